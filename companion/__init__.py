@@ -1,0 +1,1 @@
+"""Tapeline: an in-progress companion for knitting socks."""

@@ -1,0 +1,214 @@
+"""The plan document: every round of a sock, and what the numbers behind it mean.
+
+These are immutable values. Other programs read the JSON that they make, so its keys are fixed.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal, NamedTuple, TypeAlias
+
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_serializer, model_validator
+
+from .faults import Fault, faults_of
+from .request import PlanRequest
+
+Zone: TypeAlias = Literal["leg", "heel", "instep", "sole", "toe"]
+Side: TypeAlias = Literal["round", "RS", "WS"]
+Kind: TypeAlias = Literal["plain", "setup", "increase", "decrease", "short-row", "pick-up", "finish"]
+
+
+class Stitches(NamedTuple):
+    """What an operation takes from the left needle, what it puts on the right one, and the new loops it draws."""
+
+    takes: int
+    makes: int
+    loops: int
+
+
+OPERATIONS: dict[str, Stitches] = {
+    "k": Stitches(1, 1, 1),
+    "p": Stitches(1, 1, 1),
+    "ktbl": Stitches(1, 1, 1),
+    "ptbl": Stitches(1, 1, 1),
+    "sl": Stitches(1, 1, 0),
+    "slwyif": Stitches(1, 1, 0),
+    "k2tog": Stitches(2, 1, 1),
+    "ssk": Stitches(2, 1, 1),
+    "p2tog": Stitches(2, 1, 1),
+    "ssp": Stitches(2, 1, 1),
+    "k3tog": Stitches(3, 1, 1),
+    "sssk": Stitches(3, 1, 1),
+    "m1l": Stitches(0, 1, 1),
+    "m1r": Stitches(0, 1, 1),
+    "m1p": Stitches(0, 1, 1),
+    "yo": Stitches(0, 1, 1),
+    "kfb": Stitches(1, 2, 2),
+    "pfb": Stitches(1, 2, 2),
+    "co": Stitches(0, 1, 1),
+    "pu": Stitches(0, 1, 1),
+    "pup": Stitches(0, 1, 1),
+    "bo": Stitches(1, 0, 1),
+    "graft": Stitches(2, 0, 1),
+    "turn": Stitches(0, 0, 0),
+    "ds": Stitches(1, 1, 0),
+    "kds": Stitches(1, 1, 1),
+    "pds": Stitches(1, 1, 1),
+    "rest": Stitches(1, 0, 0),
+    "resume": Stitches(0, 1, 0),
+}
+
+OpName: TypeAlias = Literal[
+    "k", "p", "ktbl", "ptbl", "sl", "slwyif", "k2tog", "ssk", "p2tog", "ssp", "k3tog", "sssk",
+    "m1l", "m1r", "m1p", "yo", "kfb", "pfb", "co", "pu", "pup", "bo", "graft", "turn",
+    "ds", "kds", "pds", "rest", "resume",
+]  # fmt: skip
+
+
+class Value(BaseModel):
+    """An immutable part of the document that refuses entries it does not know."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, allow_inf_nan=False, serialize_by_alias=True, validate_by_name=True
+    )
+
+
+class Op(Value):
+    """One operation, `n` times, in the yarn with this key (None: the main colour)."""
+
+    op: OpName
+    n: int = Field(1, ge=1, le=1000)
+    yarn: str | None = None
+
+    @model_serializer
+    def _without_defaults(self) -> dict[str, Any]:
+        shape: dict[str, Any] = {"op": self.op}
+        if self.n != 1:
+            shape["n"] = self.n
+        if self.yarn is not None:
+            shape["yarn"] = self.yarn
+        return shape
+
+
+class Repeat(Value):
+    """A group of operations worked `times` times."""
+
+    times: int = Field(ge=1, le=1000)
+    ops: tuple[Op | Repeat, ...]
+
+
+class Work(Value):
+    """What is worked in one zone of the sock."""
+
+    zone: Zone
+    ops: tuple[Op | Repeat, ...]
+
+
+class Round(Value):
+    """One round, or one row of a part worked flat. `before`, `after` and `resting` count stitches."""
+
+    side: Side
+    kind: Kind
+    work: tuple[Work, ...]
+    before: int = Field(ge=0, le=2000)
+    after: int = Field(ge=0, le=2000)
+    resting: int = Field(0, ge=0, le=2000)
+    chart_row: int | None = None
+    note: str | None = None
+
+
+class Step(Value):
+    """A group of rounds worked `times` times."""
+
+    times: int = Field(ge=1, le=2000)
+    rounds: tuple[Round, ...]
+
+
+class Section(Value):
+    """A part of the sock with a name of its own. `length_cm` is its height at the plan's gauge."""
+
+    key: str
+    title: str
+    flat: bool
+    length_cm: float
+    steps: tuple[Step, ...]
+
+    def rounds(self) -> tuple[Round, ...]:
+        """Every round in the order it is knitted."""
+        return tuple(item for step in self.steps for _ in range(step.times) for item in step.rounds)
+
+
+class Choice(Value):
+    """A stitch count for the leg that suits the ribbing. A positive ease means smaller than the body."""
+
+    stitches: int
+    finished_cm: float
+    ease_percent: float
+    chosen: bool
+    why: str
+
+
+class Sizes(Value):
+    """The finished sock, unstretched. `heel_pass_cm` is the way round the heel that the foot must go through."""
+
+    leg_stitches: int
+    foot_stitches: int
+    leg_cm: float
+    foot_circumference_cm: float
+    foot_length_cm: float
+    heel_pass_cm: float
+
+
+class YarnNeed(Value):
+    """Yarn of one colour: the metres one sock takes, and the grams to have at hand for the pair."""
+
+    key: str
+    metres_a_sock: float
+    grams_a_pair: float
+    enough: bool
+
+
+class Verdict(Value):
+    """How one part of the sock will sit on the foot, and why."""
+
+    what: str
+    verdict: Literal["good", "snug", "loose", "will not go on"]
+    why: str
+
+
+class Plan(Value):
+    """A whole sock, round by round. A pair is two of them."""
+
+    schema_: Literal[1] = Field(1, alias="schema")
+    title: str
+    request: PlanRequest
+    choices: tuple[Choice, ...]
+    sizes: Sizes
+    sections: tuple[Section, ...]
+    yarn: tuple[YarnNeed, ...]
+    fit: tuple[Verdict, ...]
+    estimated: tuple[str, ...]
+    warnings: tuple[str, ...]
+
+    def rounds(self) -> tuple[Round, ...]:
+        """Every round of the sock in the order it is knitted."""
+        return tuple(item for section in self.sections for item in section.rounds())
+
+    @model_validator(mode="after")
+    def _every_round_follows_the_one_before(self) -> Plan:
+        live = 0
+        for number, item in enumerate(self.rounds(), start=1):
+            if item.before != live:
+                raise ValueError(
+                    f"round {number} begins with {item.before} stitches, but {live} come from the round before; "
+                    "the document is damaged"
+                )
+            live = item.after
+        return self
+
+
+def read_plan(data: object) -> tuple[Plan | None, list[Fault]]:
+    """A plan from parsed JSON, or what is wrong with it."""
+    try:
+        return Plan.model_validate(data), []
+    except ValidationError as error:
+        return None, faults_of(error)

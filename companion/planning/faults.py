@@ -1,0 +1,88 @@
+"""What is wrong with something a knitter gave, as values to be shown beside it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong with what was given.
+
+    `where` is the dotted name of the entry ("foot.length_cm"), `given` what stood there, `message` says what
+    is allowed and what to do.
+    """
+
+    where: str
+    given: str
+    message: str
+
+    def __str__(self) -> str:
+        shown = f"{self.given} given; " if self.given else ""
+        place = f"{self.where}: " if self.where else ""
+        return f"{place}{shown}{self.message}"
+
+
+class CannotKnitError(Exception):
+    """A request whose numbers are each allowed, but which cannot be knitted together."""
+
+    def __init__(self, fault: Fault) -> None:
+        super().__init__(str(fault))
+        self.fault = fault
+
+
+LONGEST_SHOWN = 60
+
+
+def shown(value: object) -> str:
+    """A given value, short enough for one line and on one line."""
+    text = " ".join(value.split()) if isinstance(value, str) else "null" if value is None else repr(value)
+    return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"
+
+
+def _is_container(value: object) -> bool:
+    return isinstance(value, dict | list | tuple)
+
+
+_A_NUMBER = "a number is needed here"
+_SENTENCES = {
+    "missing": "needed, but missing",
+    "extra_forbidden": "not an entry of this document; check its spelling or leave it out",
+    "greater_than_equal": "allowed from {ge:g} up",
+    "less_than_equal": "allowed up to {le:g}",
+    "finite_number": _A_NUMBER,
+    "float_type": _A_NUMBER,
+    "float_parsing": _A_NUMBER,
+    "int_type": _A_NUMBER,
+    "int_parsing": _A_NUMBER,
+    "int_from_float": "a whole number is needed here",
+    "literal_error": "allowed: {expected}",
+    "value_error": "{error}",
+    "model_type": "an object with entries of its own is needed here, in braces",
+    "tuple_type": "a list is needed here, in square brackets",
+    "too_short": "at least {min_length} is needed",
+    "too_long": "at most {max_length} allowed",
+    "string_type": "text is needed here, in quotation marks",
+    "string_too_long": "at most {max_length} characters are allowed",
+}
+
+
+def _sentence(kind: str, context: dict[str, Any], fallback: str) -> str:
+    if kind in _SENTENCES:
+        return _SENTENCES[kind].format(**context)
+    return fallback[:1].lower() + fallback[1:]
+
+
+def faults_of(error: ValidationError) -> list[Fault]:
+    """The faults pydantic found, in a knitter's words, one per entry."""
+    found: dict[str, Fault] = {}
+    for item in error.errors(include_url=False):
+        where = shown(".".join(str(part) for part in item["loc"]))
+        given = "" if item["type"] == "missing" or _is_container(item["input"]) else shown(item["input"])
+        fault = Fault(where, given, _sentence(item["type"], item.get("ctx", {}), item["msg"]))
+        found.setdefault(where, fault)
+    # A list whose entries are wrong is reported as too short as well, which would only confuse.
+    return [fault for where, fault in found.items() if not any(other.startswith(f"{where}.") for other in found)]

@@ -1,0 +1,149 @@
+"""The plan request: what a knitter asks for. Lengths in cm, gauge per 10 cm, ease in percent."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    ConfigDict,
+    Field,
+    Strict,
+    StringConstraints,
+    ValidationError,
+    model_validator,
+)
+
+from .faults import Fault, faults_of
+from .rib import parse_rib
+
+Arrangement: TypeAlias = Literal[
+    "double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular"
+]
+Basis: TypeAlias = Literal["ball band", "swatch", "measured"]
+
+ROUNDS_PER_STITCH = 1.35
+"""Rounds for each stitch over the same length, where only stitches are known.
+
+Munden's loop shape factor for relaxed plain knitting is 1.3 (J. Textile Inst. 50, 1959, T448); ball bands of sock
+yarn say up to 1.4. Ours lies between.
+"""
+
+
+def _a_ribbing(text: str) -> str:
+    parse_rib(text)
+    return text
+
+
+Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
+Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(lambda text: " ".join(text.split()))]
+Number: TypeAlias = Annotated[float, Strict()]
+"""A number as JSON writes it; true is none, and neither is "22"."""
+
+
+class Asked(BaseModel):
+    """An immutable part of the request that refuses entries it does not know, infinities and NaN."""
+
+    model_config = ConfigDict(
+        extra="forbid", frozen=True, allow_inf_nan=False, serialize_by_alias=True, validate_by_name=True
+    )
+
+
+class Foot(Asked):
+    """A measured foot. The heel diagonal goes round the heel and the front of the ankle."""
+
+    ball_circumference_cm: Number = Field(ge=9, le=35)
+    length_cm: Number = Field(ge=8, le=36)
+    ankle_circumference_cm: Number | None = Field(None, ge=9, le=40)
+    heel_diagonal_cm: Number | None = Field(None, ge=12, le=50)
+    leg_circumference_cm: Number | None = Field(None, ge=9, le=60)
+
+
+class Gauge(Asked):
+    """Stitches and rounds over 10 cm. Rounds may be unknown."""
+
+    stitches_per_10cm: Number = Field(ge=14, le=60)
+    rounds_per_10cm: Number | None = Field(None, ge=16, le=100)
+    basis: Basis = "swatch"
+
+    @model_validator(mode="after")
+    def _a_knitted_stitch(self) -> Gauge:
+        if self.rounds_per_10cm is not None:
+            ratio = self.rounds_per_10cm / self.stitches_per_10cm
+            if not 1.0 <= ratio <= 1.9:
+                raise ValueError(
+                    f"{self.stitches_per_10cm:g} stitches and {self.rounds_per_10cm:g} rounds over 10 cm do not "
+                    "belong to one plain fabric, where rounds are 1 to 1.9 times the stitches; count both again"
+                )
+        return self
+
+
+class Ease(Asked):
+    """How much smaller than the foot the sock is: round it in percent, along it in cm."""
+
+    circumference_percent: Number = Field(10, ge=-5, le=25)
+    length_cm: Number = Field(1.0, ge=-1, le=4)
+
+
+class Construction(Asked):
+    """The order and the shapes of the sock's parts."""
+
+    direction: Literal["cuff-down"] = "cuff-down"
+    heel: Literal["flap"] = "flap"
+    toe: Literal["wedge"] = "wedge"
+
+
+class Cuff(Asked):
+    """The ribbed edge."""
+
+    rib: Rib = "k2 p2"
+    length_cm: Number = Field(4, ge=0.5, le=40)
+
+
+class Leg(Asked):
+    """The leg between cuff and heel; plain knitting."""
+
+    length_cm: Number = Field(14, ge=1, le=60)
+    chart: None = None
+
+
+class Yarn(Asked):
+    """One yarn and how much of it is at hand."""
+
+    key: Literal["A", "B", "C", "D"] = "A"
+    name: Text = "sock yarn"
+    metres_per_100g: Number = Field(420, ge=50, le=1200)
+    grams: Number = Field(100, ge=0, le=2000)
+    nylon_percent: Number = Field(25, ge=0, le=100)
+
+
+class Needles(Asked):
+    """What the sock is knitted on. Keyed on mm: the same US number is sold in different sizes."""
+
+    arrangement: Arrangement = "double-pointed"
+    size_mm: Number = Field(2.5, ge=1, le=8)
+
+
+class PlanRequest(Asked):
+    """Everything a plan is worked out from."""
+
+    schema_: Literal[1] = Field(1, alias="schema")
+    title: Text = "Socks"
+    foot: Foot
+    gauge: Gauge
+    ease: Ease = Ease()
+    construction: Construction = Construction()
+    cuff: Cuff = Cuff()
+    leg: Leg = Leg()
+    foot_pattern: Literal["plain", "instep follows the leg"] = "plain"
+    yarns: tuple[Yarn, ...] = Field((Yarn(),), min_length=1, max_length=1)
+    needles: Needles = Needles()
+
+
+def read_request(data: object) -> tuple[PlanRequest | None, list[Fault]]:
+    """A request from parsed JSON, or one fault for each entry that is wrong."""
+    try:
+        return PlanRequest.model_validate(data), []
+    except ValidationError as error:
+        return None, faults_of(error)

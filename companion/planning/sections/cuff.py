@@ -1,0 +1,36 @@
+"""The ribbed cuff, cast on at the top."""
+
+from __future__ import annotations
+
+from ..fit import nearest
+from ..rib import parse_rib, rib_width
+from ..work import fabric_rounds, op, repeat, row
+from .base import Aim, Built, Knitted, Part, Progress
+
+
+def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Cast on, then ribbing up to the length of the cuff."""
+    rounds = knitted.rounds
+    if not rounds:
+        count = aim.counts.cuff
+        rounds = (
+            row(
+                ("leg", op("co", count)),
+                before=0,
+                kind="setup",
+                note="Cast on loosely and join without twisting. The round begins where the heel will begin.",
+            ),
+        )
+    count = rounds[-1].after
+    if not knitted.closed:
+        repeats = count // rib_width(aim.rib)
+        ribbing = row(
+            ("leg", repeat(repeats, *(op(name, n) for name, n in parse_rib(aim.rib)))),
+            before=count,
+        )
+        wanted = max(1, nearest(aim.cuff_cm * aim.fabric.rounds))
+        rounds += (ribbing,) * max(0, wanted - fabric_rounds(rounds))
+    return rounds, before.after(rounds)
+
+
+CUFF = Part("cuff", "Cuff", flat=False, build=build, tube="leg", back_to="cuff")

@@ -1,0 +1,49 @@
+"""The foot between gusset and toe."""
+
+from __future__ import annotations
+
+from ..counts import wedge_toe
+from ..work import evenly, op, row, zone_stitches
+from .base import Aim, Built, Knitted, Part, Progress
+
+
+def shared(sole: int, instep: int, to: int) -> tuple[int, int]:
+    """Sole and instep when both together become `to` stitches.
+
+    The change goes where it makes the halves alike first, and then to both.
+    """
+    more = to > sole + instep
+    kept = max(sole, instep) if more else min(sole, instep)
+    changed = to - kept
+    if changed > kept if more else changed < kept:
+        return to // 2, to - to // 2
+    return (kept, changed) if (sole == kept) else (changed, kept)
+
+
+def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Plain rounds up to the toe, after one evenly spread change where the gusset could not reach the count."""
+    rounds = knitted.rounds
+    sole, instep = before.pieces["sole"], before.pieces["instep"]
+    if rounds:
+        sole, instep = zone_stitches(rounds[-1], "sole"), zone_stitches(rounds[-1], "instep")
+    if not knitted.closed:
+        count, to = sole + instep, aim.counts.foot
+        if count != to:
+            new_sole, new_instep = shared(sole, instep, to)
+            rounds += (
+                row(
+                    ("sole", evenly(sole, new_sole)),
+                    ("instep", evenly(instep, new_instep)),
+                    before=count,
+                    kind="increase" if to > count else "decrease",
+                    note=f"Evenly spread: {count} stitches become {to}.",
+                ),
+            )
+            sole, instep = new_sole, new_instep
+        so_far = before.after(rounds, on_foot=True).foot_rounds
+        left = aim.foot_rounds - so_far - wedge_toe(sole, instep, aim.toe_rounds, of=sole + instep).rounds
+        rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * max(0, left)
+    return rounds, before.after(rounds, on_foot=True, sole=sole, instep=instep, foot=sole + instep)
+
+
+FOOT = Part("foot", "Foot", flat=False, build=build, tube="foot", reopens=True, back_to="gusset")

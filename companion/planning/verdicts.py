@@ -1,0 +1,62 @@
+"""How the sock will sit on the foot, in plain words."""
+
+from __future__ import annotations
+
+from .document import Sizes, Verdict
+from .feet import Body
+from .units import both_units
+
+GOOD_PASS, SNUG_PASS = 1.15, 1.30
+"""Heel diagonal over heel pass up to which the sock goes on well, and at all. These two limits are ours."""
+
+LOOSE_EASE, GOOD_EASE, SNUG_EASE = 2.0, 16.0, 25.0
+"""Ease in percent: below the first it slips, up to the second it sits well, above the third it does not go on.
+
+10 % is the usual negative ease and 10 to 15 % the usual range (common practice); the limits round them are ours.
+"""
+
+
+def _over_the_heel(sizes: Sizes, body: Body) -> Verdict:
+    stretch = body.heel_diagonal / sizes.heel_pass_cm
+    verdict = "good" if stretch <= GOOD_PASS else "snug" if stretch <= SNUG_PASS else "will not go on"
+    known = "estimated" if "foot.heel_diagonal_cm" in body.estimated else "measured"
+    how = f"stretches by {100 * (stretch - 1):.0f} %" if stretch > 1.005 else "goes on without stretching"
+    return Verdict.model_validate(
+        {
+            "what": "Over the heel",
+            "verdict": verdict,
+            "why": f"{both_units(body.heel_diagonal)} round the heel, {known}, pass through "
+            f"{both_units(sizes.heel_pass_cm)} of sock, which {how}.",
+        }
+    )
+
+
+def _round_about(what: str, finished: float, around: float, known: str) -> Verdict:
+    ease = 100 * (1 - finished / around)
+    verdict = (
+        "loose"
+        if ease < LOOSE_EASE
+        else "good"
+        if ease <= GOOD_EASE
+        else "snug"
+        if ease <= SNUG_EASE
+        else "will not go on"
+    )
+    smaller = f"{abs(ease):.0f} % {'smaller' if ease >= 0 else 'larger'}"
+    return Verdict.model_validate(
+        {
+            "what": what,
+            "verdict": verdict,
+            "why": f"{both_units(finished)} of sock for {both_units(around)}, {known}: {smaller}.",
+        }
+    )
+
+
+def verdicts_of(sizes: Sizes, body: Body) -> tuple[Verdict, ...]:
+    """Heel, foot and leg, each with its reason."""
+    ankle = "estimated" if "foot.ankle_circumference_cm" in body.estimated else "measured"
+    return (
+        _over_the_heel(sizes, body),
+        _round_about("Round the foot", sizes.foot_circumference_cm, body.ball, "measured"),
+        _round_about("Round the ankle", sizes.leg_cm, body.ankle, ankle),
+    )

@@ -1,0 +1,207 @@
+"""Rounds in the words of a written pattern. The words of a round read back to the very same operations."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from .document import Op, Plan, Repeat, Round, Section
+from .request import Gauge
+from .units import CM_PER_INCH, Unit, show_length
+from .work import all_ops
+
+_COUNTED_BEFORE = {
+    "k": "k{n}",
+    "p": "p{n}",
+    "ktbl": "k{n}tbl",
+    "ptbl": "p{n}tbl",
+    "sl": "sl{n}",
+    "slwyif": "sl{n} wyif",
+}
+_COUNTED_BEHIND = {
+    "co": "cast on {n}",
+    "bo": "bind off {n}",
+    "pu": "pick up and knit {n}",
+    "pup": "pick up and purl {n}",
+    "graft": "graft {n}",
+    "rest": "rest {n}",
+    "resume": "resume {n}",
+}
+
+ABBREVIATIONS = {
+    "k": "knit",
+    "p": "purl",
+    "tbl": "through the back loop",
+    "sl": "slip purlwise with the yarn in back",
+    "wyif": "with the yarn in front",
+    "k2tog": "knit two together: one less, leaning to the right",
+    "ssk": "slip two knitwise one by one, knit them together through the back loops: one less, leaning to the left",
+    "p2tog": "purl two together: one less",
+    "m1l": "lift the bar before the next stitch from front to back and knit it through the back loop: one more",
+    "RS": "right side, the outside of the sock",
+    "WS": "wrong side, the inside",
+}
+"""What the abbreviations in a plan mean; they are the ones in general use in the trade."""
+
+
+def op_words(item: Op | Repeat) -> str:
+    """One operation or repeat: "k12", "k2tog", "[k1, p1] x 16"."""
+    if isinstance(item, Repeat):
+        return f"[{ops_words(item.ops)}] x {item.times}"
+    if item.op in _COUNTED_BEFORE:
+        text = _COUNTED_BEFORE[item.op].format(n=item.n)
+    elif item.op in _COUNTED_BEHIND:
+        text = _COUNTED_BEHIND[item.op].format(n=item.n)
+    else:
+        text = item.op if item.n == 1 else f"{item.op} x {item.n}"
+    return f"{text} in {item.yarn}" if item.yarn else text
+
+
+def ops_words(ops: Iterable[Op | Repeat]) -> str:
+    """Operations joined with commas."""
+    return ", ".join(op_words(item) for item in ops)
+
+
+def round_lines(item: Round) -> list[tuple[str, str]]:
+    """The words of a round, one (zone, words) pair a zone; the zone is left out where there is only one."""
+    if len(item.work) == 1:
+        return [("", ops_words(item.work[0].ops))]
+    return [(work.zone.capitalize(), ops_words(work.ops)) for work in item.work]
+
+
+def round_words(item: Round) -> str:
+    """The words of a round on one line: "Sole: k1, ssk, k22, k2tog, k1; Instep: k32"."""
+    return "; ".join(f"{zone}: {words}" if zone else words for zone, words in round_lines(item))
+
+
+def is_plain_knitting(item: Round) -> bool:
+    """Whether every stitch of a round is knit: the knitter then needs no count."""
+    return (
+        item.kind == "plain"
+        and item.side == "round"
+        and all(isinstance(each, Op) and each.op == "k" and each.yarn is None for each in all_ops(item))
+    )
+
+
+@dataclass(frozen=True)
+class PatternLine:
+    """One line of a written pattern: which rounds, what is worked, and a remark before it."""
+
+    label: str
+    text: str
+    note: str | None = None
+
+
+def _label(section: Section, first: int, last: int, side: str = "round") -> str:
+    name = "Row" if section.flat else "Round"
+    label = f"{name} {first}" if first == last else f"{name}s {first}-{last}"
+    return label if side == "round" else f"{label} ({side})"
+
+
+def _same_work(one: Round, other: Round) -> bool:
+    return (one.work, one.side, one.before) == (other.work, other.side, other.before)
+
+
+def _run(rounds: Sequence[Round], start: int, period: int) -> int:
+    """How often the group of `period` rounds at `start` comes in a row."""
+    times = 1
+    while True:
+        ahead = start + times * period
+        group = rounds[ahead : ahead + period]
+        if len(group) < period or not all(
+            _same_work(rounds[start + number], other) and other.note is None for number, other in enumerate(group)
+        ):
+            return times
+        times += 1
+
+
+def _count(item: Round) -> str:
+    """The stitches after a round that changes them; in rows the waiting stitches would only confuse."""
+    changed = item.after != item.before and item.after and item.side == "round"
+    return f" ({item.after} stitches)" if changed else ""
+
+
+def section_lines(section: Section) -> list[PatternLine]:
+    """A section as a knitter would write it: what repeats is told once, plain rounds on one line."""
+    rounds = section.rounds()
+    lines = []
+    start = 0
+    while start < len(rounds):
+        first = rounds[start]
+        alike, pairs = _run(rounds, start, 1), _run(rounds, start, 2)
+        if pairs > 1 and alike == 1:
+            length = 2 * pairs
+            label = _label(section, start + 1, start + length)
+            two = rounds[start : start + 2]
+            lines.append(PatternLine(label, f"work these two rows {pairs} times:", first.note))
+            lines += [
+                PatternLine(_label(section, start + 1 + number, start + 1 + number, item.side), round_words(item))
+                for number, item in enumerate(two)
+            ]
+        else:
+            length = alike
+            words = "knit" if is_plain_knitting(first) else round_words(first)
+            many = f" ({alike} rounds)" if alike > 1 else ""
+            lines.append(
+                PatternLine(
+                    _label(section, start + 1, start + alike, first.side),
+                    f"{words}{many}{_count(first)}",
+                    first.note,
+                )
+            )
+        start += length
+    return lines
+
+
+def _paragraph(lines: Iterable[PatternLine]) -> list[str]:
+    text = []
+    for line in lines:
+        text += [line.note] if line.note else []
+        text.append(f"{line.label}: {line.text}")
+    return text
+
+
+def _gauge_words(gauge: Gauge, unit: Unit) -> str:
+    over, factor = ("4 in", 4 * CM_PER_INCH / 10) if unit == "in" else ("10 cm", 1.0)
+    stitches = f"{gauge.stitches_per_10cm * factor:.1f}".removesuffix(".0")
+    rounds = gauge.rounds_per_10cm
+    if rounds is None:
+        return f"{stitches} stitches over {over}, plain knitting; the rounds are estimated from them"
+    and_rounds = f"{rounds * factor:.1f}".removesuffix(".0")
+    return f"{stitches} stitches and {and_rounds} rounds over {over}, plain knitting"
+
+
+def _heading(plan: Plan, unit: Unit) -> list[str]:
+    request, sizes = plan.request, plan.sizes
+    text = [
+        plan.title,
+        "",
+        f"Finished size: {show_length(sizes.foot_circumference_cm, unit)} round the foot, "
+        f"{show_length(sizes.foot_length_cm, unit)} from heel to toe, {show_length(sizes.leg_cm, unit)} round the leg.",
+        f"Gauge: {_gauge_words(request.gauge, unit)}.",
+        f"Needles: {request.needles.size_mm:g} mm, {request.needles.arrangement}.",
+    ]
+    for yarn, need in zip(request.yarns, plan.yarn, strict=True):
+        text.append(
+            f"Yarn {yarn.key}: {yarn.name}, {need.metres_a_sock:.0f} m a sock, {need.grams_a_pair:.0f} g for the pair "
+            f"with a tenth in hand{'' if need.enough else f'; only {yarn.grams:g} g are at hand'}."
+        )
+    text += [f"{verdict.what}: {verdict.verdict}. {verdict.why}" for verdict in plan.fit]
+    return text + [f"Note: {sentence}" for sentence in plan.warnings]
+
+
+def _abbreviations(plan: Plan) -> list[str]:
+    words = {word for item in plan.rounds() for word in re.findall(r"k2tog|p2tog|m1[lr]|[a-z]+", round_words(item))}
+    meanings = [f"{short}: {long}" for short, long in ABBREVIATIONS.items() if short in words]
+    return [*meanings, *(f"{side}: {ABBREVIATIONS[side]}" for side in ("RS", "WS"))]
+
+
+def written_pattern(plan: Plan, unit: Unit) -> str:
+    """The whole sock as plain text, lengths in the given unit."""
+    text = _heading(plan, unit)
+    for section in plan.sections:
+        if section.steps:
+            text += ["", f"{section.title} ({show_length(section.length_cm, unit)})"]
+            text += _paragraph(section_lines(section))
+    return "\n".join([*text, "", "Abbreviations", *_abbreviations(plan), ""])

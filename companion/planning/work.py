@@ -1,0 +1,152 @@
+"""Making rounds out of operations, and counting what operations take, make and use."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TypeAlias
+
+from .document import OPERATIONS, Kind, Op, OpName, Repeat, Round, Side, Step, Work, Zone
+from .faults import CannotKnitError, Fault
+from .spread import gaps
+
+Ops: TypeAlias = tuple[Op | Repeat, ...]
+
+LONGEST_PERIOD = 2
+"""Rows that are repeated together: a right-side and a wrong-side one."""
+
+
+def op(name: OpName, n: int = 1) -> Ops:
+    """An operation `n` times; none at all for 0."""
+    return (Op(op=name, n=n),) if n else ()
+
+
+def repeat(times: int, *ops: Ops) -> Ops:
+    """Operations as a repeat; without brackets when worked once, none at all for 0."""
+    inside = tuple(item for group in ops for item in group)
+    if times <= 1:
+        return inside * times
+    return (Repeat(times=times, ops=inside),)
+
+
+def takes(ops: Iterable[Op | Repeat]) -> int:
+    """Stitches taken from the left needle."""
+    return sum(
+        item.times * takes(item.ops) if isinstance(item, Repeat) else item.n * OPERATIONS[item.op].takes for item in ops
+    )
+
+
+def makes(ops: Iterable[Op | Repeat]) -> int:
+    """Stitches put on the right needle."""
+    return sum(
+        item.times * makes(item.ops) if isinstance(item, Repeat) else item.n * OPERATIONS[item.op].makes for item in ops
+    )
+
+
+def uses(ops: Iterable[Op | Repeat], name: str) -> int:
+    """How often an operation is worked."""
+    return sum(
+        item.times * uses(item.ops, name) if isinstance(item, Repeat) else item.n * (item.op == name) for item in ops
+    )
+
+
+def loops(ops: Iterable[Op | Repeat]) -> int:
+    """Loops drawn through with new yarn; a slipped stitch uses none."""
+    return sum(
+        item.times * loops(item.ops) if isinstance(item, Repeat) else item.n * OPERATIONS[item.op].loops for item in ops
+    )
+
+
+def all_ops(item: Round) -> Ops:
+    """The operations of a round in the order they are worked."""
+    return tuple(each for work in item.work for each in work.ops)
+
+
+def is_fabric(item: Round) -> bool:
+    """Whether a round adds height: a cast-on, a bind-off and grafting do not."""
+    ops = all_ops(item)
+    return bool(takes(ops)) and bool(makes(ops))
+
+
+def fabric_rounds(rounds: Iterable[Round]) -> int:
+    """How many of the rounds add height."""
+    return sum(is_fabric(item) for item in rounds)
+
+
+def zone_stitches(item: Round, *zones: Zone) -> int:
+    """Stitches that a round leaves in the zones."""
+    return sum(makes(work.ops) for work in item.work if work.zone in zones)
+
+
+def row(
+    *work: tuple[Zone, Ops],
+    before: int,
+    kind: Kind = "plain",
+    side: Side = "round",
+    note: str | None = None,
+) -> Round:
+    """A round or row; the count after it follows from its operations."""
+    ops = tuple(item for _, zone_ops in work for item in zone_ops)
+    return Round(
+        side=side,
+        kind=kind,
+        work=tuple(Work(zone=zone, ops=zone_ops) for zone, zone_ops in work if zone_ops),
+        before=before,
+        after=before - takes(ops) + makes(ops),
+        note=note,
+    )
+
+
+def evenly(stitches: int, to: int) -> Ops:
+    """Operations that bring a plain stretch of stitches to another count, the changes evenly spread.
+
+    At most half of the stitches can be decreased, and each stitch can be followed by one increase; raises
+    CannotKnitError beyond that.
+    """
+    changes = abs(to - stitches)
+    if not changes:
+        return op("k", stitches)
+    if changes > (stitches if to > stitches else stitches // 2):
+        remedy = "measure the foot and the gauge again"
+        raise CannotKnitError(Fault("gauge", "", f"{stitches} stitches cannot become {to} in one round; {remedy}"))
+    made = []
+    for gap in gaps(stitches, changes):
+        made.append(op("k", gap) + op("m1l") if to > stitches else op("k", gap - 2) + op("k2tog"))
+    return fold_groups(made)
+
+
+def narrowed(stitches: int) -> Ops:
+    """A zone with one stitch less at each end: ssk leans away from the start, k2tog towards the end.
+
+    One stitch stays outside the decreases while there are six or more; needs four.
+    """
+    edge = 1 if stitches >= 6 else 0
+    return op("k", edge) + op("ssk") + op("k", stitches - 4 - 2 * edge) + op("k2tog") + op("k", edge)
+
+
+def fold_groups(groups: Sequence[Ops]) -> Ops:
+    """Groups of operations with neighbours that are alike told as a repeat."""
+    folded: Ops = ()
+    start = 0
+    for end in range(1, len(groups) + 1):
+        if end == len(groups) or groups[end] != groups[start]:
+            folded += repeat(end - start, groups[start])
+            start = end
+    return folded
+
+
+def fold(rounds: Sequence[Round]) -> tuple[Step, ...]:
+    """Rounds as steps: runs of the same round, or of the same pair of rows, told once with their number."""
+    steps: list[Step] = []
+    start = 0
+    while start < len(rounds):
+        best, times = 1, 1
+        for period in range(1, LONGEST_PERIOD + 1):
+            group = rounds[start : start + period]
+            found = 1
+            while rounds[start + found * period : start + (found + 1) * period] == group:
+                found += 1
+            if found > 1 and found * period > best * times:
+                best, times = period, found
+        steps.append(Step(times=times, rounds=tuple(rounds[start : start + best])))
+        start += best * times
+    return tuple(steps)
