@@ -1,0 +1,253 @@
+"""An independent knitter: works a plan document stitch by stitch on two needles, or says why it cannot.
+
+A needle is a stack of stitches whose last entry lies at the tip. The left needle's tip is worked next; what
+is made goes to the right needle's tip. `turn` lets the needles change hands, so that a row reaches only what
+lies there.
+"""
+
+from collections import Counter, deque
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from tests.written_plan import OPS, KnittingError, Place, WrittenRound, written_rounds
+
+__all__ = ["Knitted", "KnittingError", "Place", "Stitch", "WorkedRound", "knit"]
+
+SLIPS = frozenset({"sl", "slwyif"})
+SIDES_BEFORE = {"round": (None, "round", "WS"), "RS": (None, "round", "WS"), "WS": ("RS",)}
+ENDING_OPS = frozenset({"bo", "graft", "turn"})
+PICK_UPS = frozenset({"pu", "pup"})
+DOUBLE_OPS = frozenset({"kds", "pds"})
+RAISED = frozenset({"m1l", "m1r", "m1p", "yo"})
+
+
+@dataclass(frozen=True, eq=False)
+class Stitch:
+    """One loop: the op and the round (from 1) that made it, and the stitches that it was made from."""
+
+    op: str
+    round: int
+    flat: bool
+    parents: tuple["Stitch", ...] = field(default=(), repr=False)
+
+
+@dataclass(frozen=True)
+class WorkedRound:
+    """A round as it was knitted: the new stitches in the order of making, and all live ones as they then lie.
+
+    `live` runs from the first to the last that the next round will meet, behind those out of its reach;
+    `grafted` holds the pairs that a graft joined.
+    """
+
+    written: WrittenRound
+    made: tuple[Stitch, ...]
+    live: tuple[Stitch, ...]
+    grafted: tuple[tuple[Stitch, Stitch], ...]
+
+
+@dataclass(frozen=True)
+class Knitted:
+    """A whole sock: its rounds in order, how often each op was worked, and the most stitches on needles."""
+
+    rounds: tuple[WorkedRound, ...]
+    ops: Counter[str]
+    max_stitches: int
+
+    def section(self, key: str) -> tuple[WorkedRound, ...]:
+        """The rounds of the section (or sections) with this key, none when there is no such section."""
+        return tuple(worked for worked in self.rounds if worked.written.place.section == key)
+
+    def sections(self) -> dict[str, tuple[WorkedRound, ...]]:
+        """Each section's rounds by its key, in the order of knitting."""
+        return {key: self.section(key) for key in dict.fromkeys(r.written.place.section for r in self.rounds)}
+
+
+def knit(document: Mapping[str, Any]) -> Knitted:
+    """Knit the whole plan; raises KnittingError at the first thing that cannot be done or does not add up."""
+    needles = _Needles()
+    rounds = tuple(needles.work(written) for written in written_rounds(document))
+    place = rounds[-1].written.place
+    if needles.count():
+        raise KnittingError(place, f"the sock ends here with {needles.count()} stitches still live")
+    if needles.resting():
+        raise KnittingError(place, f"the sock ends here with {needles.resting()} stitches still on a holder")
+    ops = Counter(op for worked in rounds for op in worked.written.ops)
+    return Knitted(rounds, ops, max(max(r.written.before, r.written.after) for r in rounds))
+
+
+class _Needles:
+    """The state between two ops: both needles, the holders, and the edge loops that can be picked up."""
+
+    def __init__(self) -> None:
+        self.left: list[Stitch] = []
+        self.right: list[Stitch] = []
+        self.holders: list[deque[Stitch]] = []
+        self.loops: Counter[str] = Counter()
+        self.flat_since: int | None = None
+        self.last_side: str | None = None
+        self.made: list[Stitch] = []
+        self.grafted: list[tuple[Stitch, Stitch]] = []
+
+    def count(self) -> int:
+        return len(self.left) + len(self.right)
+
+    def resting(self) -> int:
+        return sum(map(len, self.holders))
+
+    def work(self, written: WrittenRound) -> WorkedRound:
+        """Work one round or row and check every number that the plan gives for it."""
+        self._begin(written)
+        started_at_edge = not self._in_flat_part(self.right)
+        for op in written.ops:
+            self._work_op(op, written)
+        if started_at_edge and not self._in_flat_part(self.left):
+            self._keep_edge_loop(written)
+        self._end(written)
+        _check_kind(written)
+        live = (*self.right, *reversed(self.left))
+        return WorkedRound(written, tuple(self.made), live, tuple(self.grafted))
+
+    def _begin(self, written: WrittenRound) -> None:
+        place, side = written.place, written.side
+        if self.last_side not in SIDES_BEFORE[side]:
+            raise KnittingError(place, f"side {side} cannot follow {self.last_side or 'nothing at all'}")
+        if written.before != self.count():
+            raise KnittingError(place, f"begins with {written.before} stitches, but {self.count()} are on the needles")
+        if side == "round":
+            self._begin_round(written)
+        elif "turn" in written.ops[:-1] or written.ops[-1] != "turn":
+            raise KnittingError(place, "a row ends with its only turn")
+        elif "graft" in written.ops:
+            raise KnittingError(place, "the two halves of a round are grafted, not a row")
+        elif self.flat_since is None:
+            # A loop lies in the gap at either end of a flat part, besides the chains of its edges.
+            self.flat_since = place.number
+            self.loops["left"] = self.loops["right"] = 1
+        if "rest" in written.ops:
+            self.holders.append(deque())
+        if "co" in written.ops and (self.count() or self.resting()):
+            # Stitches cast on inside the fabric have a lower edge too, with a gap at either end.
+            self.loops["cast-on"] += written.ops.count("co") + 2
+        self.made, self.grafted = [], []
+
+    def _begin_round(self, written: WrittenRound) -> None:
+        place = written.place
+        self.flat_since = None
+        if self.right:
+            raise KnittingError(place, f"a round cannot begin: {len(self.right)} stitches are on the right needle")
+        if "turn" in written.ops:
+            raise KnittingError(place, "a round has no turn")
+        if "graft" in written.ops and (set(written.ops) != {"graft"} or self.count() % 2):
+            raise KnittingError(place, f"two equal halves are grafted and nothing else: {self.count()} are live")
+
+    def _work_op(self, op: str, written: WrittenRound) -> None:
+        takes, makes = OPS[op]
+        if len(self.left) < takes:
+            have = len(self.left)
+            raise KnittingError(written.place, f"{op} takes {takes} from the left needle, which holds {have}")
+        on_right_side = written.side != "WS"
+        if op == "rest":
+            self._rest(on_right_side)
+        elif op == "resume":
+            self._resume(on_right_side, written.place)
+        elif op == "graft":
+            # The halves lie face to face: the first of the front meets the last of the back.
+            self.grafted.append((self.left.pop(), self.left.pop(0)))
+            _check_double(op, self.grafted[-1], written.place)
+        else:
+            if op in RAISED and not self.count():
+                raise KnittingError(written.place, f"{op} raises a strand beside a stitch, and there is none")
+            if op in PICK_UPS:
+                self._take_edge_loop(on_right_side, written.place)
+            taken = tuple(self.left.pop() for _ in range(takes))
+            _check_double(op, taken, written.place)
+            new = [Stitch(op, written.place.number, written.side != "round", taken) for _ in range(makes)]
+            self.made += new
+            self.right += new
+
+    def _rest(self, on_right_side: bool) -> None:
+        """A holder keeps its stitches as they lie in the fabric, seen from the right side."""
+        stitch, holder = self.left.pop(), self.holders[-1]
+        if on_right_side:
+            holder.append(stitch)
+        else:
+            holder.appendleft(stitch)
+
+    def _resume(self, on_right_side: bool, place: Place) -> None:
+        """The holder filled last is emptied first, its stitches in the order in which the hands meet them."""
+        self.holders = [holder for holder in self.holders if holder]
+        if not self.holders:
+            raise KnittingError(place, "nothing is left on a holder to resume")
+        holder = self.holders[-1]
+        self.right.append(holder.popleft() if on_right_side else holder.pop())
+
+    def _in_flat_part(self, needle: list[Stitch]) -> bool:
+        """Whether the stitch at this needle's tip was already worked in the present run of rows."""
+        return bool(needle) and self.flat_since is not None and needle[-1].round >= self.flat_since
+
+    def _keep_edge_loop(self, written: WrittenRound) -> None:
+        """A slipped first stitch makes a chain at the edge where the row began.
+
+        Only rows over the whole width count, and none that change it: a turned heel slips stitches inside
+        its edges.
+        """
+        if written.ops[0] in SLIPS and written.side != "round" and written.before == self.count():
+            self.loops["right" if written.side == "RS" else "left"] += 1
+
+    def _take_edge_loop(self, on_right_side: bool, place: Place) -> None:
+        edge = self._edge_here(on_right_side)
+        if not self.loops[edge]:
+            edge = "cast-on"
+        if not self.loops[edge]:
+            raise KnittingError(place, "no edge loop is left here to pick up")
+        self.loops[edge] -= 1
+
+    def _edge_here(self, on_right_side: bool) -> str:
+        """Which of the flat part's edges, seen from the right side, lies at the needles' tips."""
+
+        def over_the_flat_part(stitch: Stitch) -> bool:
+            return stitch.flat or any(parent.flat for parent in stitch.parents)
+
+        behind = next((stitch for stitch in reversed(self.right) if stitch.op not in PICK_UPS), None)
+        if behind:
+            flat_behind = over_the_flat_part(behind)
+        else:
+            flat_behind = bool(self.left) and not over_the_flat_part(self.left[-1])
+        return "left" if flat_behind == on_right_side else "right"
+
+    def _end(self, written: WrittenRound) -> None:
+        place = written.place
+        if written.side == "round":
+            if self.left:
+                raise KnittingError(place, f"the round ends with {len(self.left)} stitches not worked")
+            self.right.reverse()
+        self.left, self.right = self.right, self.left
+        self.last_side = written.side
+        if written.after != self.count():
+            raise KnittingError(place, f"ends with {written.after} stitches, but {self.count()} are on the needles")
+        if written.resting != self.resting():
+            raise KnittingError(place, f"{written.resting} stitches rest, but {self.resting()} are on holders")
+
+
+def _check_double(op: str, taken: tuple[Stitch, ...], place: Place) -> None:
+    for stitch in taken:
+        if (stitch.op == "ds") != (op in DOUBLE_OPS):
+            was = "a double stitch" if stitch.op == "ds" else "not a double stitch"
+            raise KnittingError(place, f"{op} meets what is {was}; kds and pds are for double stitches, and only they")
+
+
+def _check_kind(written: WrittenRound) -> None:
+    kind, change = written.kind, written.after - written.before
+    keeps_its_word = {
+        "plain": change == 0,
+        "increase": change > 0,
+        "decrease": change < 0,
+        "pick-up": bool(PICK_UPS & set(written.ops)),
+        "finish": change < 0 and set(written.ops) <= ENDING_OPS,
+    }
+    if not keeps_its_word.get(kind, True):
+        raise KnittingError(
+            written.place,
+            f"kind {kind} does not fit what is worked, from {written.before} to {written.after} stitches",
+        )

@@ -1,0 +1,150 @@
+"""The form of a plan document: sections, steps, rounds and ops read into plain records, not knitted.
+
+Nothing here is shared with the program, so that a mistake in the program's own reading cannot hide itself.
+"""
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+SIDES = ("round", "RS", "WS")
+KINDS = ("plain", "setup", "increase", "decrease", "short-row", "pick-up", "finish")
+ZONES = ("leg", "heel", "instep", "sole", "toe")
+
+# What each op takes from the left needle and how many stitches it makes.
+OPS = (
+    dict.fromkeys(("k", "p", "ktbl", "ptbl", "sl", "slwyif", "ds", "kds", "pds"), (1, 1))
+    | dict.fromkeys(("k2tog", "ssk", "p2tog", "ssp"), (2, 1))
+    | dict.fromkeys(("k3tog", "sssk"), (3, 1))
+    | dict.fromkeys(("m1l", "m1r", "m1p", "yo", "co", "pu", "pup", "resume"), (0, 1))
+    | dict.fromkeys(("kfb", "pfb"), (1, 2))
+    | dict.fromkeys(("bo", "rest"), (1, 0))
+    | {"graft": (2, 0), "turn": (0, 0)}
+)
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where in the sock: the section's key, and the round from 1 through the whole sock (0: none yet)."""
+
+    section: str
+    number: int = 0
+
+    def __str__(self) -> str:
+        return f"round {self.number} ({self.section})" if self.number else f"section {self.section}"
+
+
+class KnittingError(Exception):
+    """A plan that cannot be knitted as it is written: where, and a sentence on why."""
+
+    def __init__(self, place: Place, sentence: str) -> None:
+        super().__init__(f"{place}: {sentence}")
+        self.place = place
+        self.sentence = sentence
+
+
+@dataclass(frozen=True)
+class WrittenRound:
+    """One round or row of the document, its repeats written out; `ops` holds one entry a working of an op."""
+
+    place: Place
+    side: str
+    kind: str
+    ops: tuple[str, ...]
+    before: int
+    after: int
+    resting: int
+
+
+def written_rounds(document: Mapping[str, Any]) -> Iterator[WrittenRound]:
+    """Every round of the plan in the order of knitting; raises KnittingError at the first flaw of form."""
+    number = 0
+    for section in _list(document.get("sections"), "sections", Place("not begun")):
+        place = _check_section(section, number)
+        rows = False
+        for step in section["steps"]:
+            for data in _times(step, "rounds", Place(place.section, number + 1)):
+                number += 1
+                written = _read_round(data, Place(place.section, number))
+                rows = rows or written.side != "round"
+                yield written
+        if rows != section["flat"]:
+            raise KnittingError(place, f"flat is {section['flat']}, but rows are {'' if rows else 'not '}turned here")
+
+
+def _check_section(section: Any, number: int) -> Place:
+    key = section.get("key") if isinstance(section, Mapping) else None
+    place = Place(key if isinstance(key, str) else f"after round {number}")
+    _keys(section, place, {"key", "title", "flat", "length_cm", "steps"})
+    _demand(isinstance(key, str) and isinstance(section["title"], str), place, "key and title are words")
+    _demand(isinstance(section["flat"], bool), place, "flat is true or false")
+    # A section may be empty: on a short foot the toe can follow the gusset at once.
+    _demand(isinstance(section["steps"], list), place, f"steps is {section['steps']!r:.80}, not a list")
+    length = section["length_cm"]
+    _demand(length is None or _is_number(length), place, f"length_cm is {length!r}, not a length")
+    return place
+
+
+def _read_round(data: Any, place: Place) -> WrittenRound:
+    _keys(data, place, {"side", "kind", "work", "before", "after", "resting"}, {"chart_row", "note"})
+    side, kind, note, row = data["side"], data["kind"], data.get("note"), data.get("chart_row")
+    _demand(side in SIDES, place, f"side {side!r} is none of {', '.join(SIDES)}")
+    _demand(kind in KINDS, place, f"kind {kind!r} is none of {', '.join(KINDS)}")
+    _demand(note is None or isinstance(note, str), place, f"the note {note!r} is not text")
+    _demand(row is None or _is_count(row, 0), place, f"chart_row {row!r} is not a whole number from 0")
+    for name in ("before", "after", "resting"):
+        _demand(_is_count(data[name], 0), place, f"{name} is {data[name]!r}, not a number of stitches")
+    ops: list[str] = []
+    for part in _list(data["work"], "work", place):
+        _keys(part, place, {"zone", "ops"})
+        _demand(part["zone"] in ZONES, place, f"zone {part['zone']!r} is none of {', '.join(ZONES)}")
+        ops.extend(_write_out(part["ops"], place))
+    return WrittenRound(place, side, kind, tuple(ops), data["before"], data["after"], data["resting"])
+
+
+def _write_out(ops: Any, place: Place) -> Iterator[str]:
+    for op in _list(ops, "ops", place):
+        if isinstance(op, Mapping) and "op" not in op:
+            yield from _write_out(list(_times(op, "ops", place)), place)
+            continue
+        _keys(op, place, {"op"}, {"n", "yarn"})
+        name, count, yarn = op["op"], op.get("n", 1), op.get("yarn", "A")
+        _demand(name in OPS, place, f"nobody knows how to work {name!r}")
+        _demand(_is_count(count, 1), place, f"{name} {count!r} times: a whole number from 1 is needed")
+        _demand(isinstance(yarn, str) and yarn != "", place, f"{yarn!r} is not the key of a yarn")
+        yield from (name,) * count
+
+
+def _times(repeat: Any, name: str, place: Place) -> Iterator[Any]:
+    """What a repeat `{"times": n, name: [...]}` holds, n times over."""
+    _keys(repeat, place, {"times", name})
+    times, inside = repeat["times"], _list(repeat[name], name, place)
+    _demand(_is_count(times, 1), place, f"a repeat of {times!r} times: a whole number from 1 is needed")
+    for _ in range(times):
+        yield from inside
+
+
+def _keys(data: Any, place: Place, needed: Collection[str], allowed: Collection[str] = ()) -> None:
+    _demand(isinstance(data, Mapping), place, f"{data!r} is not an object with keys")
+    missing, unknown = set(needed) - set(data), set(data) - set(needed) - set(allowed)
+    _demand(not missing, place, f"{', '.join(sorted(missing))} missing in {dict(data)!r:.80}")
+    _demand(not unknown, place, f"unknown key {', '.join(sorted(map(str, unknown)))}")
+
+
+def _list(data: Any, name: str, place: Place) -> list[Any]:
+    if not isinstance(data, list) or not data:
+        raise KnittingError(place, f"{name} is {data!r:.80}, not a list with something in it")
+    return data
+
+
+def _is_count(value: Any, least: int) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and value >= least
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and value >= 0
+
+
+def _demand(holds: bool, place: Place, sentence: str) -> None:
+    if not holds:
+        raise KnittingError(place, sentence)
