@@ -1,0 +1,41 @@
+"""Requests and plans with only what a check is about; the rest is a usual foot at a usual gauge."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from companion.planning.document import Plan, Section
+from companion.planning.planner import make_plan
+from companion.planning.request import PlanRequest, read_request
+
+USUAL: dict[str, Any] = {
+    "schema": 1,
+    "foot": {"ball_circumference_cm": 23, "length_cm": 25},
+    "gauge": {"stitches_per_10cm": 32, "rounds_per_10cm": 44},
+}
+
+
+def request_data(**sections: Any) -> dict[str, Any]:
+    """A request as parsed JSON; a section given as an object adds to the usual one, anything else replaces it."""
+    data = USUAL | sections
+    for key, usual in USUAL.items():
+        if isinstance(usual, dict) and isinstance(data[key], dict):
+            data[key] = usual | data[key]
+    return data
+
+
+def asked(**sections: Any) -> PlanRequest:
+    """A sound request."""
+    request, faults = read_request(request_data(**sections))
+    assert request is not None, [str(fault) for fault in faults]
+    return request
+
+
+def planned(**sections: Any) -> Plan:
+    """The plan for a sound request."""
+    return make_plan(asked(**sections))
+
+
+def section(plan: Plan, key: str) -> Section:
+    """The section of a plan with this key."""
+    return next(each for each in plan.sections if each.key == key)

@@ -1,0 +1,67 @@
+"""Sensible plan requests over the whole range: feet from a toddler's to a very large man's, 20 to 48 stitches."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+RIBS = ("k1 p1", "k1tbl p1", "k2 p2", "k3 p1", "k3 p3", "k2 p1", "k4 p2", "k1tbl p1 k1 p1", "k5 p1", "k7 p5")
+
+
+def tenths(low: float, high: float) -> st.SearchStrategy[float]:
+    """Numbers as they are read off a tape, to a tenth."""
+    return st.integers(round(low * 10), round(high * 10)).map(lambda value: value / 10)
+
+
+@st.composite
+def feet(draw: st.DrawFn) -> dict[str, Any]:
+    """A foot whose parts are as like each other as real ones: 0.85 to 1.35 times as long as round."""
+    length = draw(tenths(11, 33))
+    ball = round(length / draw(tenths(8.5, 13.5)) * 10, 1)
+    ball = min(max(ball, 11.0), 32.0)
+    foot: dict[str, Any] = {"ball_circumference_cm": ball, "length_cm": length}
+    if draw(st.booleans()):
+        foot["ankle_circumference_cm"] = round(ball * draw(tenths(8.5, 11)) / 10, 1)
+    if draw(st.booleans()):
+        foot["heel_diagonal_cm"] = round(ball * draw(st.integers(124, 150)) / 100, 1)
+    if draw(st.booleans()):
+        foot["leg_circumference_cm"] = round(ball * draw(tenths(9, 13)) / 10, 1)
+    return foot
+
+
+@st.composite
+def requests(draw: st.DrawFn) -> dict[str, Any]:
+    """A plan request as parsed JSON."""
+    stitches = draw(tenths(20, 48))
+    rounds = draw(st.none() | st.integers(115, 165).map(lambda ratio: round(stitches * ratio / 100, 1)))
+    return {
+        "schema": 1,
+        "title": "A pair",
+        "foot": draw(feet()),
+        "gauge": {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds, "basis": "swatch"},
+        "ease": {"circumference_percent": draw(tenths(0, 15)), "length_cm": draw(tenths(0, 2))},
+        "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(1, 8))},
+        "leg": {"length_cm": draw(tenths(2, 30)), "chart": None},
+    }
+
+
+@st.composite
+def anything_allowed(draw: st.DrawFn) -> dict[str, Any]:
+    """A request at and between the limits of every entry, however unlikely the foot."""
+    stitches = draw(tenths(14, 60))
+    rounds = draw(st.none() | st.integers(100, 190).map(lambda ratio: round(stitches * ratio / 100, 1)))
+    if rounds is not None:
+        rounds = min(max(rounds, 16.0, stitches), 100.0, stitches * 1.9)
+    optional = {
+        "ankle_circumference_cm": draw(st.none() | tenths(9, 40)),
+        "heel_diagonal_cm": draw(st.none() | tenths(12, 50)),
+        "leg_circumference_cm": draw(st.none() | tenths(9, 60)),
+    }
+    return {
+        "foot": {"ball_circumference_cm": draw(tenths(9, 35)), "length_cm": draw(tenths(8, 36)), **optional},
+        "gauge": {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds},
+        "ease": {"circumference_percent": draw(tenths(-5, 25)), "length_cm": draw(tenths(-1, 4))},
+        "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(0.5, 10))},
+        "leg": {"length_cm": draw(tenths(1, 20))},
+    }

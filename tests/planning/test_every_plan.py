@@ -1,0 +1,153 @@
+"""Every plan can be knitted, and the knitted sock has the size that was asked for.
+
+The knitter and the shape are independent of the planning core: they work from the document alone.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from companion.planning.check import Check, Spot
+from companion.planning.document import Plan, read_plan
+from companion.planning.faults import CannotKnitError
+from companion.planning.planner import make_plan
+from companion.planning.recalculation import Recalculation, recalculate
+from companion.planning.request import read_request
+from companion.planning.rib import rib_width
+from tests.knitter import knit
+from tests.planning.requests import anything_allowed, requests
+from tests.shape import shape
+
+REASONS = ("gauge", "foot.")  # entries that a sound request may be refused for
+ROUND_OFF = 0.006  # cm; the document gives sizes to a tenth of a millimetre
+
+
+def planned(data: dict[str, Any]) -> Plan:
+    """The plan for a request; those that are refused for a reason of the foot or the yarn are left aside."""
+    request, faults = read_request(data)
+    assert request is not None, faults
+    try:
+        return make_plan(request)
+    except CannotKnitError as error:
+        refused = error.fault.where
+    assume(not refused.startswith(REASONS))
+    raise AssertionError(refused)
+
+
+def recalculated(plan: Plan, done: int, check: Check) -> Recalculation:
+    """The recalculation; a gauge with which the foot could not be knitted at all is left aside."""
+    try:
+        return recalculate(plan, done, check)
+    except CannotKnitError as error:
+        refused = error.fault.where
+    assume(not refused.startswith(REASONS))
+    raise AssertionError(refused)
+
+
+def knitted_shape(plan: Plan) -> Any:
+    request = plan.request
+    stitches = request.gauge.stitches_per_10cm / 10
+    rounds = (request.gauge.rounds_per_10cm or request.gauge.stitches_per_10cm * 1.35) / 10
+    return shape(knit(json.loads(plan.model_dump_json())), stitches, rounds)
+
+
+@given(requests())
+def test_every_plan_can_be_knitted_and_has_the_size_asked_for(data: dict[str, Any]) -> None:
+    plan = planned(data)
+    found = knitted_shape(plan)
+    foot, ease = data["foot"], data["ease"]
+    smaller = 1 - ease["circumference_percent"] / 100
+    around_leg = foot.get("leg_circumference_cm") or foot.get("ankle_circumference_cm") or foot["ball_circumference_cm"]
+    stitch = 10 / data["gauge"]["stitches_per_10cm"]
+    repeat = math.lcm(rib_width(data["cuff"]["rib"]), 2)
+    assert abs(found.leg_cm - around_leg * smaller) <= repeat / 2 * stitch + 1e-9
+    assert abs(found.foot_cm - foot["ball_circumference_cm"] * smaller) <= stitch + 1e-9
+    if not any("than asked" in warning for warning in plan.warnings):
+        round_height = 10 / (data["gauge"]["rounds_per_10cm"] or data["gauge"]["stitches_per_10cm"] * 1.35)
+        assert abs(found.foot_length_cm - (foot["length_cm"] - ease["length_cm"])) <= round_height
+
+
+@given(requests())
+def test_the_sizes_in_the_document_are_those_of_the_knitted_sock(data: dict[str, Any]) -> None:
+    plan = planned(data)
+    found = knitted_shape(plan)
+    assert found.leg_cm == pytest.approx(plan.sizes.leg_cm, abs=ROUND_OFF)
+    assert found.foot_cm == pytest.approx(plan.sizes.foot_circumference_cm, abs=ROUND_OFF)
+    assert found.foot_length_cm == pytest.approx(plan.sizes.foot_length_cm, abs=ROUND_OFF)
+    assert found.heel_pass_cm == pytest.approx(plan.sizes.heel_pass_cm, abs=ROUND_OFF)
+    assert found.gusset_mirrored
+    assert found.toe_mirrored
+
+
+@given(requests())
+def test_the_document_reads_back_to_the_same_plan(data: dict[str, Any]) -> None:
+    plan = planned(data)
+    again, faults = read_plan(json.loads(plan.model_dump_json()))
+    assert not faults
+    assert again == plan
+
+
+@st.composite
+def rechecked(draw: st.DrawFn) -> tuple[dict[str, Any], float, float, float]:
+    """A request, a place as a part of the sock, and how far off stitches and rounds are: up to 15 % either way."""
+    off = st.integers(-15, 15).map(lambda percent: 1 + percent / 100)
+    return draw(requests()), draw(st.integers(0, 1000)) / 1000, draw(off), draw(off)
+
+
+@given(rechecked())
+def test_a_recalculation_keeps_what_is_knitted_and_meets_the_size(
+    case: tuple[dict[str, Any], float, float, float],
+) -> None:
+    data, part, stitches_off, rounds_off = case
+    plan = planned(data)
+    done = int(part * len(plan.rounds()))
+    planned_rounds = data["gauge"]["rounds_per_10cm"] or data["gauge"]["stitches_per_10cm"] * 1.35
+    check = Check(
+        stitches=(Spot(count=data["gauge"]["stitches_per_10cm"] * stitches_off * 2, over_cm=20),),
+        rounds=(Spot(count=planned_rounds * rounds_off * 2, over_cm=20),),
+    )
+    found = recalculated(plan, done, check)
+    for option in found.options:
+        rounds = option.plan.rounds()
+        knitted = plan.rounds()[: option.done]
+        assert all(new is old for new, old in zip(rounds, knitted, strict=False))
+        assert option.done <= done
+        knit(json.loads(option.plan.model_dump_json()))
+    _meets_the_target(found.recommended.plan, done)
+
+
+def _meets_the_target(plan: Plan, done: int) -> None:
+    """Foot stitches within one of the target unless the toe had begun; length within a round unless it is said."""
+    request = plan.request
+    found = knitted_shape(plan)
+    stitch = 10 / request.gauge.stitches_per_10cm
+    before_the_toe = sum(len(section.rounds()) for section in plan.sections if section.key != "toe")
+    if done <= before_the_toe:
+        target = request.foot.ball_circumference_cm * (1 - request.ease.circumference_percent / 100)
+        assert abs(found.foot_cm - target) <= stitch + 1e-9
+        if not any("than asked" in warning for warning in plan.warnings):
+            rounds = request.gauge.rounds_per_10cm or request.gauge.stitches_per_10cm * 1.35
+            assert abs(found.foot_length_cm - (request.foot.length_cm - request.ease.length_cm)) <= 10 / rounds
+
+
+@given(anything_allowed(), st.integers(0, 1000), st.integers(-34, 34), st.integers(-34, 34))
+def test_whatever_is_allowed_is_planned_or_refused_in_words(
+    data: dict[str, Any], part: int, stitches_off: int, rounds_off: int
+) -> None:
+    plan = planned(data)
+    knit(json.loads(plan.model_dump_json()))
+    stitches = data["gauge"]["stitches_per_10cm"]
+    rounds = data["gauge"]["rounds_per_10cm"] or stitches * 1.35
+    check = Check(
+        stitches=(Spot(count=round(stitches * (100 + stitches_off) / 100, 1), over_cm=10),),
+        rounds=(Spot(count=round(rounds * (100 + rounds_off) / 100, 1), over_cm=10),),
+    )
+    found = recalculated(plan, part * len(plan.rounds()) // 1000, check)
+    for option in found.options:
+        knit(json.loads(option.plan.model_dump_json()))

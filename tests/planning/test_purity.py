@@ -1,0 +1,53 @@
+"""The planning core stands on the standard library and pydantic alone, so it can run anywhere."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import companion.planning
+
+CORE = Path(companion.planning.__file__).parent
+ALLOWED = {
+    "__future__", "collections", "dataclasses", "fractions", "itertools", "math", "pydantic", "re", "typing",
+}  # fmt: skip
+
+
+def test_the_core_imports_nothing_but_pure_modules() -> None:
+    for path in CORE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text())):
+            names = []
+            if isinstance(node, ast.Import):
+                names = [alias.name for alias in node.names]
+            elif isinstance(node, ast.ImportFrom) and not node.level:
+                names = [node.module or ""]
+            assert {name.split(".")[0] for name in names} <= ALLOWED, path
+
+
+def test_the_core_comes_without_the_web() -> None:
+    script = (
+        "import sys, companion.planning.planner, companion.planning.recalculation, companion.planning.words;"
+        "print([name for name in ('flask', 'sqlite3', 'companion.web', 'companion.store') if name in sys.modules])"
+    )
+    run = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
+    assert run.stdout.strip() == "[]"
+
+
+def test_a_module_knows_only_those_to_its_left() -> None:
+    order = [
+        "faults", "rib", "units", "spread", "request", "feet", "fit", "document", "work", "counts", "choices", "yarn",
+        "sections", "sizes", "verdicts", "construction", "planner", "changes", "check", "ways", "recalculation",
+        "words",
+    ]  # fmt: skip
+    for path in CORE.rglob("*.py"):
+        here = path.relative_to(CORE).with_suffix("").parts[0]
+        if here == "__init__":
+            continue
+        for node in ast.walk(ast.parse(path.read_text())):
+            if isinstance(node, ast.ImportFrom) and node.level:
+                top = (node.module or "").split(".")[0]
+                inside_sections = here == "sections" and node.level == 1
+                if not inside_sections and top:
+                    assert order.index(top) < order.index(here), f"{path.name} imports {top}"

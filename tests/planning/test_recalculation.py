@@ -1,0 +1,210 @@
+"""What a gauge check changes, and what it leaves alone."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from companion.planning.check import Check, read_check
+from companion.planning.document import Plan
+from companion.planning.faults import CannotKnitError
+from companion.planning.planner import make_plan
+from companion.planning.recalculation import Option, Recalculation, recalculate
+from companion.planning.request import read_request
+from companion.planning.ways import section_at
+
+
+def a_plan(**changes: Any) -> Plan:
+    """A woman's sock: 64 stitches in the leg, 66 in the foot, 220 rounds."""
+    data = {
+        "foot": {"ball_circumference_cm": 22.8, "length_cm": 24.6},
+        "gauge": {"stitches_per_10cm": 32, "rounds_per_10cm": 44},
+    }
+    request, faults = read_request(data | changes)
+    assert request, faults
+    return make_plan(request)
+
+
+def counted(stitches: float | None = None, rounds: float | None = None, over: float = 10) -> Check:
+    """One spot for each count."""
+    check, faults = read_check(
+        {
+            "stitches": [{"count": stitches, "over_cm": over}] if stitches else [],
+            "rounds": [{"count": rounds, "over_cm": over}] if rounds else [],
+        }
+    )
+    assert check, faults
+    return check
+
+
+def place_in(plan: Plan, key: str, rounds: int = 1) -> int:
+    """The number of rounds done when so many of a section are."""
+    before = 0
+    for section in plan.sections:
+        if section.key == key:
+            return before + rounds
+        before += len(section.rounds())
+    raise AssertionError(key)
+
+
+def option(found: Recalculation, key: str) -> Option:
+    return next(item for item in found.options if item.key == key)
+
+
+def section_rounds(plan: Plan, key: str) -> int:
+    return next(len(section.rounds()) for section in plan.sections if section.key == key)
+
+
+def test_the_gauge_of_the_plan_changes_nothing_anywhere() -> None:
+    plan = a_plan()
+    for done in range(len(plan.rounds()) + 1):
+        found = recalculate(plan, done, counted(32, 44))
+        assert found.verdict == "nothing to change"
+        assert [item.key for item in found.options] == ["leave"]
+        assert found.recommended.plan is plan
+
+
+def test_a_difference_within_counting_changes_nothing() -> None:
+    # Half a stitch either way is a deviation of 0.29; two of them over 10 cm are 0.58 stitches.
+    plan = a_plan()
+    assert recalculate(plan, 40, counted(32.5, 44)).verdict == "nothing to change"
+    assert recalculate(plan, 40, counted(32.7, 44)).verdict == "change"
+
+
+def test_counting_over_more_fabric_tells_smaller_differences_apart() -> None:
+    plan = a_plan()
+    assert recalculate(plan, 40, counted(31.5, over=10)).verdict == "nothing to change"
+    assert recalculate(plan, 40, counted(63, over=20)).verdict == "change"
+
+
+def test_a_leg_a_little_off_keeps_its_stitches_and_the_gusset_makes_the_foot_right() -> None:
+    plan = a_plan()
+    found = recalculate(plan, place_in(plan, "leg", 30), counted(30, 42))
+    assert found.recommended.key == "rest"
+    assert found.recommended.plan.sizes.leg_stitches == 64
+    # 22.8 cm less 10 % at 3 stitches a cm: 61.6, so 62.
+    assert found.recommended.plan.sizes.foot_stitches == 62
+    assert found.if_unchanged.foot_circumference_cm == pytest.approx(22.0)
+    assert found.recommended.sizes.foot_circumference_cm == pytest.approx(62 / 3, abs=0.01)
+
+
+def test_a_leg_far_off_is_changed_in_one_evenly_spread_round() -> None:
+    plan = a_plan()
+    done = place_in(plan, "leg", 30)
+    found = recalculate(plan, done, counted(35, 46))
+    assert found.recommended.key == "here"
+    # 22.8 cm less 10 % at 3.5 stitches a cm: 71.8, so 72; eight more than 64, one after every eighth stitch.
+    change = found.recommended.plan.rounds()[done]
+    assert (change.kind, change.before, change.after) == ("increase", 64, 72)
+    assert found.recommended.plan.sizes.leg_stitches == 72
+
+
+def test_ripping_back_has_its_price_in_rounds_and_stitches() -> None:
+    plan = a_plan()
+    done = place_in(plan, "leg", 10)
+    rip = option(recalculate(plan, done, counted(30, 42)), "rip")
+    assert (rip.done, rip.rounds_ripped) == (0, done)
+    assert rip.stitches_ripped == 64 * done
+    assert rip.plan.sizes.leg_stitches == 60
+
+
+def test_before_anything_is_cast_on_the_sock_is_planned_anew() -> None:
+    plan = a_plan()
+    found = recalculate(plan, 0, counted(30, 42))
+    assert [item.key for item in found.options] == ["rest", "leave"]
+    assert found.recommended.plan.sizes.leg_stitches == 60
+
+
+def test_a_flap_in_progress_gets_the_rows_that_the_heel_asks_for() -> None:
+    plan = a_plan()
+    found = recalculate(plan, place_in(plan, "heel-flap", 7), counted(rounds=50))
+    # Rows R for a heel of 31.1 cm over (32 + 18) / 3.2 = 15.6 cm: 15.5 x 5 / 2 = 38.7, so 38.
+    assert section_rounds(found.recommended.plan, "heel-flap") == 38
+
+
+def test_past_the_flap_going_back_to_it_is_offered_when_the_heel_suffers() -> None:
+    plan = a_plan()
+    found = recalculate(plan, place_in(plan, "gusset", 5), counted(rounds=50))
+    rip = option(found, "rip")
+    assert rip.done == place_in(plan, "heel-flap", 0)
+    assert section_rounds(rip.plan, "heel-flap") == 38
+    assert found.recommended.key == "rest"
+
+
+def test_the_gusset_ends_where_the_measured_gauge_says() -> None:
+    plan = a_plan()
+    found = recalculate(plan, place_in(plan, "gusset", 9), counted(30, 42))
+    assert found.recommended.plan.sizes.foot_stitches == 62
+    assert section_rounds(found.recommended.plan, "gusset") == section_rounds(plan, "gusset") + 4
+
+
+def test_a_gusset_already_past_its_count_is_made_up_in_the_foot() -> None:
+    plan = a_plan()
+    done = place_in(plan, "gusset", 21)
+    found = recalculate(plan, done, counted(35, 44))
+    assert found.recommended.plan.rounds()[done].kind == "increase"
+    assert found.recommended.plan.sizes.foot_stitches == 72
+
+
+def test_in_the_foot_a_change_here_is_weighed_against_the_length_alone() -> None:
+    plan = a_plan()
+    done = place_in(plan, "foot", 10)
+    found = recalculate(plan, done, counted(30, 42))
+    assert {item.key for item in found.options} == {"rest", "here", "rip", "leave"}
+    assert option(found, "rest").plan.sizes.foot_stitches == 66
+    here = option(found, "here")
+    assert here.recommended
+    assert here.plan.rounds()[done].kind == "decrease"
+    assert option(found, "rip").done <= place_in(plan, "foot", 0)
+
+
+def test_in_the_toe_only_the_length_can_still_be_met() -> None:
+    plan = a_plan()
+    found = recalculate(plan, place_in(plan, "toe", 4), counted(rounds=50))
+    assert found.recommended.key == "rest"
+    assert found.recommended.plan.sizes.foot_length_cm == pytest.approx(23.6, abs=0.2)
+
+
+def test_a_finished_sock_is_left_alone() -> None:
+    plan = a_plan()
+    found = recalculate(plan, len(plan.rounds()), counted(30, 42))
+    assert found.verdict == "nothing to change"
+    assert "finished" in found.why
+
+
+def test_the_measured_gauge_becomes_the_gauge_of_the_rest() -> None:
+    found = recalculate(a_plan(), 40, counted(30, 42))
+    gauge = found.recommended.plan.request.gauge
+    assert (gauge.stitches_per_10cm, gauge.rounds_per_10cm, gauge.basis) == (30, 42, "measured")
+
+
+def test_a_second_check_with_the_same_count_changes_nothing_more() -> None:
+    first = recalculate(a_plan(), 40, counted(30, 42)).recommended.plan
+    assert recalculate(first, 60, counted(30, 42)).verdict == "nothing to change"
+
+
+def test_changes_are_told_with_before_and_after() -> None:
+    found = recalculate(a_plan(), 40, counted(30, 42))
+    told = {change.what: (change.before, change.after) for change in found.recommended.changes}
+    assert told["Foot stitches"] == ("66", "62")
+    assert "Leg stitches" not in told
+
+
+@pytest.mark.parametrize("done", [-1, 221, 10_000])
+def test_a_place_outside_the_sock_is_refused(done: int) -> None:
+    with pytest.raises(CannotKnitError, match="allowed: 0 to"):
+        recalculate(a_plan(), done, counted(30))
+
+
+def test_a_miscount_is_refused_with_what_to_do() -> None:
+    with pytest.raises(CannotKnitError, match="count again"):
+        recalculate(a_plan(), 40, counted(16))
+
+
+def test_the_section_at_a_place_is_that_of_the_next_round() -> None:
+    plan = a_plan()
+    assert section_at(plan, 0) == "cuff"
+    assert section_at(plan, place_in(plan, "leg", 0)) == "leg"
+    assert section_at(plan, place_in(plan, "gusset", 1)) == "gusset"
+    assert section_at(plan, len(plan.rounds())) == "toe"
