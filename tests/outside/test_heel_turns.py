@@ -1,0 +1,40 @@
+"""Round heel turns as published patterns have them."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.planning.counts import round_turn
+from companion.planning.work import zone_stitches
+from tests.planning.asking import planned, section
+
+PUBLISHED = [
+    (30, 18),  # joyfulintribulation.wordpress.com, 2021/03/13
+    (32, 18),  # knittingunplugged.com, 2015/04/29
+    (34, 20),  # joyfulintribulation.wordpress.com, 2021/03/13
+]
+
+
+@pytest.mark.parametrize(("heel", "left"), PUBLISHED)
+def test_a_turn_leaves_as_many_stitches_as_published(heel: int, left: int) -> None:
+    assert round_turn(heel).left == left
+
+
+@pytest.mark.parametrize(("heel", "left"), PUBLISHED)
+def test_the_turn_of_a_whole_plan_leaves_as_many_stitches_as_published(heel: int, left: int) -> None:
+    plan = planned(foot={"leg_circumference_cm": round(2 * heel / 3.2 / 0.9, 1)}, cuff={"rib": "k1 p1"})
+    assert plan.sizes.leg_stitches == 2 * heel
+    pick_up = section(plan, "gusset").rounds()[0]
+    assert zone_stitches(pick_up, "heel") == left
+    assert len(section(plan, "heel-turn").rounds()) == heel - left
+
+
+def test_a_turn_over_thirty_stitches_takes_twelve_rows() -> None:
+    # colourchoices.blogspot.com, basic sock pattern 1: full twelve rows for 30 -> 18.
+    assert round_turn(30).rows == 12
+
+
+def test_the_series_goes_on_with_the_usual_start() -> None:
+    # Computed from the usual start: knit to one or two beyond the middle, decrease, knit one, turn.
+    series = {24: 14, 26: 16, 28: 16, 30: 18, 32: 18, 34: 20, 36: 20, 38: 22, 40: 22}
+    assert {heel: round_turn(heel).left for heel in series} == series
