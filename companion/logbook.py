@@ -1,0 +1,96 @@
+"""The logbook: everything that happened while knitting, in order. Pure.
+
+Entries come from several devices that may have been without network for weeks. Each carries a Lamport clock
+(L. Lamport, Communications of the ACM 21, 1978, 558): one more than the highest clock its writer had seen.
+The order by clock, then device, then id is therefore the same wherever the same entries are, and what was
+written in the knowledge of an entry comes after it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    ValidationError,
+)
+
+from .planning.faults import Fault, faults_of
+
+Sock: TypeAlias = Literal[1, 2]
+SOCKS: tuple[Sock, Sock] = (1, 2)
+
+MOST_ROUNDS = 5000
+"""More rounds than any sock has (ours); a plan of the longest leg at the finest gauge has fewer."""
+
+HIGHEST_CLOCK = 2**53 - 1
+"""The largest whole number that a browser keeps exactly (ECMAScript, Number.MAX_SAFE_INTEGER)."""
+
+THIS_SERVER = "00000000-0000-0000-0000-000000000000"
+"""The device name of entries that the server writes itself: the nil UUID of RFC 9562."""
+
+
+def _a_moment_in_utc(text: str) -> str:
+    try:
+        offset = datetime.fromisoformat(text).utcoffset()
+    except ValueError:
+        offset = None
+    if offset is None or offset.total_seconds() != 0:
+        raise ValueError("a moment in UTC is needed here, like 2025-11-03T19:30:00Z")
+    return text
+
+
+def _a_whole_number(value: object) -> object:
+    # Python holds True for 1 and 1.0 for 1, and a literal would let them through.
+    if type(value) is not int:
+        raise ValueError("a whole number is needed here")
+    return value
+
+
+Uuid: TypeAlias = Annotated[str, StringConstraints(pattern=r"\A[0-9a-fA-F]{8}(-[0-9a-fA-F]{4}){3}-[0-9a-fA-F]{12}\z")]
+
+
+class Entry(BaseModel):
+    """One thing that happened to one sock. `round` is its place afterwards: how many rounds are done."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+    id: Uuid
+    device: Uuid
+    clock: Annotated[int, Field(strict=True, ge=1, le=HIGHEST_CLOCK)]
+    at: Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_moment_in_utc)]
+    sock: Annotated[Sock, BeforeValidator(_a_whole_number)]
+    kind: Literal["count", "undo", "go"]
+    round: Annotated[int, Field(strict=True, ge=0, le=MOST_ROUNDS)]
+
+    def order(self) -> tuple[int, str, str]:
+        """Sorts the entries of all devices the same way everywhere."""
+        return self.clock, self.device, self.id
+
+
+def read_entry(data: object) -> tuple[Entry | None, list[Fault]]:
+    """An entry from parsed JSON, or what is wrong with it."""
+    try:
+        return Entry.model_validate(data), []
+    except ValidationError as error:
+        return None, faults_of(error)
+
+
+def places(entries: Iterable[Entry]) -> dict[Sock, int]:
+    """The place of each sock: the `round` of its last entry, 0 when it has none."""
+    found: dict[Sock, int] = dict.fromkeys(SOCKS, 0)
+    for entry in sorted(entries, key=Entry.order):
+        found[entry.sock] = entry.round
+    return found
+
+
+def highest_clock(entries: Iterable[Entry]) -> int:
+    """The highest clock in the entries, 0 when there are none."""
+    return max((entry.clock for entry in entries), default=0)

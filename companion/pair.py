@@ -1,0 +1,58 @@
+"""A pair of socks whose plan changes while it is knitted: which revision each sock follows. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from .logbook import SOCKS, Sock
+
+
+@dataclass(frozen=True)
+class Revision:
+    """An accepted plan of a pair.
+
+    Its rounds up to `done` are those of the revision before. `sock` is the one it was made for, `other_done`
+    the rounds of the other sock done at that time. `summary` says in a sentence what changed; the first
+    revision has none. `plan` is the plan document as JSON text.
+    """
+
+    number: int
+    sock: Sock
+    done: int
+    other_done: int
+    summary: str
+    plan: str
+
+
+def followed(revisions: Sequence[Revision]) -> dict[Sock, Revision]:
+    """The revision that each sock is knitted by, from the accepted ones in the order of their numbers.
+
+    The first revision is for both. Sock 1 follows its own newest. Sock 2 goes along with sock 1, so that the
+    pair matches, until it is knitted past the place of a change: its rounds there are then already others,
+    and it stays on what it was on. A revision made for sock 2 parts it from sock 1 for good.
+    """
+    first, *later = revisions
+    current: dict[Sock, Revision] = dict.fromkeys(SOCKS, first)
+    together = True
+    for revision in later:
+        if revision.sock == 2:
+            together = False
+        elif together and revision.other_done <= revision.done:
+            current[2] = revision
+        else:
+            together = False
+        current[revision.sock] = revision
+    return current
+
+
+def undoable(revisions: Sequence[Revision], done: Mapping[Sock, int]) -> Revision | None:
+    """The newest change, if it can be taken back: no sock that follows it is knitted past its place.
+
+    `done` is the number of rounds done of each sock.
+    """
+    newest = revisions[-1]
+    if newest is revisions[0]:
+        return None
+    socks = [sock for sock, revision in followed(revisions).items() if revision is newest]
+    return newest if all(done[sock] <= newest.done for sock in socks) else None

@@ -1,0 +1,253 @@
+"""What the server keeps, in one SQLite file. No other module knows SQL.
+
+Of a pair's link only its SHA-256 is kept, so that a copy of the file opens no pair. Nothing a knitter sent is
+deleted: what cannot be read is set aside with the reason.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import secrets
+import sqlite3
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from ..logbook import Entry, read_entry
+from ..pair import Revision
+from ..planning.units import Unit
+from .tables import (
+    NotAStoreError,
+    StaleRevisionError,
+    StoreError,
+    StoreUnavailableError,
+    bring_up_to_date,
+    transaction,
+)
+
+__all__ = ["NotAStoreError", "Pair", "StaleRevisionError", "Store", "StoreError", "StoreUnavailableError", "utc_now"]
+
+WAIT_FOR_LOCK = 10.0
+"""Seconds to wait for another process that writes."""
+
+
+@dataclass(frozen=True)
+class Pair:
+    """A pair as it was begun."""
+
+    id: int
+    title: str
+    unit: Unit
+
+
+def _sha256(text: str) -> str:
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def _storable(text: str) -> str:
+    # Half of a surrogate pair, which JSON can hold, cannot be written as UTF-8.
+    return text.encode("utf-8", "backslashreplace").decode()
+
+
+def utc_now() -> datetime:
+    """This moment."""
+    return datetime.now(UTC)
+
+
+class Store:
+    """The pairs, their revisions and their logbooks. Safe to use from several threads."""
+
+    def __init__(self, path: Path, now: Callable[[], datetime] = utc_now) -> None:
+        """Open the file, made and brought up to date where needed. `now` gives the moments to write down.
+
+        Raises NotAStoreError or StoreUnavailableError.
+        """
+        self._path = path
+        self._now = now
+        # Held open so that no other connection is the last to close, which would fold the write-ahead log
+        # away at the end of every request.
+        self._keeper = self._connect()
+        try:
+            bring_up_to_date(self._keeper, self._path)
+        except BaseException:
+            self._keeper.close()
+            raise
+
+    def close(self) -> None:
+        """Let go of the file."""
+        self._keeper.close()
+
+    def _connect(self) -> sqlite3.Connection:
+        try:
+            db = sqlite3.connect(self._path, timeout=WAIT_FOR_LOCK, isolation_level=None, check_same_thread=False)
+        except sqlite3.Error as error:
+            raise StoreUnavailableError(f"{self._path} cannot be opened ({error})") from error
+        try:
+            db.execute("PRAGMA journal_mode = WAL")
+            db.execute("PRAGMA synchronous = FULL")
+            db.execute("PRAGMA foreign_keys = ON")
+        except sqlite3.OperationalError as error:
+            db.close()
+            raise StoreUnavailableError(f"{self._path} cannot be opened ({error})") from error
+        except sqlite3.DatabaseError as error:
+            db.close()
+            raise NotAStoreError(f"{self._path} is not a database of Tapeline; move it away") from error
+        return db
+
+    @contextmanager
+    def _reading(self) -> Iterator[sqlite3.Connection]:
+        db = self._connect()
+        try:
+            yield db
+        except sqlite3.Error as error:
+            raise StoreUnavailableError(f"{self._path} cannot be used just now ({error})") from error
+        finally:
+            db.close()
+
+    @contextmanager
+    def _writing(self) -> Iterator[sqlite3.Connection]:
+        with self._reading() as db, transaction(db):
+            yield db
+
+    def moment(self) -> str:
+        """This moment in UTC, to the second, in ISO 8601."""
+        return self._now().isoformat(timespec="seconds")
+
+    def secret_key(self) -> str:
+        """The key that sessions are signed with: 256 random bits, made once and kept."""
+        with self._writing() as db:
+            db.execute("INSERT OR IGNORE INTO meta VALUES ('secret_key', ?)", (secrets.token_hex(32),))
+            (key,) = db.execute("SELECT value FROM meta WHERE name = 'secret_key'").fetchone()
+        return str(key)
+
+    def add_pair(self, link: str, title: str, unit: Unit, plan: str) -> Pair:
+        """Begin a pair with its first plan (JSON text), to be found again by its link."""
+        moment = self.moment()
+        with self._writing() as db:
+            number = db.execute(
+                "INSERT INTO pairs (link_hash, title, unit, created) VALUES (?, ?, ?, ?)",
+                (_sha256(link), title, unit, moment),
+            ).lastrowid
+            assert number is not None
+            db.execute(
+                """INSERT INTO revisions (pair, number, sock, done, other_done, summary, plan, state, created)
+                VALUES (?, 1, 1, 0, 0, '', ?, 'accepted', ?)""",
+                (number, plan, moment),
+            )
+        return Pair(number, title, unit)
+
+    def find_pair(self, link: str) -> Pair | None:
+        """The pair with this link, if there is one."""
+        with self._reading() as db:
+            row = db.execute("SELECT id, title, unit FROM pairs WHERE link_hash = ?", (_sha256(link),)).fetchone()
+        return Pair(*row) if row else None
+
+    def revisions(self, pair: Pair) -> list[Revision]:
+        """The accepted revisions in the order of their numbers; never empty."""
+        with self._reading() as db:
+            rows = db.execute(
+                """SELECT number, sock, done, other_done, summary, plan FROM revisions
+                WHERE pair = ? AND state = 'accepted' ORDER BY number""",
+                (pair.id,),
+            ).fetchall()
+        return [Revision(*row) for row in rows]
+
+    def newest_revision(self, pair: Pair) -> int:
+        """The number of the newest accepted revision."""
+        with self._reading() as db:
+            return self._newest(db, pair)
+
+    @staticmethod
+    def _newest(db: sqlite3.Connection, pair: Pair) -> int:
+        row = db.execute(
+            "SELECT max(number) FROM revisions WHERE pair = ? AND state = 'accepted'", (pair.id,)
+        ).fetchone()
+        return int(row[0])
+
+    def add_revision(
+        self, pair: Pair, change: Revision, gauge_check: str, option: str, entries: Sequence[Entry] = ()
+    ) -> int:
+        """Keep an accepted change and the logbook entries that go with it, and return its number.
+
+        `change.number` is the newest revision it was worked out from: raises StaleRevisionError when there
+        is a newer one by now.
+        """
+        with self._writing() as db:
+            if self._newest(db, pair) != change.number:
+                raise StaleRevisionError("The plan was changed from elsewhere in the meantime.")
+            row = db.execute(
+                """INSERT INTO revisions
+                (pair, number, sock, done, other_done, gauge_check, option, summary, plan, state, created)
+                SELECT ?, max(number) + 1, ?, ?, ?, ?, ?, ?, ?, 'accepted', ? FROM revisions WHERE pair = ?
+                RETURNING number""",
+                (
+                    pair.id, change.sock, change.done, change.other_done, gauge_check, option, change.summary,
+                    change.plan, self.moment(), pair.id,
+                ),
+            ).fetchone()  # fmt: skip
+            self._insert(db, pair, entries)
+        return int(row[0])
+
+    def withdraw(self, pair: Pair, number: int) -> None:
+        """Take an accepted change back.
+
+        Raises StaleRevisionError when it is not the newest, or is the first.
+        """
+        with self._writing() as db:
+            if number == 1 or self._newest(db, pair) != number:
+                raise StaleRevisionError("The plan was changed from elsewhere in the meantime.")
+            db.execute("UPDATE revisions SET state = 'withdrawn' WHERE pair = ? AND number = ?", (pair.id, number))
+
+    def add_entries(self, pair: Pair, entries: Iterable[Entry]) -> None:
+        """Keep logbook entries; one whose id is there already stays as it was first written."""
+        with self._writing() as db:
+            self._insert(db, pair, entries)
+
+    def _insert(self, db: sqlite3.Connection, pair: Pair, entries: Iterable[Entry]) -> None:
+        received = self.moment()
+        db.executemany(
+            """INSERT INTO log (pair, id, device, clock, at, sock, kind, round, received)
+            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (pair, id) DO NOTHING""",
+            [
+                (pair.id, one.id, one.device, one.clock, one.at, one.sock, one.kind, one.round, received)
+                for one in entries
+            ],
+        )
+
+    def entries(self, pair: Pair) -> dict[int, Entry]:
+        """The whole logbook of a pair by the server's number of each entry, in the order they arrived.
+
+        A row that no longer reads is set aside and left out.
+        """
+        columns = ("id", "device", "clock", "at", "sock", "kind", "round")
+        with self._reading() as db:
+            rows = db.execute(
+                f"SELECT number, {', '.join(columns)} FROM log WHERE pair = ? ORDER BY number", (pair.id,)
+            ).fetchall()
+        found: dict[int, Entry] = {}
+        for number, *values in rows:
+            data = dict(zip(columns, values, strict=True))
+            entry, faults = read_entry(data)
+            if entry:
+                found[number] = entry
+            else:
+                self.set_aside(pair, f"entry {number}", "; ".join(map(str, faults)), json.dumps(data))
+        return found
+
+    def set_aside(self, pair: Pair, what: str, why: str, raw: str) -> None:
+        """Keep something that cannot be read, once, with the reason."""
+        with self._writing() as db:
+            db.execute(
+                "INSERT OR IGNORE INTO set_aside VALUES (?, ?, ?, ?, ?, ?)",
+                (pair.id, what, _storable(why), _storable(raw), _sha256(raw), self.moment()),
+            )
+
+    def things_set_aside(self, pair: Pair) -> list[tuple[str, str, str]]:
+        """What was set aside: what it is, why, and its text."""
+        with self._reading() as db:
+            return db.execute(
+                "SELECT what, why, raw FROM set_aside WHERE pair = ? ORDER BY rowid", (pair.id,)
+            ).fetchall()

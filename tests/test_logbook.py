@@ -1,0 +1,94 @@
+"""The logbook: which entries are sound, their order, and the place that follows from them."""
+
+from __future__ import annotations
+
+from itertools import permutations
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.logbook import Entry, highest_clock, places, read_entry
+
+from .conftest import entry
+
+
+def made(number: int, **changes: Any) -> Entry:
+    return Entry.model_validate(entry(number, **changes))
+
+
+def test_a_sound_entry_is_read_as_it_is() -> None:
+    found, faults = read_entry(entry(3))
+    assert not faults
+    assert found
+    assert found.model_dump() == entry(3)
+
+
+@pytest.mark.parametrize(
+    ("field", "value"),
+    [
+        ("id", "nonsense"),
+        ("id", 5),
+        ("id", "00000000-0000-4000-8000-000000000001\n"),
+        ("device", None),
+        ("clock", 0),
+        ("clock", 2**53),
+        ("clock", 1.0),
+        ("clock", "1"),
+        ("clock", True),
+        ("at", "yesterday"),
+        ("at", "2025-11-03T19:30:00"),
+        ("at", "2025-11-03T19:30:00+01:00"),
+        ("sock", 0),
+        ("sock", 3),
+        ("sock", True),
+        ("sock", 1.0),
+        ("sock", "1"),
+        ("kind", "rip"),
+        ("round", -1),
+        ("round", 5001),
+        ("round", True),
+        ("extra", 1),
+    ],
+)
+def test_a_damaged_entry_is_told_by_its_field(field: str, value: object) -> None:
+    found, faults = read_entry(entry(1) | {field: value})
+    assert found is None
+    assert [fault.where for fault in faults] == [field]
+    assert faults[0].message
+
+
+@pytest.mark.parametrize("data", [None, 1, "x", [], [entry(1)]])
+def test_what_is_no_object_is_told(data: object) -> None:
+    found, faults = read_entry(data)
+    assert found is None
+    assert faults
+
+
+def test_no_entries_mean_nothing_done() -> None:
+    assert places([]) == {1: 0, 2: 0}
+    assert highest_clock([]) == 0
+
+
+def test_the_last_entry_of_a_sock_is_its_place() -> None:
+    log = [made(1), made(2), made(3, kind="undo", round=1), made(4, sock=2, kind="go", round=40)]
+    assert places(log) == {1: 1, 2: 40}
+    assert highest_clock(log) == 4
+
+
+def test_entries_of_one_clock_are_ordered_by_device_then_id() -> None:
+    log = [
+        made(1, clock=5, device="bbbbbbbb-0000-4000-8000-000000000001", round=11),
+        made(2, clock=5, device="aaaaaaaa-0000-4000-8000-000000000001", round=12),
+        made(3, clock=5, device="aaaaaaaa-0000-4000-8000-000000000001", round=13),
+    ]
+    assert [one.round for one in sorted(log, key=Entry.order)] == [12, 13, 11]
+    assert {places(order)[1] for order in permutations(log)} == {11}
+
+
+@given(st.lists(st.tuples(st.integers(1, 9), st.integers(0, 99)), max_size=8), st.randoms(use_true_random=False))
+def test_the_order_of_arrival_does_not_matter(steps: list[tuple[int, int]], random: Any) -> None:
+    log = [made(number, clock=clock, round=place) for number, (clock, place) in enumerate(steps, start=1)]
+    shuffled = random.sample(log, len(log))
+    assert places(shuffled) == places(log)

@@ -1,0 +1,214 @@
+"""The store: what is kept stays kept, whole or not at all."""
+
+from __future__ import annotations
+
+import sqlite3
+import threading
+from itertools import count
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from companion.logbook import Entry
+from companion.pair import Revision
+from companion.store import (
+    NotAStoreError,
+    Pair,
+    StaleRevisionError,
+    Store,
+    StoreUnavailableError,
+)
+from companion.store.tables import MIGRATIONS
+
+from .conftest import NOON, entry
+
+NUMBERS = count()
+LINK = "a-link-nobody-guesses1"
+
+
+def made(number: int, **changes: object) -> Entry:
+    return Entry.model_validate(entry(number, **changes))
+
+
+@pytest.fixture
+def pair(store: Store) -> Pair:
+    return store.add_pair(LINK, "Thursday socks", "cm", '{"first": true}')
+
+
+def change(done: int = 10, based_on: int = 1) -> Revision:
+    return Revision(based_on, 1, done, 0, "Sock 1 changed", '{"second": true}')
+
+
+def rows(path: Path, sql: str) -> list[tuple[object, ...]]:
+    db = sqlite3.connect(path)
+    found = db.execute(sql).fetchall()
+    db.close()
+    return found
+
+
+def test_a_pair_is_found_by_its_link_alone(store: Store, pair: Pair) -> None:
+    assert store.find_pair(LINK) == pair
+    assert store.find_pair(LINK.upper()) is None
+    assert store.find_pair("") is None
+
+
+def test_the_file_does_not_hold_the_link(store: Store, pair: Pair, store_path: Path) -> None:
+    assert store.find_pair(LINK) == pair
+    for path in store_path.parent.iterdir():
+        assert LINK.encode() not in path.read_bytes()
+
+
+def test_everything_survives_closing(store_path: Path) -> None:
+    first = Store(store_path, lambda: NOON)
+    key = first.secret_key()
+    pair = first.add_pair(LINK, "Thursday socks", "in", "{}")
+    first.add_entries(pair, [made(1), made(2)])
+    first.add_revision(pair, change(), "{}", "rest")
+    first.close()
+    second = Store(store_path)
+    assert second.secret_key() == key
+    assert second.find_pair(LINK) == pair
+    assert list(second.entries(pair).values()) == [made(1), made(2)]
+    assert [one.number for one in second.revisions(pair)] == [1, 2]
+    second.close()
+
+
+def test_two_stores_have_different_keys(tmp_path: Path) -> None:
+    one, other = Store(tmp_path / "one"), Store(tmp_path / "other")
+    assert len(one.secret_key()) == 64
+    assert one.secret_key() != other.secret_key()
+    one.close()
+    other.close()
+
+
+def test_the_clock_given_is_written_down(store: Store, pair: Pair, store_path: Path) -> None:
+    store.add_entries(pair, [made(1)])
+    assert rows(store_path, "SELECT received FROM log") == [("2025-11-03T12:00:00+00:00",)]
+    assert rows(store_path, "SELECT created FROM pairs") == [("2025-11-03T12:00:00+00:00",)]
+
+
+def test_a_write_is_on_the_disk_before_it_returns(store: Store) -> None:
+    """WAL with synchronous=FULL (2) syncs at each commit: sqlite.org/pragma.html#pragma_synchronous."""
+    with store._reading() as db:
+        assert db.execute("PRAGMA synchronous").fetchone() == (2,)
+        assert db.execute("PRAGMA journal_mode").fetchone() == ("wal",)
+        assert db.execute("PRAGMA foreign_keys").fetchone() == (1,)
+
+
+def test_an_entry_sent_twice_is_kept_once_as_first_written(store: Store, pair: Pair) -> None:
+    store.add_entries(pair, [made(1), made(2)])
+    store.add_entries(pair, [made(2, round=99), made(3)])
+    assert list(store.entries(pair).values()) == [made(1), made(2), made(3)]
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
+@given(batches=st.lists(st.lists(st.integers(1, 30), max_size=8), max_size=6))
+def test_however_entries_arrive_each_is_kept_once(store: Store, batches: list[list[int]]) -> None:
+    pair = store.add_pair(f"link {next(NUMBERS)}", "x", "cm", "{}")
+    for batch in batches:
+        store.add_entries(pair, [made(number) for number in batch])
+    kept = list(store.entries(pair).values())
+    assert sorted(one.clock for one in kept) == sorted({number for batch in batches for number in batch})
+
+
+def test_the_same_entry_may_belong_to_two_pairs(store: Store, pair: Pair) -> None:
+    other = store.add_pair("another-link", "x", "cm", "{}")
+    store.add_entries(pair, [made(1)])
+    store.add_entries(other, [made(1)])
+    assert len(store.entries(pair)) == len(store.entries(other)) == 1
+
+
+def test_an_entry_that_no_longer_reads_is_set_aside_once(store: Store, pair: Pair, store_path: Path) -> None:
+    store.add_entries(pair, [made(1), made(2)])
+    db = sqlite3.connect(store_path)
+    db.execute("UPDATE log SET kind = 'danced' WHERE number = 1")
+    db.commit()
+    db.close()
+    for _ in range(2):
+        assert list(store.entries(pair).values()) == [made(2)]
+    [(what, why, raw)] = store.things_set_aside(pair)
+    assert what == "entry 1"
+    assert "danced" in why
+    assert '"danced"' in raw
+
+
+def test_an_accepted_change_gets_the_next_number(store: Store, pair: Pair) -> None:
+    assert store.add_revision(pair, change(), "{}", "rest") == 2
+    found = store.revisions(pair)
+    assert [one.number for one in found] == [1, 2]
+    assert found[1] == Revision(2, 1, 10, 0, "Sock 1 changed", '{"second": true}')
+
+
+def test_a_change_worked_out_from_an_older_plan_is_refused_whole(store: Store, pair: Pair) -> None:
+    store.add_revision(pair, change(), "{}", "rest")
+    with pytest.raises(StaleRevisionError):
+        store.add_revision(pair, change(based_on=1), "{}", "rest", [made(1)])
+    assert store.newest_revision(pair) == 2
+    assert store.entries(pair) == {}
+
+
+def test_a_withdrawn_change_is_kept_but_not_followed(store: Store, pair: Pair, store_path: Path) -> None:
+    store.add_revision(pair, change(), "{}", "rest")
+    store.withdraw(pair, 2)
+    assert [one.number for one in store.revisions(pair)] == [1]
+    assert rows(store_path, "SELECT number, state FROM revisions") == [(1, "accepted"), (2, "withdrawn")]
+    assert store.add_revision(pair, change(), "{}", "rest") == 3
+
+
+@pytest.mark.parametrize("number", [1, 2, 7])
+def test_only_the_newest_change_can_be_withdrawn(store: Store, pair: Pair, number: int) -> None:
+    store.add_revision(pair, change(), "{}", "rest")
+    store.add_revision(pair, change(based_on=2), "{}", "rest")
+    with pytest.raises(StaleRevisionError):
+        store.withdraw(pair, number)
+    assert store.newest_revision(pair) == 3
+
+
+def test_a_failure_in_the_middle_leaves_nothing_behind(store: Store, pair: Pair, store_path: Path) -> None:
+    orphan = Pair(999, "nobody's", "cm")
+    with pytest.raises(StoreUnavailableError, match="FOREIGN KEY"):
+        store.add_entries(orphan, [made(1)])
+    assert rows(store_path, "SELECT count(*) FROM log") == [(0,)]
+    store.add_entries(pair, [made(1)])
+    assert len(store.entries(pair)) == 1
+
+
+def test_threads_write_side_by_side(store: Store, pair: Pair) -> None:
+    threads = [
+        threading.Thread(target=lambda start=start: store.add_entries(pair, [made(start + n) for n in range(10)]))
+        for start in (1, 11, 21, 31)
+    ]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert sorted(one.clock for one in store.entries(pair).values()) == list(range(1, 41))
+
+
+def test_a_new_file_has_the_newest_version(store: Store, store_path: Path) -> None:
+    assert store.secret_key()
+    assert rows(store_path, "PRAGMA user_version") == [(len(MIGRATIONS),)]
+
+
+def test_a_file_of_a_newer_version_is_left_alone(store_path: Path) -> None:
+    Store(store_path).close()
+    db = sqlite3.connect(store_path)
+    db.execute("PRAGMA user_version = 99")
+    db.close()
+    with pytest.raises(NotAStoreError, match="newer version"):
+        Store(store_path)
+    assert rows(store_path, "PRAGMA user_version") == [(99,)]
+
+
+def test_a_file_that_is_something_else_is_left_alone(store_path: Path) -> None:
+    store_path.write_text("Dear diary, today I cast on a sock." * 50)
+    with pytest.raises(NotAStoreError, match="not a database"):
+        Store(store_path)
+    assert store_path.read_text().startswith("Dear diary")
+
+
+def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
+    with pytest.raises(StoreUnavailableError, match="cannot be opened"):
+        Store(tmp_path / "nowhere" / "file")
