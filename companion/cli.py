@@ -1,0 +1,197 @@
+"""The `companion` command: serve the pages, print a plan, recalculate one."""
+
+from __future__ import annotations
+
+import argparse
+import io
+import json
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import Any, NoReturn
+
+from .planning.check import Check, read_check
+from .planning.document import Plan, read_plan
+from .planning.faults import CannotKnitError, Fault
+from .planning.planner import make_plan
+from .planning.recalculation import Recalculation, recalculate
+from .planning.request import read_request
+from .planning.units import both_units
+from .planning.words import written_pattern
+from .strict_json import UnsoundJSONError, read_json
+
+FAULTY = 2
+"""Exit code when what was given cannot be used; argparse has the same for its own complaints."""
+
+LONGEST_DOCUMENT = 16 * 1024 * 1024
+"""Bytes; the plan of the longest sock is a hundredth of that."""
+
+DEFAULT_PORT = 8712
+
+
+class FaultyInputError(Exception):
+    """What was given cannot be used; one line for each reason."""
+
+    def __init__(self, lines: Sequence[str]) -> None:
+        super().__init__(*lines)
+        self.lines = lines
+
+
+class _Parser(argparse.ArgumentParser):
+    """Complains in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(FAULTY, f"{self.prog}: {message}; see {self.prog} --help\n")
+
+
+def _document(name: str) -> Any:
+    """The JSON in a file, or in the standard input for "-"."""
+    shown = "standard input" if name == "-" else name
+    try:
+        if name == "-":
+            data = sys.stdin.buffer.read(LONGEST_DOCUMENT + 1)
+        else:
+            with Path(name).open("rb") as file:
+                data = file.read(LONGEST_DOCUMENT + 1)
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise FaultyInputError([f"{shown}: cannot be read: {reason}"]) from error
+    if len(data) > LONGEST_DOCUMENT:
+        raise FaultyInputError([f"{shown}: far longer than any document of a sock"])
+    try:
+        return read_json(data)
+    except UnsoundJSONError as error:
+        raise FaultyInputError([f"{shown}: {error}"]) from error
+
+
+def _sound(value: Any, faults: Sequence[Fault], source: str) -> Any:
+    if value is None:
+        raise FaultyInputError([f"{source}: {fault}" for fault in faults])
+    return value
+
+
+def _plan(arguments: argparse.Namespace) -> str:
+    request = _sound(*read_request(_document(arguments.request)), arguments.request)
+    try:
+        plan = make_plan(request)
+    except CannotKnitError as error:
+        raise FaultyInputError([f"{arguments.request}: {error}"]) from error
+    if arguments.format == "json":
+        return plan.model_dump_json(indent=2)
+    return written_pattern(plan, arguments.unit).rstrip("\n")
+
+
+def _check(arguments: argparse.Namespace) -> Check:
+    counted = {
+        what: [{"count": count, "over_cm": 10}] if count is not None else []
+        for what, count in (("stitches", arguments.stitches), ("rounds", arguments.rounds))
+    }
+    check, faults = read_check(counted)
+    if check is None:
+        options = [Fault(f"--{fault.where.partition('.')[0]}" if fault.where else "", fault.given, fault.message)
+                   for fault in faults]  # fmt: skip
+        raise FaultyInputError([str(fault) for fault in options])
+    return check
+
+
+def _recalc(arguments: argparse.Namespace) -> str:
+    plan: Plan = _sound(*read_plan(_document(arguments.plan)), arguments.plan)
+    try:
+        found = recalculate(plan, arguments.round, _check(arguments))
+    except CannotKnitError as error:
+        raise FaultyInputError([f"--{error}" if error.fault.where else str(error)]) from error
+    if arguments.format == "json":
+        return json.dumps(_as_document(found, arguments.sock, arguments.round), indent=2, ensure_ascii=False)
+    return "\n".join(_in_words(found, arguments.sock, arguments.round))
+
+
+def _as_document(found: Recalculation, sock: int, done: int) -> dict[str, Any]:
+    best = found.recommended
+    return {
+        "schema": 1,
+        "place": {"sock": sock, "section": found.section, "round": done},
+        **found.model_dump(mode="json", include={"verdict", "why", "gauge", "if_unchanged"}),
+        "plan": best.plan.model_dump(mode="json"),
+        "changes": [change.model_dump(mode="json") for change in best.changes],
+        "options": [option.model_dump(mode="json", exclude={"plan"}) for option in found.options],
+    }
+
+
+def _in_words(found: Recalculation, sock: int, done: int) -> list[str]:
+    gauge = found.gauge
+    lines = [
+        f"Sock {sock}, after round {done} ({found.section}): {found.verdict}.",
+        found.why,
+        f"Gauge: {gauge.stitches_per_10cm:.1f} stitches and {gauge.rounds_per_10cm:.1f} rounds over 10 cm.",
+    ]
+    for option in found.options:
+        lines += ["", f"{option.title}{' (recommended)' if option.recommended else ''}", f"  {option.why}"]
+        sizes = option.sizes
+        lines.append(
+            f"  Leg {both_units(sizes.leg_cm)}, foot {both_units(sizes.foot_circumference_cm)} round, "
+            f"{both_units(sizes.foot_length_cm)} from heel to toe."
+        )
+        if option.rounds_ripped:
+            lines.append(f"  Rip back {option.rounds_ripped} rounds, {option.stitches_ripped} stitches.")
+        lines += [f"  {change.what}: {change.before} -> {change.after}" for change in option.changes]
+    return lines
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="companion", description="Plan socks from a measured foot and knit them round by round.")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    serve = commands.add_parser("serve", help="serve the pages to the browsers of this network")
+    serve.add_argument("--host", default="0.0.0.0", help="address to listen on (default: all of this computer)")
+    serve.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"port to listen on (default: {DEFAULT_PORT})")
+    serve.add_argument("--data", type=Path, metavar="DIR", help="where to keep the pairs")
+    serve.add_argument("--local", action="store_true", help="for this computer only; no phone gets in")
+    serve.add_argument("--public-url", metavar="URL", help="what QR codes begin with, where that is another address")
+
+    plan = commands.add_parser("plan", help="print the plan for a request")
+    plan.add_argument("request", metavar="REQUEST.json", help="the plan request; - for the standard input")
+    plan.add_argument("--format", choices=["text", "json"], default="text")
+    plan.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths in the text")
+
+    recalc = commands.add_parser("recalc", help="work out the rest of a sock from a gauge check")
+    recalc.add_argument("plan", metavar="PLAN.json", help="the plan document; - for the standard input")
+    recalc.add_argument("--sock", type=int, choices=[1, 2], default=1)
+    recalc.add_argument("--round", type=int, required=True, help="rounds of the sock that are done")
+    recalc.add_argument("--stitches", type=float, help="stitches counted over 10 cm")
+    recalc.add_argument("--rounds", type=float, help="rounds counted over 10 cm")
+    recalc.add_argument("--format", choices=["text", "json"], default="text")
+    return parser
+
+
+_PRINTING: dict[str, Callable[[argparse.Namespace], str]] = {"plan": _plan, "recalc": _recalc}
+
+
+def _print(text: str) -> int:
+    try:
+        sys.stdout.write(text + "\n")
+        sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read has seen enough. Python would complain once more when it flushes at its end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    return 0
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command; returns its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A terminal that lacks a character shows its number instead of stopping everything.
+            stream.reconfigure(errors="backslashreplace")
+    arguments = _parser().parse_args(argv)
+    if arguments.command == "serve":
+        # Only serving needs the web part, which takes longest to load.
+        from .serving import serve  # noqa: PLC0415
+
+        return serve(arguments)
+    try:
+        return _print(_PRINTING[arguments.command](arguments))
+    except FaultyInputError as error:
+        for line in error.lines:
+            print(line, file=sys.stderr)
+        return FAULTY

@@ -1,0 +1,36 @@
+"""The web part: pages, forms and JSON endpoints over the planning and the store."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from .. import resources
+from ..planning.units import show_length, show_number
+from ..store import Store
+from . import assets, checks, compression, pages, plans, samples, security, sync
+from .security import QuietFlask
+
+
+def create_app(config: Mapping[str, Any]) -> QuietFlask:
+    """The app. `config` needs DATABASE, the path of the SQLite file.
+
+    PUBLIC_URL is what QR codes and links to copy begin with; without it, the address of each request.
+    CLOCK is a function that gives the present moment. The store is in `app.extensions["store"]`, to be closed
+    when the app is done.
+    """
+    app = QuietFlask(__name__, static_folder=None, template_folder=resources.TEMPLATES)
+    app.config.from_mapping(PUBLIC_URL=None)
+    app.config.from_mapping(config)
+    store = Store(Path(app.config["DATABASE"]), *([config["CLOCK"]] if "CLOCK" in config else []))
+    app.extensions["store"] = store
+    app.config["SECRET_KEY"] = store.secret_key()
+    app.jinja_env.globals.update(show_length=show_length, show_number=show_number)
+    security.init_app(app)
+    compression.init_app(app)
+    assets.init_app(app, resources.STATIC, resources.TEMPLATES)
+    samples.init_app(app, resources.SAMPLE_PROJECTS)
+    for part in (pages, plans, checks, sync):
+        app.register_blueprint(part.pages)
+    return app

@@ -1,0 +1,81 @@
+"""The first page, and the pair's own pages: the plan and the knitting."""
+
+from __future__ import annotations
+
+from flask import Blueprint, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from jinja2.utils import htmlsafe_json_dumps
+
+from ..logbook import SOCKS
+from ..planning.units import Unit
+from ..planning.words import section_lines
+from .drawing import sock_svg
+from .knitting import knit_data
+from .links import address_of
+from .open_pair import open_pair
+from .qr import qr_svg
+from .samples import samples
+
+pages = Blueprint("pages", __name__)
+
+
+def unit_asked(otherwise: Unit) -> Unit:
+    """The unit that the address asks for (`?unit=in`)."""
+    match request.args.get("unit"):
+        case "cm":
+            return "cm"
+        case "in":
+            return "in"
+        case _:
+            return otherwise
+
+
+@pages.get("/")
+def index() -> ResponseReturnValue:
+    """The first page. Which pairs this browser knows, only the browser knows."""
+    return render_template("index.html", samples=list(samples().values()))
+
+
+@pages.get("/pair/<link>")
+def plan(link: str) -> ResponseReturnValue:
+    """The plan of a pair, to look at and to print; that of sock 1 where the socks differ."""
+    pair = open_pair(link)
+    plans = {sock: pair.plan(sock) for sock in SOCKS}
+    shown = plans[1]
+    unit = unit_asked(pair.pair.unit)
+    link_url = address_of("pages.knit", link)
+    totals = {sock: len(plans[sock].rounds()) for sock in SOCKS}
+    return render_template(
+        "plan.html",
+        plan=shown,
+        unit=unit,
+        link_url=link_url,
+        qr_svg=qr_svg(link_url),
+        drawing_svg=sock_svg(shown, unit),
+        knit_url=url_for("pages.knit", link=link),
+        pattern=[
+            {
+                "title": section.title,
+                "key": section.key,
+                "length_cm": section.length_cm,
+                "lines": section_lines(section),
+            }
+            for section in shown.sections
+        ],
+        yarns=list(zip(shown.request.yarns, shown.yarn, strict=True)),
+        socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],
+        changed=[revision.summary for revision in pair.revisions if revision.summary],
+    )
+
+
+@pages.get("/pair/<link>/knit")
+def knit(link: str) -> ResponseReturnValue:
+    """The knit page with the pair in it."""
+    data = htmlsafe_json_dumps(knit_data(open_pair(link)))
+    return render_template("knit.html", pair_json=data)
+
+
+@pages.get("/knit")
+def knit_shell() -> ResponseReturnValue:
+    """The knit page without a pair: kept by the worker for times without network."""
+    return render_template("knit.html", pair_json=None)

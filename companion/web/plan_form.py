@@ -1,0 +1,188 @@
+"""The plan form, and how it becomes a plan request and back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple, get_args
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+from wtforms import HiddenField, SelectField
+
+from ..planning.faults import Fault
+from ..planning.request import Arrangement, Basis, Foot, Gauge, PlanRequest
+from ..planning.units import Unit
+from .forms import Kind, UnitForm, changed_unit, errors_of, from_typed, outside, to_typed, typed
+
+
+class Goes(NamedTuple):
+    """Where in the plan request a number of the form goes."""
+
+    where: str
+    kind: Kind
+
+
+NUMBERS = {
+    "ball_circumference": Goes("foot.ball_circumference_cm", "length"),
+    "foot_length": Goes("foot.length_cm", "length"),
+    "ankle_circumference": Goes("foot.ankle_circumference_cm", "length"),
+    "heel_diagonal": Goes("foot.heel_diagonal_cm", "length"),
+    "leg_circumference": Goes("foot.leg_circumference_cm", "length"),
+    "stitches": Goes("gauge.stitches_per_10cm", "gauge"),
+    "rounds": Goes("gauge.rounds_per_10cm", "gauge"),
+    "ease_percent": Goes("ease.circumference_percent", "number"),
+    "length_ease": Goes("ease.length_cm", "length"),
+    "cuff_length": Goes("cuff.length_cm", "length"),
+    "leg_length": Goes("leg.length_cm", "length"),
+    "needle_mm": Goes("needles.size_mm", "number"),
+    "metres_per_100g": Goes("yarns.0.metres_per_100g", "number"),
+    "grams": Goes("yarns.0.grams", "number"),
+    "nylon_percent": Goes("yarns.0.nylon_percent", "number"),
+}
+WORDS = {
+    "title": "title",
+    "basis": "gauge.basis",
+    "rib": "cuff.rib",
+    "foot_pattern": "foot_pattern",
+    "arrangement": "needles.arrangement",
+    "yarn_name": "yarns.0.name",
+}
+_FIELD_OF = {goes.where: name for name, goes in NUMBERS.items()} | {where: name for name, where in WORDS.items()}
+# What belongs to stitches and rounds together is told beside the rounds, which are the ones often miscounted.
+_FIELD_OF |= {"gauge": "rounds"}
+
+REQUIRED = ("ball_circumference", "foot_length", "stitches")
+MISSING = "needed, but missing"
+
+
+class PlanForm(UnitForm):
+    """The plan form. Numbers stay as they were typed, so that whatever is refused is shown again."""
+
+    title = typed("Name of the pair")
+    ball_circumference = typed("Round the ball of the foot")
+    foot_length = typed("Length of the foot")
+    ankle_circumference = typed("Round the ankle")
+    heel_diagonal = typed("Heel diagonal")
+    leg_circumference = typed("Round the leg")
+    stitches = typed("Stitches")
+    rounds = typed("Rounds")
+    basis = SelectField("Counted on", choices=get_args(Basis), validate_choice=False)
+    ease_percent = typed("Smaller than the foot, in percent")
+    length_ease = typed("Shorter than the foot")
+    rib = typed("Ribbing")
+    cuff_length = typed("Cuff")
+    leg_length = typed("Leg below the cuff")
+    foot_pattern = SelectField(
+        "Top of the foot",
+        choices=get_args(PlanRequest.model_fields["foot_pattern"].annotation),
+        validate_choice=False,
+    )
+    arrangement = SelectField("Needles", choices=get_args(Arrangement), validate_choice=False)
+    needle_mm = typed("Needle size in mm")
+    yarn_name = typed("Yarn")
+    metres_per_100g = typed("Metres in 100 g")
+    grams = typed("Grams at hand")
+    nylon_percent = typed("Nylon in percent")
+    choice = HiddenField("Stitches round the leg")
+
+    def request_data(self) -> dict[str, Any]:
+        """The plan request that the form asks for. What is not a number or not allowed is told at its field."""
+        unit = self.shown_unit()
+        data: dict[str, Any] = {"foot": {}, "gauge": {}}
+        for name, where in WORDS.items():
+            if self[name].data:
+                _put(data, where, self[name].data)
+        for name, goes in NUMBERS.items():
+            if not self[name].data:
+                continue
+            try:
+                value = from_typed(self[name].data, goes.kind, unit)
+            except ValueError as error:
+                errors_of(self[name]).append(str(error))
+                continue
+            if refusal := outside(value, _field_at(goes.where), goes.kind, unit):
+                errors_of(self[name]).append(refusal)
+            else:
+                _put(data, goes.where, value)
+        for name in REQUIRED:
+            if not self[name].data:
+                errors_of(self[name]).append(MISSING)
+        return data
+
+    def take_faults(self, faults: list[Fault]) -> list[str]:
+        """Put each fault of a request beside its field; returns those that belong to none."""
+        others = []
+        for fault in faults:
+            name = _FIELD_OF.get(fault.where)
+            if name is None:
+                others.append(str(fault))
+            elif not self[name].errors:
+                errors_of(self[name]).append(fault.message)
+        return others
+
+    def only_incomplete(self) -> bool:
+        """Whether nothing is wrong but that needed numbers are missing."""
+        return all(error == MISSING for field in self for error in field.errors)
+
+    def take_unit(self) -> bool:
+        """Turn the numbers to the chosen unit if the page was in another; returns whether it was."""
+        before: Unit = "in" if self.typed_unit.data == "in" else "cm"
+        after = self.shown_unit()
+        if not self.typed_unit.data or before == after:
+            return False
+        for name, goes in NUMBERS.items():
+            self[name].data = changed_unit(self[name].data, goes.kind, before, after)
+        self.typed_unit.data = after
+        return True
+
+
+def _put(data: dict[str, Any], where: str, value: object) -> None:
+    *path, last = where.split(".")
+    if path[:1] == ["yarns"]:
+        data.setdefault("yarns", [{}])[0][last] = value
+        return
+    for key in path:
+        data = data.setdefault(key, {})
+    data[last] = value
+
+
+def _field_at(where: str) -> FieldInfo:
+    """The definition of an entry of the plan request."""
+    model: type[BaseModel] = PlanRequest
+    *path, last = [part for part in where.split(".") if part != "0"]
+    for key in path:
+        annotation = model.model_fields[key].annotation
+        model = annotation if isinstance(annotation, type) and issubclass(annotation, BaseModel) else _item(annotation)
+    return model.model_fields[last]
+
+
+def _item(annotation: Any) -> type[BaseModel]:
+    """The type of what a tuple holds."""
+    found: type[BaseModel] = get_args(annotation)[0]
+    return found
+
+
+def _typed_values(data: Mapping[str, Any], unit: Unit) -> Iterator[tuple[str, str]]:
+    for name, where in WORDS.items():
+        yield name, _at(data, where)
+    for name, goes in NUMBERS.items():
+        value = _at(data, goes.where)
+        yield name, "" if value is None else to_typed(value, goes.kind, unit)
+
+
+def _at(data: Any, where: str) -> Any:
+    for key in where.split("."):
+        data = data[int(key)] if key.isdigit() else data[key]
+    return data
+
+
+def form_values(request: PlanRequest, unit: Unit) -> dict[str, str]:
+    """What stands in the form for a request."""
+    return {"unit": unit, "typed_unit": unit, **dict(_typed_values(request.model_dump(), unit))}
+
+
+def first_values(unit: Unit) -> dict[str, str]:
+    """What stands in the form at first: the planning's own values, the foot and the gauge left empty."""
+    anything = PlanRequest(foot=Foot(ball_circumference_cm=23, length_cm=25), gauge=Gauge(stitches_per_10cm=30))
+    values = form_values(anything, unit)
+    return values | dict.fromkeys((*REQUIRED, "title"), "")

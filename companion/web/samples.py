@@ -1,0 +1,59 @@
+"""Sample projects: plan requests to start from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from flask import Flask, current_app
+
+from ..planning.request import PlanRequest, read_request
+from ..strict_json import read_json
+
+
+@dataclass(frozen=True)
+class Sample:
+    """A plan request under a short name."""
+
+    key: str
+    request: PlanRequest
+
+    @property
+    def title(self) -> str:
+        """Whose socks they are."""
+        return self.request.title
+
+    @property
+    def summary(self) -> str:
+        """Foot, gauge and ribbing in a line."""
+        foot, gauge = self.request.foot, self.request.gauge
+        return (
+            f"Foot {foot.ball_circumference_cm:g} cm round the ball and {foot.length_cm:g} cm long, "
+            f"{gauge.stitches_per_10cm:g} stitches over 10 cm, {self.request.cuff.rib} ribbing"
+        )
+
+
+def read_samples(folder: Path) -> dict[str, Sample]:
+    """The samples in a folder by their file's name.
+
+    Raises ValueError when one of them is not a plan request.
+    """
+    found = {}
+    for path in sorted(folder.glob("*.json")):
+        request, faults = read_request(read_json(path.read_bytes()))
+        if request is None:
+            raise ValueError(f"{path.name}: {'; '.join(map(str, faults))}")
+        found[path.stem] = Sample(path.stem, request)
+    return found
+
+
+def samples() -> Mapping[str, Sample]:
+    """The samples of this app."""
+    found: Mapping[str, Sample] = current_app.extensions["samples"]
+    return found
+
+
+def init_app(app: Flask, folder: Path) -> None:
+    """Read the samples once."""
+    app.extensions["samples"] = read_samples(folder)

@@ -1,0 +1,126 @@
+"""What the tests of web, store and command share."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+from hypothesis import HealthCheck, settings
+from werkzeug.test import TestResponse
+
+from companion.store import Store
+from companion.web import create_app
+
+QUICK = settings(
+    max_examples=150, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.register_profile("quick", QUICK)
+settings.register_profile("full", QUICK, max_examples=2000)
+settings.load_profile("quick")
+
+NOON = datetime(2025, 11, 3, 12, 0, tzinfo=UTC)
+
+FORM = {
+    "unit": "cm",
+    "title": "Thursday socks",
+    "ball_circumference": "23",
+    "foot_length": "25",
+    "stitches": "30",
+    "rounds": "42",
+    "rib": "k2 p2",
+    "cuff_length": "4",
+    "leg_length": "14",
+}
+"""A plan form filled in soundly; with it the leg gets a multiple of four stitches."""
+
+
+@dataclass
+class Browser:
+    """A browser with cookies that sends the token a page would have."""
+
+    client: FlaskClient
+
+    def get(self, url: str, **arguments: Any) -> TestResponse:
+        return self.client.get(url, **arguments)
+
+    def token(self) -> str:
+        return str(self.client.get("/csrf").get_json()["token"])
+
+    def post(self, url: str, form: Mapping[str, str]) -> TestResponse:
+        return self.client.post(url, data={**form, "csrf_token": self.token()})
+
+    def post_json(self, url: str, data: object) -> TestResponse:
+        return self.client.post(url, json=data, headers={"X-CSRFToken": self.token()})
+
+    def post_bytes(self, url: str, body: bytes) -> TestResponse:
+        return self.client.post(url, data=body, headers={"X-CSRFToken": self.token()})
+
+    def make_pair(self, **changes: str) -> str:
+        """A new pair; returns its link."""
+        answer = self.post("/plan", {**FORM, **changes})
+        assert answer.status_code == 303, answer.text
+        found = re.fullmatch(r"/pair/([\w-]{22})", answer.headers["Location"])
+        assert found
+        return found[1]
+
+
+@pytest.fixture
+def store_path(tmp_path: Path) -> Path:
+    return tmp_path / "pairs.sqlite3"
+
+
+@pytest.fixture
+def store(store_path: Path) -> Iterator[Store]:
+    opened = Store(store_path, lambda: NOON)
+    yield opened
+    opened.close()
+
+
+@pytest.fixture
+def app(store_path: Path) -> Iterator[Flask]:
+    made = create_app({"DATABASE": store_path, "CLOCK": lambda: NOON})
+    yield made
+    made.extensions["store"].close()
+
+
+@pytest.fixture
+def browser(app: Flask) -> Browser:
+    return Browser(app.test_client())
+
+
+@pytest.fixture
+def link(browser: Browser) -> str:
+    """The link of a fresh pair."""
+    return browser.make_pair()
+
+
+@pytest.fixture
+def request_data() -> dict[str, Any]:
+    """A sound plan request."""
+    return {
+        "schema": 1,
+        "title": "Thursday socks",
+        "foot": {"ball_circumference_cm": 23, "length_cm": 25},
+        "gauge": {"stitches_per_10cm": 30, "rounds_per_10cm": 42},
+    }
+
+
+def entry(number: int, **changes: Any) -> dict[str, Any]:
+    """A sound logbook entry: the `number`th count of sock 1 on one phone."""
+    return {
+        "id": f"00000000-0000-4000-8000-{number:012x}",
+        "device": "aaaaaaaa-0000-4000-8000-000000000001",
+        "clock": number,
+        "at": "2025-11-03T19:30:00Z",
+        "sock": 1,
+        "kind": "count",
+        "round": number,
+        **changes,
+    }

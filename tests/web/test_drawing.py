@@ -1,0 +1,118 @@
+"""The drawing of the sock, measured as one would with a ruler on the screen."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, get_args
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from companion.planning.document import Plan
+from companion.planning.planner import make_plan
+from companion.planning.request import read_request
+from companion.planning.units import Unit, show_length
+from companion.web.drawing import sock_svg
+
+FEET: dict[str, dict[str, Any]] = {
+    "usual": {"foot": (22.5, 24.5)},
+    "a child's in thick yarn": {"foot": (14, 13), "stitches": 20},
+    "a big one with a knee-high leg": {"foot": (27, 31), "leg": 42},
+    "a short leg on a wide foot": {"foot": (27, 24), "leg": 1, "cuff": 0.5},
+    "a stout leg on a small foot": {"foot": (20, 20), "round_the_leg": 25, "leg": 30},
+}
+
+
+def plan_for(foot: tuple[float, float], **other: float) -> Plan:
+    ball, length = foot
+    request, faults = read_request(
+        {
+            "foot": {
+                "ball_circumference_cm": ball,
+                "length_cm": length,
+                "leg_circumference_cm": other.get("round_the_leg"),
+            },
+            "gauge": {"stitches_per_10cm": other.get("stitches", 32)},
+            "leg": {"length_cm": other.get("leg", 14)},
+            "cuff": {"length_cm": other.get("cuff", 4)},
+        }
+    )
+    assert request, faults
+    return make_plan(request)
+
+
+def parts(drawing: ET.Element, kind: str) -> list[ET.Element]:
+    return [item for item in drawing.iter() if kind in item.get("class", "").split()]
+
+
+def points(item: ET.Element) -> list[tuple[float, float]]:
+    found = re.findall(r"(-?[\d.]+) (-?[\d.]+)", item.get("d", ""))
+    return [(float(x), float(y)) for x, y in found]
+
+
+def length_of(arrow: ET.Element) -> float:
+    (x1, y1), (x2, y2) = points(arrow)
+    return float(((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5)
+
+
+@pytest.fixture(params=FEET, ids=str)
+def plan(request: pytest.FixtureRequest) -> Plan:
+    return plan_for(**FEET[request.param])
+
+
+def test_the_arrows_are_as_long_as_what_they_measure(plan: Plan) -> None:
+    long = {section.key: section.length_cm for section in plan.sections}
+    sizes = plan.sizes
+    wanted = [
+        long["cuff"],
+        long["leg"],
+        long["heel-flap"],
+        sizes.foot_length_cm - long["toe"],
+        long["toe"],
+        sizes.foot_length_cm,
+        sizes.leg_cm / 2,
+        sizes.foot_circumference_cm / 2,
+    ]
+    arrows = parts(ET.fromstring(sock_svg(plan, "cm")), "sock-arrow")
+    straight = [arrow for arrow in arrows if any(a == b for a, b in zip(*points(arrow), strict=True))]
+    scale = length_of(straight[5]) / sizes.foot_length_cm
+    assert [length_of(arrow) / scale for arrow in straight] == pytest.approx(wanted, abs=0.03)
+
+
+def test_everything_drawn_lies_inside_the_frame(plan: Plan) -> None:
+    drawing = ET.fromstring(sock_svg(plan, "in"))
+    _, _, width, height = map(float, drawing.get("viewBox", "").split())
+    drawn = [
+        point
+        for kind in ("sock-shape", "sock-border", "sock-arrow")
+        for item in parts(drawing, kind)
+        for point in points(item)
+    ]
+    assert all(0 <= x <= width and 0 <= y <= height for x, y in drawn)
+    words = [item for item in drawing.iter("text") if item.get("x")]
+    assert all(0 <= float(item.get("x", "-1")) <= width and 10 < float(item.get("y", "-1")) < height for item in words)
+
+
+@pytest.mark.parametrize("unit", get_args(Unit))
+def test_lengths_are_written_in_the_unit_asked_for(unit: Unit) -> None:
+    plan = plan_for((22.5, 24.5))
+    words = " ".join(sock_svg(plan, unit).striptags().split())
+    for size in (plan.sizes.foot_length_cm, plan.sections[0].length_cm, plan.sizes.heel_pass_cm):
+        assert show_length(size, unit) in words
+    assert not re.search(r"\d cm\b" if unit == "in" else r"\d in\b", words)
+
+
+def test_the_drawing_can_be_read_aloud() -> None:
+    plan = plan_for((22.5, 24.5))
+    drawing = ET.fromstring(sock_svg(plan, "cm"))
+    named = [drawing.find(f".//*[@id='{name}']") for name in drawing.get("aria-labelledby", "").split()]
+    told = " ".join(item.text or "" for item in named if item is not None)
+    assert len(named) == 2
+    for section in plan.sections:
+        assert f"{section.title} {show_length(section.length_cm, 'cm')}" in told
+
+
+def test_the_drawing_has_no_styles_of_its_own_that_the_page_would_refuse(plan: Plan) -> None:
+    drawing = ET.fromstring(sock_svg(plan, "cm"))
+    assert not list(drawing.iter("style"))
+    assert not [item for item in drawing.iter() if item.get("style")]

@@ -1,0 +1,70 @@
+"""The first page, the plan page and the knit page."""
+
+from __future__ import annotations
+
+import json
+import re
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from companion.web import create_app
+
+from ..conftest import Browser
+
+
+def test_the_plan_page_has_the_whole_sock(browser: Browser, link: str) -> None:
+    page = browser.get(f"/pair/{link}").text
+    for words in ("Thursday socks", "Heel flap", "Gusset", "[k2, p2] x", "ssk", "<svg", "Enough."):
+        assert words in page, words
+    assert f"http://localhost/pair/{link}" in page
+
+
+def test_the_plan_page_shows_the_unit_asked_for(browser: Browser, link: str) -> None:
+    assert re.search(r"\d cm\b", browser.get(f"/pair/{link}").text)
+    inches = browser.get(f"/pair/{link}?unit=in").text
+    assert re.search(r"\d in\b", inches)
+    assert browser.get(f"/pair/{link}?unit=furlong").text.count(" cm") == browser.get(f"/pair/{link}").text.count(" cm")
+
+
+def test_links_to_copy_begin_with_the_public_address(store_path: Path) -> None:
+    app = create_app({"DATABASE": store_path, "PUBLIC_URL": "https://socks.example"})
+    browser = Browser(app.test_client())
+    browser.client.get("/", base_url="https://localhost")
+    token = browser.client.get("/csrf", base_url="https://localhost").get_json()["token"]
+    form = {"ball_circumference": "23", "foot_length": "25", "stitches": "30", "csrf_token": token}
+    made = browser.client.post("/plan", data=form, base_url="https://localhost")
+    assert made.status_code == 303
+    page = browser.client.get(made.headers["Location"], base_url="https://localhost").text
+    assert f"https://socks.example{made.headers['Location']}/knit" in page
+    app.extensions["store"].close()
+
+
+def test_the_knit_page_carries_the_pair_and_the_shell_does_not(browser: Browser) -> None:
+    link = browser.make_pair(title="</script><script>alert(1)")
+    page = browser.get(f"/pair/{link}/knit").text
+    found = re.search(r'<script type="application/json" id="pair">(.*?)</script>', page, re.DOTALL)
+    assert found
+    assert json.loads(found[1]) == browser.get(f"/pair/{link}/pair.json").get_json()
+    assert 'id="pair"' not in browser.get("/knit").text
+
+
+@pytest.mark.parametrize("damage", ["not json", '{"schema": 1}', '{"schema": 2}', "[" * 9000])
+def test_a_plan_that_no_longer_reads_is_told_and_kept(
+    browser: Browser, link: str, store_path: Path, damage: str
+) -> None:
+    db = sqlite3.connect(store_path)
+    db.execute("UPDATE revisions SET plan = ?", (damage,))
+    db.commit()
+    db.close()
+    for url in ("", "/knit", "/check"):
+        answer = browser.get(f"/pair/{link}{url}")
+        assert answer.status_code == 409
+        assert "kept as it is" in answer.text
+    assert browser.get(f"/pair/{link}/pair.json").get_json()["error"] == "conflict"
+    db = sqlite3.connect(store_path)
+    [(what, raw)] = db.execute("SELECT what, raw FROM set_aside").fetchall()
+    db.close()
+    assert what == "plan of revision 1"
+    assert raw == damage

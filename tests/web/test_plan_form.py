@@ -1,0 +1,151 @@
+"""The plan form: what is typed, in either unit, becomes a plan request and comes back."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from flask import Flask
+from werkzeug.datastructures import MultiDict
+
+from companion.planning.request import Foot, PlanRequest, read_request
+from companion.web.forms import changed_unit, from_typed, outside, to_typed
+from companion.web.plan_form import NUMBERS, WORDS, PlanForm, first_values, form_values
+
+from ..conftest import FORM
+
+
+def data_of(app: Flask, typed: dict[str, str]) -> tuple[dict[str, Any], dict[str, list[str]]]:
+    with app.test_request_context():
+        form = PlanForm(formdata=MultiDict(typed))
+        data = form.request_data()
+        return data, {field.name: list(field.errors) for field in form if field.errors}
+
+
+def test_every_entry_of_the_request_has_its_field(app: Flask) -> None:
+    """The form leaves out only what has one possible value, and the key of the only yarn."""
+    entries = set()
+    for name, part in PlanRequest.model_fields.items():
+        inside = getattr(part.annotation, "model_fields", None)
+        entries |= {f"{name}.{entry}" for entry in inside} if inside else {name}
+    fixed = {"schema_", "construction.direction", "construction.heel", "construction.toe", "leg.chart", "yarns"}
+    wheres = {goes.where for goes in NUMBERS.values()} | set(WORDS.values())
+    assert {where for where in wheres if not where.startswith("yarns.")} == entries - fixed
+    with app.test_request_context():
+        assert set(NUMBERS) | set(WORDS) <= {field.name for field in PlanForm(formdata=None)}
+
+
+def test_a_filled_in_form_is_a_request(app: Flask, request_data: dict[str, Any]) -> None:
+    data, errors = data_of(app, FORM)
+    assert not errors
+    expected, _ = read_request(request_data)
+    assert read_request(data) == (expected, [])
+
+
+def test_what_is_left_empty_gets_the_usual_value(app: Flask) -> None:
+    data, errors = data_of(app, {"ball_circumference": "23", "foot_length": "25", "stitches": "30", "rib": " "})
+    assert not errors
+    assert data == {"foot": {"ball_circumference_cm": 23, "length_cm": 25}, "gauge": {"stitches_per_10cm": 30}}
+
+
+@pytest.mark.parametrize("unit", ["cm", "in"])
+def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
+    """A length shown to 1/8 in is off by up to 1/16 in, 0.16 cm; a gauge shown to 0.1 by 0.05."""
+    wanted, _ = read_request(
+        {
+            "title": "All given",
+            "foot": {"ball_circumference_cm": 23.4, "length_cm": 25.1, "heel_diagonal_cm": 32.7},
+            "gauge": {"stitches_per_10cm": 31.5, "rounds_per_10cm": 44, "basis": "measured"},
+            "ease": {"circumference_percent": 7.5, "length_cm": -0.5},
+            "cuff": {"rib": "k1tbl p1", "length_cm": 5.5},
+            "foot_pattern": "instep follows the leg",
+            "needles": {"arrangement": "long circular", "size_mm": 2.25},
+            "yarns": [{"name": "moss", "metres_per_100g": 400, "grams": 80, "nylon_percent": 20}],
+        }
+    )
+    assert wanted
+    data, errors = data_of(app, form_values(wanted, "in" if unit == "in" else "cm"))
+    assert not errors
+    back, faults = read_request(data)
+    assert not faults
+    assert back
+    if unit == "cm":
+        assert back == wanted
+    assert back.cuff.length_cm == pytest.approx(wanted.cuff.length_cm, abs=2.54 / 16)
+    assert back.foot.heel_diagonal_cm == pytest.approx(wanted.foot.heel_diagonal_cm, abs=2.54 / 16)
+    assert back.gauge.stitches_per_10cm == pytest.approx(31.5, abs=0.05)
+    assert back.needles == wanted.needles
+    assert back.yarns == wanted.yarns
+
+
+def test_the_form_starts_with_the_usual_values_and_no_foot() -> None:
+    values = first_values("cm")
+    assert (values["ball_circumference"], values["foot_length"], values["stitches"]) == ("", "", "")
+    assert (values["cuff_length"], values["leg_length"], values["rib"]) == ("4", "14", "k2 p2")
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "cm"),
+    [
+        ("25", "cm", 25),
+        ("25,5", "cm", 25.5),
+        ("9 7/8", "in", 9.875 * 2.54),
+        ("9⅞", "in", 9.875 * 2.54),
+        ("9.875", "in", 9.875 * 2.54),
+        # A length that says its unit means it, whatever the form is in.
+        ("25 cm", "in", 25),
+        ("10 in", "cm", 25.4),
+        ('10"', "cm", 25.4),
+    ],
+)
+def test_a_length_is_read_in_the_unit_it_is_in(text: str, unit: Any, cm: float) -> None:
+    """1 in = 2.54 cm exactly: the international yard and pound agreement of 1959."""
+    assert from_typed(text, "length", unit) == pytest.approx(cm)
+
+
+def test_a_gauge_over_four_inches_is_turned_to_ten_centimetres() -> None:
+    """4 in = 10.16 cm."""
+    assert from_typed("30", "gauge", "in") == pytest.approx(30 / 10.16 * 10)
+    assert to_typed(30 / 10.16 * 10, "gauge", "in") == "30"
+    assert from_typed("30", "gauge", "cm") == 30
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "unit", "says"),
+    [
+        ("foot_length", "x", "cm", "a number is needed here"),
+        ("foot_length", "99", "cm", "allowed: 8 to 36 cm"),
+        ("foot_length", "", "cm", "needed, but missing"),
+        ("foot_length", "25", "in", "allowed: 3 1/4 to 14 1/8 in"),
+        ("stitches", "200", "cm", "allowed: 14 to 60"),
+        ("stitches", "200", "in", "allowed: 14.3 to 60.9"),
+        ("needle_mm", "0", "cm", "allowed: 1 to 8"),
+        ("ease_percent", "-6", "cm", "allowed: -5 to 25"),
+    ],
+)
+def test_what_is_refused_says_what_is_allowed_in_the_knitters_unit(
+    app: Flask, field: str, typed: str, unit: str, says: str
+) -> None:
+    start = dict.fromkeys(["ball_circumference", "foot_length"], "9" if unit == "in" else "23")
+    _, errors = data_of(app, {**start, "stitches": "30", "unit": unit, field: typed})
+    assert set(errors) == {field}
+    assert says in errors[field][0]
+
+
+@pytest.mark.parametrize("unit", ["cm", "in"])
+@pytest.mark.parametrize("name", [name for name, field in Foot.model_fields.items() if field.metadata])
+def test_the_limits_that_are_named_are_accepted(name: str, unit: Any) -> None:
+    field = Foot.model_fields[name]
+    told = outside(0, field, "length", unit)
+    assert told
+    low, high = told.removeprefix("allowed: ").removesuffix(f" {unit}").split(" to ")
+    assert outside(from_typed(low, "length", unit), field, "length", unit) is None
+    assert outside(from_typed(high, "length", unit), field, "length", unit) is None
+
+
+def test_another_unit_turns_numbers_and_leaves_the_rest() -> None:
+    assert changed_unit("25.4", "length", "cm", "in") == "10"
+    assert changed_unit("10", "length", "in", "cm") == "25.4"
+    assert changed_unit("about 25", "length", "cm", "in") == "about 25"
+    assert changed_unit("", "length", "cm", "in") == ""
+    assert changed_unit("10", "number", "cm", "in") == "10"

@@ -1,0 +1,142 @@
+"""From the form to a pair."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from companion.planning.planner import make_plan
+from companion.planning.request import read_request
+
+from ..conftest import FORM, Browser
+
+
+def offered(text: str) -> list[str]:
+    return re.findall(r'type="radio" name="choice" value="(\d+)"', text)
+
+
+def leg_stitches(browser: Browser, link: str) -> int:
+    return int(browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["outline"]["leg_stitches"])
+
+
+def test_the_empty_form_has_the_usual_values_and_no_faults(browser: Browser) -> None:
+    page = browser.get("/plan")
+    assert page.status_code == 200
+    assert 'value="k2 p2"' in page.text
+    assert 'aria-invalid="true"' not in page.text
+
+
+def test_a_sound_form_makes_a_pair_with_its_name(browser: Browser) -> None:
+    link = browser.make_pair(title="For <Ada> & Bo")
+    page = browser.get(f"/pair/{link}").text
+    assert "For &lt;Ada&gt; &amp; Bo" in page
+    assert "<Ada>" not in page
+
+
+def test_the_form_comes_back_with_what_was_typed_and_what_is_wrong(browser: Browser) -> None:
+    answer = browser.post("/plan", {**FORM, "foot_length": "twenty-five", "rib": "moss stitch", "grams": "a lot"})
+    assert answer.status_code == 422
+    for typed in ("twenty-five", "moss stitch", "a lot"):
+        assert f'value="{typed}"' in answer.text
+    for field in ("foot_length", "rib", "grams"):
+        assert f'id="{field}-error"' in answer.text
+
+
+def test_numbers_that_do_not_belong_together_are_told_at_a_field(browser: Browser) -> None:
+    answer = browser.post("/plan", {**FORM, "stitches": "30", "rounds": "20"})
+    assert answer.status_code == 422
+    assert 'id="rounds-error"' in answer.text
+    assert "count both again" in answer.text
+
+
+def test_a_sock_that_cannot_be_knitted_is_told_at_a_field(browser: Browser) -> None:
+    answer = browser.post(
+        "/plan", {**FORM, "ball_circumference": "9", "foot_length": "8", "stitches": "14", "rounds": "20"}
+    )
+    assert answer.status_code == 422
+    assert 'id="stitches-error"' in answer.text
+
+
+@pytest.mark.parametrize(("ball", "leg"), [("14", "36"), ("23", "10")])
+def test_measurements_that_make_no_sock_together_are_told(browser: Browser, ball: str, leg: str) -> None:
+    answer = browser.post("/plan", {**FORM, "ball_circumference": ball, "leg_circumference": leg})
+    assert answer.status_code == 422
+    assert "Something needs another look" in answer.text
+
+
+def test_the_counts_appear_while_the_form_is_filled_in(browser: Browser) -> None:
+    answer = browser.post("/plan/choices", FORM)
+    assert answer.status_code == 200
+    assert 3 <= len(offered(answer.text)) <= 5
+    assert "<html" not in answer.text
+    # Repeats of k2 p2, and perhaps one count between them.
+    assert sum(int(count) % 4 == 0 for count in offered(answer.text)) >= 3
+
+
+def test_missing_numbers_are_waited_for_and_wrong_ones_are_told(browser: Browser) -> None:
+    waiting = browser.post("/plan/choices", {**FORM, "stitches": ""}).text
+    assert "missing" not in waiting
+    assert not offered(waiting)
+    wrong = browser.post("/plan/choices", {**FORM, "stitches": "", "foot_length": "99"}).text
+    assert "allowed: 8 to 36 cm" in wrong
+
+
+@pytest.mark.parametrize("place", range(3))
+def test_the_count_that_is_chosen_is_knitted(browser: Browser, place: int) -> None:
+    counts = offered(browser.post("/plan/choices", FORM).text)
+    chosen = counts[place]
+    assert leg_stitches(browser, browser.make_pair(choice=chosen)) == int(chosen)
+
+
+def test_without_a_choice_the_nearest_count_is_taken(browser: Browser) -> None:
+    wanted, _ = read_request(
+        {
+            "foot": {"ball_circumference_cm": 23, "length_cm": 25},
+            "gauge": {"stitches_per_10cm": 30, "rounds_per_10cm": 42},
+        }
+    )
+    assert wanted
+    nearest = make_plan(wanted).sizes.leg_stitches
+    assert leg_stitches(browser, browser.make_pair()) == nearest
+    assert leg_stitches(browser, browser.make_pair(choice=str(nearest))) == nearest
+
+
+def test_choosing_does_not_move_the_counts_that_are_offered(browser: Browser) -> None:
+    before = offered(browser.post("/plan/choices", FORM).text)
+    after = browser.post("/plan/choices", {**FORM, "choice": before[0]}).text
+    assert offered(after) == before
+    assert re.search(rf'value="{before[0]}" checked', after)
+
+
+@pytest.mark.parametrize("choice", ["61", "-1", "sixty", "²"])
+def test_a_count_that_is_not_offered_any_more_is_asked_for_again(browser: Browser, choice: str) -> None:
+    answer = browser.post("/plan", {**FORM, "choice": choice})
+    assert answer.status_code == 422
+    assert "choose again" in answer.text
+    assert offered(answer.text)
+
+
+def test_inches_make_the_same_sock(browser: Browser) -> None:
+    """25.4 cm are 10 in, and 30 stitches over 10 cm are 30.48 over 4 in."""
+    shape = {"ball_circumference": "22.86", "foot_length": "25.4", "cuff_length": "5.08", "leg_length": "15.24"}
+    inches = {"ball_circumference": "9", "foot_length": "10", "cuff_length": "2", "leg_length": "6"}
+    metric = browser.make_pair(**shape, length_ease="1.27")
+    imperial = browser.make_pair(**inches, length_ease="1/2", unit="in", stitches="30.48", rounds="42.672")
+    one, other = (browser.get(f"/pair/{link}/pair.json").get_json() for link in (metric, imperial))
+    assert one["scripts"][0]["rounds"] == other["scripts"][0]["rounds"]
+    assert other["unit"] == "in"
+    assert f"{one['scripts'][0]['total']} rounds" in browser.get(f"/pair/{imperial}").text
+
+
+def test_without_scripts_another_unit_turns_the_page_and_makes_nothing(browser: Browser) -> None:
+    answer = browser.post("/plan", {**FORM, "unit": "in", "typed_unit": "cm", "foot_length": "25.4"})
+    assert answer.status_code == 200
+    assert re.search(r'name="foot_length"[^>]*value="10"', answer.text)
+    assert 'aria-invalid="true"' not in answer.text
+
+
+def test_a_sample_fills_the_form_in_the_unit_asked_for(browser: Browser) -> None:
+    page = browser.get("/plan?sample=ismene&unit=in").text
+    assert re.search(r'name="foot_length"[^>]*value="9 5/8"', page)
+    assert offered(page)

@@ -1,0 +1,102 @@
+"""Logbooks meet at the server: nothing lost, nothing twice, the same place everywhere."""
+
+from __future__ import annotations
+
+from itertools import permutations
+from typing import Any
+
+import pytest
+from flask import Flask
+
+from ..conftest import Browser, entry
+
+OTHER_PHONE = "bbbbbbbb-0000-4000-8000-000000000002"
+
+
+def send(browser: Browser, link: str, *entries: object, after: int = 0) -> dict[str, Any]:
+    answer = browser.post_json(f"/pair/{link}/log", {"after": after, "entries": entries})
+    assert answer.status_code == 200
+    found: dict[str, Any] = answer.get_json()
+    return found
+
+
+def test_counts_are_kept_and_answered(browser: Browser, link: str) -> None:
+    assert send(browser, link, entry(1), entry(2)) == {
+        "kept": [entry(1)["id"], entry(2)["id"]],
+        "set_aside": [],
+        "entries": [],
+        "cursor": 2,
+        "revision": 1,
+        "round": {"1": 2, "2": 0},
+    }
+
+
+def test_sending_again_changes_nothing(browser: Browser, link: str) -> None:
+    first = send(browser, link, entry(1), entry(2))
+    assert send(browser, link, entry(1), entry(2)) == first
+    assert send(browser, link)["round"] == first["round"]
+
+
+def test_another_phone_gets_what_it_has_not_seen(app: Flask, browser: Browser, link: str) -> None:
+    send(browser, link, entry(1), entry(2))
+    other = Browser(app.test_client())
+    first = send(other, link)
+    assert first["entries"] == [entry(1), entry(2)]
+    mine = entry(3, device=OTHER_PHONE)
+    second = send(other, link, mine, after=first["cursor"])
+    assert second["entries"] == []
+    assert send(browser, link, after=2)["entries"] == [mine]
+
+
+def test_the_order_of_arrival_does_not_matter(browser: Browser) -> None:
+    """Two phones counted on from the same round without network; the later clock holds, then the device."""
+    entries = [entry(1), entry(2), entry(12, clock=2, device=OTHER_PHONE, round=9), entry(13, clock=3, round=3)]
+    places = set()
+    for order in permutations(entries):
+        link = browser.make_pair()
+        for one in order:
+            last = send(browser, link, one)
+        places.add(last["round"]["1"])
+    assert places == {3}
+
+
+@pytest.mark.parametrize("damaged", [{**entry(2), "round": -1}, {**entry(2), "kind": "danced"}, {"id": entry(2)["id"]}])
+def test_a_damaged_entry_is_set_aside_and_the_rest_kept(
+    app: Flask, browser: Browser, link: str, damaged: dict[str, Any]
+) -> None:
+    found = send(browser, link, entry(1), damaged, entry(3))
+    assert found["kept"] == [entry(1)["id"], entry(3)["id"]]
+    assert [one["id"] for one in found["set_aside"]] == [entry(2)["id"]]
+    assert found["set_aside"][0]["why"]
+    assert found["round"]["1"] == 3
+    send(browser, link, damaged)
+    store = app.extensions["store"]
+    pair = store.find_pair(link)
+    assert len(store.things_set_aside(pair)) == 1
+
+
+@pytest.mark.parametrize("damaged", [None, 1, "x", [], {}, {"id": 5}, {"id": "\ud800"}])
+def test_what_is_no_entry_at_all_is_set_aside_too(browser: Browser, link: str, damaged: object) -> None:
+    found = send(browser, link, damaged, entry(1))
+    assert len(found["set_aside"]) == len(found["kept"]) == 1
+
+
+def test_a_whole_sock_goes_in_one_message(browser: Browser, link: str) -> None:
+    found = send(browser, link, *(entry(number) for number in range(1, 501)))
+    assert len(found["kept"]) == 500
+    assert found["round"]["1"] == 500
+
+
+def test_pairs_do_not_mix(browser: Browser, link: str) -> None:
+    other = browser.make_pair()
+    send(browser, link, entry(1))
+    assert send(browser, other)["round"] == {"1": 0, "2": 0}
+    assert send(browser, other)["entries"] == []
+
+
+def test_a_fresh_token_can_be_fetched(browser: Browser, link: str) -> None:
+    url = f"/pair/{link}/log"
+    stale = browser.client.post(url, json={}, headers={"X-CSRFToken": "stale"})
+    assert stale.get_json()["error"] == "csrf"
+    fresh = browser.client.get("/csrf").get_json()["token"]
+    assert browser.client.post(url, json={}, headers={"X-CSRFToken": fresh}).status_code == 200
