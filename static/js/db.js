@@ -1,0 +1,340 @@
+/**
+ * What this browser keeps, in IndexedDB: the pairs opened here, the logbook of each, and the name of this
+ * device. Every function is one transaction and resolves when that transaction has completed, because only
+ * then does a count survive the browser being killed.
+ */
+
+import { makeEntry, placeOf, stepBack, uuid } from "./logbook.js";
+
+/** @typedef {import("./logbook.js").Entry} Entry */
+/** @typedef {import("./logbook.js").Kind} Kind */
+/** @typedef {import("./logbook.js").Sock} Sock */
+/** @typedef {import("./script.js").PairData} PairData */
+
+/**
+ * A pair as kept here. `round`: rounds done of each sock. `totals`: rounds of each sock, 0 while unknown.
+ * `after`: the server's number of the last entry taken in. `clock`: the highest clock seen. The rounds
+ * themselves lie in a store of their own, so that a count reads and writes little.
+ * @typedef {{link: string, title: string, opened: string, round: Record<Sock, number>,
+ *   totals: [number, number], sock: Sock, after: number, clock: number}} PairRecord
+ */
+
+/** An entry as kept here. `sent`: 0 not yet, 1 the server has it, 2 the server set it aside (`why`).
+ * @typedef {Entry & {link: string, sent: 0 | 1 | 2, why?: string}} KeptEntry */
+
+/**
+ * What the server answers when entries were sent.
+ * @typedef {{kept: string[], set_aside: {id: string, why: string}[], entries: Entry[], cursor: number,
+ *   revision: number}} Answer
+ */
+
+/** @type {Promise<IDBDatabase> | null} */
+let handle = null;
+
+/** The open database. The handle is dropped when the browser closes it; a failed open is not remembered. */
+export function openDatabase() {
+  handle ??= new Promise((resolve, reject) => {
+    const request = indexedDB.open("tapeline", 1);
+    request.onupgradeneeded = () => {
+      request.result.createObjectStore("pairs", { keyPath: "link" });
+      request.result.createObjectStore("data");
+      const log = request.result.createObjectStore("log", { keyPath: ["link", "id"] });
+      log.createIndex("unsent", ["link", "sent"]);
+      request.result.createObjectStore("meta");
+    };
+    request.onerror = () => reject(request.error);
+    request.onsuccess = () => {
+      const database = request.result;
+      database.onclose = drop;
+      database.onversionchange = () => {
+        database.close();
+        drop();
+      };
+      resolve(database);
+    };
+  });
+  handle.catch(drop);
+  return handle;
+}
+
+function drop() {
+  handle = null;
+}
+
+/**
+ * Note that a pair was opened or made here; what is already kept of it stays.
+ * @param {{link: string, title: string, totals?: [number, number]}} pair
+ * @returns {Promise<PairRecord>}
+ */
+export function rememberPair(pair) {
+  return transact("readwrite", async ({ pairs }) => {
+    const record = { ...((await got(pairs.get(pair.link))) ?? fresh(pair.link)), ...pair };
+    record.opened = new Date().toISOString();
+    pairs.put(record);
+    return record;
+  });
+}
+
+/**
+ * The pairs opened here, the last one first, with how many entries of each are not sent yet.
+ * @returns {Promise<(PairRecord & {unsent: number})[]>}
+ */
+export function listPairs() {
+  return transact("readonly", async ({ pairs, log }) => {
+    /** @type {PairRecord[]} */
+    const records = await got(pairs.getAll());
+    records.sort((one, other) => (one.opened < other.opened ? 1 : -1));
+    return Promise.all(records.map(async (record) => ({ ...record, unsent: await countUnsent(log, record.link) })));
+  });
+}
+
+/**
+ * Forget a pair here; the server keeps what was sent. Give the answer to `restorePair` to undo it.
+ * @param {string} link
+ * @returns {Promise<{record?: PairRecord, data?: PairData, entries: KeptEntry[]}>}
+ */
+export function forgetPair(link) {
+  return transact("readwrite", async ({ pairs, data, log }) => {
+    const forgotten = {
+      record: await got(pairs.get(link)),
+      data: await got(data.get(link)),
+      entries: await got(log.getAll(entriesOf(link))),
+    };
+    pairs.delete(link);
+    data.delete(link);
+    log.delete(entriesOf(link));
+    return forgotten;
+  });
+}
+
+/** @param {Awaited<ReturnType<typeof forgetPair>>} forgotten */
+export function restorePair({ record, data: rounds, entries }) {
+  return transact("readwrite", async ({ pairs, data, log }) => {
+    if (record) pairs.put(record);
+    if (record && rounds) data.put(rounds, record.link);
+    entries.forEach((entry) => log.put(entry));
+  });
+}
+
+/**
+ * A pair with the entries that the server has not got yet, or has set aside.
+ * @param {string} link
+ * @returns {Promise<{record?: PairRecord, unsent: KeptEntry[], aside: KeptEntry[]}>}
+ */
+export function loadPair(link) {
+  return transact("readonly", async ({ pairs, log }) => ({
+    record: await got(pairs.get(link)),
+    unsent: (await got(log.index("unsent").getAll([link, 0]))).sort(byClock),
+    aside: await got(log.index("unsent").getAll([link, 2])),
+  }));
+}
+
+/**
+ * The rounds of a pair, as the server last gave them.
+ * @param {string} link
+ * @returns {Promise<PairData | undefined>}
+ */
+export function loadData(link) {
+  return transact("readonly", ({ data }) => got(data.get(link)));
+}
+
+/**
+ * Keep the pair's data from the server. Its places count only where the server knows more than this device.
+ * @param {string} link
+ * @param {PairData} rounds
+ * @returns {Promise<PairRecord>}
+ */
+export function savePairData(link, rounds) {
+  return transact("readwrite", async ({ pairs, data, log }) => {
+    /** @type {PairRecord} */
+    const record = (await got(pairs.get(link))) ?? fresh(link);
+    if (rounds.cursor > record.after && !(await countUnsent(log, link))) {
+      rounds.socks.forEach(({ sock, round }) => (record.round[sock] = round));
+    }
+    record.title = rounds.title;
+    record.opened = new Date().toISOString();
+    record.totals = /** @type {[number, number]} */ (rounds.socks.map(({ script }) => rounds.scripts[script].total));
+    record.clock = Math.max(record.clock, rounds.clock);
+    pairs.put(record);
+    data.put(rounds, link);
+    return record;
+  });
+}
+
+/**
+ * Which sock is on the needles.
+ * @param {string} link
+ * @param {Sock} sock
+ */
+export function takeUpSock(link, sock) {
+  return transact("readwrite", async ({ pairs }) => {
+    const record = await got(pairs.get(link));
+    if (record) pairs.put({ ...record, sock });
+  });
+}
+
+/**
+ * Write down one count, one step back or one jump, and move the place with it. Where there is nothing to
+ * count or to undo, nothing is written.
+ * @param {string} link
+ * @param {Sock} sock
+ * @param {Kind} kind
+ * @param {number} [target] for a jump: the rounds done after it
+ * @returns {Promise<{record: PairRecord, unsent: number}>}
+ */
+export function countTap(link, sock, kind, target = 0) {
+  return transact("readwrite", async ({ pairs, log, meta }) => {
+    /** @type {PairRecord} */
+    const record = await got(pairs.get(link));
+    const before = record.round[sock];
+    let round = kind === "count" ? before + 1 : target;
+    if (kind === "undo") round = stepBack(await got(log.getAll(entriesOf(link))), sock, before);
+    if (round !== before && round >= 0 && round <= record.totals[sock - 1]) {
+      const entry = makeEntry(await deviceName(meta), record.clock, sock, kind, round);
+      log.add({ ...entry, link, sent: 0 });
+      record.clock = entry.clock;
+      record.round[sock] = round;
+      pairs.put(record);
+    }
+    return { record, unsent: await countUnsent(log, link) };
+  });
+}
+
+/**
+ * Take in what the server answered: which entries it has, which it set aside, and what others wrote.
+ * @param {string} link
+ * @param {Answer} answer
+ * @returns {Promise<PairRecord | undefined>}
+ */
+export function takeAnswer(link, answer) {
+  return transact("readwrite", async ({ pairs, log }) => {
+    /** @type {PairRecord | undefined} */
+    const record = await got(pairs.get(link));
+    if (!record) return record;
+    /** @type {Map<string, Partial<KeptEntry>>} */
+    const fates = new Map(answer.kept.map((id) => [id, { sent: 1 }]));
+    answer.set_aside.forEach(({ id, why }) => fates.set(id, { sent: 2, why }));
+    for (const [id, fate] of fates) {
+      const entry = await got(log.get([link, id]));
+      if (entry) log.put({ ...entry, ...fate });
+    }
+    if (answer.entries.length) {
+      answer.entries.forEach((entry) => log.put({ ...entry, link, sent: 1 }));
+      const entries = await got(log.getAll(entriesOf(link)));
+      record.round = { 1: placeOf(entries, 1), 2: placeOf(entries, 2) };
+    }
+    record.clock = answer.entries.reduce((highest, { clock }) => Math.max(highest, clock), record.clock);
+    record.after = Math.max(record.after, answer.cursor);
+    pairs.put(record);
+    return record;
+  });
+}
+
+/** @typedef {Record<"pairs" | "data" | "log" | "meta", IDBObjectStore>} Stores */
+
+/**
+ * Run `work` in one transaction; resolves with its answer once the transaction has completed.
+ * @template T
+ * @param {"readonly" | "readwrite"} mode
+ * @param {(stores: Stores) => Promise<T>} work
+ * @returns {Promise<T>}
+ */
+async function transact(mode, work) {
+  const transaction = await begin(mode);
+  return new Promise((resolve, reject) => {
+    /** @type {T} */
+    let answer;
+    /** @type {unknown} */
+    let failure;
+    transaction.oncomplete = () => resolve(answer);
+    transaction.onabort = () => reject(failure ?? transaction.error);
+    work({
+      pairs: transaction.objectStore("pairs"),
+      data: transaction.objectStore("data"),
+      log: transaction.objectStore("log"),
+      meta: transaction.objectStore("meta"),
+    }).then(
+      (value) => (answer = value),
+      (error) => {
+        failure = error;
+        abort(transaction);
+      },
+    );
+  });
+}
+
+/** @param {"readonly" | "readwrite"} mode */
+async function begin(mode) {
+  const stores = ["pairs", "data", "log", "meta"];
+  try {
+    return (await openDatabase()).transaction(stores, mode, { durability: "strict" });
+  } catch (error) {
+    // The browser may have closed the handle without telling: once more with a new one.
+    if (!(error instanceof DOMException && error.name === "InvalidStateError")) throw error;
+    drop();
+    return (await openDatabase()).transaction(stores, mode, { durability: "strict" });
+  }
+}
+
+/** A transaction that failed by itself is over already. @param {IDBTransaction} transaction */
+function abort(transaction) {
+  try {
+    transaction.abort();
+  } catch {
+    return;
+  }
+}
+
+/**
+ * @param {IDBRequest} request
+ * @returns {Promise<any>}
+ */
+function got(request) {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
+
+/**
+ * @param {string} link
+ * @returns {PairRecord}
+ */
+function fresh(link) {
+  const round = { 1: 0, 2: 0 };
+  return { link, title: "", opened: "", round, totals: [0, 0], sock: 1, after: 0, clock: 0 };
+}
+
+/** Every entry of a pair: an array sorts after every string. @param {string} link */
+function entriesOf(link) {
+  return IDBKeyRange.bound([link], [link, []]);
+}
+
+/**
+ * @param {IDBObjectStore} log
+ * @param {string} link
+ * @returns {Promise<number>}
+ */
+function countUnsent(log, link) {
+  return got(log.index("unsent").count([link, 0]));
+}
+
+/**
+ * @param {IDBObjectStore} meta
+ * @returns {Promise<string>}
+ */
+async function deviceName(meta) {
+  const known = await got(meta.get("device"));
+  if (known) return known;
+  const device = uuid();
+  meta.put(device, "device");
+  return device;
+}
+
+/**
+ * @param {Entry} one
+ * @param {Entry} other
+ */
+function byClock(one, other) {
+  return one.clock - other.clock;
+}

@@ -1,0 +1,28 @@
+/** The plan form: units, folded groups that say what is in force, and stitch counts as soon as they are known. */
+
+import { followChoices } from "./choices.js";
+import { followErrors } from "./errors.js";
+import { followUnit } from "./unit-switch.js";
+
+const form = /** @type {HTMLFormElement} */ (document.getElementById("plan-form"));
+
+followErrors(form);
+followUnit(form);
+form.addEventListener("input", showInForce);
+form.addEventListener("change", showInForce);
+showInForce();
+followChoices(
+  form,
+  /** @type {HTMLElement} */ (document.getElementById("choices")),
+  /** @type {HTMLElement} */ (document.getElementById("choices-said")),
+);
+
+function showInForce() {
+  const typed = new FormData(form);
+  for (const echo of /** @type {NodeListOf<HTMLElement>} */ (form.querySelectorAll("[data-echo]"))) {
+    const value = String(typed.get(echo.dataset.echo ?? "") ?? "").trim();
+    echo.textContent = value || (echo.dataset.otherwise ?? "");
+    const unit = form.querySelector(`[data-echo-unit="${echo.dataset.echo}"]`);
+    if (unit instanceof HTMLElement) unit.hidden = !value;
+  }
+}

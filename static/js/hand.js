@@ -1,0 +1,49 @@
+/** The hand's side of counting: the big button, the keyboard, a presenter remote or a foot pedal. */
+
+const COUNT_KEYS = [" ", "Enter", "ArrowRight", "PageDown"];
+const UNDO_KEYS = ["ArrowLeft", "PageUp", "Backspace"];
+/** Milliseconds within which the click of a finger's tap follows the finger's lifting. */
+const ECHO = 400;
+
+/**
+ * A tap counts when the finger is lifted inside the button. A click alone will not do: browsers send none when
+ * the thumb slides a little, and the hand that holds the needles does. Clicks from the keyboard and from screen
+ * readers come without a finger.
+ * @param {HTMLElement} button
+ * @param {() => void} count
+ */
+export function onTap(button, count) {
+  let lifted = -Infinity;
+  button.addEventListener("pointerup", (event) => {
+    const { left, right, top, bottom } = button.getBoundingClientRect();
+    const inside = event.clientX >= left && event.clientX <= right && event.clientY >= top && event.clientY <= bottom;
+    if (!event.isPrimary || event.button !== 0 || !inside) return;
+    lifted = event.timeStamp;
+    count();
+  });
+  button.addEventListener("click", (event) => {
+    if (event.detail === 0 || event.timeStamp - lifted > ECHO) count();
+  });
+}
+
+/**
+ * Keys count anywhere on the page, but a focused control keeps the keys that it needs itself.
+ * @param {() => void} count
+ * @param {() => void} undo
+ */
+export function onKeys(count, undo) {
+  document.addEventListener("keydown", (event) => {
+    const counts = COUNT_KEYS.includes(event.key);
+    if (!counts && !UNDO_KEYS.includes(event.key)) return;
+    if (event.altKey || event.ctrlKey || event.metaKey) return;
+    const target = /** @type {HTMLElement} */ (event.target);
+    if (target.closest("input, select, textarea")) return;
+    // Held down, a key repeats; a round is only counted when it is pressed anew.
+    if (event.repeat) return event.preventDefault();
+    const presses = event.key === " " || event.key === "Enter";
+    if (presses && target.closest("a, button, summary")) return;
+    event.preventDefault();
+    if (counts) count();
+    else undo();
+  });
+}

@@ -1,0 +1,202 @@
+/** The knit page: one round at a time. A count is painted once it is on disk. */
+
+import { stayAwake } from "./awake.js";
+import { countTap, loadData, loadPair, savePairData, takeUpSock } from "./db.js";
+import { onKeys, onTap } from "./hand.js";
+import { scriptOf } from "./script.js";
+import { RefusedError, fetchPair, startSending } from "./sync.js";
+import { byId, say, showKept, showLinks, showNothing, showPlace, showSock } from "./view.js";
+import "./worker.js";
+
+/** @typedef {import("./db.js").PairRecord} PairRecord */
+/** @typedef {import("./logbook.js").Kind} Kind */
+/** @typedef {import("./logbook.js").Sock} Sock */
+/** @typedef {import("./script.js").PairData} PairData */
+/** @typedef {import("./script.js").Script} Script */
+
+const link = location.pathname.match(/^\/pair\/([\w-]+)\/knit$/)?.[1] ?? "";
+const menu = /** @type {HTMLDetailsElement} */ (byId("menu"));
+const otherTabs = new BroadcastChannel("tapeline");
+
+/** What the page shows. @type {{record: PairRecord, data: PairData, unsent: number, aside: string[]}} */
+let state;
+/** @type {Script | null} */
+let drawn = null;
+/** The newest revision of the plan that the server told of. */
+let revision = 0;
+/** Why the last exchange with the server failed, in a sentence; empty when it went well. */
+let trouble = "";
+/** Why the last tap could not be written down; empty when it could. */
+let loss = "";
+/** What came from the server since the page was opened. */
+let news = "";
+/** Taps wait here for the disk, in order. */
+let queue = Promise.resolve();
+let send = async () => {};
+
+start().catch(({ message }) => {
+  showNothing("Nothing can be kept here", `This browser does not let the page store anything: ${message}`);
+});
+
+async function start() {
+  if (!link) return showNothing("No pair", "Open a pair from the list of your pairs.");
+  const embedded = byId("pair")?.textContent;
+  if (embedded) await savePairData(link, JSON.parse(embedded));
+  if (!(await reload()) && !(await fetchFirst())) return;
+  const { data } = state;
+  revision = Math.max(...data.scripts.map((script) => script.revision));
+  listen();
+  stayAwake();
+  send = startSending(link, takenIn, failed);
+  send();
+}
+
+/**
+ * Read the place again from the disk, and the rounds with it unless they are at hand; then paint what changed.
+ * @param {PairData} [known]
+ * @returns {Promise<boolean>} whether the pair is here
+ */
+async function reload(known) {
+  const data = known ?? (await loadData(link));
+  const { record, unsent, aside } = await loadPair(link);
+  if (!record || !data) return false;
+  const before = state?.record;
+  const stays = known && before?.sock === record.sock && before.round[record.sock] === record.round[record.sock];
+  state = { record, data, unsent: unsent.length, aside: aside.map(({ why }) => why ?? "") };
+  if (stays) paintKept();
+  else paint();
+  return true;
+}
+
+/** A pair that was never opened here, from the shell alone. */
+async function fetchFirst() {
+  try {
+    await savePairData(link, await fetchPair(link));
+    return await reload();
+  } catch (error) {
+    const unopened = "It was not opened on this device before, and there is no network.";
+    showNothing("This pair is not here yet", error instanceof RefusedError ? error.message : unopened);
+    return false;
+  }
+}
+
+function paint() {
+  const { record, data } = state;
+  const { sock } = record;
+  const script = scriptOf(data, sock);
+  if (script !== drawn) showSock(data.title, script, data.unit);
+  drawn = script;
+  const place = Math.min(record.round[sock], script.total);
+  const words = showPlace(script, data.unit, sock, place, finished(1) && finished(2));
+  showLinks(link, sock, place);
+  paintKept();
+  return words;
+}
+
+function paintKept() {
+  const { unsent, aside } = state;
+  const waiting = unsent ? `Kept on this device, ${unsent} not yet sent.` : "Kept and sent.";
+  const lines = [loss, trouble && unsent ? `${waiting} ${trouble}` : waiting, news];
+  if (aside.length) lines.push(`${aside.length} not taken by the server, kept here: ${aside[0]}`);
+  if (!("serviceWorker" in navigator)) lines.push("Without network, keep this page open.");
+  showKept(lines.filter(Boolean));
+}
+
+/** @param {Sock} sock */
+function finished(sock) {
+  return state.record.round[sock] >= scriptOf(state.data, sock).total;
+}
+
+/**
+ * Write it down, then show it. Taps faster than the disk wait their turn.
+ * @param {Kind} kind
+ * @param {number} [target]
+ */
+function write(kind, target) {
+  enqueue(async () => {
+    const { record, unsent } = await countTap(link, state.record.sock, kind, target);
+    state = { ...state, record, unsent };
+    loss = "";
+    scrollTo(0, 0);
+    say(paint());
+    navigator.vibrate?.(15);
+    otherTabs.postMessage(link);
+    send();
+  });
+}
+
+/** @param {() => Promise<void>} job */
+function enqueue(job) {
+  queue = queue.then(job).catch(({ message }) => {
+    loss = `The last tap could not be kept, so the round stays: ${message}`;
+    say(loss);
+    paintKept();
+  });
+}
+
+function count() {
+  const { sock } = state.record;
+  if (!finished(sock)) write("count");
+  else if (!(finished(1) && finished(2))) changeSock(sock === 1 ? 2 : 1);
+}
+
+/** @param {Sock} sock */
+function changeSock(sock) {
+  enqueue(async () => {
+    await takeUpSock(link, sock);
+    state.record.sock = sock;
+    say(`Sock ${sock}. ${paint()}`);
+    byId("done").focus();
+  });
+}
+
+function listen() {
+  onTap(byId("done"), count);
+  // Ask the browser not to clear this away when space runs short; some ask the knitter, so only once she counts.
+  byId("done").addEventListener("click", () => navigator.storage?.persist?.(), { once: true });
+  onKeys(count, () => write("undo"));
+  byId("undo").addEventListener("click", () => write("undo"));
+  for (const button of document.querySelectorAll("[data-sock]")) {
+    button.addEventListener("click", () => changeSock(button.getAttribute("data-sock") === "1" ? 1 : 2));
+  }
+  byId("go").addEventListener("submit", (event) => {
+    event.preventDefault();
+    goTo(/** @type {HTMLInputElement} */ (byId("go-round")).valueAsNumber - 1);
+  });
+  byId("sections").addEventListener("click", ({ target }) => {
+    if (target instanceof HTMLButtonElement) goTo(Number(target.value));
+  });
+  document.addEventListener("keydown", ({ key }) => key === "Escape" && menu.open && closeMenu());
+  document.addEventListener("click", ({ target }) => {
+    if (target instanceof Node && !menu.contains(target)) menu.open = false;
+  });
+  otherTabs.onmessage = ({ data }) => data === link && reload(state.data);
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && reload());
+}
+
+/** @param {number} place */
+function goTo(place) {
+  write("go", place);
+  closeMenu();
+}
+
+function closeMenu() {
+  menu.open = false;
+  byId("done").focus();
+}
+
+/** @param {import("./db.js").Answer} answer */
+async function takenIn(answer) {
+  trouble = "";
+  if (answer.revision === revision) return void (await reload(state.data));
+  await savePairData(link, await fetchPair(link));
+  revision = answer.revision;
+  news = "The rest of the plan has changed.";
+  await reload();
+}
+
+/** @param {unknown} error */
+function failed(error) {
+  trouble = error instanceof RefusedError ? error.message : "No network now.";
+  paintKept();
+}

@@ -1,0 +1,92 @@
+/** The logbook: everything that happened while knitting, in order. Pure; nothing here touches disk or network. */
+
+/** @typedef {1 | 2} Sock */
+/** @typedef {"count" | "undo" | "go"} Kind */
+
+/**
+ * One thing that happened. `round` is the place after it: how many rounds of the sock are done.
+ * `clock` is one more than the highest clock seen when it was written, so that what a device
+ * wrote after reading an entry always sorts after that entry, whatever its wall clock says.
+ * @typedef {{id: string, device: string, clock: number, at: string, sock: Sock, kind: Kind, round: number}} Entry
+ */
+
+/**
+ * A random version 4 UUID (RFC 9562). `crypto.randomUUID` is missing on plain http addresses.
+ * @returns {string}
+ */
+export function uuid() {
+  const bytes = crypto.getRandomValues(new Uint8Array(16));
+  bytes[6] = (bytes[6] & 0x0f) | 0x40;
+  bytes[8] = (bytes[8] & 0x3f) | 0x80;
+  const hex = Array.from(bytes, (byte) => byte.toString(16).padStart(2, "0")).join("");
+  return hex.replace(/(.{8})(.{4})(.{4})(.{4})(.{12})/, "$1-$2-$3-$4-$5");
+}
+
+/**
+ * @param {string} device
+ * @param {number} clock the highest clock seen so far
+ * @param {Sock} sock
+ * @param {Kind} kind
+ * @param {number} round
+ * @returns {Entry}
+ */
+export function makeEntry(device, clock, sock, kind, round) {
+  return { id: uuid(), device, clock: clock + 1, at: new Date().toISOString(), sock, kind, round };
+}
+
+/**
+ * The same order on every device: clock, then device, then id.
+ * @param {Entry} one
+ * @param {Entry} other
+ * @returns {number}
+ */
+export function order(one, other) {
+  return one.clock - other.clock || compare(one.device, other.device) || compare(one.id, other.id);
+}
+
+/**
+ * Rounds of this sock that are done.
+ * @param {Entry[]} entries in any order
+ * @param {Sock} sock
+ * @returns {number}
+ */
+export function placeOf(entries, sock) {
+  return ofSock(entries, sock).at(-1)?.round ?? 0;
+}
+
+/**
+ * Where undo leads: the place before the last count or go that was not undone yet.
+ * A count takes back one round whatever came before it; when the logbook here is empty although
+ * rounds are done (its entries have not arrived yet), one round as well.
+ * @param {Entry[]} entries in any order
+ * @param {Sock} sock
+ * @param {number} place rounds done now
+ * @returns {number}
+ */
+export function stepBack(entries, sock, place) {
+  /** @type {number[]} */
+  const before = [];
+  let reached = 0;
+  for (const { kind, round } of ofSock(entries, sock)) {
+    if (kind === "undo") before.pop();
+    else before.push(kind === "count" ? round - 1 : reached);
+    reached = round;
+  }
+  return before.at(-1) ?? Math.max(0, place - 1);
+}
+
+/**
+ * @param {Entry[]} entries
+ * @param {Sock} sock
+ */
+function ofSock(entries, sock) {
+  return entries.filter((entry) => entry.sock === sock).sort(order);
+}
+
+/**
+ * @param {string} one
+ * @param {string} other
+ */
+function compare(one, other) {
+  return one < other ? -1 : Number(one > other);
+}

@@ -1,0 +1,69 @@
+/** The pairs of this browser on the first page. */
+
+import { forgetPair, listPairs, restorePair } from "./db.js";
+
+/** @typedef {Awaited<ReturnType<typeof listPairs>>[number]} Pair */
+
+const list = /** @type {HTMLElement} */ (document.getElementById("pairs"));
+const none = /** @type {HTMLElement} */ (document.getElementById("no-pairs"));
+const undo = /** @type {HTMLElement} */ (document.getElementById("forgotten"));
+const pattern = /** @type {HTMLTemplateElement} */ (document.getElementById("pair-row"));
+
+show();
+// Coming back from the knitting, a browser may show this page as it was left.
+window.addEventListener("pageshow", ({ persisted }) => persisted && show());
+
+async function show() {
+  /** @type {Pair[]} */
+  const pairs = await listPairs().catch(() => []);
+  list.replaceChildren(...pairs.map(rowOf));
+  list.hidden = pairs.length === 0;
+  none.hidden = pairs.length > 0;
+}
+
+/** @param {Pair} pair */
+function rowOf(pair) {
+  const row = /** @type {DocumentFragment} */ (pattern.content.cloneNode(true));
+  const part = (/** @type {string} */ name) => /** @type {HTMLElement} */ (row.querySelector(name));
+  /** @type {HTMLAnchorElement} */ (part("a")).href = `/pair/${pair.link}/knit`;
+  part(".pair-title").textContent = pair.title || "Socks";
+  part(".pair-place").textContent = placeOf(pair);
+  part("button").setAttribute("aria-label", `Forget here: ${pair.title || "Socks"}`);
+  part("button").addEventListener("click", () => forget(pair));
+  return row;
+}
+
+/** @param {Pair} pair */
+function placeOf(pair) {
+  const socks = [progressOf("Sock one", pair.round[1], pair.totals[0]), progressOf("sock two", pair.round[2], pair.totals[1])];
+  const waiting = pair.unsent ? `; ${pair.unsent} counted here and not yet sent` : "";
+  return socks.join("; ") + waiting;
+}
+
+/**
+ * @param {string} sock
+ * @param {number} round
+ * @param {number} total 0 while unknown
+ */
+function progressOf(sock, round, total) {
+  if (!round) return `${sock} not begun`;
+  if (round === total) return `${sock} finished`;
+  return total ? `${sock} ${round} of ${total} rounds` : `${sock} ${round} rounds`;
+}
+
+/** @param {Pair} pair */
+async function forget(pair) {
+  const forgotten = await forgetPair(pair.link);
+  await show();
+  undo.hidden = false;
+  /** @type {HTMLElement} */ (undo.querySelector("span")).textContent =
+    `${pair.title || "Socks"} is no longer listed here. Its link still opens it.`;
+  const back = /** @type {HTMLButtonElement} */ (undo.querySelector("button"));
+  back.focus();
+  back.onclick = async () => {
+    await restorePair(forgotten);
+    undo.hidden = true;
+    await show();
+    list.querySelector("a")?.focus();
+  };
+}

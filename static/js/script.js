@@ -1,0 +1,123 @@
+/** Reading a pair's data: which round comes at a place, what it is called, and what lies ahead. Pure. */
+
+import { showLength } from "./measure.js";
+
+/** @typedef {import("./logbook.js").Sock} Sock */
+/** @typedef {import("./measure.js").Unit} Unit */
+
+/** @typedef {{side: "round" | "RS" | "WS", kind: string, before: number, after: number, note: string | null,
+ *   gist: string | null, lines: [string, string][]}} Instruction */
+
+/** `first` is the index of the section's first round, from 0.
+ * @typedef {{key: string, title: string, flat: boolean, first: number, count: number}} Section */
+
+/** One sock's rounds. `rounds` holds an index into `instructions` for each round; `heights` is 1 where the
+ * round makes the sock longer and 0 where it does not, as a cast-on. `can_undo`: the last change of the plan can
+ * be taken back.
+ * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean,
+ *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[]}} Script */
+
+/** `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
+ * @typedef {{title: string, unit: Unit, cursor: number, clock: number, scripts: Script[],
+ *   socks: {sock: Sock, script: number, round: number}[]}} PairData */
+
+/** What to call a kind of round before it comes; a plain one goes unannounced. @type {Record<string, string>} */
+const KINDS = {
+  setup: "set-up",
+  increase: "increase",
+  decrease: "decrease",
+  "short-row": "short row",
+  "pick-up": "picking up stitches",
+  finish: "finishing",
+};
+
+/** Fewer rounds than this are told in rounds; from here on the tape says it better. */
+const FEW = 6;
+
+/**
+ * @param {PairData} data
+ * @param {Sock} sock
+ * @returns {Script}
+ */
+export function scriptOf(data, sock) {
+  return data.scripts[data.socks[sock - 1].script];
+}
+
+/**
+ * @param {Script} script
+ * @param {number} place a round's index, from 0
+ * @returns {Instruction}
+ */
+export function instructionAt(script, place) {
+  return script.instructions[script.rounds[place]];
+}
+
+/**
+ * @param {Script} script
+ * @param {number} place
+ * @returns {Section}
+ */
+export function sectionAt(script, place) {
+  const { sections } = script;
+  return sections.filter(({ first }) => first <= place).at(-1) ?? sections[0];
+}
+
+/**
+ * "Round 12 of 61", or "Row 3 of 32 (RS)" where the work is turned.
+ * @param {Script} script
+ * @param {number} place
+ * @returns {string}
+ */
+export function numbered(script, place) {
+  const { first, count } = sectionAt(script, place);
+  const { side } = instructionAt(script, place);
+  const turn = `${place - first + 1} of ${count}`;
+  return side === "round" ? `Round ${turn}` : `Row ${turn} (${side})`;
+}
+
+/**
+ * The sock's length in cm after each number of rounds done, from 0 to all of them.
+ * @param {Script} script
+ * @returns {number[]}
+ */
+export function lengths(script) {
+  let rounds = 0;
+  return [0, ...script.heights.map((height) => ((rounds += height) * 10) / script.rounds_per_10cm)];
+}
+
+/**
+ * What lies ahead in words: the next section, and the next shaping before it.
+ * @param {Script} script
+ * @param {number} place
+ * @param {Unit} unit
+ * @returns {string[]}
+ */
+export function ahead(script, place, unit) {
+  const next = script.sections.find(({ first }) => first > place);
+  const border = next?.first ?? script.total;
+  const along = lengths(script);
+  const cm = along[border] - along[place];
+  const words = [];
+  const now = instructionAt(script, place).kind;
+  let shaping = place + 1;
+  while (shaping < border && instructionAt(script, shaping).kind === "plain") shaping += 1;
+  const kind = shaping < border ? instructionAt(script, shaping).kind : "plain";
+  if (kind in KINDS && !(shaping === place + 1 && kind === now)) {
+    words.push(`${KINDS[kind]} ${soon(shaping - place, instructionAt(script, shaping).side)}`);
+  }
+  if (next) {
+    const far = border - place > FEW && cm > 0;
+    const side = instructionAt(script, place).side;
+    words.push(`${next.title.toLowerCase()} ${far ? `in ${showLength(cm, unit)}` : soon(border - place, side)}`);
+  }
+  return words;
+}
+
+/**
+ * @param {number} count
+ * @param {Instruction["side"]} side
+ */
+function soon(count, side) {
+  const noun = side === "round" ? "round" : "row";
+  return count === 1 ? `next ${noun}` : `in ${count} ${noun}s`;
+}

@@ -1,0 +1,127 @@
+/**
+ * Sending what was counted here and taking in what others counted. One exchange at a time; a failed one is
+ * tried again later and later. Whether there is a network is found out by trying.
+ */
+
+import { loadPair, takeAnswer } from "./db.js";
+
+/** @typedef {import("./db.js").Answer} Answer */
+/** @typedef {import("./db.js").KeptEntry} KeptEntry */
+/** @typedef {import("./script.js").PairData} PairData */
+
+/** Entries in one message, the most the server takes. */
+const BATCH = 500;
+/** Milliseconds until a failed exchange is tried again: doubled each time up to the longest. */
+const FIRST_WAIT = 2_000;
+const LONGEST_WAIT = 60_000;
+/** Milliseconds after which a silent server counts as none. */
+const PATIENCE = 20_000;
+
+/** The server answered, but not with what was asked for. The message is for the knitter. */
+export class RefusedError extends Error {}
+
+let token = document.querySelector("meta[name=csrf-token]")?.getAttribute("content") ?? "";
+
+/**
+ * Start sending for one pair.
+ * @param {string} link
+ * @param {(answer: Answer) => Promise<void>} takenIn after an answer is kept here
+ * @param {(error: unknown) => void} failed
+ * @returns {() => Promise<void>} send now; call it after each count
+ */
+export function startSending(link, takenIn, failed) {
+  let running = false;
+  let again = false;
+  let wait = FIRST_WAIT;
+  let timer = 0;
+
+  async function exchange() {
+    const { record, unsent } = await loadPair(link);
+    if (!record) return;
+    const entries = unsent.slice(0, BATCH).map(bare);
+    const answer = await post(`/pair/${link}/log`, { after: record.after, entries });
+    await takeAnswer(link, answer);
+    await takenIn(answer);
+    again ||= unsent.length > BATCH && answer.kept.length + answer.set_aside.length > 0;
+  }
+
+  async function send() {
+    again = true;
+    if (running) return;
+    running = true;
+    clearTimeout(timer);
+    try {
+      while (again) {
+        again = false;
+        await exchange();
+      }
+      wait = FIRST_WAIT;
+    } catch (error) {
+      failed(error);
+      timer = setTimeout(send, wait);
+      wait = Math.min(wait * 2, LONGEST_WAIT);
+    } finally {
+      running = false;
+    }
+  }
+
+  addEventListener("online", send);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") send();
+  });
+  return send;
+}
+
+/**
+ * The pair as the server has it now.
+ * @param {string} link
+ * @returns {Promise<PairData>}
+ */
+export async function fetchPair(link) {
+  const signal = AbortSignal.timeout(PATIENCE);
+  return answerOf(await fetch(`/pair/${link}/pair.json`, { cache: "no-cache", signal }));
+}
+
+/**
+ * @param {string} url
+ * @param {object} body
+ * @returns {Promise<Answer>}
+ */
+async function post(url, body) {
+  const response = await attempt(url, body);
+  if (response.status !== 400 || (await response.clone().json()).error !== "csrf") return answerOf(response);
+  token = (await answerOf(await fetch("/csrf", { cache: "no-store" }))).token;
+  return answerOf(await attempt(url, body));
+}
+
+/**
+ * @param {string} url
+ * @param {object} body
+ */
+function attempt(url, body) {
+  return fetch(url, {
+    method: "POST",
+    headers: { "Content-Type": "application/json", "X-CSRFToken": token },
+    body: JSON.stringify(body),
+    signal: AbortSignal.timeout(PATIENCE),
+  });
+}
+
+/**
+ * @param {Response} response
+ * @returns {Promise<any>}
+ */
+async function answerOf(response) {
+  if (response.ok) return response.json();
+  if (response.status === 404) throw new RefusedError("The server does not know this pair.");
+  const { message } = await response.json().catch(() => ({}));
+  throw new RefusedError(message ?? `The server answered with an error (${response.status}).`);
+}
+
+/**
+ * An entry as it travels, without what only concerns this device.
+ * @param {KeptEntry} entry
+ */
+function bare({ id, device, clock, at, sock, kind, round }) {
+  return { id, device, clock, at, sock, kind, round };
+}

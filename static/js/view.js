@@ -1,0 +1,187 @@
+/** Painting the knit page. Each function sets what it is given and keeps nothing else in mind. */
+
+import { ahead, instructionAt, lengths, numbered, sectionAt } from "./script.js";
+import { showLength } from "./measure.js";
+import { drawTape, slideTape } from "./tape.js";
+import { lengthOf, lineElements, spoken } from "./words.js";
+
+/** @typedef {import("./logbook.js").Sock} Sock */
+/** @typedef {import("./measure.js").Unit} Unit */
+/** @typedef {import("./script.js").Script} Script */
+
+const tape = /** @type {SVGSVGElement} */ (/** @type {unknown} */ (byId("tape")));
+const done = /** @type {HTMLButtonElement} */ (byId("done"));
+
+/** @param {string} id @returns {HTMLElement} */
+export function byId(id) {
+  return /** @type {HTMLElement} */ (document.getElementById(id));
+}
+
+/**
+ * What stays the same from round to round: title, tape, and the menu's list of sections.
+ * @param {string} title
+ * @param {Script} script
+ * @param {Unit} unit
+ */
+export function showSock(title, script, unit) {
+  document.title = `${title}: Tapeline`;
+  byId("title").textContent = title;
+  drawTape(tape, script, unit);
+  byId("go-range").textContent = `(1 to ${script.total})`;
+  byId("go-round").setAttribute("max", String(script.total));
+  byId("sections").replaceChildren(...script.sections.map(sectionItem));
+  byId("take-back").hidden = !script.can_undo;
+}
+
+/**
+ * The round at this place, or the finished sock; answers with its words for speech.
+ * @param {Script} script
+ * @param {Unit} unit
+ * @param {Sock} sock
+ * @param {number} place rounds done
+ * @param {boolean} pairDone whether both socks are finished
+ * @returns {string}
+ */
+export function showPlace(script, unit, sock, place, pairDone) {
+  for (const button of document.querySelectorAll("[data-sock]")) {
+    button.setAttribute("aria-pressed", String(button.getAttribute("data-sock") === String(sock)));
+  }
+  slideTape(tape, place);
+  byId("grown").setAttribute("stroke-dasharray", `${(100 * place) / script.total} 200`);
+  byId("progress").textContent = `${place} of ${script.total}`;
+  byId("length").textContent = showLength(lengths(script)[place], unit);
+  return place < script.total ? showRound(script, unit, place) : showFinished(sock, pairDone);
+}
+
+/**
+ * Where the menu's links lead for this pair and place.
+ * @param {string} link
+ * @param {Sock} sock
+ * @param {number} place
+ */
+export function showLinks(link, sock, place) {
+  byId("plan").setAttribute("href", `/pair/${link}`);
+  byId("check").setAttribute("href", `/pair/${link}/check?sock=${sock}&round=${place}`);
+  byId("take-back").setAttribute("action", `/pair/${link}/check/undo`);
+  byId("take-back").querySelector("[name=sock]")?.setAttribute("value", String(sock));
+}
+
+/**
+ * Speak through the live region.
+ * @param {string} words
+ */
+export function say(words) {
+  byId("live").textContent = words;
+}
+
+/**
+ * How the counts are kept, a line each.
+ * @param {string[]} lines
+ */
+export function showKept(lines) {
+  byId("kept").replaceChildren(...lines.map((line) => paragraph(line)));
+}
+
+/**
+ * Nothing to count: say why.
+ * @param {string} title
+ * @param {string} reason
+ */
+export function showNothing(title, reason) {
+  byId("section").textContent = title;
+  const list = document.createElement("a");
+  list.href = "/";
+  list.textContent = "Your pairs";
+  byId("words").replaceChildren(paragraph(reason), list);
+  byId("words").dataset.length = "long";
+  byId("main").classList.add("empty");
+}
+
+/**
+ * @param {Script} script
+ * @param {Unit} unit
+ * @param {number} place
+ */
+function showRound(script, unit, place) {
+  const instruction = instructionAt(script, place);
+  byId("ahead").replaceChildren(...phrases(ahead(script, place, unit)));
+  byId("section").textContent = sectionAt(script, place).title;
+  byId("number").textContent = numbered(script, place);
+  byId("words").replaceChildren(...lineElements(instruction));
+  byId("words").dataset.length = lengthOf(instruction);
+  byId("note").textContent = instruction.note;
+  const { before, after } = instruction;
+  byId("stitches").textContent = before === after ? `${after} stitches` : `${before} → ${after} stitches`;
+  done.hidden = false;
+  done.disabled = false;
+  done.replaceChildren(...label("Done", whatFollows(script, place)));
+  return `${numbered(script, place)}. ${spoken(instruction)}`;
+}
+
+/**
+ * @param {Sock} sock
+ * @param {boolean} pairDone
+ */
+function showFinished(sock, pairDone) {
+  const words = pairDone ? "The pair is finished." : `Sock ${sock} is finished.`;
+  byId("ahead").replaceChildren();
+  byId("section").textContent = "Finished";
+  byId("number").textContent = "";
+  byId("words").replaceChildren(paragraph(words));
+  byId("words").dataset.length = "middling";
+  byId("note").textContent = "Weave in the ends.";
+  byId("stitches").textContent = "";
+  done.disabled = false;
+  done.hidden = pairDone;
+  done.replaceChildren(...label(`Sock ${3 - sock}`, "take it up"));
+  return words;
+}
+
+/**
+ * @param {Script} script
+ * @param {number} place
+ */
+function whatFollows(script, place) {
+  if (place + 1 === script.total) return "the sock is finished";
+  return instructionAt(script, place + 1).side === "round" ? "next round" : "next row";
+}
+
+/** @param {import("./script.js").Section} section */
+function sectionItem({ title, first, count }) {
+  const item = document.createElement("li");
+  const button = document.createElement("button");
+  button.type = "button";
+  button.className = "button quiet";
+  button.value = String(first);
+  button.textContent = `${title}: ${first + 1} to ${first + count}`;
+  item.append(button);
+  return item;
+}
+
+/** Phrases that only break between each other. @param {string[]} words */
+function phrases(words) {
+  return words.flatMap((phrase, index) => {
+    const span = document.createElement("span");
+    span.textContent = phrase;
+    return index ? [" · ", span] : [span];
+  });
+}
+
+/**
+ * @param {string} big
+ * @param {string} small
+ */
+function label(big, small) {
+  const strong = document.createElement("b");
+  strong.textContent = `${big}: `;
+  const span = document.createElement("span");
+  span.textContent = small;
+  return [strong, span];
+}
+
+/** @param {string} text */
+function paragraph(text) {
+  const made = document.createElement("p");
+  made.textContent = text;
+  return made;
+}
