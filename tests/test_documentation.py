@@ -1,0 +1,50 @@
+"""The documentation names every command, option and route, and its example is a sound request."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import re
+from pathlib import Path
+
+import pytest
+from flask import Flask
+
+from companion.cli import _parser
+from companion.planning.request import PlanRequest, read_request
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text()
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text()
+
+
+def test_every_command_and_option_is_in_the_readme() -> None:
+    [commands] = [action for action in _parser()._actions if isinstance(action, argparse._SubParsersAction)]
+    for name, command in commands.choices.items():
+        assert f"companion {name}" in README
+        for action in command._actions:
+            for option in action.option_strings:
+                assert option in README or option in ("-h", "--help"), f"{name} {option}"
+
+
+def test_every_route_is_in_the_developers_guide(app: Flask) -> None:
+    for rule in app.url_map.iter_rules():
+        shape = re.sub(r"<(?:\w+:)?(\w+)>", r"<\1>", rule.rule)
+        for method in (rule.methods or set()) & {"GET", "POST"}:
+            assert f"`{method} {shape}`" in DEVELOPERS, f"{method} {shape}"
+
+
+def test_the_request_in_the_readme_is_sound_and_complete() -> None:
+    example = re.search(r"```json\n(.*?)```", README, re.DOTALL)
+    assert example
+    data = json.loads(example[1])
+    request, faults = read_request(data)
+    assert request, faults
+    assert set(data) == {field.alias or name for name, field in PlanRequest.model_fields.items()}
+
+
+@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
+def test_what_the_documentation_points_to_is_there(name: str) -> None:
+    text = (ROOT / name).read_text()
+    for path in re.findall(r"`((?:companion|tests|static|templates|sample_projects)/[\w./]*)`", text):
+        assert (ROOT / path).exists(), path

@@ -1,0 +1,62 @@
+"""The built wheel works in an empty environment, away from the checkout."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+import urllib.request
+import venv
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+
+
+@pytest.fixture(scope="module")
+def installed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The `companion` command in an environment that has the wheel and what it depends on, and no more."""
+    folder = tmp_path_factory.mktemp("wheel")
+    subprocess.run(
+        [sys.executable, "-m", "build", "--wheel", "--no-isolation", "--outdir", str(folder), str(ROOT)],
+        check=True,
+        capture_output=True,
+    )
+    [wheel] = folder.glob("*.whl")
+    venv.create(folder / "env", with_pip=True)
+    binaries = folder / "env" / ("Scripts" if os.name == "nt" else "bin")
+    subprocess.run([str(binaries / "pip"), "install", "--quiet", str(wheel)], check=True, capture_output=True)
+    return binaries / "companion"
+
+
+def test_it_plans_a_sample(installed: Path, tmp_path: Path) -> None:
+    sample = next((ROOT / "sample_projects").glob("*.json"))
+    run = subprocess.run(
+        [str(installed), "plan", str(sample), "--format", "json"], cwd=tmp_path, capture_output=True, check=True
+    )
+    assert json.loads(run.stdout)["sections"]
+
+
+def test_it_serves_pages_files_and_samples(installed: Path, tmp_path: Path) -> None:
+    command = [str(installed), "serve", "--local", "--port", "0", "--data", str(tmp_path)]
+    environment = {**os.environ, "PYTHONIOENCODING": "utf-8"}
+    with subprocess.Popen(command, cwd=tmp_path, stdout=subprocess.PIPE, encoding="utf-8", env=environment) as server:
+        try:
+            assert server.stdout
+            address = re.search(r"http://\S+", server.stdout.readline())
+            assert address
+            first_page = _get(address[0] + "/")
+            assert "?sample=" in first_page
+            styles = re.search(r"/static/\w+/css/base\.css", first_page)
+            assert styles
+            assert "--tape" in _get(address[0] + styles[0])
+        finally:
+            server.terminate()
+
+
+def _get(url: str) -> str:
+    with urllib.request.urlopen(url, timeout=20) as answer:
+        return str(answer.read().decode())
