@@ -1,0 +1,238 @@
+"""How fast it is: `python tests/benchmark.py` prints a table and exits with 1 if a target is missed.
+
+Planning and recalculating are timed in milliseconds of processor time, which other programs on the computer
+disturb least; the worst of them fall together with a full garbage collection, so the targets are for 95 %.
+The taps are real ones in Chromium, slowed down to a quarter as an old phone would be.
+"""
+
+from __future__ import annotations
+
+import gc
+import math
+import statistics
+import sys
+import tempfile
+import time
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import partial
+from pathlib import Path
+
+from playwright.sync_api import Browser, Page, Request, sync_playwright
+
+from companion.planning.check import Check, Spot
+from companion.planning.document import Plan
+from companion.planning.planner import make_plan
+from companion.planning.recalculation import recalculate
+from companion.planning.request import read_request
+from companion.resources import SAMPLE_PROJECTS
+from companion.strict_json import read_json
+from tests.browser.chromium import launched, phone
+from tests.browser.knitting import Knitting
+from tests.browser.server import Server, serving
+
+PLAN_TARGET = 20.0
+RECALCULATION_TARGET = 30.0
+FIRST_VIEW_TARGET = 40.0
+TAP_TARGET = 50.0
+
+REPEATS = 40
+WIDTH = 52
+WARM_UP_TAPS = 10
+TAPS = 100
+SLOWED_DOWN = 4
+
+LOOSER = 0.94
+"""Part of the planned gauge that is counted: 6 % looser, so that there is something to work out everywhere."""
+
+PROBE = """(shown) => {
+    // Event Timing (W3C): an interaction lasts until the next frame after its handlers; nothing under 16 ms is told.
+    const interactions = new Map();
+    new PerformanceObserver((list) => {
+        for (const { interactionId: id, duration } of list.getEntries()) {
+            if (id) interactions.set(id, Math.max(duration, interactions.get(id) ?? 0));
+        }
+    }).observe({ type: "event", durationThreshold: 16 });
+    // A handler that waits for the disk goes on after that frame, and Chromium keeps the disk's answer back until it
+    // is drawn. So also: until the frame with the changed number has been handed over.
+    const painted = [];
+    let lifted = 0;
+    addEventListener("pointerup", ({ timeStamp }) => (lifted = timeStamp), true);
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = () => {
+        painted.push(performance.now() - lifted);
+        console.debug("painted");
+    };
+    new MutationObserver(() => requestAnimationFrame(() => port2.postMessage(0)))
+        .observe(document.querySelector(shown), { childList: true, characterData: true, subtree: true });
+    window.probe = { interactions, painted };
+}"""
+
+EMPTY = """<meta name="viewport" content="width=device-width"><button>Tap</button> <output>0</output>"""
+COUNT_ONLY = """() => {
+    const shown = document.querySelector("output");
+    document.querySelector("button").addEventListener("pointerup", () => (shown.textContent = Number(shown.value) + 1));
+}"""
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line of the table. 95 % of the values stay under the target, where there is one."""
+
+    what: str
+    values: Sequence[float]
+    target: float | None = None
+
+    @property
+    def high(self) -> float:
+        """The value that 95 % of the values do not exceed."""
+        return sorted(self.values)[max(0, math.ceil(0.95 * len(self.values)) - 1)]
+
+    @property
+    def missed(self) -> bool:
+        """Whether the target is missed."""
+        return self.target is not None and self.high >= self.target
+
+    def __str__(self) -> str:
+        figures = (statistics.median(self.values), self.high, max(self.values))
+        target = "" if self.target is None else f"{self.target:8.0f}{'  MISSED' if self.missed else ''}"
+        return f"{self.what:<{WIDTH}}{''.join(f'{figure:8.1f}' for figure in figures)}{target}"
+
+
+def timed(job: Callable[[], object]) -> list[float]:
+    """Milliseconds of processor time that the job takes, over and over."""
+    job()
+    gc.collect()
+    found = []
+    for _ in range(REPEATS):
+        start = time.process_time()
+        job()
+        found.append((time.process_time() - start) * 1000)
+    return found
+
+
+def planned(text: bytes) -> tuple[Plan, str]:
+    """From the text of a plan request to the plan and the text of its document."""
+    request, faults = read_request(read_json(text))
+    assert request, faults
+    plan = make_plan(request)
+    return plan, plan.model_dump_json()
+
+
+def looser(plan: Plan) -> Check:
+    """A check that finds the fabric looser than planned, counted at two spots."""
+    gauge = plan.request.gauge
+    stitches = Spot(count=round(gauge.stitches_per_10cm * LOOSER * 2) / 2, over_cm=10)
+    rounds = Spot(count=round((gauge.rounds_per_10cm or gauge.stitches_per_10cm * 1.35) * LOOSER * 2) / 2, over_cm=10)
+    return Check(stitches=(stitches, stitches), rounds=(rounds, rounds))
+
+
+def places(plan: Plan) -> Iterator[tuple[str, int]]:
+    """Before the first round, and the middle of each section."""
+    yield "nothing knitted", 0
+    start = 0
+    for section in plan.sections:
+        count = len(section.rounds())
+        yield section.title.lower(), start + count // 2
+        start += count
+
+
+def planning_lines() -> Iterator[Line]:
+    """How long plans take, and recalculations at each place over all samples."""
+    by_place: dict[str, list[float]] = defaultdict(list)
+    for path in sorted(SAMPLE_PROJECTS.glob("*.json")):
+        text = path.read_bytes()
+        found = timed(partial(planned, text))
+        yield Line(f"plan of {path.stem}, ms", found, PLAN_TARGET)
+        plan, _ = planned(text)
+        check = looser(plan)
+        for place, done in places(plan):
+            by_place[place] += timed(partial(recalculate, plan, done, check))
+    for place, found in by_place.items():
+        yield Line(f"recalculation, {place}, ms", found, RECALCULATION_TARGET)
+
+
+def first_view_lines(browser: Browser, server: Server) -> Iterator[Line]:
+    """What an empty browser fetches for the knit page, compressed, by kind, in kB of 1,000 bytes."""
+    kinds: dict[str, float] = defaultdict(float)
+    finished: list[Request] = []
+    with browser.new_context(base_url=server.address, service_workers="block", **phone()) as context:
+        page = context.new_page()
+
+        def note(request: Request) -> None:
+            finished.append(request)
+
+        page.on("requestfinished", note)
+        knitting = Knitting(page, server.add_pair()).open()
+        knitting.everything_is_sent()
+        for request in finished:
+            kinds[request.resource_type] += request.sizes()["responseBodySize"] / 1000
+    names = {"document": "page", "stylesheet": "styles", "script": "scripts"}
+    for kind, name in names.items():
+        yield Line(f"first view, {name}, kB", [kinds[kind]])
+    yield Line("first view, together, kB", [sum(kinds[kind] for kind in names)], FIRST_VIEW_TARGET)
+
+
+def tap(page: Page, button: str, rest: Callable[[], None]) -> tuple[list[float], list[float]]:
+    """Milliseconds of each tap as Event Timing has it, and until the changed number is painted.
+
+    `rest` waits for what a tap sets going: the next round takes a knitter far longer.
+    """
+    box = page.locator(button).bounding_box()
+    assert box
+    for _ in range(WARM_UP_TAPS + TAPS):
+        # Asking the page would take up its time just then, so it tells.
+        with page.expect_console_message(lambda message: message.text == "painted"):
+            page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        rest()
+    interactions: list[float] = page.evaluate("[...probe.interactions.values()]")
+    painted: list[float] = page.evaluate("probe.painted")
+    return interactions[WARM_UP_TAPS:], painted[WARM_UP_TAPS:]
+
+
+def tap_lines(browser: Browser, server: Server) -> Iterator[Line]:
+    """How long a tap takes on the knit page, and on a page that does nothing but count."""
+    with browser.new_context(base_url=server.address, **phone()) as context:
+        floor = context.new_page()
+        floor.set_content(EMPTY)
+        floor.evaluate(COUNT_ONLY)
+        knit = Knitting(context.new_page(), server.add_pair()).open()
+        knit.works_without_network()
+        pages = (
+            ("bare page", floor, "button", "output", lambda: None, None),
+            ("tap", knit.page, "#done", "#progress", knit.everything_is_sent, TAP_TARGET),
+        )
+        for name, page, button, shown, rest, target in pages:
+            page.bring_to_front()
+            page.evaluate(PROBE, shown)
+            context.new_cdp_session(page).send("Emulation.setCPUThrottlingRate", {"rate": SLOWED_DOWN})
+            interactions, painted = tap(page, button, rest)
+            for what, found in (("Event Timing", interactions), ("until the number is painted", painted)):
+                yield Line(f"{name}, CPU 1/{SLOWED_DOWN}, {what}, ms", found, target)
+
+
+def main() -> int:
+    """Measure and print; returns the exit code."""
+    print(f"{'':<{WIDTH}}{'median':>8}{'95 %':>8}{'worst':>8}{'target':>8}")
+    missed = False
+
+    def show(lines: Iterator[Line]) -> None:
+        nonlocal missed
+        for line in lines:
+            print(line, flush=True)
+            missed = missed or line.missed
+
+    show(planning_lines())
+    with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as server, sync_playwright() as playwright:
+        browser = launched(playwright)
+        show(first_view_lines(browser, server))
+        show(tap_lines(browser, server))
+        browser.close()
+    if missed:
+        print("A target is missed. Where the bare page is slow as well, the computer is too busy to tell.")
+    return 1 if missed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

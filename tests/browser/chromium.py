@@ -1,0 +1,100 @@
+"""Chromium, on phones of different sizes, watched for what nobody would see."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Playwright, Request, Response, WebError
+
+ARGUMENTS = [
+    "--no-sandbox",  # as root, as in a container, there is no other way
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+UNREACHED = "Failed to load resource"
+"""How the console's message begins when an answer does not come or refuses. Wanted where a network is cut."""
+
+
+def executable() -> str:
+    """Where Chromium is."""
+    found = shutil.which("chromium")
+    assert found, "these tests need Chromium; tests/run installs it"
+    return found
+
+
+def launched(playwright: Playwright) -> Browser:
+    """A browser without windows, that forgets each context."""
+    return playwright.chromium.launch(executable_path=executable(), args=ARGUMENTS)
+
+
+def phone(width: int = 412, height: int = 915) -> dict[str, Any]:
+    """What makes a context a phone: a small screen under a finger. Sizes in CSS px."""
+    screen = {"width": width, "height": height}
+    return {"viewport": screen, "screen": screen, "device_scale_factor": 2, "is_mobile": True, "has_touch": True}
+
+
+@dataclass
+class Watch:
+    """What went wrong in a context. `refusals` are answers of 400 and more and requests without any answer."""
+
+    origin: str
+    problems: list[str] = field(default_factory=list)
+    refusals: list[str] = field(default_factory=list)
+
+    def follow(self, context: BrowserContext) -> None:
+        """Watch every page of a context from now on."""
+        context.on("console", self._console)
+        context.on("weberror", self._web_error)
+        context.on("request", self._request)
+        context.on("response", self._response)
+
+    def _console(self, message: ConsoleMessage) -> None:
+        if message.type in {"error", "warning"} and not message.text.startswith(UNREACHED):
+            self.problems.append(f"{message.type}: {message.text}")
+
+    def _web_error(self, error: WebError) -> None:
+        self.problems.append(f"uncaught: {error.error.message}")
+
+    def _request(self, request: Request) -> None:
+        if not request.url.startswith((f"{self.origin}/", "data:", "blob:")):
+            self.problems.append(f"left the origin: {request.url}")
+
+    def _response(self, response: Response) -> None:
+        if response.status >= 400:
+            self.refusals.append(f"{response.status} {response.url}")
+
+
+class PhoneOnDisk:
+    """A browser with a folder of its own: what it keeps outlives the process."""
+
+    def __init__(self, playwright: Playwright, folder: Path, origin: str) -> None:
+        self._playwright = playwright
+        self._folder = folder
+        self._origin = origin
+
+    def start(self) -> BrowserContext:
+        """Start the browser on what is in the folder."""
+        context = self._playwright.chromium.launch_persistent_context(
+            self._folder, executable_path=executable(), args=ARGUMENTS, base_url=self._origin, **phone()
+        )
+        assert context.browser
+        processes = context.browser.new_browser_cdp_session().send("SystemInfo.getProcessInfo")["processInfo"]
+        [self._process] = [process["id"] for process in processes if process["type"] == "browser"]
+        return context
+
+    def kill(self) -> None:
+        """End the browser with all its processes at once, as a phone does whose battery has run out.
+
+        Playwright starts it as the head of a process group of its own.
+        """
+        os.killpg(self._process, signal.SIGKILL)

@@ -1,0 +1,87 @@
+"""A server, a browser, and phones that are watched while a test has them in hand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from pathlib import Path
+from typing import Any, TypeAlias
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+
+from .chromium import PhoneOnDisk, Watch, launched, phone
+from .knitting import Knitting
+from .server import Server, serving
+
+NewPhone: TypeAlias = Callable[..., BrowserContext]
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    with sync_playwright() as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright) -> Iterator[Browser]:
+    browser = launched(playwright)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    with serving(tmp_path_factory.mktemp("server")) as started:
+        yield started
+
+
+@pytest.fixture
+def own_server(tmp_path: Path) -> Iterator[Server]:
+    """A server for one test alone, which may treat it badly."""
+    folder = tmp_path / "server"
+    folder.mkdir()
+    with serving(folder) as started:
+        yield started
+
+
+@pytest.fixture
+def new_phone(chromium: Browser) -> Iterator[NewPhone]:
+    """Makes phones that know nothing yet; at the end none of them has had a hidden error or talked to strangers."""
+    with ExitStack() as stack:
+        watches = []
+
+        def make(server: Server, width: int = 412, height: int = 915, **options: Any) -> BrowserContext:
+            context = chromium.new_context(base_url=server.address, **{**phone(width, height), **options})
+            stack.callback(context.close)
+            watch = Watch(server.address)
+            watch.follow(context)
+            watches.append(watch)
+            return context
+
+        yield make
+        assert [problem for watch in watches for problem in watch.problems] == []
+
+
+@pytest.fixture
+def page(new_phone: NewPhone, server: Server) -> Page:
+    """A page on a phone."""
+    return new_phone(server).new_page()
+
+
+@pytest.fixture
+def link(server: Server) -> str:
+    """The link of a fresh pair."""
+    return server.add_pair()
+
+
+@pytest.fixture
+def knitting(page: Page, link: str) -> Knitting:
+    """The knit page of a fresh pair, open on a phone."""
+    return Knitting(page, link).open()
+
+
+@pytest.fixture
+def on_disk(playwright: Playwright, tmp_path: Path, own_server: Server) -> PhoneOnDisk:
+    """A phone whose browser can be killed and opened again, for the test's own server."""
+    return PhoneOnDisk(playwright, tmp_path / "phone", own_server.address)

@@ -1,0 +1,115 @@
+"""The pages, served by a process of their own that can be killed and started again on the same data."""
+
+from __future__ import annotations
+
+import re
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from contextlib import closing, contextmanager, suppress
+from functools import cache
+from pathlib import Path
+
+from companion.logbook import Entry
+from companion.planning.planner import make_plan
+from companion.planning.units import Unit
+from companion.resources import SAMPLE_PROJECTS
+from companion.serving import FILE_NAME
+from companion.store import Store
+from companion.web.links import new_link
+from companion.web.samples import read_samples
+
+COMPANION = [sys.executable, "-c", "import sys; from companion.cli import main; sys.exit(main())"]
+
+
+@cache
+def _plan(sample: str) -> tuple[str, str]:
+    """A sample's title and its plan document."""
+    plan = make_plan(read_samples(SAMPLE_PROJECTS)[sample].request)
+    return plan.title, plan.model_dump_json()
+
+
+class Server:
+    """`companion serve` on a folder of its own. Started again, it is at the same address."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.address = ""
+        self._port = "0"
+        self._process: subprocess.Popen[str] | None = None
+
+    def start(self) -> None:
+        """Start, and wait for the line that says where."""
+        command = [*COMPANION, "serve", "--local", "--port", self._port, "--data", str(self.folder)]
+        with self._errors.open("a") as errors:
+            self._process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=errors, text=True)
+        assert self._process.stdout
+        line = self._process.stdout.readline()
+        found = re.search(r"http://127\.0\.0\.1:(\d+)", line)
+        assert found, f"the server said {line!r} and {self.errors()!r}"
+        self.address, self._port = found[0], found[1]
+
+    def send(self, number: signal.Signals) -> None:
+        """Send a signal and wait for the end, if it is one that ends the process."""
+        assert self._process
+        self._process.send_signal(number)
+        if number != signal.SIGSTOP:
+            self._process.wait()
+            if self._process.stdout:
+                self._process.stdout.close()
+
+    def freeze(self) -> None:
+        """From now on requests arrive and are not answered."""
+        self.send(signal.SIGSTOP)
+
+    def kill(self) -> None:
+        """End at once, in the middle of whatever it does."""
+        self.send(signal.SIGKILL)
+
+    @property
+    def _errors(self) -> Path:
+        return self.folder / "errors.txt"
+
+    def errors(self) -> str:
+        """What the server has complained about."""
+        return self._errors.read_text()
+
+    def add_pair(self, sample: str = "ismene", unit: Unit = "cm") -> str:
+        """A new pair by one of the sample projects; returns its link."""
+        title, plan = _plan(sample)
+        link = new_link()
+        with self._store() as store:
+            store.add_pair(link, title, unit, plan)
+        return link
+
+    def entries(self, link: str) -> list[Entry]:
+        """The logbook of a pair as it lies on the server's disk, in the order it arrived."""
+        with self._store() as store:
+            pair = store.find_pair(link)
+            assert pair
+            return list(store.entries(pair).values())
+
+    def counted(self, link: str) -> list[int]:
+        """The places of a pair's entries on the server's disk, in the order of their clocks."""
+        return [entry.round for entry in sorted(self.entries(link), key=lambda entry: entry.clock)]
+
+    @contextmanager
+    def _store(self) -> Iterator[Store]:
+        with closing(Store(self.folder / FILE_NAME)) as store:
+            yield store
+
+
+@contextmanager
+def serving(folder: Path) -> Iterator[Server]:
+    """A server that ends with the block, however it was treated. It has had nothing to complain about by then."""
+    server = Server(folder)
+    server.start()
+    try:
+        yield server
+    finally:
+        with suppress(ProcessLookupError):
+            server.kill()
+    errors = server.errors()
+    assert "Traceback" not in errors, errors
+    assert not re.search(r"/pair/[\w-]{22}", errors), "the server's log gives a link away"

@@ -1,0 +1,66 @@
+"""Every page in each of its states: all is there, nothing leaves, nothing overflows, and anybody can use it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, Literal
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from .chromium import Watch, phone
+from .conftest import NewPhone
+from .server import Server
+from .tour import REFUSING, TOUR, UNKNOWN
+
+AXE = Path(__file__).parents[2] / "node_modules/.tools/node_modules/axe-core/axe.min.js"
+
+NARROWEST = 320
+"""CSS px: WCAG 2.2, success criterion 1.4.10, wants no scrolling in two directions from there on."""
+
+SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
+
+
+@pytest.mark.parametrize("name", TOUR)
+def test_all_is_there_and_fits_the_narrowest_screen(chromium: Browser, server: Server, link: str, name: str) -> None:
+    """No file is missing, the content security policy stops nothing, and no request goes elsewhere."""
+    watch = Watch(server.address)
+    with chromium.new_context(base_url=server.address, **phone(NARROWEST, 640)) as context:
+        watch.follow(context)
+        page = context.new_page()
+        TOUR[name](page, link)
+        # A phone widens its window rather than scroll, so both have to be as narrow as the screen.
+        assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [NARROWEST, NARROWEST]
+    assert watch.problems == []
+    statuses = [int(refusal.split()[0]) for refusal in watch.refusals]
+    assert statuses == ([REFUSING[name]] if name in REFUSING else [])
+
+
+@pytest.mark.skipif(not AXE.exists(), reason="axe-core is not in node_modules/.tools; tests/run puts it there")
+@pytest.mark.parametrize("name", TOUR)
+def test_axe_finds_nothing_in_light_and_dark(new_phone: NewPhone, server: Server, link: str, name: str) -> None:
+    """axe-core checks what a machine can of WCAG 2.2 A and AA, contrast included, and its own best practices."""
+    page = new_phone(server, reduced_motion="reduce").new_page()
+    TOUR[name](page, link)
+    page.evaluate(AXE.read_text())
+    for scheme in SCHEMES:
+        page.emulate_media(color_scheme=scheme)
+        found: list[dict[str, Any]] = page.evaluate("axe.run().then(({ violations }) => violations)")
+        assert [(scheme, one["id"], [node["html"] for node in one["nodes"]]) for one in found] == []
+
+
+def test_an_unknown_link_is_a_plain_page_that_gives_nothing_away(page: Page) -> None:
+    for path in ("", "/knit", "/check"):
+        answer = page.goto(f"/pair/{UNKNOWN}{path}")
+        assert answer
+        assert answer.status == 404
+        assert page.get_by_role("heading", level=1).inner_text() == "There is nothing here"
+        assert UNKNOWN not in page.content()
+
+
+def test_a_link_as_the_page_names_it_goes_to_no_other_site(page: Page, link: str) -> None:
+    """The address of a pair opens it, so it is never sent along (Referrer Policy, W3C)."""
+    page.goto(f"/pair/{link}")
+    with page.expect_request(lambda request: request.is_navigation_request()) as followed:
+        page.get_by_role("link", name="Knit", exact=True).click()
+    assert "referer" not in followed.value.all_headers()

@@ -1,0 +1,143 @@
+"""A gauge check in the leg, on the phone: what it says, leaving it, accepting it, taking it back."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from playwright.sync_api import Locator, expect
+
+from .conftest import NewPhone
+from .knitting import Knitting, rounds_of, script_of, section_of
+from .server import Server
+
+PLACE = 40
+"""Rounds done when the check is made: the sample pair is in the leg there."""
+
+
+@pytest.fixture
+def in_the_leg(knitting: Knitting) -> Knitting:
+    knitting.go_to_round(PLACE + 1)
+    knitting.everything_is_sent()
+    expect(knitting.page.locator("#section")).to_have_text("Leg")
+    return knitting
+
+
+def check(knitting: Knitting) -> None:
+    """27 stitches and 38 rounds over 10 cm, where the sample was planned with 32 and 44."""
+    page = knitting.page
+    knitting.open_menu()
+    page.get_by_role("link", name="Gauge check").tap()
+    page.locator("[name=stitches_1]").fill("27")
+    page.locator("[name=rounds_1]").fill("38")
+    page.get_by_role("button", name="What does that mean?").tap()
+
+
+def option(knitting: Knitting, title: str) -> Locator:
+    return knitting.page.get_by_role("article", name=title)
+
+
+def accept(knitting: Knitting, title: str) -> None:
+    option(knitting, title).get_by_role("button").tap()
+    knitting.is_ready()
+
+
+def take_back(knitting: Knitting) -> None:
+    knitting.open_menu()
+    knitting.page.get_by_role("button", name="Take the last change of the plan back").tap()
+    knitting.is_ready()
+
+
+def told(data: dict[str, Any], sock: int) -> list[Any]:
+    """What a knitter is told round by round, and the stitch counts."""
+    return [(one["before"], one["lines"], one["after"]) for one in rounds_of(data, sock)]
+
+
+def test_the_result_shows_each_number_before_and_after(in_the_leg: Knitting) -> None:
+    check(in_the_leg)
+    page = in_the_leg.page
+    expect(page.get_by_text("27.0 stitches")).to_be_visible()
+    expect(page.get_by_text("38.0 rounds")).to_be_visible()
+    recommended = page.get_by_role("article").filter(has_text="recommended")
+    expect(recommended).to_have_count(1)
+    table = recommended.get_by_role("table")
+    expect(table.get_by_role("columnheader")).to_have_text(["What", "before", "after"])
+    rows = table.get_by_role("row").filter(has=page.get_by_role("rowheader"))
+    cells = [row.get_by_role("cell").all_inner_texts() for row in rows.all()]
+    assert cells
+    assert all(before and after and before != after for before, after in cells)
+
+
+def test_leaving_it_changes_nothing(in_the_leg: Knitting) -> None:
+    before = in_the_leg.data()
+    check(in_the_leg)
+    accept(in_the_leg, "Leave it as it is")
+    assert in_the_leg.data() == before
+    in_the_leg.is_at(PLACE)
+
+
+def test_an_accepted_change_reaches_the_gusset_and_nothing_that_is_knitted(in_the_leg: Knitting) -> None:
+    before = in_the_leg.data()
+    check(in_the_leg)
+    accept(in_the_leg, "Change at the gusset")
+    in_the_leg.is_at(PLACE)
+    after = in_the_leg.data()
+    assert told(after, 1)[:PLACE] == told(before, 1)[:PLACE]
+    assert told(after, 1)[PLACE:] != told(before, 1)[PLACE:]
+
+    # Looser stitches fill the same foot with fewer of them: the gusset ends on fewer than it did.
+    last = [
+        section_of(data, 1, "gusset")["first"] + section_of(data, 1, "gusset")["count"] - 1 for data in (before, after)
+    ]
+    assert rounds_of(after, 1)[last[1]]["after"] < rounds_of(before, 1)[last[0]]["after"]
+    in_the_leg.go_to_section("Gusset")
+    in_the_leg.is_at(section_of(after, 1, "gusset")["first"])
+    expect(in_the_leg.page.locator("#number")).to_have_text(f"Round 1 of {section_of(after, 1, 'gusset')['count']}")
+    assert section_of(after, 1, "gusset")["count"] != section_of(before, 1, "gusset")["count"]
+
+
+def test_a_change_can_be_taken_back(in_the_leg: Knitting) -> None:
+    before = in_the_leg.data()
+    check(in_the_leg)
+    accept(in_the_leg, "Change at the gusset")
+    assert told(in_the_leg.data(), 1) != told(before, 1)
+    take_back(in_the_leg)
+    in_the_leg.is_at(PLACE)
+    assert in_the_leg.data() == before
+
+
+def test_sock_two_follows_the_change(in_the_leg: Knitting) -> None:
+    check(in_the_leg)
+    accept(in_the_leg, "Change at the gusset")
+    data = in_the_leg.data()
+    assert told(data, 2) == told(data, 1)
+    assert script_of(data, 2)["revision"] == 2
+    in_the_leg.take_up(2)
+    in_the_leg.is_at(0)
+    assert in_the_leg.total() == script_of(data, 1)["total"]
+
+
+def test_another_phone_hears_of_the_change(in_the_leg: Knitting, new_phone: NewPhone, server: Server) -> None:
+    other = Knitting(new_phone(server).new_page(), in_the_leg.link).open()
+    old = other.total()
+    check(in_the_leg)
+    accept(in_the_leg, "Change at the gusset")
+    new = in_the_leg.total()
+    assert new != old
+    other.done.tap()
+    expect(other.progress).to_have_text(f"{PLACE + 1} of {new}")
+    expect(other.page.locator("#kept")).to_contain_text("The rest of the plan has changed.")
+
+
+def test_a_miscount_keeps_what_was_typed(in_the_leg: Knitting) -> None:
+    page = in_the_leg.page
+    in_the_leg.open_menu()
+    page.get_by_role("link", name="Gauge check").tap()
+    stitches = page.locator("[name=stitches_1]")
+    stitches.fill("12")
+    page.get_by_role("button", name="What does that mean?").tap()
+    expect(stitches).to_have_value("12")
+    expect(stitches).to_have_accessible_description(re.compile("count again"))
+    page.get_by_role("link", name="Back to the knitting").tap()
+    in_the_leg.is_at(PLACE)

@@ -1,0 +1,112 @@
+"""Knitting without a network, and what happens when it comes back."""
+
+from __future__ import annotations
+
+import json
+
+from playwright.sync_api import BrowserContext, Request, Route, expect
+
+from .conftest import NewPhone
+from .knitting import RETRY, Knitting
+from .server import Server
+
+
+def cut(context: BrowserContext) -> None:
+    context.set_offline(True)
+
+
+def join(context: BrowserContext) -> None:
+    context.set_offline(False)
+
+
+def test_rounds_counted_without_network_arrive_once_when_it_is_back(
+    knitting: Knitting, server: Server, link: str
+) -> None:
+    context = knitting.page.context
+    knitting.works_without_network()
+    knitting.count(2)
+    knitting.everything_is_sent()
+    cut(context)
+    knitting.count(3)
+    expect(knitting.page.locator("#kept")).to_contain_text("3 not yet sent")
+
+    knitting.page.reload()
+    knitting.is_at(5)
+    knitting.count(2)
+    assert knitting.page.locator("#words").inner_text()
+    assert server.counted(link) == [1, 2]
+
+    join(context)
+    knitting.everything_is_sent()
+    assert server.counted(link) == [1, 2, 3, 4, 5, 6, 7]
+    knitting.page.reload()
+    knitting.is_at(7)
+    knitting.everything_is_sent()
+    assert server.counted(link) == [1, 2, 3, 4, 5, 6, 7]
+
+
+def test_a_start_without_network_finds_the_pairs(knitting: Knitting) -> None:
+    context = knitting.page.context
+    knitting.count(4)
+    knitting.works_without_network()
+    cut(context)
+    page = context.new_page()
+    knitting.page.close()
+    page.goto("/")
+    page.locator("#pairs").get_by_role("link", name="Ismene").tap()
+    Knitting(page, knitting.link).is_at(4)
+
+
+def test_a_page_that_needs_the_network_says_so_and_leads_back(knitting: Knitting) -> None:
+    knitting.works_without_network()
+    cut(knitting.page.context)
+    knitting.page.goto(f"/pair/{knitting.link}/check?sock=1&round=0")
+    expect(knitting.page.get_by_role("heading")).to_have_text("This page needs a network")
+    knitting.page.get_by_role("link", name="Go on knitting this pair").tap()
+    knitting.is_ready()
+
+
+def test_two_phones_that_counted_apart_agree_afterwards(new_phone: NewPhone, server: Server, link: str) -> None:
+    one, other = (Knitting(new_phone(server).new_page(), link).open() for _ in range(2))
+    for phone in (one, other):
+        phone.works_without_network()
+        cut(phone.page.context)
+    one.count(3)
+    other.count(5)
+    for phone in (one, other):
+        join(phone.page.context)
+        phone.everything_is_sent()
+    one.page.reload()
+    one.is_at(5)
+    other.is_at(5)
+    assert sorted(server.counted(link)) == [1, 1, 2, 2, 3, 3, 4, 5]
+
+
+def test_what_was_sent_twice_because_the_answer_was_lost_is_kept_once(
+    knitting: Knitting, server: Server, link: str
+) -> None:
+    page = knitting.page
+    knitting.works_without_network()
+    knitting.everything_is_sent()
+    sent: list[list[str]] = []
+
+    def note(request: Request) -> None:
+        sent.append([entry["id"] for entry in json.loads(request.post_data or "")["entries"]])
+
+    def lose_the_answer(route: Route) -> None:
+        note(route.request)
+        answer = route.fetch()
+        assert len(answer.json()["kept"]) == 1
+        route.abort("connectionreset")
+
+    page.route("**/log", lose_the_answer, times=1)
+    with page.expect_event("requestfailed"):
+        knitting.count()
+    expect(page.locator("#kept")).to_contain_text("1 not yet sent")
+    assert server.counted(link) == [1]
+    with page.expect_request("**/log", timeout=RETRY) as again:
+        knitting.everything_is_sent()
+    note(again.value)
+    assert len(sent[0]) == 1
+    assert sent[0] == sent[1]
+    assert server.counted(link) == [1]

@@ -1,0 +1,112 @@
+"""Filling in the plan form by touch: units, stitch counts on offer, and what is wrong."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+
+@pytest.fixture
+def form(page: Page) -> Page:
+    page.goto("/plan")
+    return page
+
+
+def field(page: Page, name: str) -> Locator:
+    return page.locator(f"[name={name}]")
+
+
+def in_inches(page: Page) -> None:
+    page.get_by_text("in inches", exact=True).tap()
+
+
+def in_cm(page: Page) -> None:
+    page.get_by_text("in cm", exact=True).tap()
+
+
+# 1 in is 2.54 cm exactly (international yard and pound agreement, 1959), and a dressmaker's tape is marked in
+# eighths (common practice): 22.8 cm is 8.976 in, 25 cm is 9.843 in, 3.9 cm is 1.535 in. 30 stitches over 10 cm are
+# 30.48 over the 10.16 cm of 4 in.
+@pytest.mark.parametrize(
+    ("name", "cm", "inches"),
+    [
+        ("ball_circumference", "22,8", "9"),
+        ("foot_length", "25", "9 7/8"),
+        ("foot_length", "25.00", "9 7/8"),
+        ("cuff_length", "3.9", "1 1/2"),
+        ("stitches", "30", "30.5"),
+    ],
+)
+def test_switching_the_unit_back_and_forth_loses_nothing(form: Page, name: str, cm: str, inches: str) -> None:
+    if name == "cuff_length":
+        form.get_by_text("Rib, leg and cuff").tap()
+    field(form, name).fill(cm)
+    in_inches(form)
+    expect(field(form, name)).to_have_value(inches)
+    in_cm(form)
+    expect(field(form, name)).to_have_value(cm)
+    in_inches(form)
+    expect(field(form, name)).to_have_value(inches)
+
+
+@pytest.mark.parametrize("typed", ["9 1/2", "9½", "9.5", "9,5"])
+def test_half_inches_can_be_typed_as_knitters_write_them(form: Page, typed: str) -> None:
+    in_inches(form)
+    field(form, "ball_circumference").fill("8 7/8")
+    field(form, "foot_length").fill(typed)
+    field(form, "stitches").fill("32")
+    expect(form.locator("#choices input:checked")).to_have_count(1)
+    form.get_by_role("button", name="Make the plan").tap()
+    asked = form.get_by_role("region", name="Planned from")
+    expect(asked.locator("div", has=form.get_by_text("Foot length"))).to_contain_text("9 1/2 in")
+    form.get_by_role("link", name="In cm").tap()
+    expect(asked.locator("div", has=form.get_by_text("Foot length"))).to_contain_text("24.1 cm")
+
+
+def test_counts_are_offered_as_soon_as_the_numbers_allow_it(form: Page) -> None:
+    offers = form.locator("#choices input[type=radio]")
+    field(form, "ball_circumference").fill("23")
+    field(form, "foot_length").fill("25")
+    expect(offers).to_have_count(0)
+    field(form, "stitches").fill("30")
+    # The planning shows the three to five nearest.
+    expect(form.locator("#choices input:checked")).to_have_count(1)
+    assert 3 <= offers.count() <= 5
+    counts = [int(text) for text in form.locator(".choice-count b").all_inner_texts()]
+    assert all(count % 4 == 0 for count in counts), "k2 p2 goes into each"
+    form.get_by_text("Rib, leg and cuff").tap()
+    field(form, "rib").fill("k3 p3")
+    expect(form.locator(".choice-count b").first).to_have_text(re.compile(r"^(48|54|60|66|72)$"))
+
+
+def test_what_is_wrong_stands_beside_its_field_and_nothing_typed_is_lost(form: Page) -> None:
+    field(form, "title").fill("Slippers & <socks>")
+    field(form, "ball_circumference").fill("22,8")
+    field(form, "foot_length").fill("250")
+    field(form, "stitches").fill("lots")
+    form.get_by_role("button", name="Make the plan").tap()
+
+    expect(form.locator("#errors")).to_be_focused()
+    for name, typed, says in [("stitches", "lots", "a number is needed"), ("foot_length", "250", "allowed: ")]:
+        expect(field(form, name)).to_have_value(typed)
+        expect(field(form, name)).to_have_attribute("aria-invalid", "true")
+        expect(field(form, name)).to_have_accessible_description(re.compile(says))
+    expect(field(form, "ball_circumference")).to_have_value("22,8")
+    expect(field(form, "title")).to_have_value("Slippers & <socks>")
+
+    field(form, "stitches").fill("30")
+    expect(field(form, "stitches")).not_to_have_attribute("aria-invalid", "true")
+    field(form, "foot_length").fill("25")
+    form.get_by_role("button", name="Make the plan").tap()
+    expect(form.get_by_role("heading", level=1)).to_have_text("Slippers & <socks>")
+
+
+def test_a_sample_fills_the_form_in(page: Page) -> None:
+    page.goto("/")
+    page.get_by_role("link", name=re.compile("Ruddock")).tap()
+    expect(field(page, "ball_circumference")).to_have_value("28")
+    expect(page.locator("#choices input:checked")).to_have_count(1)
+    page.get_by_role("button", name="Make the plan").tap()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("Ruddock")

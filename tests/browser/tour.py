@@ -1,0 +1,147 @@
+"""The way to every page and to each of its states worth looking at."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeAlias
+
+from playwright.sync_api import Page, expect
+
+from .knitting import Knitting
+
+Way: TypeAlias = Callable[[Page, str], None]
+
+UNKNOWN = "A" * 22
+"""A link as good as any, that opens nothing."""
+
+
+def _first_page(page: Page, _link: str) -> None:
+    page.goto("/")
+    expect(page.locator("#no-pairs")).to_be_visible()
+
+
+def _first_page_with_pairs(page: Page, link: str) -> None:
+    _knit(page, link)
+    page.goto("/")
+    expect(page.locator("#pairs li")).to_have_count(1)
+
+
+def _form(page: Page, _link: str) -> None:
+    page.goto("/plan")
+
+
+def _form_filled_in(page: Page, _link: str) -> None:
+    page.goto("/plan?sample=ismene")
+    for group in page.locator("details.group summary").all():
+        group.click()
+    expect(page.locator("#choices input:checked")).to_have_count(1)
+
+
+def _form_in_inches(page: Page, _link: str) -> None:
+    page.goto("/plan?sample=tove&unit=in")
+
+
+def _form_refused(page: Page, _link: str) -> None:
+    page.goto("/plan")
+    page.locator("[name=ball_circumference]").fill("230")
+    page.locator("[name=stitches]").fill("thirty")
+    page.get_by_role("button", name="Make the plan").click()
+    expect(page.locator("#errors")).to_be_focused()
+
+
+def _plan(page: Page, link: str) -> None:
+    page.goto(f"/pair/{link}")
+
+
+def _plan_in_inches(page: Page, link: str) -> None:
+    page.goto(f"/pair/{link}?unit=in")
+
+
+def _knit(page: Page, link: str) -> None:
+    Knitting(page, link).open()
+
+
+def _knit_shaping(page: Page, link: str) -> None:
+    """The second round of the gusset: two zones, decreases."""
+    _knit(page, link)
+    page.get_by_text("Menu", exact=True).click()
+    page.locator("#sections").get_by_role("button", name="Gusset").click()
+    expect(page.locator("#section")).to_have_text("Gusset")
+    page.locator("#done").click()
+    expect(page.locator("#number")).to_contain_text("Round 2 of")
+
+
+def _knit_menu(page: Page, link: str) -> None:
+    _knit(page, link)
+    page.get_by_text("Menu", exact=True).click()
+    expect(page.get_by_label("Go to round")).to_be_visible()
+
+
+def _knit_finished(page: Page, link: str) -> None:
+    knitting = Knitting(page, link).open()
+    page.get_by_text("Menu", exact=True).click()
+    page.get_by_label("Go to round").fill(str(knitting.total()))
+    page.get_by_role("button", name="Go", exact=True).click()
+    knitting.is_at(knitting.total() - 1)
+    page.locator("#done").click()
+    expect(page.locator("#section")).to_have_text("Finished")
+
+
+def _knit_shell(page: Page, _link: str) -> None:
+    page.goto("/knit")
+    expect(page.locator("#section")).to_have_text("No pair")
+
+
+def _check(page: Page, link: str) -> None:
+    page.goto(f"/pair/{link}/check?sock=1&round=40")
+
+
+def _counted(page: Page, link: str, stitches: str) -> None:
+    _check(page, link)
+    page.locator("[name=stitches_1]").fill(stitches)
+    page.get_by_role("button", name="What does that mean?").click()
+
+
+def _result(page: Page, link: str) -> None:
+    _counted(page, link, "27")
+    expect(page.get_by_role("button", name="Accept this").first).to_be_visible()
+
+
+def _nothing_to_change(page: Page, link: str) -> None:
+    _counted(page, link, "32")
+    expect(page.get_by_text("Nothing to change.")).to_be_visible()
+
+
+def _check_refused(page: Page, link: str) -> None:
+    _counted(page, link, "12")
+    expect(page.locator("#errors")).to_be_focused()
+
+
+def _unknown(page: Page, _link: str) -> None:
+    page.goto(f"/pair/{UNKNOWN}")
+
+
+TOUR: dict[str, Way] = {
+    "first page": _first_page,
+    "first page with pairs": _first_page_with_pairs,
+    "form": _form,
+    "form filled in": _form_filled_in,
+    "form in inches": _form_in_inches,
+    "form refused": _form_refused,
+    "plan": _plan,
+    "plan in inches": _plan_in_inches,
+    "knit": _knit,
+    "knit shaping": _knit_shaping,
+    "knit menu": _knit_menu,
+    "knit finished": _knit_finished,
+    "knit without a pair": _knit_shell,
+    "check": _check,
+    "check refused": _check_refused,
+    "result": _result,
+    "nothing to change": _nothing_to_change,
+    "unknown link": _unknown,
+}
+"""By its name, how to open each on a fresh page, given the link of a pair by the sample `ismene`."""
+
+REFUSING = {"form refused": 422, "check refused": 422, "unknown link": 404}
+"""The states that begin with a refusal, and its status."""

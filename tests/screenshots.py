@@ -1,0 +1,55 @@
+"""Pictures of every page in each of its states, to look at: `python tests/screenshots.py [NAME...]`.
+
+They go into .screenshots/, one folder a screen size and colour scheme. Names are those of the tour.
+"""
+
+from __future__ import annotations
+
+import sys
+import tempfile
+from pathlib import Path
+from typing import Literal
+
+from playwright.sync_api import Browser, sync_playwright
+
+from tests.browser.chromium import launched, phone
+from tests.browser.server import Server, serving
+from tests.browser.tour import TOUR
+
+FOLDER = Path(__file__).parents[1] / ".screenshots"
+
+SCREENS = ((320, 640), (360, 800), (412, 915), (768, 1024), (800, 360))
+"""CSS px: the narrowest, two usual phones, a tablet, and a phone on its side."""
+
+SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
+
+
+def take(browser: Browser, server: Server, name: str, screen: tuple[int, int]) -> None:
+    """Take one state on one screen, light and dark: what is seen at first, and the page to its end."""
+    with browser.new_context(base_url=server.address, reduced_motion="reduce", **phone(*screen)) as context:
+        page = context.new_page()
+        TOUR[name](page, server.add_pair())
+        for scheme in SCHEMES:
+            page.emulate_media(color_scheme=scheme)
+            folder = FOLDER / f"{screen[0]}x{screen[1]} {scheme}"
+            page.screenshot(path=folder / f"{name}.png")
+            page.screenshot(path=folder / "whole" / f"{name}.png", full_page=True)
+
+
+def main(names: list[str]) -> int:
+    """Take the named states, all of them when none is named."""
+    if unknown := [name for name in names if name not in TOUR]:
+        print(f"not in the tour: {', '.join(unknown)}; there are: {', '.join(TOUR)}", file=sys.stderr)
+        return 1
+    with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as server, sync_playwright() as playwright:
+        browser = launched(playwright)
+        for screen in SCREENS:
+            for name in names or TOUR:
+                take(browser, server, name, screen)
+        browser.close()
+    print(f"The pictures are in {FOLDER}")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
