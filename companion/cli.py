@@ -45,9 +45,14 @@ class _Parser(argparse.ArgumentParser):
         self.exit(FAULTY, f"{self.prog}: {message}; see {self.prog} --help\n")
 
 
+def _shown(name: str) -> str:
+    """A file as complaints name it."""
+    return "standard input" if name == "-" else name
+
+
 def _document(name: str) -> Any:
     """The JSON in a file, or in the standard input for "-"."""
-    shown = "standard input" if name == "-" else name
+    shown = _shown(name)
     try:
         if name == "-":
             data = sys.stdin.buffer.read(LONGEST_DOCUMENT + 1)
@@ -67,7 +72,7 @@ def _document(name: str) -> Any:
 
 def _sound(value: Any, faults: Sequence[Fault], source: str) -> Any:
     if value is None:
-        raise FaultyInputError([f"{source}: {fault}" for fault in faults])
+        raise FaultyInputError([f"{_shown(source)}: {fault}" for fault in faults])
     return value
 
 
@@ -76,7 +81,7 @@ def _plan(arguments: argparse.Namespace) -> str:
     try:
         plan = make_plan(request)
     except CannotKnitError as error:
-        raise FaultyInputError([f"{arguments.request}: {error}"]) from error
+        raise FaultyInputError([f"{_shown(arguments.request)}: {error}"]) from error
     if arguments.format == "json":
         return plan.model_dump_json(indent=2)
     return written_pattern(plan, arguments.unit).rstrip("\n")

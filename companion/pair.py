@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+
+from pydantic import ConfigDict
+from pydantic.dataclasses import dataclass
 
 from .logbook import SOCKS, Sock
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, config=ConfigDict(strict=True))
 class Revision:
     """An accepted plan of a pair.
 
     Its rounds up to `done` are those of the revision before. `sock` is the one it was made for, `other_done`
-    the rounds of the other sock done at that time. `summary` says in a sentence what changed; the first
-    revision has none. `plan` is the plan document as JSON text.
+    the rounds of the other sock done at that time. `summary` says what changed, a line each under a first line that
+    names the change; the first revision has none. `plan` is the plan document as JSON text.
     """
 
     number: int

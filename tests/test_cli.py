@@ -67,6 +67,15 @@ def test_a_request_is_read_from_the_standard_input(
     assert "Thursday socks" in capsys.readouterr().out
 
 
+@pytest.mark.parametrize("body", [b"{}", b"{"])
+def test_faults_of_the_standard_input_name_it(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, body: bytes
+) -> None:
+    monkeypatch.setattr("sys.stdin", io.TextIOWrapper(io.BytesIO(body)))
+    assert main(["plan", "-"]) == 2
+    assert all(line.startswith("standard input: ") for line in capsys.readouterr().err.splitlines())
+
+
 def test_a_recalculation_is_a_document(plan_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     found = recalculated(plan_file, capsys, "--round", "85", "--stitches", "27")
     assert found["schema"] == 1

@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from companion.logbook import Entry
 from companion.pair import Revision
 from companion.store import (
+    DamagedPairError,
     NotAStoreError,
     Pair,
     StaleRevisionError,
@@ -120,18 +121,52 @@ def test_the_same_entry_may_belong_to_two_pairs(store: Store, pair: Pair) -> Non
     assert len(store.entries(pair)) == len(store.entries(other)) == 1
 
 
-def test_an_entry_that_no_longer_reads_is_set_aside_once(store: Store, pair: Pair, store_path: Path) -> None:
-    store.add_entries(pair, [made(1), made(2)])
-    db = sqlite3.connect(store_path)
-    db.execute("UPDATE log SET kind = 'danced' WHERE number = 1")
+def damaged(path: Path, sql: str) -> None:
+    db = sqlite3.connect(path)
+    db.execute(sql)
     db.commit()
     db.close()
+
+
+def test_an_entry_that_no_longer_reads_is_set_aside_once(store: Store, pair: Pair, store_path: Path) -> None:
+    store.add_entries(pair, [made(1), made(2)])
+    damaged(store_path, "UPDATE log SET kind = 'danced' WHERE number = 1")
     for _ in range(2):
         assert list(store.entries(pair).values()) == [made(2)]
     [(what, why, raw)] = store.things_set_aside(pair)
     assert what == "entry 1"
     assert "danced" in why
     assert '"danced"' in raw
+
+
+@pytest.mark.parametrize("damage", ["id = x'00ff'", "clock = x'00ff'", "kind = CAST(x'00ff' AS TEXT)"])
+def test_an_entry_of_bytes_is_set_aside_too(store: Store, pair: Pair, store_path: Path, damage: str) -> None:
+    store.add_entries(pair, [made(1), made(2)])
+    damaged(store_path, f"UPDATE log SET {damage} WHERE number = 1")
+    assert list(store.entries(pair).values()) == [made(2)]
+    assert len(store.things_set_aside(pair)) == 1
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        "UPDATE revisions SET plan = x'00ff'",
+        "UPDATE revisions SET done = 'many'",
+        "UPDATE revisions SET summary = 7.5, other_done = 0.5",
+        "DELETE FROM revisions",
+    ],
+)
+def test_a_revision_that_no_longer_reads_is_told(store: Store, pair: Pair, store_path: Path, damage: str) -> None:
+    damaged(store_path, damage)
+    with pytest.raises(DamagedPairError, match="kept"):
+        store.revisions(pair)
+
+
+def test_a_pair_that_no_longer_reads_is_told(store: Store, pair: Pair, store_path: Path) -> None:
+    assert store.find_pair(LINK) == pair
+    damaged(store_path, "UPDATE pairs SET title = x'00ff'")
+    with pytest.raises(DamagedPairError, match="kept"):
+        store.find_pair(LINK)
 
 
 def test_an_accepted_change_gets_the_next_number(store: Store, pair: Pair) -> None:

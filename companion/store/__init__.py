@@ -12,14 +12,18 @@ import secrets
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import ConfigDict, ValidationError
+from pydantic.dataclasses import dataclass
 
 from ..logbook import Entry, read_entry
 from ..pair import Revision
 from ..planning.units import Unit
 from .tables import (
+    DamagedPairError,
     NotAStoreError,
     StaleRevisionError,
     StoreError,
@@ -28,13 +32,22 @@ from .tables import (
     transaction,
 )
 
-__all__ = ["NotAStoreError", "Pair", "StaleRevisionError", "Store", "StoreError", "StoreUnavailableError", "utc_now"]
+__all__ = [
+    "DamagedPairError",
+    "NotAStoreError",
+    "Pair",
+    "StaleRevisionError",
+    "Store",
+    "StoreError",
+    "StoreUnavailableError",
+    "utc_now",
+]
 
 WAIT_FOR_LOCK = 10.0
 """Seconds to wait for another process that writes."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, config=ConfigDict(strict=True))
 class Pair:
     """A pair as it was begun."""
 
@@ -50,6 +63,19 @@ def _sha256(text: str) -> str:
 def _storable(text: str) -> str:
     # Half of a surrogate pair, which JSON can hold, cannot be written as UTF-8.
     return text.encode("utf-8", "backslashreplace").decode()
+
+
+_Kept = TypeVar("_Kept", Pair, Revision)
+
+
+def _sound(kind: type[_Kept], row: Sequence[Any]) -> _Kept:
+    """A row as what it was written from. SQLite takes any type in any column, so a damaged one may hold anything."""
+    try:
+        return kind(*row)
+    except ValidationError as error:
+        raise DamagedPairError(
+            "This pair cannot be read any more. It is kept as it is, and so are the counts."
+        ) from error
 
 
 def utc_now() -> datetime:
@@ -86,6 +112,8 @@ class Store:
         except sqlite3.Error as error:
             raise StoreUnavailableError(f"{self._path} cannot be opened ({error})") from error
         try:
+            # A damaged letter must not keep the rest of its row from being read.
+            db.text_factory = lambda text: text.decode("utf-8", "backslashreplace")
             db.execute("PRAGMA journal_mode = WAL")
             db.execute("PRAGMA synchronous = FULL")
             db.execute("PRAGMA foreign_keys = ON")
@@ -140,20 +168,25 @@ class Store:
         return Pair(number, title, unit)
 
     def find_pair(self, link: str) -> Pair | None:
-        """The pair with this link, if there is one."""
+        """The pair with this link, if there is one. Raises DamagedPairError when it no longer reads."""
         with self._reading() as db:
             row = db.execute("SELECT id, title, unit FROM pairs WHERE link_hash = ?", (_sha256(link),)).fetchone()
-        return Pair(*row) if row else None
+        return _sound(Pair, row) if row else None
 
     def revisions(self, pair: Pair) -> list[Revision]:
-        """The accepted revisions in the order of their numbers; never empty."""
+        """The accepted revisions in the order of their numbers; never empty.
+
+        Raises DamagedPairError when one of them no longer reads.
+        """
         with self._reading() as db:
             rows = db.execute(
                 """SELECT number, sock, done, other_done, summary, plan FROM revisions
                 WHERE pair = ? AND state = 'accepted' ORDER BY number""",
                 (pair.id,),
             ).fetchall()
-        return [Revision(*row) for row in rows]
+        if not rows:
+            raise DamagedPairError("This pair has lost its plan. The counts are kept.")
+        return [_sound(Revision, row) for row in rows]
 
     def newest_revision(self, pair: Pair) -> int:
         """The number of the newest accepted revision."""
@@ -234,7 +267,7 @@ class Store:
             if entry:
                 found[number] = entry
             else:
-                self.set_aside(pair, f"entry {number}", "; ".join(map(str, faults)), json.dumps(data))
+                self.set_aside(pair, f"entry {number}", "; ".join(map(str, faults)), json.dumps(data, default=repr))
         return found
 
     def set_aside(self, pair: Pair, what: str, why: str, raw: str) -> None:

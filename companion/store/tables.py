@@ -20,6 +20,10 @@ class StoreUnavailableError(StoreError):
     """The file cannot be read or written just now."""
 
 
+class DamagedPairError(StoreError):
+    """What is kept of a pair no longer reads. It stays as it is."""
+
+
 class StaleRevisionError(StoreError):
     """The pair's plan has changed since it was looked at."""
 

@@ -9,24 +9,17 @@ from wtforms import HiddenField
 from ..planning.check import Spot
 from ..planning.faults import Fault
 from ..planning.units import Unit
-from .forms import (
-    GAUGE_OVER_CM,
-    Kind,
-    UnitForm,
-    changed_unit,
-    errors_of,
-    from_typed,
-    outside,
-    to_typed,
-    typed,
-)
+from .forms import GAUGE_OVER_CM, UnitForm, errors_of, to_typed, typed
 
 SPOTS = (1, 2, 3)
 WHAT = ("stitches", "rounds")
+LENGTHS = tuple(f"{what}_over_{number}" for what in WHAT for number in SPOTS)
 
 
 class CheckForm(UnitForm):
     """What was counted. `revision` is the plan that the check was worked out from, once it was."""
+
+    kinds = dict.fromkeys(LENGTHS, "length")
 
     stitches_1, stitches_2, stitches_3 = typed("Stitches"), typed("Stitches"), typed("Stitches")
     stitches_over_1, stitches_over_2, stitches_over_3 = typed("across"), typed("across"), typed("across")
@@ -42,21 +35,9 @@ class CheckForm(UnitForm):
         name, over = f"{what}_{number}", f"{what}_over_{number}"
         if not self[name].data:
             return None
-        count = self._number(name, "count", "number")
-        length = self._number(over, "over_cm", "length")
+        count = self.number(name, "number", Spot.model_fields["count"])
+        length = self.number(over, "length", Spot.model_fields["over_cm"])
         return None if count is None or length is None else {"count": count, "over_cm": length}
-
-    def _number(self, name: str, key: str, kind: Kind) -> float | None:
-        unit = self.shown_unit()
-        try:
-            value = from_typed(self[name].data or "", kind, unit)
-        except ValueError as error:
-            errors_of(self[name]).append(str(error))
-            return None
-        if refusal := outside(value, Spot.model_fields[key], kind, unit):
-            errors_of(self[name]).append(refusal)
-            return None
-        return value
 
     def take_fault(self, fault: Fault) -> list[str]:
         """Put a fault of the check beside its field; returns it when it belongs to none."""
@@ -66,22 +47,8 @@ class CheckForm(UnitForm):
         errors_of(self[f"{fault.where}_{first}"]).append(f"{fault.given}: {fault.message}")
         return []
 
-    def take_unit(self) -> bool:
-        """Turn the lengths to the chosen unit if the page was in another; returns whether it was."""
-        before: Unit = "in" if self.typed_unit.data == "in" else "cm"
-        after = self.shown_unit()
-        if not self.typed_unit.data or before == after:
-            return False
-        for name in _LENGTHS:
-            self[name].data = changed_unit(self[name].data or "", "length", before, after)
-        self.typed_unit.data = after
-        return True
-
-
-_LENGTHS = [f"{what}_over_{number}" for what in WHAT for number in SPOTS]
-
 
 def first_values(unit: Unit) -> dict[str, Any]:
     """What stands in the form at first: nothing counted yet, over the usual length."""
     over = to_typed(GAUGE_OVER_CM[unit], "length", unit)
-    return {"unit": unit, "typed_unit": unit, **dict.fromkeys(_LENGTHS, over)}
+    return {"unit": unit, "typed_unit": unit, **dict.fromkeys(LENGTHS, over)}

@@ -157,13 +157,13 @@ def _keep(pair: OpenPair, sock: Sock, done: int, form: CheckForm, option: Option
         return
     counted, _ = read_check(form.check_data())
     other: Sock = 2 if sock == 1 else 1
-    changes = "; ".join(f"{change.what} {change.before} → {change.after}" for change in option.changes)
+    changes = [f"{change.what}: {change.before} → {change.after}" for change in option.changes]
     change = Revision(
         number=pair.newest,
         sock=sock,
         done=option.done,
         other_done=pair.done[other],
-        summary=f"Sock {sock}, after round {done}: {option.title}{f' ({changes})' if changes else ''}",
+        summary="\n".join([f"Sock {sock}, after round {done}: {option.title}", *changes]),
         plan=option.plan.model_dump_json(),
     )
     try:

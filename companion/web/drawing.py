@@ -181,13 +181,18 @@ def _names(sock: Outline, pen: Pen) -> Iterable[Markup]:
     ).format(pen.at((side + sock.gusset_end) / 2, (sock.middle + sock.sole) / 2))
 
 
+def _shown(length: float, unit: Unit) -> str:
+    """A difference of two places on the sock. The plan's lengths are hundredths of a cm: shown as they are there."""
+    return show_length(round(length, 2), unit)
+
+
 def _heights(sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:
     x = -10 / pen.scale
     lowest = -LINE / pen.scale
     for start, end in ((0.0, sock.cuff_end), (sock.cuff_end, sock.leg_end), (sock.leg_end, sock.flap_end)):
         lowest = max((start + end) / 2, lowest + LINE / pen.scale)
         yield pen.arrow((x, start), (x, end))
-        yield pen.text("sock-size end", x - 5 / pen.scale, lowest, show_length(end - start, unit))
+        yield pen.text("sock-size end", x - 5 / pen.scale, lowest, _shown(end - start, unit))
 
 
 def _lengths(sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:
@@ -198,7 +203,7 @@ def _lengths(sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:
     ):
         y = sock.sole + row / pen.scale
         yield pen.arrow((start, y), (end, y))
-        yield pen.text("sock-size middle", (start + end) / 2, y, show_length(end - start, unit), down=16)
+        yield pen.text("sock-size middle", (start + end) / 2, y, _shown(end - start, unit), down=16)
 
 
 def _widths(plan: Plan, sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING, Any, Literal, TypeAlias, get_args
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, TypeAlias, get_args
 
 from flask_wtf import FlaskForm  # type: ignore[import-untyped]
 from pydantic.fields import FieldInfo
@@ -36,8 +37,10 @@ class UnitForm(Base):
     """A form whose lengths are all in one unit.
 
     `typed_unit` is the unit that the page was made in. A form sent with another `unit` comes from a browser
-    without scripts, where the knitter wants the page in that unit.
+    without scripts, where the knitter wants the page in that unit. `kinds` names the fields that follow the unit.
     """
+
+    kinds: ClassVar[Mapping[str, Kind]] = {}
 
     unit = RadioField(
         choices=get_args(Unit),
@@ -49,6 +52,30 @@ class UnitForm(Base):
     def shown_unit(self) -> Unit:
         """The unit chosen, cm when it is none that we know."""
         return "in" if self.unit.data == "in" else "cm"
+
+    def number(self, name: str, kind: Kind, allowed: FieldInfo) -> float | None:
+        """What is typed in a field as the planning takes it; None with a sentence at the field when it is refused."""
+        unit = self.shown_unit()
+        try:
+            value = from_typed(self[name].data or "", kind, unit)
+        except ValueError as error:
+            errors_of(self[name]).append(str(error))
+            return None
+        if refusal := outside(value, allowed, kind, unit):
+            errors_of(self[name]).append(refusal)
+            return None
+        return value
+
+    def take_unit(self) -> bool:
+        """Turn the numbers to the chosen unit if the page was in another; returns whether it was."""
+        before: Unit = "in" if self.typed_unit.data == "in" else "cm"
+        after = self.shown_unit()
+        if not self.typed_unit.data or before == after:
+            return False
+        for name, kind in self.kinds.items():
+            self[name].data = changed_unit(self[name].data or "", kind, before, after)
+        self.typed_unit.data = after
+        return True
 
 
 def from_typed(text: str, kind: Kind, unit: Unit) -> float:

@@ -48,14 +48,12 @@ def script(plan: Plan, revision: int, *, can_undo: bool) -> dict[str, Any]:
     return {
         "revision": revision,
         "rounds_per_10cm": gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH,
-        "stitches_per_10cm": gauge.stitches_per_10cm,
         "total": len(rounds),
         "can_undo": can_undo,
         "sections": _sections(plan),
         "instructions": [_instruction(item) for item in unique],
         "rounds": [index[item] for item in rounds],
         "heights": [int(is_fabric(item)) for item in rounds],
-        "outline": plan.sizes.model_dump(),
     }
 
 

@@ -11,7 +11,7 @@ from flask import abort, current_app
 from ..logbook import Entry, Sock, highest_clock, places
 from ..pair import Revision, followed, undoable
 from ..planning.document import Plan, read_plan
-from ..store import Pair, Store
+from ..store import DamagedPairError, Pair, Store
 from ..strict_json import UnsoundJSONError, read_json
 
 
@@ -77,8 +77,11 @@ class OpenPair:
 
 
 def open_pair(link: str) -> OpenPair:
-    """The pair with this link; answers 404 when there is none."""
-    pair = store().find_pair(link)
-    if pair is None:
-        abort(404)
-    return OpenPair(pair, store().revisions(pair), store().entries(pair))
+    """The pair with this link; answers 404 when there is none, 409 when it no longer reads."""
+    try:
+        pair = store().find_pair(link)
+        if pair is None:
+            abort(404)
+        return OpenPair(pair, store().revisions(pair), store().entries(pair))
+    except DamagedPairError as error:
+        abort(409, str(error))

@@ -8,7 +8,7 @@ from jinja2.utils import htmlsafe_json_dumps
 
 from ..logbook import SOCKS
 from ..planning.units import Unit
-from ..planning.words import section_lines
+from ..planning.words import ABBREVIATIONS, section_lines
 from .drawing import sock_svg
 from .knitting import knit_data
 from .links import address_of
@@ -62,9 +62,10 @@ def plan(link: str) -> ResponseReturnValue:
             }
             for section in shown.sections
         ],
+        abbreviations=ABBREVIATIONS,
         yarns=list(zip(shown.request.yarns, shown.yarn, strict=True)),
         socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],
-        changed=[revision.summary for revision in pair.revisions if revision.summary],
+        changed=[revision.summary.splitlines() for revision in pair.revisions if revision.summary],
     )
 
 
@@ -72,7 +73,7 @@ def plan(link: str) -> ResponseReturnValue:
 def knit(link: str) -> ResponseReturnValue:
     """The knit page with the pair in it."""
     data = htmlsafe_json_dumps(knit_data(open_pair(link)))
-    return render_template("knit.html", pair_json=data)
+    return render_template("knit.html", pair_json=data, plan_url=url_for("pages.plan", link=link))
 
 
 @pages.get("/knit")

@@ -12,7 +12,7 @@ from wtforms import HiddenField, SelectField
 from ..planning.faults import Fault
 from ..planning.request import Arrangement, Basis, Foot, Gauge, PlanRequest
 from ..planning.units import Unit
-from .forms import Kind, UnitForm, changed_unit, errors_of, from_typed, outside, to_typed, typed
+from .forms import Kind, UnitForm, errors_of, to_typed, typed
 
 
 class Goes(NamedTuple):
@@ -50,6 +50,7 @@ WORDS = {
 _FIELD_OF = {goes.where: name for name, goes in NUMBERS.items()} | {where: name for name, where in WORDS.items()}
 # What belongs to stitches and rounds together is told beside the rounds, which are the ones often miscounted.
 _FIELD_OF |= {"gauge": "rounds"}
+_KINDS = {name: goes.kind for name, goes in NUMBERS.items()}
 
 REQUIRED = ("ball_circumference", "foot_length", "stitches")
 MISSING = "needed, but missing"
@@ -57,6 +58,8 @@ MISSING = "needed, but missing"
 
 class PlanForm(UnitForm):
     """The plan form. Numbers stay as they were typed, so that whatever is refused is shown again."""
+
+    kinds = _KINDS
 
     title = typed("Name of the pair")
     ball_circumference = typed("Round the ball of the foot")
@@ -87,7 +90,6 @@ class PlanForm(UnitForm):
 
     def request_data(self) -> dict[str, Any]:
         """The plan request that the form asks for. What is not a number or not allowed is told at its field."""
-        unit = self.shown_unit()
         data: dict[str, Any] = {"foot": {}, "gauge": {}}
         for name, where in WORDS.items():
             if self[name].data:
@@ -95,14 +97,8 @@ class PlanForm(UnitForm):
         for name, goes in NUMBERS.items():
             if not self[name].data:
                 continue
-            try:
-                value = from_typed(self[name].data, goes.kind, unit)
-            except ValueError as error:
-                errors_of(self[name]).append(str(error))
-                continue
-            if refusal := outside(value, _field_at(goes.where), goes.kind, unit):
-                errors_of(self[name]).append(refusal)
-            else:
+            value = self.number(name, goes.kind, _field_at(goes.where))
+            if value is not None:
                 _put(data, goes.where, value)
         for name in REQUIRED:
             if not self[name].data:
@@ -123,17 +119,6 @@ class PlanForm(UnitForm):
     def only_incomplete(self) -> bool:
         """Whether nothing is wrong but that needed numbers are missing."""
         return all(error == MISSING for field in self for error in field.errors)
-
-    def take_unit(self) -> bool:
-        """Turn the numbers to the chosen unit if the page was in another; returns whether it was."""
-        before: Unit = "in" if self.typed_unit.data == "in" else "cm"
-        after = self.shown_unit()
-        if not self.typed_unit.data or before == after:
-            return False
-        for name, goes in NUMBERS.items():
-            self[name].data = changed_unit(self[name].data, goes.kind, before, after)
-        self.typed_unit.data = after
-        return True
 
 
 def _put(data: dict[str, Any], where: str, value: object) -> None:

@@ -93,13 +93,15 @@ def new() -> ResponseReturnValue:
 
 @pages.post("/plan")
 def make() -> ResponseReturnValue:
-    """Make the pair and go to its plan, or show the form again with what is wrong."""
+    """Make the pair and go to its plan; or the form again, with what is wrong or with the counts to choose from."""
     form = PlanForm()
     if form.take_unit():
         return _form_page(form, Outcome())
     outcome = _planned(form)
     if outcome.plan is None:
         return _form_page(form, outcome), 422
+    if "show" in request.form:
+        return _form_page(form, outcome)
     link = new_link()
     store().add_pair(link, outcome.plan.title, form.shown_unit(), outcome.plan.model_dump_json())
     return redirect(url_for("pages.plan", link=link), 303)

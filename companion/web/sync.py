@@ -36,7 +36,7 @@ def _delivery() -> Delivery:
     try:
         return Delivery.model_validate(read_json(request.get_data()))
     except UnsoundJSONError as error:
-        abort(400, f"The counts that were sent are {error}.")
+        abort(400, f"The counts that were sent cannot be read: {error}.")
     except ValidationError as error:
         abort(400, "; ".join(map(str, faults_of(error))))
 

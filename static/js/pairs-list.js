@@ -35,7 +35,7 @@ function rowOf(pair) {
 
 /** @param {Pair} pair */
 function placeOf(pair) {
-  const socks = [progressOf("Sock one", pair.round[1], pair.totals[0]), progressOf("sock two", pair.round[2], pair.totals[1])];
+  const socks = [progressOf("Sock 1", pair.round[1], pair.totals[0]), progressOf("sock 2", pair.round[2], pair.totals[1])];
   const waiting = pair.unsent ? `; ${pair.unsent} counted here and not yet sent` : "";
   return socks.join("; ") + waiting;
 }
@@ -48,7 +48,7 @@ function placeOf(pair) {
 function progressOf(sock, round, total) {
   if (!round) return `${sock} not begun`;
   if (round === total) return `${sock} finished`;
-  return total ? `${sock} ${round} of ${total} rounds` : `${sock} ${round} rounds`;
+  return total ? `${sock}: ${round} of ${total} rounds` : `${sock}: ${round} rounds`;
 }
 
 /** @param {Pair} pair */

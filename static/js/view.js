@@ -24,7 +24,7 @@ export function byId(id) {
  * @param {Unit} unit
  */
 export function showSock(title, script, unit) {
-  document.title = `${title}: Tapeline`;
+  document.title = `${title} · Tapeline`;
   byId("title").textContent = title;
   drawTape(tape, script, unit);
   byId("go-range").textContent = `(1 to ${script.total})`;

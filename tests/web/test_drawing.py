@@ -12,7 +12,9 @@ from companion.planning.document import Plan
 from companion.planning.planner import make_plan
 from companion.planning.request import read_request
 from companion.planning.units import Unit, show_length
+from companion.resources import SAMPLE_PROJECTS
 from companion.web.drawing import sock_svg
+from companion.web.samples import read_samples
 
 FEET: dict[str, dict[str, Any]] = {
     "usual": {"foot": (22.5, 24.5)},
@@ -116,3 +118,12 @@ def test_the_drawing_has_no_styles_of_its_own_that_the_page_would_refuse(plan: P
     drawing = ET.fromstring(sock_svg(plan, "cm"))
     assert not list(drawing.iter("style"))
     assert not [item for item in drawing.iter() if item.get("style")]
+
+
+def test_a_length_is_shown_as_in_the_pattern() -> None:
+    """A toe of 4.55 cm lies halfway between two marks: drawing and pattern must round it to the same one."""
+    plan = make_plan(read_samples(SAMPLE_PROJECTS)["ismene"].request)
+    [toe] = [section.length_cm for section in plan.sections if section.key == "toe"]
+    assert toe == 4.55
+    sizes = [item.text for item in parts(ET.fromstring(sock_svg(plan, "cm")), "sock-size")]
+    assert show_length(toe, "cm") in sizes

@@ -68,3 +68,28 @@ def test_a_plan_that_no_longer_reads_is_told_and_kept(
     db.close()
     assert what == "plan of revision 1"
     assert raw == damage
+
+
+@pytest.mark.parametrize("damage", ["pairs SET title = x'00ff'", "revisions SET done = 'many'"])
+def test_a_pair_that_no_longer_reads_is_told(browser: Browser, link: str, store_path: Path, damage: str) -> None:
+    db = sqlite3.connect(store_path)
+    db.execute(f"UPDATE {damage}")
+    db.commit()
+    db.close()
+    for url in ("", "/knit", "/check", "/pair.json"):
+        answer = browser.get(f"/pair/{link}{url}")
+        assert answer.status_code == 409
+        assert "kept as it is" in answer.text
+    assert browser.post_json(f"/pair/{link}/log", {}).status_code == 409
+
+
+def test_the_plan_page_explains_every_abbreviation(browser: Browser, link: str) -> None:
+    page = browser.get(f"/pair/{link}").text
+    meanings = page[page.index("abbreviations-title") :]
+    for short in ("k2tog", "ssk", "p2tog", "sl", "wyif", "RS", "WS"):
+        assert f"<dt>{short}</dt>" in meanings
+
+
+def test_without_scripts_the_knit_page_leads_to_the_written_pattern(browser: Browser, link: str) -> None:
+    page = browser.get(f"/pair/{link}/knit").text
+    assert f'href="/pair/{link}"' in page[page.index("<noscript>") : page.index("</noscript>")]

@@ -17,7 +17,7 @@ def offered(text: str) -> list[str]:
 
 
 def leg_stitches(browser: Browser, link: str) -> int:
-    return int(browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["outline"]["leg_stitches"])
+    return int(browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["instructions"][0]["after"])
 
 
 def test_the_empty_form_has_the_usual_values_and_no_faults(browser: Browser) -> None:
@@ -115,6 +115,12 @@ def test_a_count_that_is_not_offered_any_more_is_asked_for_again(browser: Browse
     assert answer.status_code == 422
     assert "choose again" in answer.text
     assert offered(answer.text)
+
+
+def test_the_counts_are_shown_without_scripts_before_a_pair_is_made(browser: Browser) -> None:
+    answer = browser.post("/plan", {**FORM, "show": "choices"})
+    assert answer.status_code == 200
+    assert len(offered(answer.text)) >= 2
 
 
 def test_inches_make_the_same_sock(browser: Browser) -> None:
