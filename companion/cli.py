@@ -12,9 +12,10 @@ from pathlib import Path
 from typing import Any, NoReturn
 
 from .planning.check import Check, read_check
-from .planning.document import Plan, read_plan
+from .planning.document import Plan
 from .planning.faults import CannotKnitError, Fault
 from .planning.planner import make_plan
+from .planning.reading import read_plan
 from .planning.recalculation import Recalculation, recalculate
 from .planning.request import read_request
 from .planning.units import both_units

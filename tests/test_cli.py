@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from companion.cli import main
-from companion.planning.document import read_plan
+from companion.planning.reading import read_plan
 
 COMPANION = [sys.executable, "-c", "import sys; from companion.cli import main; sys.exit(main())"]
 
@@ -208,7 +208,7 @@ def test_a_file_that_cannot_be_read_is_told(
         (["--round", "85", "--stitches", "nan"], "--stitches: nan given"),
         (["--round", "85", "--stitches", "inf"], "--stitches: inf given"),
         (["--round", "85", "--stitches", "3"], "--stitches: 3.0 given; allowed from 4 up"),
-        (["--round", "85", "--stitches", "59"], "--stitches: 59.0 over 10 cm given"),
+        (["--round", "85", "--stitches", "59"], "--stitches: 59.0 over 10 cm"),
     ],
 )
 def test_a_check_that_cannot_be_is_told_by_its_option(

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from typing import Any, Literal, NamedTuple, TypeAlias
 
-from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_serializer, model_validator
+from pydantic import BaseModel, ConfigDict, Field, model_serializer, model_validator
 
-from .faults import Fault, faults_of
 from .request import PlanRequest
 
 Zone: TypeAlias = Literal["leg", "heel", "instep", "sole", "toe"]
@@ -204,11 +203,3 @@ class Plan(Value):
                 )
             live = item.after
         return self
-
-
-def read_plan(data: object) -> tuple[Plan | None, list[Fault]]:
-    """A plan from parsed JSON, or what is wrong with it."""
-    try:
-        return Plan.model_validate(data), []
-    except ValidationError as error:
-        return None, faults_of(error)

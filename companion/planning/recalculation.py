@@ -16,15 +16,23 @@ from .faults import CannotKnitError, Fault, faults_of
 from .fit import fit_of
 from .planner import sizes_at
 from .request import PlanRequest
+from .units import CM_PER_INCH
 from .ways import Way, WayKey, section_at, ways_on
 from .work import all_ops, makes
 
 FARTHEST_OFF = 0.35
 """A measured gauge farther from the plan's than this part of it is a miscount, not a fabric (ours)."""
 
+INCHES_4 = 4 * CM_PER_INCH / 10
+"""Four inches in units of 10 cm, the lengths that gauge is counted over (common practice)."""
+
 
 class MeasuredGauge(Value):
-    """What the check found over 10 cm, and how far off the counts may be; the plan's own where nothing was counted."""
+    """What the check found over 10 cm, and how far off the counts may be.
+
+    Where nothing was counted the number is the plan's, with no error; rounds that the plan had estimated from its
+    stitches are then estimated from the counted ones.
+    """
 
     stitches_per_10cm: float
     stitches_give_or_take: float
@@ -87,7 +95,7 @@ def recalculate(plan: Plan, done: int, check: Check) -> Recalculation:
         gauge=MeasuredGauge(
             stitches_per_10cm=round(stitches.per_10cm, 2),
             stitches_give_or_take=round(stitches.give_or_take, 2),
-            rounds_per_10cm=round(heights.per_10cm, 2),
+            rounds_per_10cm=round(heights.per_10cm if check.rounds else fit_of(request).fabric.rounds * 10, 2),
             rounds_give_or_take=round(heights.give_or_take, 2),
         ),
         verdict="change" if changes else "nothing to change",
@@ -104,9 +112,9 @@ def _found(spots: tuple[Spot, ...], planned: float, name: str) -> Estimate:
         raise CannotKnitError(
             Fault(
                 name,
-                f"{found.per_10cm:.1f} over 10 cm",
-                f"the plan has {planned:.1f}, and no yarn strays from its gauge by a third; count again, and look "
-                "at the length you counted over and its unit",
+                f"{found.per_10cm:.1f} over 10 cm ({found.per_10cm * INCHES_4:.1f} over 4 in)",
+                f"the plan has {planned:.1f} ({planned * INCHES_4:.1f}), and no yarn strays from its gauge by "
+                "a third; count again, and look at the length you counted over and its unit",
             )
         )
     return found

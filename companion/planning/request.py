@@ -36,8 +36,12 @@ def _a_ribbing(text: str) -> str:
     return text
 
 
+def _on_one_line(text: str) -> str:
+    return " ".join("".join(each if each.isprintable() else " " for each in text).split())
+
+
 Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
-Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(lambda text: " ".join(text.split()))]
+Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(_on_one_line)]
 Number: TypeAlias = Annotated[float, Strict()]
 """A number as JSON writes it; true is none, and neither is "22"."""
 

@@ -204,4 +204,5 @@ def written_pattern(plan: Plan, unit: Unit) -> str:
         if section.steps:
             text += ["", f"{section.title} ({show_length(section.length_cm, unit)})"]
             text += _paragraph(section_lines(section))
+    text += ["", "Knit the second sock in the same way."]
     return "\n".join([*text, "", "Abbreviations", *_abbreviations(plan), ""])

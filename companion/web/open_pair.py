@@ -10,7 +10,8 @@ from flask import abort, current_app
 
 from ..logbook import Entry, Sock, highest_clock, places
 from ..pair import Revision, followed, undoable
-from ..planning.document import Plan, read_plan
+from ..planning.document import Plan
+from ..planning.reading import read_plan
 from ..store import DamagedPairError, Pair, Store
 from ..strict_json import UnsoundJSONError, read_json
 

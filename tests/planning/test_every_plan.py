@@ -14,9 +14,10 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from companion.planning.check import Check, Spot
-from companion.planning.document import Plan, read_plan
+from companion.planning.document import Plan
 from companion.planning.faults import CannotKnitError
 from companion.planning.planner import make_plan
+from companion.planning.reading import read_plan
 from companion.planning.recalculation import Recalculation, recalculate
 from companion.planning.request import read_request
 from companion.planning.rib import rib_width

@@ -208,3 +208,13 @@ def test_the_section_at_a_place_is_that_of_the_next_round() -> None:
     assert section_at(plan, place_in(plan, "leg", 0)) == "leg"
     assert section_at(plan, place_in(plan, "gusset", 1)) == "gusset"
     assert section_at(plan, len(plan.rounds())) == "toe"
+
+
+def test_rounds_that_were_never_counted_are_estimated_from_the_counted_stitches_and_shown_so() -> None:
+    plan = a_plan(gauge={"stitches_per_10cm": 32})
+    found = recalculate(plan, 40, counted(30))
+    used = found.recommended.plan
+    assert used.request.gauge.rounds_per_10cm is None
+    assert found.gauge.rounds_per_10cm == pytest.approx(30 * 1.35)
+    assert found.gauge.rounds_give_or_take == 0
+    assert found.if_unchanged.foot_length_cm == pytest.approx(plan.sizes.foot_length_cm * 32 / 30, abs=0.01)

@@ -89,7 +89,7 @@ class Part:
 
     For a recalculation: `tube` is the tube whose count can be changed in this section by one evenly spread round;
     `reopens` says that the section, just finished, can still go on; `back_to` is the section that ripping back
-    from here would lead to.
+    from here would lead to. An `optional` section may have no round at all.
     """
 
     key: str
@@ -99,3 +99,4 @@ class Part:
     tube: Literal["leg", "foot"] | None = None
     reopens: bool = False
     back_to: str = ""
+    optional: bool = False

@@ -46,4 +46,4 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, before.after(rounds, on_foot=True, sole=sole, instep=instep, foot=sole + instep)
 
 
-FOOT = Part("foot", "Foot", flat=False, build=build, tube="foot", reopens=True, back_to="gusset")
+FOOT = Part("foot", "Foot", flat=False, build=build, tube="foot", reopens=True, back_to="gusset", optional=True)

@@ -1,0 +1,79 @@
+"""A plan document from outside is whole, or is refused with what is wrong."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from companion.planning.reading import read_plan
+from tests.planning.asking import planned
+
+
+def document() -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(planned().model_dump_json())
+    return found
+
+
+def _without(key: str) -> Callable[[dict[str, Any]], None]:
+    def change(data: dict[str, Any]) -> None:
+        data["sections"] = [section for section in data["sections"] if section["key"] != key]
+
+    return change
+
+
+def _no_sections(data: dict[str, Any]) -> None:
+    data["sections"] = []
+
+
+def _unknown_section(data: dict[str, Any]) -> None:
+    data["sections"].append({"key": "fringe", "title": "Fringe", "flat": False, "length_cm": 1, "steps": []})
+
+
+def _no_rounds(data: dict[str, Any]) -> None:
+    data["sections"][-1]["steps"] = []
+
+
+def _never_closed(data: dict[str, Any]) -> None:
+    data["sections"][-1]["steps"].pop()
+
+
+def _a_stitch_lost(data: dict[str, Any]) -> None:
+    data["sections"][1]["steps"][0]["rounds"][0]["before"] -= 1
+
+
+def test_a_plan_reads_back_whole() -> None:
+    plan, faults = read_plan(document())
+    assert not faults
+    assert plan == planned()
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (_no_sections, "missing"),
+        (_without("cuff"), "but 0 come from the round before"),
+        (_without("heel-flap"), "Heel flap missing"),
+        (_without("toe"), "Toe missing"),
+        (_unknown_section, "allowed: cuff, leg"),
+        (_no_rounds, "no rounds"),
+        (_never_closed, "stitches are left"),
+        (_a_stitch_lost, "come from the round before"),
+    ],
+)
+def test_a_damaged_plan_is_refused_in_one_line(change: Callable[[dict[str, Any]], None], words: str) -> None:
+    data = document()
+    change(data)
+    plan, faults = read_plan(data)
+    assert plan is None
+    assert words in str(faults[0])
+    assert len(str(faults[0]).splitlines()) == 1
+
+
+@pytest.mark.parametrize("data", [None, [], "plan", 3, {}, {"schema": 2}])
+def test_what_is_no_plan_is_refused(data: object) -> None:
+    plan, faults = read_plan(data)
+    assert plan is None
+    assert faults
