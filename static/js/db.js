@@ -184,19 +184,20 @@ export function takeUpSock(link, sock) {
  */
 export function countTap(link, sock, kind, target = 0) {
   return transact("readwrite", async ({ pairs, log, meta }) => {
-    /** @type {PairRecord} */
-    const record = await got(pairs.get(link));
+    // Asked all at once: each answer that is waited for delays the tap.
+    const asked = /** @type {const} */ ([got(pairs.get(link)), deviceName(meta), countUnsent(log, link)]);
+    /** @type {[PairRecord, string, number]} */
+    const [record, device, unsent] = await Promise.all(asked);
     const before = record.round[sock];
     let round = kind === "count" ? before + 1 : target;
     if (kind === "undo") round = stepBack(await got(log.getAll(entriesOf(link))), sock, before);
-    if (round !== before && round >= 0 && round <= record.totals[sock - 1]) {
-      const entry = makeEntry(await deviceName(meta), record.clock, sock, kind, round);
-      log.add({ ...entry, link, sent: 0 });
-      record.clock = entry.clock;
-      record.round[sock] = round;
-      pairs.put(record);
-    }
-    return { record, unsent: await countUnsent(log, link) };
+    if (round === before || round < 0 || round > record.totals[sock - 1]) return { record, unsent };
+    const entry = makeEntry(device, record.clock, sock, kind, round);
+    log.add({ ...entry, link, sent: 0 });
+    record.clock = entry.clock;
+    record.round[sock] = round;
+    pairs.put(record);
+    return { record, unsent: unsent + 1 };
   });
 }
 
@@ -254,7 +255,10 @@ async function transact(mode, work) {
       log: transaction.objectStore("log"),
       meta: transaction.objectStore("meta"),
     }).then(
-      (value) => (answer = value),
+      (value) => {
+        answer = value;
+        transaction.commit(); // at once, without waiting for the answers to what was written
+      },
       (error) => {
         failure = error;
         abort(transaction);

@@ -21,6 +21,8 @@ export function onTap(button, count) {
     lifted = event.timeStamp;
     count();
   });
+  // A click would follow and have the button drawn once more, before the round. Taking it away saves half of the time.
+  button.addEventListener("touchend", (event) => event.cancelable && event.preventDefault(), { passive: false });
   button.addEventListener("click", (event) => {
     if (event.detail === 0 || event.timeStamp - lifted > ECHO) count();
   });

@@ -88,8 +88,8 @@ function paint() {
   drawn = script;
   const place = Math.min(record.round[sock], script.total);
   const words = showPlace(script, data.unit, sock, place, finished(1) && finished(2));
-  showLinks(link, sock, place);
   paintKept();
+  afterPaint(() => showLinks(link, sock, place));
   return words;
 }
 
@@ -118,11 +118,19 @@ function write(kind, target) {
     state = { ...state, record, unsent };
     loss = "";
     scrollTo(0, 0);
-    say(paint());
+    const words = paint();
     navigator.vibrate?.(15);
-    otherTabs.postMessage(link);
-    send();
+    afterPaint(() => {
+      say(words);
+      otherTabs.postMessage(link);
+      send();
+    });
   });
+}
+
+/** For what nobody waits for. @param {() => void} job */
+function afterPaint(job) {
+  requestAnimationFrame(() => setTimeout(job));
 }
 
 /** @param {() => Promise<void>} job */
@@ -153,7 +161,7 @@ function changeSock(sock) {
 function listen() {
   onTap(byId("done"), count);
   // Ask the browser not to clear this away when space runs short; some ask the knitter, so only once she counts.
-  byId("done").addEventListener("click", () => navigator.storage?.persist?.(), { once: true });
+  byId("done").addEventListener("pointerup", () => navigator.storage?.persist?.(), { once: true });
   onKeys(count, () => write("undo"));
   byId("undo").addEventListener("click", () => write("undo"));
   for (const button of document.querySelectorAll("[data-sock]")) {
@@ -167,7 +175,7 @@ function listen() {
     if (target instanceof HTMLButtonElement) goTo(Number(target.value));
   });
   document.addEventListener("keydown", ({ key }) => key === "Escape" && menu.open && closeMenu());
-  document.addEventListener("click", ({ target }) => {
+  document.addEventListener("pointerdown", ({ target }) => {
     if (target instanceof Node && !menu.contains(target)) menu.open = false;
   });
   otherTabs.onmessage = ({ data }) => data === link && reload(state.data);

@@ -48,8 +48,8 @@ export function showPlace(script, unit, sock, place, pairDone) {
   }
   slideTape(tape, place);
   byId("grown").setAttribute("stroke-dasharray", `${(100 * place) / script.total} 200`);
-  byId("progress").textContent = `${place} of ${script.total}`;
-  byId("length").textContent = showLength(lengths(script)[place], unit);
+  fill("progress", `${place} of ${script.total}`);
+  fill("length", showLength(lengths(script)[place], unit));
   return place < script.total ? showRound(script, unit, place) : showFinished(sock, pairDone);
 }
 
@@ -79,7 +79,7 @@ export function say(words) {
  * @param {string[]} lines
  */
 export function showKept(lines) {
-  byId("kept").replaceChildren(...lines.map((line) => paragraph(line)));
+  fill("kept", ...lines.map(paragraph));
 }
 
 /**
@@ -104,17 +104,17 @@ export function showNothing(title, reason) {
  */
 function showRound(script, unit, place) {
   const instruction = instructionAt(script, place);
-  byId("ahead").replaceChildren(...phrases(ahead(script, place, unit)));
-  byId("section").textContent = sectionAt(script, place).title;
-  byId("number").textContent = numbered(script, place);
-  byId("words").replaceChildren(...lineElements(instruction));
+  fill("ahead", ...phrases(ahead(script, place, unit)));
+  fill("section", sectionAt(script, place).title);
+  fill("number", numbered(script, place));
+  fill("words", ...lineElements(instruction));
   byId("words").dataset.length = lengthOf(instruction);
-  byId("note").textContent = instruction.note;
+  fill("note", instruction.note ?? "");
   const { before, after } = instruction;
-  byId("stitches").textContent = before === after ? `${after} stitches` : `${before} → ${after} stitches`;
+  fill("stitches", before === after ? `${after} stitches` : `${before} → ${after} stitches`);
   done.hidden = false;
   done.disabled = false;
-  done.replaceChildren(...label("Done", whatFollows(script, place)));
+  fill("done", ...label("Done", whatFollows(script, place)));
   return `${numbered(script, place)}. ${spoken(instruction)}`;
 }
 
@@ -144,6 +144,18 @@ function showFinished(sock, pairDone) {
 function whatFollows(script, place) {
   if (place + 1 === script.total) return "the sock is finished";
   return instructionAt(script, place + 1).side === "round" ? "next round" : "next row";
+}
+
+/**
+ * Put these in place of what is there, unless that is the same: what stays need not be laid out and drawn again.
+ * @param {string} id
+ * @param {(Node | string)[]} nodes
+ */
+function fill(id, ...nodes) {
+  const shown = byId(id);
+  const next = /** @type {HTMLElement} */ (shown.cloneNode());
+  next.append(...nodes);
+  if (!shown.isEqualNode(next)) shown.replaceChildren(...next.childNodes);
 }
 
 /** @param {import("./script.js").Section} section */

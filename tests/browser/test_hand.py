@@ -57,6 +57,14 @@ def test_keys_typed_into_a_field_do_not_count(knitting: Knitting, server: Server
     assert server.counted(knitting.link) == [1, 2, 14]
 
 
+def test_a_tap_beside_the_open_menu_folds_it_in_and_counts_once(knitting: Knitting, server: Server) -> None:
+    knitting.open_menu()
+    knitting.count()
+    expect(knitting.page.get_by_label("Go to round")).to_be_hidden()
+    knitting.everything_is_sent()
+    assert server.counted(knitting.link) == [1]
+
+
 def test_the_screen_shows_and_speaks_the_round_to_knit(knitting: Knitting) -> None:
     rounds = rounds_of(knitting.data(), 1)
     for place in range(4):
