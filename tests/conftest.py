@@ -19,10 +19,10 @@ from companion.store import Store
 from companion.web import create_app
 
 QUICK = settings(
-    max_examples=150, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
+    max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.register_profile("quick", QUICK)
-settings.register_profile("full", QUICK, max_examples=2000)
+settings.register_profile("full", QUICK, max_examples=1500)
 settings.load_profile("quick")
 
 NOON = datetime(2025, 11, 3, 12, 0, tzinfo=UTC)

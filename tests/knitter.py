@@ -20,11 +20,15 @@ ENDING_OPS = frozenset({"bo", "graft", "turn"})
 PICK_UPS = frozenset({"pu", "pup"})
 DOUBLE_OPS = frozenset({"kds", "pds"})
 RAISED = frozenset({"m1l", "m1r", "m1p", "yo"})
+LOWER_LOOP = "lower loop"
 
 
 @dataclass(frozen=True, eq=False)
 class Stitch:
-    """One loop: the op and the round (from 1) that made it, and the stitches that it was made from."""
+    """One loop: the op and the round (from 1) that made it, and the stitches that it was made from.
+
+    The loop below a provisionally cast-on stitch, which a holder keeps, has that stitch as its parent.
+    """
 
     op: str
     round: int
@@ -84,6 +88,7 @@ class _Needles:
         self.right: list[Stitch] = []
         self.holders: list[deque[Stitch]] = []
         self.loops: Counter[str] = Counter()
+        self.provisional = False
         self.flat_since: int | None = None
         self.last_side: str | None = None
         self.made: list[Stitch] = []
@@ -124,12 +129,19 @@ class _Needles:
             # A loop lies in the gap at either end of a flat part, besides the chains of its edges.
             self.flat_since = place.number
             self.loops["left"] = self.loops["right"] = 1
-        if "rest" in written.ops:
-            self.holders.append(deque())
-        if "co" in written.ops and (self.count() or self.resting()):
+        self.provisional = self._casts_on_provisionally(written)
+        if "co" in written.ops and not self.provisional and (self.count() or self.resting()):
             # Stitches cast on inside the fabric have a lower edge too, with a gap at either end.
             self.loops["cast-on"] += written.ops.count("co") + 2
+        if "rest" in written.ops:
+            self.holders.append(deque())
         self.made, self.grafted = [], []
+
+    def _casts_on_provisionally(self, written: WrittenRound) -> bool:
+        """Whether a holder gets a loop below each stitch that is cast on, besides the stitches laid on it."""
+        ops = written.ops
+        from_nowhere = written.resting - self.resting() - ops.count("rest") + ops.count("resume")
+        return from_nowhere == ops.count("co") > 0
 
     def _begin_round(self, written: WrittenRound) -> None:
         place = written.place
@@ -216,8 +228,22 @@ class _Needles:
             flat_behind = bool(self.left) and not over_the_flat_part(self.left[-1])
         return "left" if flat_behind == on_right_side else "right"
 
+    def _keep_lower_loops(self, on_right_side: bool) -> None:
+        """The loops below a provisional cast-on go to a holder in the order in which the fabric turned over has them.
+
+        With the lower edge on top the stitch that was cast on last comes first, seen from the right side.
+        """
+        holder: deque[Stitch] = deque()
+        for stitch in self.made:
+            if stitch.op == "co":
+                loop = Stitch(LOWER_LOOP, stitch.round, stitch.flat, (stitch,))
+                (holder.appendleft if on_right_side else holder.append)(loop)
+        self.holders.append(holder)
+
     def _end(self, written: WrittenRound) -> None:
         place = written.place
+        if self.provisional:
+            self._keep_lower_loops(written.side != "WS")
         if written.side == "round":
             if self.left:
                 raise KnittingError(place, f"the round ends with {len(self.left)} stitches not worked")
@@ -243,7 +269,7 @@ def _check_kind(written: WrittenRound) -> None:
         "plain": change == 0,
         "increase": change > 0,
         "decrease": change < 0,
-        "pick-up": bool(PICK_UPS & set(written.ops)),
+        "pick-up": bool((PICK_UPS | {"resume"}) & set(written.ops)),
         "finish": change < 0 and set(written.ops) <= ENDING_OPS,
     }
     if not keeps_its_word.get(kind, True):

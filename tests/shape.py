@@ -1,11 +1,20 @@
 """The shape of a knitted sock, measured on its stitches: how wide, how long, and whether it mirrors."""
 
+import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from tests.knitter import SLIPS, Knitted, WorkedRound
+from tests.knitter import DOUBLE_OPS, SLIPS, Knitted, Stitch, WorkedRound
 
-LEANS_LEFT = frozenset({"ssk", "sssk"})
-LEANS_RIGHT = frozenset({"k2tog", "k3tog"})
+LEANS_LEFT = frozenset({"ssk", "sssk", "m1l"})
+LEANS_RIGHT = frozenset({"k2tog", "k3tog", "m1r"})
+WITHOUT_HEIGHT = SLIPS | {"ds"}
+UNDER_THE_HEEL = ("heel-turn", "heel-opening", "heel")
+HEEL = frozenset({"heel-flap", "heel-turn", "heel"})
+GUSSET = frozenset({"gusset-increases", "gusset"})
+
+Rounds = Sequence[WorkedRound]
+Sections = Mapping[str, Rounds]
 
 
 @dataclass(frozen=True)
@@ -18,53 +27,187 @@ class Shape:
     heel_pass_cm: float
     foot_cm: float
     foot_length_cm: float
+    heel_mirrored: bool
     gusset_mirrored: bool
     toe_mirrored: bool
 
 
-def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float) -> Shape:
-    """Measure a sock with a heel flap, a turned heel and a gusset; raises ValueError if a section is missing.
+@dataclass(frozen=True)
+class Tape:
+    """Stitches and rounds in a cm."""
 
-    Only the foot may be: on a very short one the toe follows the gusset at once. The heel pass goes across the
-    instep, across what the heel turn left, and along both edges of the flap. The foot is as long as the rows and
-    rounds from the heel turn's first to the toe's last.
+    stitches: float
+    rounds: float
+
+    def across(self, stitches: int) -> float:
+        return stitches / self.stitches
+
+    def up(self, rounds: int) -> float:
+        return rounds / self.rounds
+
+    def through_a_cup(self, across: int, opening: int, middle: int, rounds: int) -> float:
+        """The way `across` some stitches, down one slope of a cup, across its middle, and up the other slope."""
+        slope = math.hypot(self.across(opening - middle) / 2, self.up(rounds))
+        return self.across(across + middle) + 2 * slope
+
+
+def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float) -> Shape:
+    """Measure a sock, knitted from either end, with any of the heels; raises ValueError if a section is missing.
+
+    The heel pass goes across the instep and round the heel: across what a heel turn left and along both edges of
+    the flap; or down the slopes of short rows, or of a heel worked in rounds, and across its middle. The foot's
+    length is taken along the middle of the sole, where every row counts from the back of the heel to the tip.
     """
     sections = knitted.sections()
-    missing = {"cuff", "leg", "heel-flap", "heel-turn", "gusset", "toe"} - set(sections)
+    under = next((key for key in UNDER_THE_HEEL if key in sections), "heel")
+    needed = {"cuff", "leg", "toe", under} | ({"heel-flap", "gusset"} if under == "heel-turn" else set())
+    missing = needed - set(sections)
     if missing:
         raise ValueError(f"cannot measure a sock without {', '.join(sorted(missing))}")
-
-    def length(*keys: str) -> float:
-        return sum(map(_has_height, (worked for key in keys for worked in sections.get(key, ())))) / rounds_per_cm
-
-    def width(key: str) -> float:
-        return len(sections[key][-1].live) / stitches_per_cm
-
-    # At the end of the heel turn, what the turn left and the instep are all that is live.
+    tape = Tape(stitches_per_cm, rounds_per_cm)
+    heel = [worked for key in sections if key in HEEL for worked in sections[key]]
+    gusset = [worked for key in sections if key in GUSSET for worked in sections[key]]
     return Shape(
-        cuff_length_cm=length("cuff"),
-        leg_length_cm=length("leg"),
-        leg_cm=width("leg"),
-        heel_pass_cm=width("heel-turn") + 2 * length("heel-flap"),
-        foot_cm=width("foot" if "foot" in sections else "gusset"),
-        foot_length_cm=length("heel-turn", "gusset", "foot", "toe"),
-        gusset_mirrored=all(map(_mirrors_somewhere, sections["gusset"])),
-        toe_mirrored=all(map(_mirrors_as_a_toe, sections["toe"])),
+        cuff_length_cm=tape.up(_height(sections["cuff"])),
+        leg_length_cm=tape.up(_height(sections["leg"])),
+        leg_cm=tape.across(len(sections["leg"][-1].live)),
+        heel_pass_cm=_heel_pass(sections, under, tape),
+        foot_cm=tape.across(len(_end_of_the_foot(sections).live)),
+        foot_length_cm=tape.up(_rounds_along_the_sole(sections, under)),
+        heel_mirrored=_rows_mirror(heel) and all(map(_folds, heel)),
+        gusset_mirrored=all(map(_mirrors_somewhere, gusset)),
+        toe_mirrored=_rows_mirror(sections["toe"]) and _toe_rounds_mirror(sections["toe"]),
     )
+
+
+def _from_the_toe_up(sections: Sections) -> bool:
+    order = list(sections)
+    return order.index("toe") < order.index("cuff")
+
+
+def _end_of_the_foot(sections: Sections) -> WorkedRound:
+    """The last round of the foot's tube: on a very short foot there is nothing between its neighbours."""
+    order = list(sections)
+    if "foot" in sections:
+        return sections["foot"][-1]
+    return sections["toe" if _from_the_toe_up(sections) else order[order.index("toe") - 1]][-1]
+
+
+def _rounds_along_the_sole(sections: Sections, under: str) -> int:
+    """What is knitted between heel and toe counts whole, and of short rows the half that lies on the sole.
+
+    A heel put in last lengthens the sole by its rounds, from the opening to where it is closed.
+    """
+    order, toe_up = list(sections), _from_the_toe_up(sections)
+    begin, end = sorted((order.index(under), order.index("toe")))
+    between = sum(_height(sections[key]) for key in order[begin + 1 : end])
+    toe = _half(sections["toe"], first=not toe_up)
+    if under == "heel":
+        return between + toe + _half(sections["heel"], first=toe_up)
+    return between + toe + _height(sections["heel" if under == "heel-opening" else under])
+
+
+def _half(rounds: Rounds, *, first: bool) -> int:
+    """The height of short rows from their first to the fold at the narrowest, or beyond it; of rounds, all of it."""
+    fabric = [worked for worked in rounds if _has_height(worked)]
+    rows = [worked for worked in fabric if worked.written.side != "round"]
+    if not rows:
+        return len(fabric)
+    fold = fabric.index(min(rows, key=_loops)) + 1
+    return fold if first else len(fabric) - fold
+
+
+def _heel_pass(sections: Sections, under: str, tape: Tape) -> float:
+    if under == "heel-turn":
+        return _through_a_flap(sections, tape)
+    if under == "heel-opening":
+        return _through_rounds(sections["heel-opening"][0], sections["heel"], tape)
+    return _through_short_rows(sections["heel"], tape)
+
+
+def _through_a_flap(sections: Sections, tape: Tape) -> float:
+    turn, flap = sections["heel-turn"], sections["heel-flap"]
+    begin, end = min(turn, flap, key=_number)[0], max(turn, flap, key=_number)[-1]
+    instep = sum(stitch.round < begin.written.place.number for stitch in end.live)
+    if end is turn[-1]:
+        turned = len(end.live) - instep
+    else:
+        turned = min(sum(stitch.op not in DOUBLE_OPS for stitch in _new(worked)) for worked in turn)
+    return tape.across(instep + turned) + 2 * tape.up(_height(flap))
+
+
+def _through_rounds(opening: WorkedRound, heel: Rounds, tape: Tape) -> float:
+    instep = sum(stitch.op != "co" for stitch in opening.made)
+    half, grafted = len(heel[0].live) // 2, len(heel[-1].grafted)
+    return tape.through_a_cup(instep, half, grafted, _height(heel))
+
+
+def _through_short_rows(heel: Rounds, tape: Tape) -> float:
+    shaping = [worked for worked in heel if worked.written.ops[0] == "ds"]
+    narrowest = min(shaping, key=_loops)
+    opening = len(shaping[0].made)
+    around = len(heel[-1].live) - opening
+    return tape.through_a_cup(around, opening, _loops(narrowest), shaping.index(narrowest) + 1)
+
+
+def _number(rounds: Rounds) -> int:
+    return rounds[0].written.place.number
+
+
+def _new(worked: WorkedRound) -> list[Stitch]:
+    """The stitches that were drawn through others: none cast on, and none that only changed needles."""
+    return [stitch for stitch in worked.made if stitch.parents and stitch.op not in WITHOUT_HEIGHT]
+
+
+def _loops(worked: WorkedRound) -> int:
+    return len(_new(worked))
 
 
 def _has_height(worked: WorkedRound) -> bool:
     """Whether fabric grew: a cast-on, bind-off or graft and a row only slipped add nothing to the height."""
-    return any(stitch.parents and stitch.op not in SLIPS for stitch in worked.made)
+    return bool(_new(worked))
+
+
+def _height(rounds: Rounds) -> int:
+    return sum(map(_has_height, rounds))
+
+
+def _rows_mirror(rounds: Rounds) -> bool:
+    """Whether the part worked flat is alike on both sides of its middle, but for the pair of rows that one side leads.
+
+    Each stitch at its end is compared with its counterpart: how many stitches it has grown from, and through how
+    many rows.
+    """
+    rows = [worked for worked in rounds if worked.written.side != "round"]
+    if not rows:
+        return True
+    since = _number(rows)
+    ends = [stitch for stitch in rows[-1].live if stitch.round >= since]
+    grown = [(_roots(stitch, since), _rows_below(stitch, since)) for stitch in ends]
+    return all(
+        one == other and abs(high - low) <= 2 for (one, high), (other, low) in zip(grown, reversed(grown), strict=True)
+    )
+
+
+def _roots(stitch: Stitch, since: int) -> int:
+    if stitch.round < since:
+        return 1
+    return sum(_roots(parent, since) for parent in stitch.parents)
+
+
+def _rows_below(stitch: Stitch, since: int) -> int:
+    if stitch.round < since:
+        return 0
+    return (stitch.op != "ds") + max((_rows_below(p, since) for p in stitch.parents), default=0)
 
 
 def _leans(worked: WorkedRound) -> list[int]:
-    """Where the decreases lie along the round: -1 leans left, 1 leans right, 0 is no decrease."""
+    """Where a round is shaped: -1 leans left, 1 leans right, 0 is no shaping."""
     return [(stitch.op in LEANS_RIGHT) - (stitch.op in LEANS_LEFT) for stitch in worked.made]
 
 
 def _mirrors(leans: list[int], axis: int) -> bool:
-    """Whether each decrease faces one of the other lean across the axis that brings stitch i to axis - i.
+    """Whether all shaping faces some of the other lean across the axis that brings stitch i to axis - i.
 
     The axis half - 1 folds the sole on itself and the instep on itself, as a toe must for its graft.
     """
@@ -76,7 +219,21 @@ def _mirrors_somewhere(worked: WorkedRound) -> bool:
     return not any(leans) or worked.written.side != "round" or any(_mirrors(leans, axis) for axis in range(len(leans)))
 
 
-def _mirrors_as_a_toe(worked: WorkedRound) -> bool:
-    """Four decreases fold the sole on itself and the instep on itself; two only bring the larger half down."""
+def _folds(worked: WorkedRound) -> bool:
+    """Shaping at four places folds the sole on itself and the instep on itself; at two it only evens the halves."""
     leans = _leans(worked)
     return _mirrors(leans, len(leans) // 2 - 1) if sum(map(abs, leans)) == 4 else _mirrors_somewhere(worked)
+
+
+def _toe_rounds_mirror(toe: Rounds) -> bool:
+    """A toe whose shaping all leans one way has no halves: it is spread evenly round about instead."""
+    shaped = [worked for worked in toe if worked.written.side == "round" and any(_leans(worked))]
+    both_ways = len({lean for worked in shaped for lean in _leans(worked) if lean}) == 2
+    return all(map(_folds if both_ways else _is_even, shaped))
+
+
+def _is_even(worked: WorkedRound) -> bool:
+    """Whether the distances between the shaped stitches, once round, differ by one at most."""
+    places = [at for at, lean in enumerate(_leans(worked)) if lean]
+    distances = [there - here for here, there in zip(places, [*places[1:], places[0] + len(worked.made)], strict=True)]
+    return max(distances) - min(distances) <= 1

@@ -1,152 +1,29 @@
 """The independent knitter knits what can be knitted and refuses, by the round, what cannot."""
 
 import ast
-import copy
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.knitter import KnittingError, knit
+from tests.knitter import LOWER_LOOP, KnittingError, knit
 from tests.reader import read_words
-from tests.shape import shape
-
-Data = dict[str, Any]
-
-
-def line(words: str, before: int, after: int, kind: str = "plain", side: str = "round") -> Data:
-    """A round of the document from its words."""
-    work = [{"zone": "leg", "ops": read_words(words)}]
-    return {
-        "side": side,
-        "kind": kind,
-        "work": work,
-        "before": before,
-        "after": after,
-        "resting": 0,
-        "chart_row": None,
-        "note": None,
-    }
-
-
-def part(key: str, *rounds: Data, times: int = 1) -> Data:
-    flat = any(data["side"] != "round" for data in rounds)
-    steps = [{"times": times, "rounds": list(rounds)}]
-    return {"key": key, "title": key.title(), "flat": flat, "length_cm": None, "steps": steps}
-
-
-def plan(*sections: Data) -> Data:
-    return {"schema": 1, "sections": list(sections)}
-
-
-def cast_on(count: int) -> Data:
-    return part("cuff", line(f"cast on {count}", 0, count, "setup"))
-
-
-def bound_off(count: int) -> Data:
-    return part("toe", line(f"bind off {count}", count, 0, "finish"))
-
-
-def tube() -> Data:
-    return plan(cast_on(8), part("leg", line("[k1, p1] x 4", 8, 8), times=5), bound_off(8))
-
-
-def flap_and_turn() -> tuple[Data, Data]:
-    flap = part(
-        "heel-flap",
-        line("sl1, k7, turn", 16, 16, side="RS"),
-        line("sl1, p7, turn", 16, 16, side="WS"),
-        times=4,
-    )
-    turn = part(
-        "heel-turn",
-        line("k5, ssk, k1, turn", 16, 15, "decrease", "RS"),
-        line("sl1, p3, p2tog, p1, turn", 15, 14, "decrease", "WS"),
-    )
-    return flap, turn
-
-
-def sock() -> Data:
-    """A tiny cuff-down sock: 16 stitches, a flap of 8 by 8, a round heel turn, a gusset and a grafted toe."""
-    flap, turn = flap_and_turn()
-    gusset_shaping = (
-        line("ssk, k12, k2tog, k8", 24, 22, "decrease"),
-        line("k22", 22, 22),
-        line("ssk, k10, k2tog, k8", 22, 20, "decrease"),
-        line("k20", 20, 20),
-        line("ssk, k8, k2tog, k8", 20, 18, "decrease"),
-        line("k18", 18, 18),
-        line("ssk, k6, k2tog, k8", 18, 16, "decrease"),
-    )
-    gusset = part(
-        "gusset",
-        line("k6, pick up and knit 5, turn", 14, 19, "pick-up", "RS"),
-        line("p11, pick up and purl 5, turn", 19, 24, "pick-up", "WS"),
-        *gusset_shaping,
-    )
-    toe = part(
-        "toe",
-        line("[k1, ssk, k2, k2tog, k1] x 2", 16, 12, "decrease"),
-        line("[k1, ssk, k2tog, k1] x 2", 12, 8, "decrease"),
-        line("graft 4", 8, 0, "finish"),
-    )
-    leg = part("leg", line("k16", 16, 16), times=12)
-    foot = part("foot", line("k16", 16, 16), times=10)
-    cuff = part("cuff", line("cast on 16", 0, 16, "setup"), *[line("[k1, p1] x 8", 16, 16)] * 4)
-    return plan(cuff, leg, flap, turn, gusset, foot, toe)
-
-
-def short_row_heel() -> Data:
-    """A heel over 8 of 16 stitches: down to 4 in the middle and out again, with double stitches."""
-    rows = (
-        "k8 | ds, p7 | ds, k6 | ds, p5 | ds, k4 | ds, p3"
-        " | ds, k2, kds x 2 | ds, p3, pds x 2 | ds, k4, kds x 2 | ds, p5, pds x 2"
-    )
-    sides = ("RS", "WS") * 5
-    lines = [
-        line(f"{words}, turn", 16, 16, "short-row", side) for words, side in zip(rows.split(" | "), sides, strict=True)
-    ]
-    return plan(cast_on(16), part("heel", *lines), part("foot", line("k7, kds, k8", 16, 16)), bound_off(16))
-
-
-def provisional_toe() -> Data:
-    """The loops below a cast-on of 8 wait on a holder until the first eight have been knitted."""
-    return plan(
-        cast_on(8),
-        part(
-            "toe",
-            line("rest 4, k4", 8, 4, "setup") | {"resting": 4},
-            line("k4", 4, 4) | {"resting": 4},
-            line("k4, resume 4", 4, 8, "setup"),
-            line("k8", 8, 8),
-            line("bind off 8", 8, 0, "finish"),
-        ),
-    )
-
-
-def round_turn(heel: int) -> Data:
-    """The round heel turn as the trade words it: past the middle, then to the gap row by row."""
-    half = heel // 2
-    past = 1 if (half - 4) % 2 == 0 else 2
-    live = heel
-    rows = []
-    for number in range(2 + half - 3 - past):
-        side = "WS" if number % 2 else "RS"
-        knit_or_purl, together = ("p", "p2tog") if number % 2 else ("k", "ssk")
-        start = f"sl1, {knit_or_purl}{2 * past + number}" if number else f"k{half + past}"
-        rows.append(line(f"{start}, {together}, {knit_or_purl}1, turn", live, live - 1, "decrease", side))
-        live -= 1
-    return plan(cast_on(heel), part("heel-turn", *rows), part("foot", line(f"k{live}", live, live)), bound_off(live))
-
-
-def at(document: Data, number: int) -> Data:
-    """Round `number` (from 1) of a document whose repeats are first written out as single steps."""
-    for section in document["sections"]:
-        rounds = [copy.deepcopy(r) for step in section["steps"] for _ in range(step["times"]) for r in step["rounds"]]
-        section["steps"] = [{"times": 1, "rounds": rounds}]
-    flat: list[Data] = [r for section in document["sections"] for r in section["steps"][0]["rounds"]]
-    return flat[number - 1]
+from tests.tiny_socks import (
+    Data,
+    at,
+    bound_off,
+    cast_on,
+    half_on_a_holder,
+    line,
+    part,
+    plan,
+    round_turn,
+    short_row_heel,
+    sock,
+    toe_up_sock,
+    tube,
+)
 
 
 def test_a_tube_keeps_its_stitches_and_counts_every_op() -> None:
@@ -166,56 +43,9 @@ def test_a_row_comes_back_over_the_stitches_of_the_row_before() -> None:
     assert [stitch.parents for stitch in back.made] == [(stitch,) for stitch in reversed(there.made)]
 
 
-def test_a_sock_with_flap_gusset_and_grafted_toe_has_the_shape_of_its_stitches() -> None:
-    measured = shape(knit(sock()), stitches_per_cm=2.0, rounds_per_cm=4.0)
-    assert measured.cuff_length_cm == 1.0  # 4 rounds, the cast-on without height
-    assert measured.leg_length_cm == 3.0
-    assert measured.leg_cm == measured.foot_cm == 8.0
-    assert measured.heel_pass_cm == 8 / 2 + 6 / 2 + 2 * 8 / 4  # instep, turned heel, two edges of the flap
-    assert measured.foot_length_cm == (2 + 9 + 10 + 2) / 4  # turn, gusset, foot, toe without its graft
-    assert measured.gusset_mirrored
-    assert measured.toe_mirrored
-
-
 def test_a_graft_joins_the_first_of_the_front_with_the_last_of_the_back() -> None:
     *_, before, graft = knit(sock()).rounds
     assert graft.grafted == tuple(zip(before.live[:4], reversed(before.live[4:]), strict=True))
-
-
-@pytest.mark.parametrize(
-    "words", ["[k2, ssk, k1, k2tog, k1] x 2", "[k1, k2tog, k2, k2tog, k1] x 2", "k1, ssk x 2, k6, k2tog x 2, k1"]
-)
-def test_a_toe_that_leans_to_one_side_is_not_mirrored(words: str) -> None:
-    document = sock()
-    at(document, 47)["work"][0]["ops"] = read_words(words)
-    measured = shape(knit(document), 2.0, 4.0)
-    assert not measured.toe_mirrored
-    assert measured.gusset_mirrored
-
-
-def test_a_round_only_slipped_adds_no_height() -> None:
-    document = sock()
-    at(document, 10)["work"][0]["ops"] = read_words("sl16")
-    assert shape(knit(document), 2.0, 4.0).leg_length_cm == 11 / 4
-
-
-def test_a_foot_without_rounds_is_as_wide_as_the_end_of_the_gusset() -> None:
-    document = sock()
-    document["sections"][5]["steps"] = []
-    measured = shape(knit(document), 2.0, 4.0)
-    assert measured.foot_cm == 8.0
-    assert measured.foot_length_cm == (2 + 9 + 2) / 4
-
-
-def test_a_gusset_that_decreases_twice_to_the_same_side_is_not_mirrored() -> None:
-    document = sock()
-    at(document, 30)["work"][0]["ops"] = read_words("ssk, k12, ssk, k8")
-    assert not shape(knit(document), 2.0, 4.0).gusset_mirrored
-
-
-def test_a_tube_cannot_be_measured_as_a_sock() -> None:
-    with pytest.raises(ValueError, match="without gusset, heel-flap, heel-turn"):
-        shape(knit(tube()), 2.0, 4.0)
 
 
 @pytest.mark.parametrize(
@@ -241,11 +71,29 @@ def test_a_short_row_heel_works_every_double_stitch_once() -> None:
 
 
 def test_stitches_come_back_from_the_holder_in_the_order_of_the_fabric() -> None:
-    knitted = knit(provisional_toe())
+    knitted = knit(half_on_a_holder())
     toe = knitted.section("toe")
     waiting = knitted.rounds[0].made[:4]
     assert toe[2].live == (*toe[2].made, *waiting)
     assert [stitch.parents[0] for stitch in toe[3].made[4:]] == list(waiting)
+
+
+def test_the_loops_below_a_provisional_cast_on_come_back_on_the_other_side_of_the_fabric() -> None:
+    toe = knit(toe_up_sock()).section("toe")
+    loops = toe[-1].live[8:]
+    assert {loop.op for loop in loops} == {LOWER_LOOP}
+    # With the lower edge on top, the loop below the stitch that was cast on last is the first to be met.
+    assert [loop.parents for loop in loops] == [(stitch,) for stitch in reversed(toe[0].made)]
+
+
+def test_loops_that_a_holder_has_cannot_be_picked_up_along_the_edge() -> None:
+    toe = part(
+        "toe",
+        line("k4, cast on 4", 4, 8, "setup") | {"resting": 4},
+        line("k8, pick up and knit 1", 8, 9, "pick-up") | {"resting": 4},
+    )
+    with pytest.raises(KnittingError, match=r"round 3 \(toe\): no edge loop"):
+        knit(plan(cast_on(4), toe, bound_off(9)))
 
 
 def test_stitches_rested_on_the_wrong_side_also_come_back_in_order() -> None:
@@ -368,8 +216,17 @@ BROKEN: dict[str, tuple[Callable[[], Data], int, Change, str]] = {
     "a graft in passing": (sock, 49, set_ops("k2, graft 3"), "nothing else"),
     "half a graft": (sock, 49, set_ops("graft 3"), "2 stitches not worked"),
     "a row grafted": (sock, 18, set_ops("graft 8, turn"), "halves of a round are grafted"),
+    "loops below only some of a cast-on": (toe_up_sock, 1, lambda r: r.update(resting=4), "4 stitches rest, but 0"),
+    "more loops than a provisional cast-on has": (
+        toe_up_sock,
+        12,
+        set_ops("k7, kds, resume 9"),
+        "nothing is left on a holder",
+    ),
+    "provisional loops forgotten": (toe_up_sock, 12, set_ops("k7, kds"), "ends with 16 stitches, but 8"),
     "resume from an empty holder": (tube, 3, set_ops("k8, resume 1"), "nothing is left on a holder"),
 }
+
 
 # Where the flaw shows only later: the round that the knitter must name.
 SHOWS_AT = {

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 from .fit import Fabric, nearest
+from .request import Turn
 
 FLAP_LEAST, FLAP_MOST = 0.75, 1.5
 """Flap rows for each heel stitch. A shorter flap is a shallow cup and a longer one a bag (common practice is 1)."""
@@ -25,24 +27,48 @@ def heel_stitches(leg: int) -> int:
 
 
 @dataclass(frozen=True)
-class RoundTurn:
-    """A round heel turn: how far the first row goes beyond the middle, its rows, and the stitches it leaves."""
+class TurnRow:
+    """One row of a heel turn: stitches before its decrease, and whether one more is worked after it."""
+
+    across: int
+    one_more: bool
+
+
+@dataclass(frozen=True)
+class HeelTurn:
+    """A heel turn over `heel` stitches; every row decreases one across the gap, so `left` remain."""
 
     heel: int
-    beyond: int
-    rows: int
+    rows: tuple[TurnRow, ...]
 
     @property
     def left(self) -> int:
-        """Stitches left: each row decreases one."""
-        return self.heel - self.rows
+        """Stitches left after the last row."""
+        return self.heel - len(self.rows)
 
 
-def round_turn(heel: int) -> RoundTurn:
-    """The round turn over an even number of heel stitches, at least eight."""
+def heel_turn(kind: Turn, heel: int) -> HeelTurn:
+    """The turn over an even number of heel stitches, at least eight.
+
+    Round: the first row goes one or two stitches beyond the middle, whichever lets every stitch be worked, and each
+    row goes two further. V: it begins at the very middle, and the last two rows may have no stitch to work after
+    their decrease. Square: a band of about a third stays as it is and takes up one stitch a row.
+    """
     half = heel // 2
-    beyond = 1 if half % 2 == 0 else 2
-    return RoundTurn(heel, beyond, 2 + half - 3 - beyond)
+    if kind == "square":
+        band = max(4, 2 * nearest(heel / 6))
+        beside_the_band = heel - band
+        return HeelTurn(
+            heel, (TurnRow(half + band // 2 - 1, False), *[TurnRow(band - 2, False)] * (beside_the_band - 1))
+        )
+    beyond = 0 if kind == "V" else 1 if half % 2 == 0 else 2
+    beside = half - 3 - beyond
+    rows = [TurnRow(half + beyond, True)]
+    rows += [TurnRow(2 * beyond + row, True) for row in range(1, 2 + 2 * (beside // 2))]
+    if beside % 2:
+        last = 2 * beyond + len(rows)
+        rows += [TurnRow(last, False), TurnRow(last, False)]
+    return HeelTurn(heel, tuple(rows))
 
 
 @dataclass(frozen=True)
@@ -53,13 +79,13 @@ class Flap:
     wanted: float
 
 
-def flap_rows(heel: int, instep: int, heel_diagonal: float, fabric: Fabric, done: int = 0) -> Flap:
+def flap_rows(heel: int, instep_and_turned: int, heel_diagonal: float, fabric: Fabric, done: int = 0) -> Flap:
     """Flap rows for a heel pass of the heel diagonal (cm) without ease.
 
-    The pass is the instep, the turned heel and both flap edges: I/g + T/g + 2R/r. R is even, within 0.75 to 1.5
-    rows for each heel stitch, and not less than the rows already done.
+    The pass is the instep, the turned heel (together I + T stitches) and both flap edges: I/g + T/g + 2R/r. R is
+    even, within 0.75 to 1.5 rows for each heel stitch, and not less than the rows already done.
     """
-    wanted = (heel_diagonal - fabric.width(instep + round_turn(heel).left)) * fabric.rounds / 2
+    wanted = (heel_diagonal - fabric.width(instep_and_turned)) * fabric.rounds / 2
     least = 2 * math.ceil(max(FLAP_LEAST * heel, done) / 2)
     most = max(2 * math.floor(FLAP_MOST * heel / 2), least)
     return Flap(max(least, min(most, 2 * nearest(wanted / 2))), wanted)
@@ -127,3 +153,32 @@ def wedge_toe(sole: int, instep: int, rounds: float, of: int) -> Toe:
         for fast in range(shaping // 2 + 1)
     ]
     return min(toes, key=lambda toe: (abs(toe.rounds - rounds), abs(toe.left - of / 4), -toe.between, toe.fast))
+
+
+def short_row_middle(stitches: int) -> int:
+    """Stitches left in the middle of short rows: about a third (common practice), as odd or even as all of them."""
+    odd = stitches % 2
+    return 2 * nearest((stitches / 3 - odd) / 2) + odd
+
+
+def short_row_pass(heel: int, around: int, fabric: Fabric) -> float:
+    """The heel pass of a short-row heel in cm: `around` it, across its middle, and down both of its slopes."""
+    middle = short_row_middle(heel)
+    slope = math.hypot(fabric.width(heel - middle) / 2, fabric.height(heel - middle))
+    return fabric.width(around + middle) + 2 * slope
+
+
+def gusset_increases(heel: int, instep: int, heel_diagonal: float, fabric: Fabric) -> int:
+    """Increases a side before a short-row heel that bring its heel pass to the heel diagonal (cm), without ease.
+
+    Each pair adds two stitches to the way round. None where the heel passes anyway, at most half the heel.
+    """
+    missing = heel_diagonal - short_row_pass(heel, instep, fabric)
+    return max(0, min(heel // 2, nearest(missing * fabric.stitches / 2)))
+
+
+def spread_plain(shaping: int, plain: int) -> tuple[int, ...]:
+    """Plain rounds after each of the shaping rounds of a round toe, fewer and fewer towards the tip."""
+    parts = [plain * (1 - ((shaping - done) / shaping) ** 2) for done in range(shaping + 1)]
+    borders = [nearest(part) for part in parts]
+    return tuple(sorted((after - before for before, after in pairwise(borders)), reverse=True))

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from .choices import Counts, choices_of, starting_counts
-from .construction import parts_of
+from .construction import beyond_of, parts_of
 from .document import Plan, Round, Section, Sizes
 from .feet import ANKLE, HEEL_DIAGONAL
 from .fit import Fit, fit_of
 from .request import PlanRequest
 from .sections.base import Aim, Knitted, Part, Progress
 from .sizes import sizes_of
+from .units import both_units
 from .verdicts import verdicts_of
-from .work import fabric_rounds, fold
+from .work import all_ops, fabric_rounds, fold, uses
 from .yarn import yarn_needs
 
 USUAL_LENGTH_TO_BALL = (0.85, 1.35)
@@ -47,20 +48,21 @@ def carry_on(
     wanted = starting_counts(request, fit)
     counts = replace(wanted, leg=leg or wanted.leg, foot=foot or wanted.foot)
     parts = parts_of(request.construction)
-    rounds, progress = _build(parts, _aim(request, fit, counts), knitted)
+    aim = _aim(request, fit, counts)
+    pieces, progress = _build(parts, aim, knitted)
     sections = tuple(
         Section(
-            key=part.key,
-            title=part.title,
-            flat=part.flat,
-            length_cm=round(fit.fabric.height(fabric_rounds(rounds[part.key])), 2),
-            steps=fold(rounds[part.key]),
+            key=piece.part.key,
+            title=piece.part.title,
+            flat=piece.part.flat,
+            length_cm=round(fit.fabric.height(piece.height), 2),
+            steps=fold(piece.rounds),
         )
-        for part in parts
-        if rounds[part.key]
+        for piece in pieces
+        if piece.rounds
     )
     sizes = sizes_of(progress, fit.fabric)
-    every_round = [item for part in parts for item in rounds[part.key]]
+    every_round = [item for piece in pieces for item in piece.rounds]
     return Plan(
         title=request.title,
         request=request,
@@ -70,7 +72,7 @@ def carry_on(
         yarn=yarn_needs(request.yarns, every_round, fit.fabric),
         fit=verdicts_of(sizes, fit.body),
         estimated=_estimated(fit),
-        warnings=_warnings(request, fit) + progress.warnings,
+        warnings=_warnings(request, fit) + progress.warnings + _length_told(aim, progress),
     )
 
 
@@ -84,23 +86,50 @@ def sizes_at(plan: Plan, request: PlanRequest) -> Sizes:
 
 
 def _aim(request: PlanRequest, fit: Fit, counts: Counts) -> Aim:
-    return Aim(fit, counts, request.cuff.rib, request.cuff.length_cm, request.leg.length_cm)
+    return Aim(fit, counts, request, beyond_of(request.construction))
 
 
-def _build(
-    parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]
-) -> tuple[dict[str, tuple[Round, ...]], Progress]:
-    rounds: dict[str, tuple[Round, ...]] = {}
+@dataclass(frozen=True)
+class Piece:
+    """A part as it is built: its rounds, and how many rounds high it is."""
+
+    part: Part
+    rounds: tuple[Round, ...]
+    height: int
+
+
+def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> tuple[list[Piece], Progress]:
+    pieces: list[Piece] = []
     progress = Progress()
+    resting = 0
     begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
     for number, part in enumerate(parts):
-        done = Knitted(knitted.get(part.key, ()), closed=number < begun)
-        rounds[part.key], progress = part.build(aim, progress, done)
-    return rounds, progress
+        before = progress
+        rounds, progress = part.build(aim, before, Knitted(knitted.get(part.key, ()), closed=number < begun))
+        if resting and not part.holder:
+            rounds = tuple(item if item.resting else item.model_copy(update={"resting": resting}) for item in rounds)
+        resting = rounds[-1].resting if rounds else resting
+        # An hourglass of short rows has twice as many rows as it is high.
+        hourglass = any(uses(all_ops(item), "ds") for item in rounds)
+        height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
+        pieces.append(Piece(part, rounds, height))
+    return pieces, progress
 
 
 def _estimated(fit: Fit) -> tuple[str, ...]:
     return (*fit.body.estimated, *(("gauge.rounds_per_10cm",) if fit.rounds_estimated else ()))
+
+
+def _length_told(aim: Aim, finished: Progress) -> tuple[str, ...]:
+    """A warning when the foot will not have the length asked for, to a round."""
+    long_by = aim.fabric.height(finished.foot_rounds) - aim.fit.length_target
+    if abs(long_by) <= aim.fabric.height(1):
+        return ()
+    off = f"{both_units(abs(long_by))} {'longer' if long_by > 0 else 'shorter'}"
+    return (
+        f"The foot becomes {off} than asked: what is knitted, heel and toe leave no other length at this gauge. "
+        "Try the sock on as soon as it can be.",
+    )
 
 
 def _warnings(request: PlanRequest, fit: Fit) -> tuple[str, ...]:

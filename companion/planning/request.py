@@ -23,6 +23,9 @@ Arrangement: TypeAlias = Literal[
 ]
 Basis: TypeAlias = Literal["ball band", "swatch", "measured"]
 
+Turn: TypeAlias = Literal["round", "square", "V"]
+FlapFabric: TypeAlias = Literal["slipped", "offset slipped", "plain"]
+
 ROUNDS_PER_STITCH = 1.35
 """Rounds for each stitch over the same length, where only stitches are known.
 
@@ -91,11 +94,14 @@ class Ease(Asked):
 
 
 class Construction(Asked):
-    """The order and the shapes of the sock's parts."""
+    """The order and the shapes of the sock's parts. `turn`, `flap` and `garter_edge` are for a heel flap."""
 
-    direction: Literal["cuff-down"] = "cuff-down"
-    heel: Literal["flap"] = "flap"
-    toe: Literal["wedge"] = "wedge"
+    direction: Literal["cuff-down", "toe-up"] = "cuff-down"
+    heel: Literal["flap", "short-row", "short-row with gusset", "afterthought"] = "flap"
+    toe: Literal["wedge", "short-row", "round"] = "wedge"
+    turn: Turn = "round"
+    flap: FlapFabric = "slipped"
+    garter_edge: bool = False
 
 
 class Cuff(Asked):

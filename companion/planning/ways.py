@@ -21,6 +21,7 @@ LEG_TOLERANCE = 0.05
 HEEL_PASS_TOLERANCE_CM = 1.5
 """How far off the heel pass may be before ripping back to the heel is offered: 5 % of an adult's (ours)."""
 
+Tube: TypeAlias = Literal["leg", "foot"]
 WayKey: TypeAlias = Literal["leave", "rest", "here", "rip"]
 
 
@@ -45,8 +46,29 @@ class Place:
     request: PlanRequest
 
     def carry_on(self, *, leg: int | None = None, foot: int | None = None, done: int | None = None) -> Plan:
-        """The plan that begins with the rounds done, at the measured gauge; leg and foot as given or as it asks."""
-        return carry_on(self.request, knitted_part(self.plan, self.done if done is None else done), leg, foot)
+        """The plan that begins with the rounds done, at the measured gauge.
+
+        Leg and foot get the stitches given, keep those that they were begun with, or get what the gauge asks for.
+        """
+        knitted = knitted_part(self.plan, self.done if done is None else done)
+        if leg is None and "leg" in knitted:
+            leg = self.plan.sizes.leg_stitches
+        return carry_on(self.request, knitted, leg, foot)
+
+    def stitches_in(self, tube: Tube) -> int:
+        """Stitches of the leg, or of the foot at this place."""
+        if tube == "leg":
+            return self.plan.sizes.leg_stitches
+        return self.plan.rounds()[self.done - 1].after
+
+    def other_tube_begun(self, tube: Tube) -> bool:
+        """Whether the other of leg and foot is knitted already."""
+        return ("foot" if tube == "leg" else "leg") in knitted_part(self.plan, self.done)
+
+    @property
+    def stitch_gauge_differs(self) -> bool:
+        """Whether the measured stitches are not those of the plan."""
+        return self.request.gauge.stitches_per_10cm != self.plan.request.gauge.stitches_per_10cm
 
 
 def section_at(plan: Plan, done: int) -> str:
@@ -76,10 +98,8 @@ def ways_on(plan: Plan, request: PlanRequest, done: int) -> list[Way]:
     if not done:
         return [Way("rest", "Plan the sock anew", "Nothing is cast on yet.", place.carry_on(), 0, recommended=True)]
     part = _open_part(plan, done)
-    if part.tube == "leg":
-        return list(_in_the_leg(place))
-    if part.tube == "foot":
-        return list(_in_the_foot(place))
+    if part.tube:
+        return list(_in_a_tube(place, part.tube))
     return list(_in_a_shaped_section(place, part))
 
 
@@ -90,49 +110,52 @@ def _open_part(plan: Plan, done: int) -> Part:
     return begun if begun.reopens else parts[section_at(plan, done)]
 
 
-def _in_the_leg(place: Place) -> Iterator[Way]:
+def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
+    """In leg or foot: go on with the same stitches, change them here, or rip back."""
     fit = fit_of(place.request)
-    kept = place.plan.sizes.leg_stitches
-    wanted = nearest_multiple(fit.leg_target * fit.fabric.stitches, 2)
+    kept = place.stitches_in(tube)
+    target = fit.leg_target if tube == "leg" else fit.foot_target
+    wanted = nearest_multiple(target * fit.fabric.stitches, 2)
     width = fit.fabric.width(kept)
-    near = abs(width / fit.leg_target - 1) <= LEG_TOLERANCE
+    # A foot is worn in a shoe and gets its own count; a leg may be a little off.
+    near = wanted == kept if tube == "foot" else abs(width / target - 1) <= LEG_TOLERANCE
+    first = not place.other_tube_begun(tube)
+    other = "foot" if tube == "leg" else "leg"
     yield Way(
         "rest",
-        "Change at the gusset",
-        f"The leg keeps its {kept} stitches and becomes {both_units(width)} round; "
-        "the foot gets its own count at the gusset.",
-        place.carry_on(leg=kept),
+        f"Keep the {tube} stitches",
+        f"The {tube} stays on {kept} stitches and becomes {both_units(width)} round; its length is worked out again"
+        f"{f', and the {other} gets its own count beyond the heel' if first else ''}.",
+        place.carry_on(**{tube: kept}),
         place.done,
         recommended=near,
     )
-    if wanted != kept and place.request.gauge.stitches_per_10cm != place.plan.request.gauge.stitches_per_10cm:
+    if wanted != kept and place.stitch_gauge_differs:
         yield Way(
             "here",
-            "Change the leg here",
-            f"One round with evenly spread changes takes the leg from {kept} to {wanted} stitches; "
+            f"Change the {tube} here",
+            f"One round with evenly spread changes takes the {tube} from {kept} to {wanted} stitches; "
             "what is knitted stays, and a slight step may be felt there.",
-            place.carry_on(leg=wanted),
+            place.carry_on(**{tube: wanted}),
             place.done,
             recommended=not near,
         )
-    yield Way(
-        "rip",
-        "Rip back and cast on anew",
-        "The whole sock gets the counts that the measured gauge asks for.",
-        place.carry_on(done=0),
-        0,
-    )
+    if first:
+        why = "The whole sock gets the counts that the measured gauge asks for."
+        yield Way("rip", "Rip back and cast on anew", why, place.carry_on(done=0), 0)
+    elif wanted != kept:
+        yield from _back_to_the_narrowing(place)
 
 
 def _in_a_shaped_section(place: Place, part: Part) -> Iterator[Way]:
-    rest = place.carry_on(leg=place.plan.sizes.leg_stitches)
+    rest = place.carry_on()
     why = "Every count from here on becomes what the measured gauge asks for."
     yield Way("rest", "Work out the rest again", why, rest, place.done, recommended=True)
-    if part.back_to == "gusset":
-        yield from _back_to_the_gusset(place)
-    elif part.back_to:
+    if part.narrowed_in:
+        yield from _back_to_the_narrowing(place)
+    if part.back_to:
         begin = _rounds_before(place.plan, part.back_to)
-        again = place.carry_on(leg=place.plan.sizes.leg_stitches, done=begin)
+        again = place.carry_on(done=begin)
         was, becomes = rest.sizes.heel_pass_cm, again.sizes.heel_pass_cm
         if abs(becomes - was) >= HEEL_PASS_TOLERANCE_CM:
             yield Way(
@@ -145,41 +168,16 @@ def _in_a_shaped_section(place: Place, part: Part) -> Iterator[Way]:
             )
 
 
-def _in_the_foot(place: Place) -> Iterator[Way]:
-    fit = fit_of(place.request)
-    leg, foot = place.plan.sizes.leg_stitches, place.plan.rounds()[place.done - 1].after
-    wanted = starting_counts(place.request, fit).foot
-    yield Way(
-        "rest",
-        "Keep the foot stitches, change the length",
-        f"The foot stays on {foot} stitches, {both_units(fit.fabric.width(foot))} round; "
-        "the toe begins where the measured gauge puts it.",
-        place.carry_on(leg=leg, foot=foot),
-        place.done,
-        recommended=wanted == foot,
-    )
-    if wanted != foot:
-        yield Way(
-            "here",
-            "Change the foot here",
-            f"One round with evenly spread changes takes the foot from {foot} to {wanted} stitches.",
-            place.carry_on(leg=leg),
-            place.done,
-            recommended=True,
-        )
-        yield from _back_to_the_gusset(place)
-
-
-def _back_to_the_gusset(place: Place) -> Iterator[Way]:
+def _back_to_the_narrowing(place: Place) -> Iterator[Way]:
     """Ripping back to where the gusset last had as many stitches as the foot should get."""
+    gusset = next((section.rounds() for section in place.plan.sections if section.key == "gusset"), ())
     wanted = starting_counts(place.request, fit_of(place.request)).foot
     if wanted == place.plan.sizes.foot_stitches:
         return
     begin = _rounds_before(place.plan, "gusset")
-    gusset = next(section.rounds() for section in place.plan.sections if section.key == "gusset")
     enough = [number for number, item in enumerate(gusset, start=1) if item.after >= wanted]
-    if enough:
-        again = place.carry_on(leg=place.plan.sizes.leg_stitches, done=begin + enough[-1])
+    if enough and begin + enough[-1] < place.done:
+        again = place.carry_on(done=begin + enough[-1])
         why = f"The gusset then ends on {again.sizes.foot_stitches} stitches, with no step in the foot."
         yield Way("rip", "Rip back into the gusset", why, again, begin + enough[-1])
 

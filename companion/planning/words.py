@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from .document import Op, Plan, Repeat, Round, Section
+from .needles import needle_notes
 from .request import Gauge
 from .units import CM_PER_INCH, Unit, show_length
 from .work import all_ops
@@ -39,6 +40,13 @@ ABBREVIATIONS = {
     "ssk": "slip two knitwise one by one, knit them together through the back loops: one less, leaning to the left",
     "p2tog": "purl two together: one less",
     "m1l": "lift the bar before the next stitch from front to back and knit it through the back loop: one more",
+    "m1r": "lift the bar before the next stitch from back to front and knit it through the front loop: one more",
+    "ds": "double stitch: slip the first stitch purlwise with the yarn in front, then pull the yarn up over the needle "
+    "to the back until both legs of the stitch lie on top; it counts as one",
+    "kds": "knit both legs of a double stitch together",
+    "pds": "purl both legs of a double stitch together",
+    "rest": "leave on waste yarn or a holder until the stitches are taken up again",
+    "resume": "put stitches that rest back on the needle",
     "RS": "right side, the outside of the sock",
     "WS": "wrong side, the inside",
 }
@@ -93,14 +101,22 @@ class PatternLine:
     note: str | None = None
 
 
-def _label(section: Section, first: int, last: int, side: str = "round") -> str:
-    name = "Row" if section.flat else "Round"
-    label = f"{name} {first}" if first == last else f"{name}s {first}-{last}"
-    return label if side == "round" else f"{label} ({side})"
+def _noun(item: Round) -> str:
+    return "round" if item.side == "round" else "row"
+
+
+def _label(item: Round, first: int, last: int) -> str:
+    noun = _noun(item).capitalize()
+    return f"{noun} {first}" if first == last else f"{noun}s {first}-{last}"
+
+
+def _sided(item: Round, first: int, last: int) -> str:
+    label = _label(item, first, last)
+    return label if item.side == "round" else f"{label} ({item.side})"
 
 
 def _same_work(one: Round, other: Round) -> bool:
-    return (one.work, one.side, one.before) == (other.work, other.side, other.before)
+    return (one.work, one.side) == (other.work, other.side)
 
 
 def _run(rounds: Sequence[Round], start: int, period: int) -> int:
@@ -132,24 +148,18 @@ def section_lines(section: Section) -> list[PatternLine]:
         alike, pairs = _run(rounds, start, 1), _run(rounds, start, 2)
         if pairs > 1 and alike == 1:
             length = 2 * pairs
-            label = _label(section, start + 1, start + length)
-            two = rounds[start : start + 2]
-            lines.append(PatternLine(label, f"work these two rows {pairs} times:", first.note))
+            label = _label(first, start + 1, start + length)
+            lines.append(PatternLine(label, f"work these two {_noun(first)}s {pairs} times:", first.note))
             lines += [
-                PatternLine(_label(section, start + 1 + number, start + 1 + number, item.side), round_words(item))
-                for number, item in enumerate(two)
+                PatternLine(_sided(item, number, number), round_words(item))
+                for number, item in enumerate(rounds[start : start + 2], start + 1)
             ]
         else:
             length = alike
             words = "knit" if is_plain_knitting(first) else round_words(first)
-            many = f" ({alike} rounds)" if alike > 1 else ""
-            lines.append(
-                PatternLine(
-                    _label(section, start + 1, start + alike, first.side),
-                    f"{words}{many}{_count(first)}",
-                    first.note,
-                )
-            )
+            many = f" ({alike} {_noun(first)}s)" if alike > 1 else ""
+            label = _sided(first, start + 1, start + alike)
+            lines.append(PatternLine(label, f"{words}{many}{_count(first)}", first.note))
         start += length
     return lines
 
@@ -191,18 +201,20 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
     return text + [f"Note: {sentence}" for sentence in plan.warnings]
 
 
-def _abbreviations(plan: Plan) -> list[str]:
+def abbreviations(plan: Plan) -> dict[str, str]:
+    """The abbreviations that a plan uses, and what they mean."""
     words = {word for item in plan.rounds() for word in re.findall(r"k2tog|p2tog|m1[lr]|[a-z]+", round_words(item))}
-    meanings = [f"{short}: {long}" for short, long in ABBREVIATIONS.items() if short in words]
-    return [*meanings, *(f"{side}: {ABBREVIATIONS[side]}" for side in ("RS", "WS"))]
+    return {short: long for short, long in ABBREVIATIONS.items() if short in words | {"RS", "WS"}}
 
 
 def written_pattern(plan: Plan, unit: Unit) -> str:
     """The whole sock as plain text, lengths in the given unit."""
     text = _heading(plan, unit)
+    on_needles = needle_notes(plan)
     for section in plan.sections:
         if section.steps:
-            text += ["", f"{section.title} ({show_length(section.length_cm, unit)})"]
+            text += ["", f"{section.title} ({show_length(section.length_cm, unit)})", on_needles[section.key]]
             text += _paragraph(section_lines(section))
     text += ["", "Knit the second sock in the same way."]
-    return "\n".join([*text, "", "Abbreviations", *_abbreviations(plan), ""])
+    meanings = [f"{short}: {long}" for short, long in abbreviations(plan).items()]
+    return "\n".join([*text, "", "Abbreviations", *meanings, ""])

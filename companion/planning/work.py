@@ -11,8 +11,8 @@ from .spread import gaps
 
 Ops: TypeAlias = tuple[Op | Repeat, ...]
 
-LONGEST_PERIOD = 2
-"""Rows that are repeated together: a right-side and a wrong-side one."""
+LONGEST_PERIOD = 4
+"""Rows that are repeated together: a right-side and a wrong-side one, or two such pairs of an offset fabric."""
 
 
 def op(name: OpName, n: int = 1) -> Ops:
@@ -135,7 +135,7 @@ def fold_groups(groups: Sequence[Ops]) -> Ops:
 
 
 def fold(rounds: Sequence[Round]) -> tuple[Step, ...]:
-    """Rounds as steps: runs of the same round, or of the same pair of rows, told once with their number."""
+    """Rounds as steps: runs of the same round, or of the same group of rows, told once with their number."""
     steps: list[Step] = []
     start = 0
     while start < len(rounds):

@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from companion.planning.counts import flap_rows, heel_stitches, round_turn
+from companion.planning.counts import flap_rows, heel_stitches, heel_turn
 from companion.planning.feet import ANKLE, HEEL_DIAGONAL, SHORTEST_FITTED_CM, Line
 from companion.planning.fit import Fabric, nearest_multiple
 from companion.planning.planner import USUAL_LENGTH_TO_BALL
@@ -77,8 +77,8 @@ def passes(feet: Feet, stitches: float, *, square: bool) -> Column:
     for ball, diagonal in zip(feet["ball"], feet["heel_diagonal"], strict=True):
         leg = nearest_multiple(0.9 * ball * stitches, 4)
         heel = heel_stitches(leg)
-        rows = heel if square else flap_rows(heel, leg - heel, diagonal, fabric).rows
-        across = leg - heel + round_turn(heel).left
+        across = leg - heel + heel_turn("round", heel).left
+        rows = heel if square else flap_rows(heel, across, diagonal, fabric).rows
         found.append(diagonal / (across / fabric.stitches + 2 * rows / fabric.rounds))
     return np.array(found)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from companion.planning.counts import round_turn
+from companion.planning.counts import heel_turn
 from companion.planning.work import zone_stitches
 from tests.planning.asking import planned, section
 
@@ -17,7 +17,7 @@ PUBLISHED = [
 
 @pytest.mark.parametrize(("heel", "left"), PUBLISHED)
 def test_a_turn_leaves_as_many_stitches_as_published(heel: int, left: int) -> None:
-    assert round_turn(heel).left == left
+    assert heel_turn("round", heel).left == left
 
 
 @pytest.mark.parametrize(("heel", "left"), PUBLISHED)
@@ -31,10 +31,23 @@ def test_the_turn_of_a_whole_plan_leaves_as_many_stitches_as_published(heel: int
 
 def test_a_turn_over_thirty_stitches_takes_twelve_rows() -> None:
     # colourchoices.blogspot.com, basic sock pattern 1: full twelve rows for 30 -> 18.
-    assert round_turn(30).rows == 12
+    assert len(heel_turn("round", 30).rows) == 12
 
 
 def test_the_series_goes_on_with_the_usual_start() -> None:
     # Computed from the usual start: knit to one or two beyond the middle, decrease, knit one, turn.
     series = {24: 14, 26: 16, 28: 16, 30: 18, 32: 18, 34: 20, 36: 20, 38: 22, 40: 22}
-    assert {heel: round_turn(heel).left for heel in series} == series
+    assert {heel: heel_turn("round", heel).left for heel in series} == series
+
+
+def test_a_square_turn_over_28_leaves_10() -> None:
+    # thepottyknitter.com, basic sock: the square turn takes 28 heel stitches to 10.
+    assert heel_turn("square", 28).left == 10
+
+
+@pytest.mark.parametrize("heel", range(16, 48, 2))
+def test_a_v_turn_begins_narrower_and_leaves_fewer_than_a_round_one(heel: int) -> None:
+    # Common practice: the V starts from the very middle.
+    narrow, usual = heel_turn("V", heel), heel_turn("round", heel)
+    assert narrow.rows[0].across == heel // 2
+    assert narrow.left <= usual.left

@@ -2,16 +2,37 @@
 
 from __future__ import annotations
 
+from itertools import product
 from typing import Any
 
 from hypothesis import strategies as st
 
 RIBS = ("k1 p1", "k1tbl p1", "k2 p2", "k3 p1", "k3 p3", "k2 p1", "k4 p2", "k1tbl p1 k1 p1", "k5 p1", "k7 p5")
 
+DIRECTIONS = ("cuff-down", "toe-up")
+HEELS = ("flap", "short-row", "short-row with gusset", "afterthought")
+TOES = ("wedge", "short-row", "round")
+TURNS = ("round", "square", "V")
+FLAPS = ("slipped", "offset slipped", "plain")
+CONSTRUCTIONS = tuple(
+    {"direction": direction, "heel": heel, "toe": toe} for direction, heel, toe in product(DIRECTIONS, HEELS, TOES)
+)
+
 
 def tenths(low: float, high: float) -> st.SearchStrategy[float]:
     """Numbers as they are read off a tape, to a tenth."""
     return st.integers(round(low * 10), round(high * 10)).map(lambda value: value / 10)
+
+
+@st.composite
+def constructions(draw: st.DrawFn) -> dict[str, Any]:
+    """Any direction with any heel and any toe, a heel flap also with any turn, fabric and edge."""
+    chosen: dict[str, Any] = dict(draw(st.sampled_from(CONSTRUCTIONS)))
+    if chosen["heel"] == "flap":
+        chosen["turn"] = draw(st.sampled_from(TURNS))
+        chosen["flap"] = draw(st.sampled_from(FLAPS))
+        chosen["garter_edge"] = draw(st.booleans())
+    return chosen
 
 
 @st.composite
@@ -41,6 +62,7 @@ def requests(draw: st.DrawFn) -> dict[str, Any]:
         "foot": draw(feet()),
         "gauge": {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds, "basis": "swatch"},
         "ease": {"circumference_percent": draw(tenths(0, 15)), "length_cm": draw(tenths(0, 2))},
+        "construction": draw(constructions()),
         "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(1, 8))},
         "leg": {"length_cm": draw(tenths(2, 30)), "chart": None},
     }
@@ -62,6 +84,7 @@ def anything_allowed(draw: st.DrawFn) -> dict[str, Any]:
         "foot": {"ball_circumference_cm": draw(tenths(9, 35)), "length_cm": draw(tenths(8, 36)), **optional},
         "gauge": {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds},
         "ease": {"circumference_percent": draw(tenths(-5, 25)), "length_cm": draw(tenths(-1, 4))},
+        "construction": draw(constructions()),
         "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(0.5, 10))},
         "leg": {"length_cm": draw(tenths(1, 20))},
     }

@@ -9,7 +9,11 @@ from typing import Literal, TypeAlias
 from ..choices import Counts
 from ..document import Round
 from ..fit import Fabric, Fit, nearest
+from ..request import PlanRequest
 from ..work import fabric_rounds
+
+Beyond: TypeAlias = Callable[["Aim", int, int], int]
+"""Rounds of the foot that lie beyond its plain part, over so many sole and instep stitches."""
 
 
 @dataclass(frozen=True)
@@ -18,9 +22,8 @@ class Aim:
 
     fit: Fit
     counts: Counts
-    rib: str
-    cuff_cm: float
-    leg_cm: float
+    request: PlanRequest
+    beyond: Beyond
 
     @property
     def fabric(self) -> Fabric:
@@ -36,6 +39,10 @@ class Aim:
     def toe_rounds(self) -> float:
         """Rounds that the toe should have; not yet a whole number."""
         return self.fit.toe_target * self.fabric.rounds
+
+    def beyond_the_foot(self, sole: int, instep: int) -> int:
+        """Rounds of the foot still to come after its plain part: the toe, or from the toe up gusset and heel."""
+        return self.beyond(self, sole, instep)
 
 
 @dataclass(frozen=True)
@@ -88,8 +95,9 @@ class Part:
     """A section of a construction: its key, its title on paper and screen, and how it is built.
 
     For a recalculation: `tube` is the tube whose count can be changed in this section by one evenly spread round;
-    `reopens` says that the section, just finished, can still go on; `back_to` is the section that ripping back
-    from here would lead to. An `optional` section may have no round at all.
+    `reopens` says that the section, just finished, can still go on; `back_to` is the section that ripping back for
+    another heel would lead to, and `narrowed_in` the one that ripping back for another foot count would lead into.
+    `holder` says that it puts stitches on a holder or takes them from it. An `optional` section may have no round.
     """
 
     key: str
@@ -98,5 +106,7 @@ class Part:
     build: Build
     tube: Literal["leg", "foot"] | None = None
     reopens: bool = False
+    holder: bool = False
     back_to: str = ""
+    narrowed_in: str = ""
     optional: bool = False

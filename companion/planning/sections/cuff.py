@@ -6,6 +6,7 @@ from ..fit import nearest
 from ..rib import parse_rib, rib_width
 from ..work import fabric_rounds, op, repeat, row
 from .base import Aim, Built, Knitted, Part, Progress
+from .edges import cast_on_advice
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
@@ -18,19 +19,19 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
                 ("leg", op("co", count)),
                 before=0,
                 kind="setup",
-                note="Cast on loosely and join without twisting. The round begins where the heel will begin.",
+                note=f"{cast_on_advice(aim, count)} Join without twisting; the round begins where the heel will begin.",
             ),
         )
     count = rounds[-1].after
     if not knitted.closed:
-        repeats = count // rib_width(aim.rib)
+        repeats = count // rib_width(aim.request.cuff.rib)
         ribbing = row(
-            ("leg", repeat(repeats, *(op(name, n) for name, n in parse_rib(aim.rib)))),
+            ("leg", repeat(repeats, *(op(name, n) for name, n in parse_rib(aim.request.cuff.rib)))),
             before=count,
         )
-        wanted = max(1, nearest(aim.cuff_cm * aim.fabric.rounds))
+        wanted = max(1, nearest(aim.request.cuff.length_cm * aim.fabric.rounds))
         rounds += (ribbing,) * max(0, wanted - fabric_rounds(rounds))
     return rounds, before.after(rounds)
 
 
-CUFF = Part("cuff", "Cuff", flat=False, build=build, tube="leg", back_to="cuff")
+CUFF = Part("cuff", "Cuff", flat=False, build=build, tube="leg")

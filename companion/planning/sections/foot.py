@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from ..counts import wedge_toe
 from ..work import evenly, op, row, zone_stitches
 from .base import Aim, Built, Knitted, Part, Progress
 
@@ -41,9 +40,9 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
             )
             sole, instep = new_sole, new_instep
         so_far = before.after(rounds, on_foot=True).foot_rounds
-        left = aim.foot_rounds - so_far - wedge_toe(sole, instep, aim.toe_rounds, of=sole + instep).rounds
+        left = aim.foot_rounds - so_far - aim.beyond_the_foot(sole, instep)
         rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * max(0, left)
     return rounds, before.after(rounds, on_foot=True, sole=sole, instep=instep, foot=sole + instep)
 
 
-FOOT = Part("foot", "Foot", flat=False, build=build, tube="foot", reopens=True, back_to="gusset", optional=True)
+FOOT = Part("foot", "Foot", flat=False, build=build, tube="foot", reopens=True, narrowed_in="gusset", optional=True)

@@ -1,8 +1,8 @@
-"""The gusset: stitches picked up along the flap, then taken away again down to the foot."""
+"""The gusset below the heel: its stitches are taken away again down to the foot, or from the toe up to the leg."""
 
 from __future__ import annotations
 
-from ..counts import decrease_rhythm, even_down, wedge_toe
+from ..counts import decrease_rhythm, even_down
 from ..document import Round
 from ..fit import nearest
 from ..work import narrowed, op, row, zone_stitches
@@ -38,27 +38,57 @@ def _picking_up(before: Progress) -> tuple[Round, Round]:
     return first, second
 
 
-def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
-    """Pick up on both sides, then two decreases every second round down to the foot stitches."""
+def _narrow(rounds: tuple[Round, ...], sole: int, instep: int, to: int, room: int) -> tuple[Round, ...]:
+    """Two decreases every second round from `sole` down to `to`, faster where there are too few rounds."""
+    decreases = max(0, (sole - to) // 2)
+    for shapes in decrease_rhythm(decreases, room, plain_first=bool(rounds) and rounds[-1].kind == "decrease"):
+        rounds += (
+            row(
+                ("sole", narrowed(sole) if shapes else op("k", sole)),
+                ("instep", op("k", instep)),
+                before=sole + instep,
+                kind="decrease" if shapes else "plain",
+            ),
+        )
+        sole -= 2 * shapes
+    return rounds
+
+
+def _down_to_the_foot(aim: Aim, before: Progress, knitted: Knitted, rounds: tuple[Round, ...]) -> Built:
     instep = before.pieces["instep"]
-    rounds = knitted.rounds + _picking_up(before)[len(knitted.rounds) :]
     if not knitted.closed:
-        sole = zone_stitches(rounds[-1], "sole")
-        foot_sole = max(aim.counts.foot - instep, even_down(nearest(LEAST_SOLE * aim.counts.foot)))
-        decreases = max(0, (sole - foot_sole) // 2)
-        toe = wedge_toe(sole - 2 * decreases, instep, aim.toe_rounds, of=aim.counts.foot)
-        room = aim.foot_rounds - before.after(rounds, on_foot=True).foot_rounds - toe.rounds
-        for shapes in decrease_rhythm(decreases, room, plain_first=rounds[-1].kind == "decrease"):
-            rounds += (
-                row(
-                    ("sole", narrowed(sole) if shapes else op("k", sole)),
-                    ("instep", op("k", instep)),
-                    before=sole + instep,
-                    kind="decrease" if shapes else "plain",
-                ),
-            )
-            sole -= 2 * shapes
-    return rounds, before.after(rounds, on_foot=True, sole=zone_stitches(rounds[-1], "sole"), foot=rounds[-1].after)
+        sole = zone_stitches(rounds[-1], "sole") if rounds else before.pieces["sole"]
+        to = max(aim.counts.foot - instep, even_down(nearest(LEAST_SOLE * aim.counts.foot)))
+        to = min(sole, to + (sole - to) % 2)
+        room = aim.foot_rounds - before.after(rounds, on_foot=True).foot_rounds - aim.beyond_the_foot(to, instep)
+        rounds = _narrow(rounds, sole, instep, to, room)
+    sole = zone_stitches(rounds[-1], "sole") if rounds else before.pieces["sole"]
+    return rounds, before.after(rounds, on_foot=True, sole=sole, foot=sole + instep)
+
+
+def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Pick up on both sides of the flap, then decrease down to the foot stitches."""
+    rounds = knitted.rounds + _picking_up(before)[len(knitted.rounds) :]
+    return _down_to_the_foot(aim, before, knitted, rounds)
+
+
+def build_after_short_rows(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Decrease what was increased before the heel, down to the foot stitches."""
+    return _down_to_the_foot(aim, before, knitted, knitted.rounds)
+
+
+def build_towards_the_leg(_aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """From the toe up: decrease what was increased before the heel, down to heel and instep."""
+    instep = before.pieces["instep"]
+    rounds = knitted.rounds
+    if not knitted.closed:
+        sole = zone_stitches(rounds[-1], "sole") if rounds else before.pieces["sole"]
+        rounds = _narrow(rounds, sole, instep, before.pieces["heel"], room=2 * sole)
+    return rounds, before.after(rounds)
 
 
 GUSSET = Part("gusset", "Gusset", flat=False, build=build, reopens=True, back_to="heel-flap")
+GUSSET_AFTER_SHORT_ROWS = Part(
+    "gusset", "Gusset", flat=False, build=build_after_short_rows, reopens=True, optional=True
+)
+GUSSET_TOWARDS_THE_LEG = Part("gusset", "Gusset", flat=False, build=build_towards_the_leg, optional=True)

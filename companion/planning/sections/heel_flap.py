@@ -1,11 +1,12 @@
-"""The heel flap: slipped and knit stitches in turn, with a slipped edge to pick up along."""
+"""The heel flap: rows over the heel stitches with a slipped edge to pick up along."""
 
 from __future__ import annotations
 
-from ..counts import Flap, even_down, flap_rows, heel_stitches
+from ..counts import Flap, even_down, flap_rows, heel_stitches, heel_turn
 from ..document import Round
-from ..work import op, repeat, row
+from ..work import op, row
 from .base import Aim, Built, Knitted, Part, Progress
+from .flap_fabric import flap_row
 
 GIVE_ROWS = 3
 """Flap rows that a heel may have too many or too few before the knitter is told (ours)."""
@@ -13,18 +14,22 @@ GIVE_ROWS = 3
 _CHECK = "Measure the heel diagonal again, and try the sock on after the gusset."
 
 
-def _pair(heel: int, live: int) -> tuple[Round, Round]:
-    right_side = row(
-        ("heel", repeat(heel // 2, op("sl"), op("k")) + op("turn")),
-        before=live,
-        side="RS",
-    )
-    wrong_side = row(
-        ("heel", op("slwyif") + op("p", heel - 1) + op("turn")),
-        before=live,
-        side="WS",
-    )
-    return right_side, wrong_side
+def _rows(aim: Aim, heel: int, live: int, count: int) -> tuple[Round, ...]:
+    construction = aim.request.construction
+    cycle = [
+        row(
+            (
+                "heel",
+                flap_row(construction.flap, heel, number, garter_edge=construction.garter_edge) + op("turn"),
+            ),
+            before=live,
+            side="WS" if number % 2 else "RS",
+        )
+        for number in range(4)
+    ]
+    note = f"The heel is worked back and forth over {heel} stitches; the other {live - heel} are the instep and wait."
+    first = cycle[0].model_copy(update={"note": note})
+    return (first, *(cycle[number % 4] for number in range(1, count)))
 
 
 def _warning(flap: Flap, heel: int, done: int) -> str | None:
@@ -32,9 +37,9 @@ def _warning(flap: Flap, heel: int, done: int) -> str | None:
     if abs(flap.rows - flap.wanted) <= GIVE_ROWS:
         return None
     asked = f"The heel asks for about {max(0, even_down(round(flap.wanted)))} flap rows"
-    if flap.rows == done:
-        return f"{asked}, and {done} are knitted: it will be a little roomy."
     if flap.rows > flap.wanted:
+        if flap.rows == done:
+            return f"{asked}, and {done} are knitted: it will be a little roomy."
         return f"{asked}; fewer than {flap.rows} over {heel} stitches make too shallow a cup. {_CHECK}"
     return f"{asked}; more than {flap.rows} over {heel} stitches make a bag under the ankle. {_CHECK}"
 
@@ -46,13 +51,9 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     rounds = knitted.rounds
     progress = before
     if not knitted.closed:
-        flap = flap_rows(heel, instep, aim.fit.body.heel_diagonal, aim.fabric, done=len(rounds))
-        right_side, wrong_side = _pair(heel, before.live)
-        note = (
-            f"The heel is worked back and forth over these {heel} stitches. The other {instep} are the instep and wait."
-        )
-        first = right_side.model_copy(update={"note": note})
-        whole = (first, wrong_side) + (right_side, wrong_side) * (flap.rows // 2 - 1)
+        turned = heel_turn(aim.request.construction.turn, heel).left
+        flap = flap_rows(heel, instep + turned, aim.fit.body.heel_diagonal, aim.fabric, done=len(rounds))
+        whole = _rows(aim, heel, before.live, flap.rows)
         warning = _warning(flap, heel, done=len(rounds))
         rounds += whole[len(rounds) :]
         progress = before.warn(warning) if warning else before

@@ -22,9 +22,9 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
                     note=f"Evenly spread: {count} stitches become {to}.",
                 ),
             )
-        wanted = max(1, nearest(aim.leg_cm * aim.fabric.rounds))
+        wanted = max(1, nearest(aim.request.leg.length_cm * aim.fabric.rounds))
         rounds += (row(("leg", op("k", to)), before=to),) * max(0, wanted - fabric_rounds(rounds))
     return rounds, before.after(rounds, leg=rounds[-1].after)
 
 
-LEG = Part("leg", "Leg", flat=False, build=build, tube="leg", back_to="cuff")
+LEG = Part("leg", "Leg", flat=False, build=build, tube="leg")

@@ -1,0 +1,53 @@
+"""The round toe: eight decreases spread evenly, with fewer and fewer plain rounds between towards the tip."""
+
+from __future__ import annotations
+
+from ..counts import spread_plain
+from ..document import Round
+from ..fit import nearest
+from ..work import evenly, op, row
+from .base import Aim, Built, Knitted, Part, Progress
+from .tip import grafting, toe_foot_rounds, where_it_begins
+
+WEDGES = 8
+"""Decreases in a round (common practice)."""
+
+
+def _counts(stitches: int) -> list[int]:
+    """Stitches after each shaping round: down to a multiple of eight, then eight fewer each time, to eight."""
+    first = (stitches - 1) // WEDGES * WEDGES
+    return list(range(first, 0, -WEDGES))
+
+
+def _rounds(stitches: int, rounds: int) -> tuple[Round, ...]:
+    counts = _counts(stitches)
+    if not counts:
+        return (row(("toe", op("k", stitches)), before=stitches),) * max(0, rounds)
+    made: list[Round] = []
+    for count, plain in zip(counts, spread_plain(len(counts), max(0, rounds - len(counts))), strict=True):
+        made.append(row(("toe", evenly(stitches, count)), before=stitches, kind="decrease"))
+        stitches = count
+        made += [row(("toe", op("k", stitches)), before=stitches)] * plain
+    return tuple(made)
+
+
+def height(aim: Aim, sole: int, instep: int) -> int:
+    """Rounds of the toe: as many as asked for, but not fewer than its shaping needs."""
+    return max(len(_counts(sole + instep)), nearest(aim.toe_rounds))
+
+
+def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Shaping and plain rounds to the tip in the rounds that are left, then grafting."""
+    rounds = knitted.rounds
+    if rounds and not rounds[-1].after:
+        return rounds, before.after(rounds, on_foot=True)
+    whole = where_it_begins(aim, before, _rounds(before.live, aim.foot_rounds - before.foot_rounds))
+    if whole[1 : len(rounds)] == rounds[1:]:
+        rounds += whole[len(rounds) :]
+    else:
+        rounds += _rounds(rounds[-1].after, aim.foot_rounds - toe_foot_rounds(before, rounds))
+    rounds += (grafting(rounds[-1].after),)
+    return rounds, before.after(rounds, on_foot=True)
+
+
+ROUND_TOE = Part("toe", "Toe", flat=False, build=build, narrowed_in="gusset")

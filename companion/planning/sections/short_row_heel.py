@@ -1,0 +1,94 @@
+"""The short-row heel, with or without a small gusset on either side."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..counts import gusset_increases, heel_stitches, short_row_pass
+from ..document import Round, Zone
+from ..work import op, row, zone_stitches
+from .base import Aim, Built, Knitted, Part, Progress
+from .short_rows import DOUBLE_STITCH, hourglass, rows_from_the_fold, rows_to_the_fold
+
+
+def heel_and_instep(before: Progress) -> tuple[int, int]:
+    """The heel is the sole where there is one, from the toe up; else half of the leg."""
+    heel = before.pieces.get("sole") or heel_stitches(before.live)
+    return heel, before.live - heel
+
+
+def build_gusset(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Two increases every second round beside the heel, as many as bring the sock over the foot's heel."""
+    heel, instep = heel_and_instep(before)
+    on_foot = "sole" in before.pieces
+    rounds = knitted.rounds
+    if not knitted.closed:
+        increases = gusset_increases(heel, instep, aim.fit.body.heel_diagonal, aim.fabric)
+        rounds = widened(rounds, heel, instep, increases, zone="sole" if on_foot else "heel")
+    sides = (zone_stitches(rounds[-1], "heel", "sole") - heel) // 2 if rounds else 0
+    return rounds, before.after(rounds, on_foot=on_foot, heel=heel, instep=instep, sides=sides)
+
+
+def widened(rounds: tuple[Round, ...], heel: int, instep: int, increases: int, zone: Zone) -> tuple[Round, ...]:
+    """The rounds, carried on until so many increases are made on either side of the heel, each with a plain round."""
+    around = zone_stitches(rounds[-1], "heel", "sole") if rounds else heel
+    if rounds and rounds[-1].kind == "increase":
+        rounds += (_beside_the_heel(around, instep, zone, widens=False),)
+    while around < heel + 2 * increases:
+        rounds += (_beside_the_heel(around, instep, zone, widens=True),)
+        around += 2
+        rounds += (_beside_the_heel(around, instep, zone, widens=False),)
+    return rounds
+
+
+def _beside_the_heel(around: int, instep: int, zone: Zone, *, widens: bool) -> Round:
+    wider = op("k") + op("m1r") + op("k", around - 2) + op("m1l") + op("k")
+    return row(
+        (zone, wider if widens else op("k", around)),
+        ("instep", op("k", instep)),
+        before=around + instep,
+        kind="increase" if widens else "plain",
+    )
+
+
+def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """The hourglass over the heel stitches, and a round that closes it; they follow from the stitches alone.
+
+    Its half next to the foot lies on the sole: from the toe up that is the first one.
+    """
+    sides = before.pieces.get("sides", 0)
+    heel = before.pieces.get("heel") or heel_and_instep(before)[0]
+    instep = before.live - heel - 2 * sides
+    closing = row(
+        ("sole", op("k", heel + sides - 1) + op("kds") + op("k", sides)),
+        ("instep", op("k", instep)),
+        before=before.live,
+    )
+    along_the_sole = rows_to_the_fold if "sole" in before.pieces else rows_from_the_fold
+    rows = hourglass("heel", heel, sides, before.live)
+    waiting = before.live - heel
+    note = f"The heel is worked back and forth over {heel} stitches; the other {waiting} wait. {DOUBLE_STITCH}"
+    whole = (rows[0].model_copy(update={"note": note}), *rows[1:], closing)
+    rounds = knitted.rounds + whole[len(knitted.rounds) :]
+    progress = replace(
+        before.after(rounds, heel=heel, instep=instep, sole=heel + 2 * sides),
+        heel_pass_cm=short_row_pass(heel, instep + 2 * sides, aim.fabric),
+        foot_rounds=before.foot_rounds + along_the_sole(heel),
+    )
+    return rounds, progress
+
+
+GUSSET_BEFORE_SHORT_ROWS = Part("gusset-increases", "Gusset increases", flat=False, build=build_gusset, optional=True)
+SHORT_ROW_HEEL = Part("heel", "Heel", flat=True, build=build)
+
+
+def height_above_the_foot(aim: Aim, sole: int, instep: int) -> int:
+    """Rounds of the foot that the heel takes, from the toe up, without a gusset."""
+    del aim, instep
+    return rows_to_the_fold(sole)
+
+
+def height_with_gusset(aim: Aim, sole: int, instep: int) -> int:
+    """Rounds of the foot that gusset and heel take, from the toe up."""
+    increases = gusset_increases(sole, instep, aim.fit.body.heel_diagonal, aim.fabric)
+    return 2 * increases + rows_to_the_fold(sole)

@@ -1,0 +1,53 @@
+"""Short rows with double stitches: the hourglass of a heel or a toe."""
+
+from __future__ import annotations
+
+from ..counts import short_row_middle
+from ..document import Op, Round, Zone
+from ..work import Ops, op, row
+
+DOUBLE_STITCH = (
+    "For a double stitch slip the first stitch and pull the yarn up over the needle until both its legs lie on top; "
+    "knit or purl the two legs together later."
+)
+"""How a turn is closed."""
+
+
+def hourglass(zone: Zone, stitches: int, sides: int, live: int) -> tuple[Round, ...]:
+    """Rows over some stitches, with `sides` stitches on either side that only the outer rows work.
+
+    Two rows over everything; one stitch fewer each row, each turn made a double stitch, until the middle is left;
+    then one more each row until all are worked. The stitch at the left end is still double after the last row.
+    """
+    middle = short_row_middle(stitches)
+    narrower = stitches - middle
+    rows = [
+        _row(zone, live, 0, op("k", stitches + 2 * sides)),
+        _row(zone, live, 1, op("slwyif") + op("p", stitches + sides - 1)),
+    ]
+    rows += [_row(zone, live, number, op("ds") + _plain(number, stitches - 1 - number)) for number in range(narrower)]
+    for number in range(narrower):
+        again = op("kds" if number % 2 == 0 else "pds", 1 if number == 0 else 2)
+        ops = op("ds") + _plain(number, middle - 1 if number == 0 else middle - 2 + number) + again
+        last = number == narrower - 1
+        rows.append(_row(zone, live, number, ops + (op("p", sides) if last else ())))
+    return tuple(rows)
+
+
+def _plain(number: int, stitches: int) -> Ops:
+    return op("k" if number % 2 == 0 else "p", stitches)
+
+
+def _row(zone: Zone, live: int, number: int, ops: Ops) -> Round:
+    side = "RS" if number % 2 == 0 else "WS"
+    return row((zone, (*ops, Op(op="turn"))), before=live, kind="short-row", side=side)  # type: ignore[arg-type]
+
+
+def rows_to_the_fold(stitches: int) -> int:
+    """Rows of the hourglass from its first to the narrowest, over its middle."""
+    return 2 + stitches - short_row_middle(stitches)
+
+
+def rows_from_the_fold(stitches: int) -> int:
+    """Rows of the hourglass that widen it again, over its middle, and the round that closes it."""
+    return stitches - short_row_middle(stitches) + 1

@@ -1,0 +1,41 @@
+"""What the toes share: where they begin, and how they are closed."""
+
+from __future__ import annotations
+
+from ..document import Round
+from ..units import both_units
+from ..work import fabric_rounds, narrowed, op, row
+from .base import Aim, Progress
+
+
+def shaped(sole: int, instep: int, *, narrow_sole: bool = False, narrow_instep: bool = False) -> Round:
+    """A round over sole and instep, with two decreases in each zone that is narrowed."""
+    return row(
+        ("sole", narrowed(sole) if narrow_sole else op("k", sole)),
+        ("instep", narrowed(instep) if narrow_instep else op("k", instep)),
+        before=sole + instep,
+        kind="decrease" if narrow_sole or narrow_instep else "plain",
+    )
+
+
+def grafting(count: int, halves: str = "sole and instep") -> Round:
+    """The round that closes the toe, or a heel that is worked like one."""
+    return row(
+        ("toe", op("graft", count // 2)),
+        before=count,
+        kind="finish",
+        note=f"Hold {halves} together, wrong sides inside, {count // 2} stitches each. "
+        "Cut the yarn, four times as long as the edge is wide, and graft.",
+    )
+
+
+def where_it_begins(aim: Aim, before: Progress, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+    """The rounds of a toe, the first of them saying how long the foot is there."""
+    begins = both_units(aim.fabric.height(before.foot_rounds))
+    note = f"The toe begins {begins} from the back of the heel. {rounds[0].note or ''}".rstrip()
+    return (rounds[0].model_copy(update={"note": note}), *rounds[1:])
+
+
+def toe_foot_rounds(before: Progress, rounds: tuple[Round, ...]) -> int:
+    """Rounds from the back of the heel to the tip when every round of the toe lengthens the foot."""
+    return before.foot_rounds + fabric_rounds(rounds)

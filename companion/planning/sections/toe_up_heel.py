@@ -1,0 +1,92 @@
+"""The heel from the toe up: gusset increases, a turn, and a flap joined to the gusset as it goes."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..counts import flap_rows, heel_turn
+from ..document import Round
+from ..work import op, row, zone_stitches
+from .base import Aim, Built, Knitted, Part, Progress
+from .flap_fabric import flap_row
+from .short_row_heel import widened
+from .short_rows import DOUBLE_STITCH
+
+
+def _middle(aim: Aim, sole: int) -> int:
+    """Stitches left between the double stitches of the turn: what the turn from the cuff down would leave."""
+    odd = sole % 2
+    return heel_turn(aim.request.construction.turn, sole - odd).left + odd
+
+
+def _sides(aim: Aim, sole: int, instep: int) -> int:
+    """Gusset stitches a side: one for every second row of the flap that the foot's heel asks for."""
+    across = instep + _middle(aim, sole)
+    return flap_rows(sole, across, aim.fit.body.heel_diagonal, aim.fabric).rows // 2
+
+
+def build_gusset(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Two increases every second round beside the sole; the flap will take them up one a row."""
+    sole, instep = before.pieces["sole"], before.pieces["instep"]
+    rounds = knitted.rounds
+    if not knitted.closed:
+        rounds = widened(rounds, sole, instep, _sides(aim, sole, instep), zone="sole")
+    sides = (zone_stitches(rounds[-1], "sole") - sole) // 2 if rounds else 0
+    return rounds, before.after(rounds, on_foot=True, heel=sole, sides=sides)
+
+
+def _turn(heel: int, middle: int, sides: int, live: int) -> tuple[Round, ...]:
+    """Short rows over the heel, each turn made a double stitch, then two rows that work them all as one."""
+    doubles = heel - middle
+    rows = [op("k", sides + heel)]
+    rows += [op("ds") + op("p" if number % 2 else "k", heel - number) for number in range(1, doubles + 1)]
+    rows[-1] += op("kds", doubles // 2)
+    rows.append(op("slwyif") + op("p", heel - 1 - doubles // 2) + op("pds", doubles // 2))
+    return tuple(
+        row(("heel", ops + op("turn")), before=live, kind="short-row", side="WS" if number % 2 else "RS")
+        for number, ops in enumerate(rows)
+    )
+
+
+def build_turn(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """All rows of the turn; they follow from the heel stitches alone."""
+    heel, sides = before.pieces["heel"], before.pieces["sides"]
+    middle = _middle(aim, heel)
+    rows = _turn(heel, middle, sides, before.live)
+    note = f"The heel is turned over the {heel} stitches of the sole. {DOUBLE_STITCH}"
+    whole = (rows[0].model_copy(update={"note": note}), *rows[1:])
+    rounds = knitted.rounds + whole[len(knitted.rounds) :]
+    return rounds, before.after(rounds, on_foot=True)
+
+
+def build_flap(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Rows over the heel, each taking up one gusset stitch at its end, until the gusset is gone."""
+    heel, sides, instep = (before.pieces[name] for name in ("heel", "sides", "instep"))
+    whole: list[Round] = []
+    note = f"Each of these {2 * sides} rows ends with the last heel stitch and a gusset stitch worked together."
+    fabric = aim.request.construction.flap
+    for number in range(2 * sides):
+        right_side = number % 2 == 0
+        ops = flap_row(fabric, heel - 1, number) + op("ssk" if right_side else "p2tog")
+        whole.append(
+            row(
+                ("heel", ops + op("turn")),
+                before=before.live - number,
+                kind="decrease",
+                side="RS" if right_side else "WS",
+                note=note if number == 0 else None,
+            )
+        )  # fmt: skip
+    rounds = knitted.rounds + tuple(whole[len(knitted.rounds) :])
+    heel_pass = aim.fabric.width(_middle(aim, heel) + instep) + aim.fabric.height(4 * sides)
+    return rounds, replace(before.after(rounds), heel_pass_cm=heel_pass)
+
+
+def height(aim: Aim, sole: int, instep: int) -> int:
+    """Rounds of the foot that gusset and turn take."""
+    return 2 * _sides(aim, sole, instep) + len(_turn(sole, _middle(aim, sole), 0, sole))
+
+
+TOE_UP_GUSSET = Part("gusset", "Gusset", flat=False, build=build_gusset)
+TOE_UP_TURN = Part("heel-turn", "Heel turn", flat=True, build=build_turn, back_to="gusset")
+TOE_UP_FLAP = Part("heel-flap", "Heel flap", flat=True, build=build_flap, back_to="gusset")

@@ -1,0 +1,124 @@
+"""Toes that begin the sock: wedge and round from a closed cast-on, short rows from a provisional one."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ..counts import spread_plain, wedge_toe
+from ..document import Round
+from ..fit import nearest
+from ..work import Ops, evenly, op, row
+from .base import Aim, Built, Knitted, Part, Progress
+from .round_toe import WEDGES
+from .short_rows import DOUBLE_STITCH, hourglass, rows_from_the_fold
+
+
+def _halves(foot: int) -> tuple[int, int]:
+    return foot // 2, foot - foot // 2
+
+
+def _finished(before: Progress, rounds: tuple[Round, ...], foot_rounds: int | None = None) -> Built:
+    """The sole is the first half of the foot."""
+    sole, instep = _halves(rounds[-1].after)
+    progress = before.after(rounds, on_foot=True, sole=sole, instep=instep, foot=sole + instep)
+    return rounds, progress if foot_rounds is None else replace(progress, foot_rounds=foot_rounds)
+
+
+def _kept(knitted: Knitted, whole: tuple[Round, ...]) -> tuple[Round, ...] | None:
+    """The whole toe when it begins as the knitted part does; None when it was begun for another foot."""
+    done = len(knitted.rounds)
+    return knitted.rounds + whole[done:] if whole[:done] == knitted.rounds else None
+
+
+def _both_halves(sole: int, instep: int, *, widens: bool) -> Round:
+    def ops(stitches: int) -> Ops:
+        return op("k") + op("m1r") + op("k", stitches - 2) + op("m1l") + op("k") if widens else op("k", stitches)
+
+    return row(
+        ("sole", ops(sole)),
+        ("instep", ops(instep)),
+        before=sole + instep,
+        kind="increase" if widens else "plain",
+    )
+
+
+def _cast_on(count: int, note: str) -> Round:
+    return row(("toe", op("co", count)), before=0, kind="setup", note=note)
+
+
+def _widening(sole: int, foot: int, fast: int) -> tuple[Round, ...]:
+    """Four increases a round up to the foot: `fast` of them every round, then every second."""
+    made = []
+    while 2 * sole < foot:
+        if fast <= 0:
+            made.append(_both_halves(sole, sole, widens=False))
+        made.append(_both_halves(sole, sole, widens=True))
+        sole += 2
+        fast -= 1
+    return tuple(made)
+
+
+def build_wedge(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """The mirror of the cuff-down wedge: increases every round, then every second round."""
+    foot = aim.counts.foot
+    toe = wedge_toe(*_halves(foot), aim.toe_rounds, of=foot)
+    note = (
+        f"Cast on {toe.left} stitches around both needles, closed at the tip, {toe.left // 2} on each. "
+        "The round begins where the sole begins."
+    )
+    whole = (_cast_on(toe.left, note), *_widening(toe.left // 2, foot, toe.fast))
+    rounds = knitted.rounds
+    if not knitted.closed:
+        rounds = _kept(knitted, whole) or rounds + _widening(rounds[-1].after // 2, foot, 0)
+    return _finished(before, rounds)
+
+
+def build_round(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """The mirror of the cuff-down round toe: eight increases spread evenly, more and more plain rounds between."""
+    foot = aim.counts.foot
+    counts = [*range(2 * WEDGES, foot, WEDGES), foot]
+    plain = spread_plain(len(counts), max(0, nearest(aim.toe_rounds) - len(counts)))[::-1]
+    note = f"Cast on {WEDGES} stitches around both needles, closed at the tip."
+    rounds = knitted.rounds
+    if not knitted.closed:
+        whole = (_cast_on(WEDGES, note), *_growing(WEDGES, list(zip(counts, plain, strict=True))))
+        begun = rounds[-1].after if rounds else WEDGES
+        left = [count for count in counts if count > begun]
+        rounds = _kept(knitted, whole) or rounds + _growing(begun, [(count, 2) for count in left])
+    return _finished(before, rounds)
+
+
+def _growing(stitches: int, steps: list[tuple[int, int]]) -> tuple[Round, ...]:
+    made: list[Round] = []
+    for count, plain in steps:
+        made.append(row(("toe", evenly(stitches, count)), before=stitches, kind="increase"))
+        stitches = count
+        made += [row(("toe", op("k", stitches)), before=stitches)] * plain
+    return tuple(made)
+
+
+def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """An hourglass over half the foot; then the loops of the provisional cast-on become the instep."""
+    half = aim.counts.foot // 2
+    if knitted.rounds:
+        half = knitted.rounds[0].after
+    note = (
+        f"Cast on {half} stitches provisionally: with waste yarn, so that their lower loops can be knitted later. "
+        f"{DOUBLE_STITCH}"
+    )
+    closing = row(
+        ("sole", op("k", half - 1) + op("kds")),
+        ("instep", op("resume", half)),
+        before=half,
+        kind="pick-up",
+        note=f"Take the waste yarn out and put its {half} loops on the needle: they are the instep.",
+    )
+    cast_on = _cast_on(half, note).model_copy(update={"resting": half})
+    rows = tuple(item.model_copy(update={"resting": half}) for item in hourglass("toe", half, 0, half))
+    whole = (cast_on, *rows, closing)
+    return _finished(before, knitted.rounds + whole[len(knitted.rounds) :], rows_from_the_fold(half))
+
+
+TOE_UP_WEDGE = Part("toe", "Toe", flat=False, build=build_wedge)
+TOE_UP_ROUND = Part("toe", "Toe", flat=False, build=build_round)
+TOE_UP_SHORT_ROW = Part("toe", "Toe", flat=True, build=build_short_row, holder=True)
