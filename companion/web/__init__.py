@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,13 @@ from ..planning.units import show_length, show_number
 from ..store import Store
 from . import assets, checks, compression, pages, plans, samples, security, sync
 from .security import QuietFlask
+
+_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d/\d|cm\b|in\b)")
+
+
+def unbroken(sentence: str) -> str:
+    """A sentence whose lengths stay on one line: no-break spaces in "7 1/2 in"."""
+    return _INSIDE_A_LENGTH.sub("\u00a0", sentence)
 
 
 def create_app(config: Mapping[str, Any]) -> QuietFlask:
@@ -27,6 +35,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     app.extensions["store"] = store
     app.config["SECRET_KEY"] = store.secret_key()
     app.jinja_env.globals.update(show_length=show_length, show_number=show_number)
+    app.jinja_env.filters["unbroken"] = unbroken
     security.init_app(app)
     compression.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from ..planning.document import Plan
 from ..planning.units import Unit, show_length
+from .outline import BEND_CM, Outline, outline_of
 
 WIDTH = 360.0
 """Width of the drawing in its own units; letters are 14 of them high, so that a phone 320 px wide can show it."""
@@ -22,82 +23,9 @@ LETTER, LINE = 7.0, 16.0
 TALLEST = 460.0
 """Height at which a long leg makes the scale smaller."""
 
-BEND_CM = 2.5
-"""How far before and after the ankle the front of the sock is drawn rounded."""
 
-
-@dataclass(frozen=True)
-class Outline:
-    """The flat sock in cm: x runs from the back of the heel to the toe, y from the edge of the cuff down.
-
-    A tube that lies flat is half as wide as it is round, and its side edge runs along its middle. `toe` is how
-    far along the foot each decrease round of the toe lies, and how wide it leaves the sock.
-    """
-
-    leg_wide: float
-    foot_wide: float
-    cuff_end: float
-    leg_end: float
-    flap_end: float
-    turn_end: float
-    gusset_end: float
-    toe_start: float
-    length: float
-    toe: tuple[tuple[float, float], ...]
-
-    @property
-    def sole(self) -> float:
-        """Where the sole lies: the turned heel cups under the flap by about half its own length.
-
-        On a very short leg it is drawn lower, so that the foot stays below the cuff.
-        """
-        return max(self.flap_end + self.turn_end / 2, self.foot_wide + self.cuff_end + BEND_CM)
-
-    @property
-    def instep(self) -> float:
-        """The upper edge of the foot."""
-        return self.sole - self.foot_wide
-
-    @property
-    def middle(self) -> float:
-        """The side edge of the foot."""
-        return self.sole - self.foot_wide / 2
-
-    @property
-    def ankle(self) -> tuple[float, float]:
-        """Where the front of the leg meets the foot."""
-        return min(self.leg_wide, self.toe_start - BEND_CM), min(self.leg_end, self.instep)
-
-
-def _toe(plan: Plan, start: float) -> tuple[tuple[float, float], ...]:
-    sizes = plan.sizes
-    wide = sizes.foot_circumference_cm / sizes.foot_stitches / 2
-    rounds = [item for section in plan.sections if section.key == "toe" for item in section.rounds() if item.after]
-    high = (sizes.foot_length_cm - start) / max(1, len(rounds))
-    return tuple(
-        (start + number * high, item.after * wide)
-        for number, item in enumerate(rounds, start=1)
-        if item.after < item.before
-    )
-
-
-def outline_of(plan: Plan) -> Outline:
-    """The flat sock of a plan, from its sizes and the lengths of its sections."""
-    long = {section.key: section.length_cm for section in plan.sections}
-    sizes = plan.sizes
-    leg_end = long["cuff"] + long["leg"]
-    return Outline(
-        leg_wide=sizes.leg_cm / 2,
-        foot_wide=sizes.foot_circumference_cm / 2,
-        cuff_end=long["cuff"],
-        leg_end=leg_end,
-        flap_end=leg_end + long["heel-flap"],
-        turn_end=long["heel-turn"],
-        gusset_end=long["heel-turn"] + long["gusset"],
-        toe_start=sizes.foot_length_cm - long["toe"],
-        length=sizes.foot_length_cm,
-        toe=_toe(plan, sizes.foot_length_cm - long["toe"]),
-    )
+HEEL_PASS = 0.3
+"""Where round the heel the arrow of the heel pass begins: near its tip, but beside the seam that may end there."""
 
 
 @dataclass(frozen=True)
@@ -141,8 +69,8 @@ def _shape(sock: Outline, pen: Pen) -> Markup:
         f"L{pen.at(front, max(bend - BEND_CM, sock.cuff_end))}Q{pen.at(front, bend)} {pen.at(after, below)}"
         f"L{pen.at(level, sock.instep)}L{pen.at(sock.toe_start, sock.instep)}"
         f"L{upper}L{lower}"
-        f"L{pen.at(sock.toe_start, sock.sole)}L{pen.at(sock.turn_end, sock.sole)}"
-        f"Q{pen.at(0, sock.sole)} {pen.at(0, sock.flap_end)}Z"
+        f"L{pen.at(sock.toe_start, sock.sole)}L{pen.at(sock.heel_front, sock.sole)}"
+        f"Q{pen.at(0, sock.sole)} {pen.at(0, sock.rounding)}Z"
     )
     return Markup('<path class="sock-shape" d="{}"/>').format(way)
 
@@ -155,30 +83,39 @@ def _ribbing(sock: Outline, pen: Pen) -> Iterable[Markup]:
 
 
 def _borders(sock: Outline, pen: Pen) -> Iterable[Markup]:
-    side = sock.leg_wide / 2
+    """Where one part meets the next. The instep begins at the side of the leg and ends at the side of the foot."""
+    side, top, flap = sock.side, sock.heel_top, sock.flap_end
     yield pen.line("sock-border", (0, sock.cuff_end), (sock.leg_wide, sock.cuff_end))
-    yield pen.line("sock-border", (0, sock.leg_end), (side, sock.leg_end), (side, sock.flap_end), (0, sock.flap_end))
-    yield pen.line("sock-border", (side, sock.flap_end), (sock.turn_end, sock.sole))
+    if top > sock.leg_end:
+        yield pen.line("sock-border", (0, sock.leg_end), (side, sock.leg_end), (side, top))
+    yield pen.line("sock-border", (0, top), (side, top), (side, flap), (sock.heel_front, sock.sole))
+    seam = sock.round_the_heel(0.5) if sock.mitred else (0.0, flap)
+    yield pen.line("sock-border", (side, flap), seam)
     yield pen.line("sock-border", (side, sock.leg_end), (sock.gusset_end, sock.middle), (sock.gusset_end, sock.sole))
     yield pen.line("sock-border", (sock.toe_start, sock.instep), (sock.toe_start, sock.sole))
 
 
 def _names(sock: Outline, pen: Pen) -> Iterable[Markup]:
     """Each part's name inside it, where there is room; the narrow gusset's is turned, the turn's stands beside it."""
-    side = sock.leg_wide / 2
+    side = sock.side
+    heel = sock.heel_end - sock.flap_end if sock.mitred else 0
     for words, x, y, wide, high in (
         ("cuff", side, sock.cuff_end / 2, sock.leg_wide, sock.cuff_end),
         ("leg", side, (sock.cuff_end + sock.leg_end) / 2, sock.leg_wide, sock.leg_end - sock.cuff_end),
-        ("flap", side / 2, sock.leg_end * 0.7 + sock.flap_end * 0.3, side, sock.flap_end - sock.leg_end),
+        ("flap", side / 2, sock.heel_top * 0.7 + sock.flap_end * 0.3, side, sock.flap_end - sock.heel_top),
+        ("heel", side * 0.65, sock.heel_top + heel * 0.65, side, heel),
         ("foot", (sock.gusset_end + sock.toe_start) / 2, sock.middle, sock.toe_start - sock.gusset_end, sock.foot_wide),
         ("toe", (sock.toe_start + sock.length) / 2, sock.middle, sock.length - sock.toe_start, sock.foot_wide),
     ):
         if wide * pen.scale > LETTER * len(words) and high * pen.scale > LINE:
             yield pen.text("sock-name inside middle", x, y, words)
-    yield pen.text("sock-name end", -6 / pen.scale, (sock.flap_end + sock.sole) / 2, "turn")
-    yield Markup(
-        '<text class="sock-name inside middle" transform="translate({}) rotate(-90)" y="5">gusset</text>'
-    ).format(pen.at((side + sock.gusset_end) / 2, (sock.middle + sock.sole) / 2))
+    if not sock.mitred:
+        yield pen.text("sock-name end", -6 / pen.scale, (sock.flap_end + sock.sole) / 2, "turn")
+    if sock.gusset_end > sock.heel_front:
+        x = (max(side, sock.heel_front) + sock.gusset_end) / 2
+        yield Markup(
+            '<text class="sock-name inside middle" transform="translate({}) rotate(-90)" y="5">gusset</text>'
+        ).format(pen.at(x, (sock.middle + sock.sole) / 2))
 
 
 def _shown(length: float, unit: Unit) -> str:
@@ -189,18 +126,14 @@ def _shown(length: float, unit: Unit) -> str:
 def _heights(sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:
     x = -10 / pen.scale
     lowest = -LINE / pen.scale
-    for start, end in ((0.0, sock.cuff_end), (sock.cuff_end, sock.leg_end), (sock.leg_end, sock.flap_end)):
+    for _, start, end in sock.back:
         lowest = max((start + end) / 2, lowest + LINE / pen.scale)
         yield pen.arrow((x, start), (x, end))
         yield pen.text("sock-size end", x - 5 / pen.scale, lowest, _shown(end - start, unit))
 
 
 def _lengths(sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:
-    for row, start, end in (
-        (16, 0.0, sock.toe_start),
-        (16, sock.toe_start, sock.length),
-        (44, 0.0, sock.length),
-    ):
+    for row, (_, start, end) in zip((16, 16, 44), sock.bottom, strict=True):
         y = sock.sole + row / pen.scale
         yield pen.arrow((start, y), (end, y))
         yield pen.text("sock-size middle", (start + end) / 2, y, _shown(end - start, unit), down=16)
@@ -212,7 +145,7 @@ def _widths(plan: Plan, sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]
     yield pen.text("sock-size", 0, y, f"{show_length(plan.sizes.leg_cm, unit)} round", down=-8)
 
     front, bend = sock.ankle
-    yield pen.arrow((sock.turn_end / 4, sock.sole - sock.turn_end / 8), (front, bend))
+    yield pen.arrow(sock.round_the_heel(HEEL_PASS), (front, bend))
     words = front + 12 / pen.scale
     above = max(bend, (36 + 2 * LINE - TOP) / pen.scale)
     yield pen.text("sock-name", words, above, "heel pass", down=-36 - LINE)
@@ -224,6 +157,14 @@ def _widths(plan: Plan, sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]
     yield pen.text(
         "sock-size end", words, sock.instep, f"{show_length(plan.sizes.foot_circumference_cm, unit)} round", down=-9
     )
+
+
+def _told(plan: Plan, sock: Outline, unit: Unit) -> str:
+    """What the drawing measures, for those who do not see it."""
+    along = [f"{name} {_shown(end - start, unit)}" for name, start, end in (*sock.back, *sock.bottom)]
+    sizes = plan.sizes
+    about = {"leg": sizes.leg_cm, "foot": sizes.foot_circumference_cm, "heel": sizes.heel_pass_cm}
+    return "; ".join([*along, *(f"round the {part} {show_length(size, unit)}" for part, size in about.items())])
 
 
 def sock_svg(plan: Plan, unit: Unit) -> Markup:
@@ -242,7 +183,6 @@ def sock_svg(plan: Plan, unit: Unit) -> Markup:
             *_names(sock, pen),
         ]
     )
-    told = "; ".join(f"{section.title} {show_length(section.length_cm, unit)}" for section in plan.sections)
     return Markup(
         '<svg viewBox="0 0 {:.0f} {:.0f}" role="img" aria-labelledby="sock-title sock-told">'
         '<title id="sock-title">The sock from the side</title><desc id="sock-told">{}.</desc>'
@@ -250,4 +190,4 @@ def sock_svg(plan: Plan, unit: Unit) -> Markup:
         'markerUnits="userSpaceOnUse" orient="auto-start-reverse"><path class="sock-tip" d="M0 0L8 4L0 8Z"/>'
         "</marker></defs>"
         "{}</svg>"
-    ).format(WIDTH, height, told, parts)
+    ).format(WIDTH, height, _told(plan, sock, unit), parts)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from ..logbook import SOCKS
 from ..planning.document import Plan, Round
+from ..planning.fit import nearest
 from ..planning.request import ROUNDS_PER_STITCH
-from ..planning.words import is_plain_knitting, round_lines
+from ..planning.words import abbreviations, is_plain_knitting, round_lines
 from ..planning.work import is_fabric
 from .open_pair import OpenPair
 
@@ -36,24 +38,35 @@ def _sections(plan: Plan) -> list[dict[str, Any]]:
     return sections
 
 
+def _heights(plan: Plan, rounds_per_10cm: float) -> Iterator[float]:
+    """How many rounds higher each round makes its section: 1, or less where short rows go to a tip and back."""
+    for section in plan.sections:
+        fabric = [is_fabric(item) for item in section.rounds()]
+        high = nearest(section.length_cm * rounds_per_10cm / 10)
+        share = round(high / max(1, sum(fabric)), 3)
+        yield from (share if makes_fabric else 0 for makes_fabric in fabric)
+
+
 def script(plan: Plan, revision: int, *, can_undo: bool) -> dict[str, Any]:
     """One sock round by round. Rounds that are alike share one instruction.
 
-    `heights` has 1 for a round that makes the sock longer, 0 for a cast-on or grafting.
+    `heights` has how many rounds longer each one makes the sock: 0 for a cast-on or grafting.
     """
     rounds = plan.rounds()
     unique = list(dict.fromkeys(rounds))
     index = {item: number for number, item in enumerate(unique)}
     gauge = plan.request.gauge
+    rounds_per_10cm = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
     return {
         "revision": revision,
-        "rounds_per_10cm": gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH,
+        "rounds_per_10cm": rounds_per_10cm,
         "total": len(rounds),
         "can_undo": can_undo,
         "sections": _sections(plan),
         "instructions": [_instruction(item) for item in unique],
         "rounds": [index[item] for item in rounds],
-        "heights": [int(is_fabric(item)) for item in rounds],
+        "meanings": abbreviations(plan),
+        "heights": list(_heights(plan, rounds_per_10cm)),
     }
 
 

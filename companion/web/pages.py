@@ -8,7 +8,8 @@ from jinja2.utils import htmlsafe_json_dumps
 
 from ..logbook import SOCKS
 from ..planning.units import Unit
-from ..planning.words import ABBREVIATIONS, section_lines
+from ..planning.words import abbreviations, section_lines
+from .constructions import construction_words, flap_words
 from .drawing import sock_svg
 from .knitting import knit_data
 from .links import address_of
@@ -52,6 +53,8 @@ def plan(link: str) -> ResponseReturnValue:
         link_url=link_url,
         qr_svg=qr_svg(link_url),
         drawing_svg=sock_svg(shown, unit),
+        construction=construction_words(shown.request.construction),
+        flap=flap_words(shown.request.construction),
         knit_url=url_for("pages.knit", link=link),
         pattern=[
             {
@@ -62,7 +65,7 @@ def plan(link: str) -> ResponseReturnValue:
             }
             for section in shown.sections
         ],
-        abbreviations=ABBREVIATIONS,
+        abbreviations=abbreviations(shown),
         yarns=list(zip(shown.request.yarns, shown.yarn, strict=True)),
         socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],
         changed=[revision.summary.splitlines() for revision in pair.revisions if revision.summary],

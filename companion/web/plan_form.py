@@ -7,10 +7,10 @@ from typing import Any, NamedTuple, get_args
 
 from pydantic import BaseModel
 from pydantic.fields import FieldInfo
-from wtforms import HiddenField, SelectField
+from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
 from ..planning.faults import Fault
-from ..planning.request import Arrangement, Basis, Foot, Gauge, PlanRequest
+from ..planning.request import Arrangement, Basis, Construction, Foot, Gauge, PlanRequest
 from ..planning.units import Unit
 from .forms import Kind, UnitForm, errors_of, to_typed, typed
 
@@ -42,6 +42,12 @@ NUMBERS = {
 WORDS = {
     "title": "title",
     "basis": "gauge.basis",
+    "direction": "construction.direction",
+    "heel": "construction.heel",
+    "toe": "construction.toe",
+    "turn": "construction.turn",
+    "flap": "construction.flap",
+    "garter_edge": "construction.garter_edge",
     "rib": "cuff.rib",
     "foot_pattern": "foot_pattern",
     "arrangement": "needles.arrangement",
@@ -54,6 +60,11 @@ _KINDS = {name: goes.kind for name, goes in NUMBERS.items()}
 
 REQUIRED = ("ball_circumference", "foot_length", "stitches")
 MISSING = "needed, but missing"
+
+
+def _ways(part: str, label: str) -> RadioField:
+    """A field for one entry of the construction."""
+    return RadioField(label, choices=get_args(Construction.model_fields[part].annotation), validate_choice=False)
 
 
 class PlanForm(UnitForm):
@@ -72,6 +83,12 @@ class PlanForm(UnitForm):
     basis = SelectField("Counted on", choices=get_args(Basis), validate_choice=False)
     ease_percent = typed("Smaller than the foot, in percent")
     length_ease = typed("Shorter than the foot")
+    direction = _ways("direction", "Direction")
+    heel = _ways("heel", "Heel")
+    toe = _ways("toe", "Toe")
+    turn = _ways("turn", "Heel turn")
+    flap = _ways("flap", "Fabric of the flap")
+    garter_edge = BooleanField("Garter edge")
     rib = typed("Ribbing")
     cuff_length = typed("Cuff")
     leg_length = typed("Leg below the cuff")
@@ -149,7 +166,7 @@ def _item(annotation: Any) -> type[BaseModel]:
 
 def _typed_values(data: Mapping[str, Any], unit: Unit) -> Iterator[tuple[str, str]]:
     for name, where in WORDS.items():
-        yield name, _at(data, where)
+        yield name, _at(data, where) or ""
     for name, goes in NUMBERS.items():
         value = _at(data, goes.where)
         yield name, "" if value is None else to_typed(value, goes.kind, unit)

@@ -12,6 +12,7 @@ from ..planning.document import Plan
 from ..planning.faults import CannotKnitError, Fault
 from ..planning.planner import make_plan
 from ..planning.request import PlanRequest, read_request
+from .constructions import WAYS
 from .links import new_link
 from .open_pair import store
 from .pages import unit_asked
@@ -71,6 +72,7 @@ def _form_page(form: PlanForm, outcome: Outcome, sample: Sample | None = None) -
         choices=outcome.offered,
         plan=outcome.offered,
         unit=form.shown_unit(),
+        ways=WAYS,
         messages=[],
     )
 

@@ -10,6 +10,7 @@ from flask import Flask, current_app
 
 from ..planning.request import PlanRequest, read_request
 from ..strict_json import read_json
+from .constructions import construction_words
 
 
 @dataclass(frozen=True)
@@ -26,10 +27,11 @@ class Sample:
 
     @property
     def summary(self) -> str:
-        """Foot, gauge and ribbing in a line."""
+        """Construction, foot, gauge and ribbing in a line."""
         foot, gauge = self.request.foot, self.request.gauge
+        built = construction_words(self.request.construction).capitalize()
         return (
-            f"Foot {foot.ball_circumference_cm:g} cm round the ball and {foot.length_cm:g} cm long, "
+            f"{built}; foot {foot.ball_circumference_cm:g} cm round the ball and {foot.length_cm:g} cm long, "
             f"{gauge.stitches_per_10cm:g} stitches over 10 cm, {self.request.cuff.rib} ribbing"
         )
 

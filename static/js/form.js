@@ -20,7 +20,8 @@ followChoices(
 function showInForce() {
   const typed = new FormData(form);
   for (const echo of /** @type {NodeListOf<HTMLElement>} */ (form.querySelectorAll("[data-echo]"))) {
-    const value = String(typed.get(echo.dataset.echo ?? "") ?? "").trim();
+    const chosen = form.querySelector(`[name="${echo.dataset.echo}"]:checked`);
+    const value = chosen?.getAttribute("data-says") ?? String(typed.get(echo.dataset.echo ?? "") ?? "").trim();
     echo.textContent = value || (echo.dataset.otherwise ?? "");
     const unit = form.querySelector(`[data-echo-unit="${echo.dataset.echo}"]`);
     if (unit instanceof HTMLElement) unit.hidden = !value;

@@ -11,10 +11,11 @@ import { showLength } from "./measure.js";
 /** `first` is the index of the section's first round, from 0.
  * @typedef {{key: string, title: string, flat: boolean, first: number, count: number}} Section */
 
-/** One sock's rounds. `rounds` holds an index into `instructions` for each round; `heights` is 1 where the
- * round makes the sock longer and 0 where it does not, as a cast-on. `can_undo`: the last change of the plan can
+/** One sock's rounds. `rounds` holds an index into `instructions` for each round; `heights` is how many
+ * rounds longer each one makes the sock: 0 for a cast-on, about a half for a short row to a tip and back. `meanings` of the abbreviations; a pair
+ * kept from before they were sent has none. `can_undo`: the last change of the plan can
  * be taken back.
- * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean,
+ * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean, meanings?: Record<string, string>,
  *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[]}} Script */
 
 /** `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.

@@ -13,6 +13,9 @@ import { lengths } from "./script.js";
 const STEP = 16;
 const HEIGHT = 86;
 
+/** Width of a letter of a section's title in px, roughly. */
+const LETTER = 9;
+
 /** Shapes in a box 10 wide whose upper left corner is at (x, 18). @type {Record<string, (x: number) => string>} */
 const SHAPES = {
   decrease: (x) => `M${x} 18h10l-5 9z`,
@@ -66,12 +69,17 @@ function shaping({ rounds, instructions }) {
   return marks.join("");
 }
 
-/** A dashed line and a title where a section begins. @param {Script} script */
+/**
+ * A dashed line where a section begins, with its title behind it; before it where the next would be too near.
+ * @param {Script} script
+ */
 function borders({ sections }) {
-  return sections.flatMap(({ first, title }) => [
-    path("border", `M${first * STEP} 0v50`),
-    text("section", first * STEP + 5, 45, title),
-  ]);
+  return sections.flatMap(({ first, count, title }) => {
+    const fits = count * STEP > title.length * LETTER;
+    const x = first * STEP;
+    const name = fits ? text("section", x + 5, 45, title) : text("section before", x - 5, 45, title);
+    return [path("border", `M${x} 0v50`), name];
+  });
 }
 
 /**

@@ -30,6 +30,7 @@ export function showSock(title, script, unit) {
   byId("go-range").textContent = `(1 to ${script.total})`;
   byId("go-round").setAttribute("max", String(script.total));
   byId("sections").replaceChildren(...script.sections.map(sectionItem));
+  byId("meanings").replaceChildren(...Object.entries(script.meanings ?? {}).flatMap(meaning));
   byId("take-back").hidden = !script.can_undo;
 }
 
@@ -47,10 +48,20 @@ export function showPlace(script, unit, sock, place, pairDone) {
     button.setAttribute("aria-pressed", String(button.getAttribute("data-sock") === String(sock)));
   }
   slideTape(tape, place);
-  byId("grown").setAttribute("stroke-dasharray", `${(100 * place) / script.total} 200`);
+  showGrown((100 * place) / script.total, script.sections[0].key === "toe");
   fill("progress", `${place} of ${script.total}`);
   fill("length", showLength(lengths(script)[place], unit));
   return place < script.total ? showRound(script, unit, place) : showFinished(sock, pairDone);
+}
+
+/**
+ * The small sock, filled from the edge where it was begun.
+ * @param {number} share percent
+ * @param {boolean} fromToe
+ */
+function showGrown(share, fromToe) {
+  byId("grown").setAttribute("stroke-dasharray", `${share} 200`);
+  byId("grown").setAttribute("stroke-dashoffset", String(fromToe ? share - 100 : 0));
 }
 
 /**
@@ -168,6 +179,15 @@ function sectionItem({ title, first, count }) {
   button.textContent = `${title}: ${first + 1} to ${first + count}`;
   item.append(button);
   return item;
+}
+
+/** @param {[string, string]} words an abbreviation and what it means */
+function meaning([short, long]) {
+  const term = document.createElement("dt");
+  term.textContent = short;
+  const told = document.createElement("dd");
+  told.textContent = long;
+  return [term, told];
 }
 
 /** Phrases that only break between each other. @param {string[]} words */

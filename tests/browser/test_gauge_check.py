@@ -80,7 +80,7 @@ def test_leaving_it_changes_nothing(in_the_leg: Knitting) -> None:
 def test_an_accepted_change_reaches_the_gusset_and_nothing_that_is_knitted(in_the_leg: Knitting) -> None:
     before = in_the_leg.data()
     check(in_the_leg)
-    accept(in_the_leg, "Change at the gusset")
+    accept(in_the_leg, "Keep the leg stitches")
     in_the_leg.is_at(PLACE)
     after = in_the_leg.data()
     assert told(after, 1)[:PLACE] == told(before, 1)[:PLACE]
@@ -100,7 +100,7 @@ def test_an_accepted_change_reaches_the_gusset_and_nothing_that_is_knitted(in_th
 def test_a_change_can_be_taken_back(in_the_leg: Knitting) -> None:
     before = in_the_leg.data()
     check(in_the_leg)
-    accept(in_the_leg, "Change at the gusset")
+    accept(in_the_leg, "Keep the leg stitches")
     assert told(in_the_leg.data(), 1) != told(before, 1)
     take_back(in_the_leg)
     in_the_leg.is_at(PLACE)
@@ -109,7 +109,7 @@ def test_a_change_can_be_taken_back(in_the_leg: Knitting) -> None:
 
 def test_sock_two_follows_the_change(in_the_leg: Knitting) -> None:
     check(in_the_leg)
-    accept(in_the_leg, "Change at the gusset")
+    accept(in_the_leg, "Keep the leg stitches")
     data = in_the_leg.data()
     assert told(data, 2) == told(data, 1)
     assert script_of(data, 2)["revision"] == 2
@@ -122,7 +122,7 @@ def test_another_phone_hears_of_the_change(in_the_leg: Knitting, new_phone: NewP
     other = Knitting(new_phone(server).new_page(), in_the_leg.link).open()
     old = other.total()
     check(in_the_leg)
-    accept(in_the_leg, "Change at the gusset")
+    accept(in_the_leg, "Keep the leg stitches")
     new = in_the_leg.total()
     assert new != old
     other.done.tap()

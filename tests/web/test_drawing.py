@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from functools import cache
+from itertools import product
 from typing import Any, get_args
 from xml.etree import ElementTree as ET
 
@@ -10,8 +12,9 @@ import pytest
 
 from companion.planning.document import Plan
 from companion.planning.planner import make_plan
-from companion.planning.request import read_request
+from companion.planning.request import Construction, read_request
 from companion.planning.units import Unit, show_length
+from companion.planning.work import is_fabric, zone_stitches
 from companion.resources import SAMPLE_PROJECTS
 from companion.web.drawing import sock_svg
 from companion.web.samples import read_samples
@@ -23,10 +26,20 @@ FEET: dict[str, dict[str, Any]] = {
     "a short leg on a wide foot": {"foot": (27, 24), "leg": 1, "cuff": 0.5},
     "a stout leg on a small foot": {"foot": (20, 20), "round_the_leg": 25, "leg": 30},
 }
+CONSTRUCTIONS = list(
+    product(*(get_args(Construction.model_fields[part].annotation) for part in ("direction", "heel", "toe")))
+)
+USUAL = FEET["usual"]["foot"]
 
 
-def plan_for(foot: tuple[float, float], **other: float) -> Plan:
+@cache
+def plan_for(
+    foot: tuple[float, float],
+    construction: tuple[str, str, str] = ("cuff-down", "flap", "wedge"),
+    **other: float,
+) -> Plan:
     ball, length = foot
+    direction, heel, toe = construction
     request, faults = read_request(
         {
             "foot": {
@@ -35,6 +48,7 @@ def plan_for(foot: tuple[float, float], **other: float) -> Plan:
                 "leg_circumference_cm": other.get("round_the_leg"),
             },
             "gauge": {"stitches_per_10cm": other.get("stitches", 32)},
+            "construction": {"direction": direction, "heel": heel, "toe": toe},
             "leg": {"length_cm": other.get("leg", 14)},
             "cuff": {"length_cm": other.get("cuff", 4)},
         }
@@ -57,28 +71,61 @@ def length_of(arrow: ET.Element) -> float:
     return float(((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5)
 
 
-@pytest.fixture(params=FEET, ids=str)
+def straight_arrows(drawing: ET.Element) -> list[float]:
+    """Lengths of the arrows that are level or upright: down the back, along the foot, round leg and foot."""
+    arrows = parts(drawing, "sock-arrow")
+    return [length_of(arrow) for arrow in arrows if any(a == b for a, b in zip(*points(arrow), strict=True))]
+
+
+@pytest.fixture(params=product(FEET, CONSTRUCTIONS), ids=str)
 def plan(request: pytest.FixtureRequest) -> Plan:
-    return plan_for(**FEET[request.param])
+    foot, construction = request.param
+    return plan_for(construction=construction, **FEET[foot])
+
+
+def lengths(plan: Plan) -> dict[str, float]:
+    return {section.key: section.length_cm for section in plan.sections}
+
+
+def down_the_back(plan: Plan) -> list[float]:
+    """What is measured from the edge of the cuff down: cuff, leg, the gusset's rounds on the leg, flap or heel."""
+    long = lengths(plan)
+    if "heel-flap" in long:
+        return [long["cuff"], long["leg"], long["heel-flap"]]
+    from_toe = plan.request.construction.direction == "toe-up"
+    gusset = long.get("gusset" if from_toe else "gusset-increases", 0)
+    return [size for size in (long["cuff"], long["leg"], gusset, long["heel"]) if size]
 
 
 def test_the_arrows_are_as_long_as_what_they_measure(plan: Plan) -> None:
-    long = {section.key: section.length_cm for section in plan.sections}
     sizes = plan.sizes
-    wanted = [
-        long["cuff"],
-        long["leg"],
-        long["heel-flap"],
-        sizes.foot_length_cm - long["toe"],
-        long["toe"],
-        sizes.foot_length_cm,
-        sizes.leg_cm / 2,
-        sizes.foot_circumference_cm / 2,
-    ]
-    arrows = parts(ET.fromstring(sock_svg(plan, "cm")), "sock-arrow")
-    straight = [arrow for arrow in arrows if any(a == b for a, b in zip(*points(arrow), strict=True))]
-    scale = length_of(straight[5]) / sizes.foot_length_cm
-    assert [length_of(arrow) / scale for arrow in straight] == pytest.approx(wanted, abs=0.03)
+    toe = lengths(plan)["toe"]
+    along = [sizes.foot_length_cm - toe, toe, sizes.foot_length_cm]
+    wanted = [*down_the_back(plan), *along, sizes.leg_cm / 2, sizes.foot_circumference_cm / 2]
+    straight = straight_arrows(ET.fromstring(sock_svg(plan, "cm")))
+    scale = straight[-3] / sizes.foot_length_cm
+    assert [arrow / scale for arrow in straight] == pytest.approx(wanted, abs=0.04)
+
+
+def test_the_toe_ends_as_wide_as_its_tip(plan: Plan) -> None:
+    """A tip of so many stitches round is half as wide when it lies flat; a short row is on both sides of it."""
+    toe = next(section for section in plan.sections if section.key == "toe").rounds()
+    rows = [zone_stitches(item, "toe") for item in toe if item.side != "round"]
+    round_the_tip = 2 * min(rows) if rows else min(item.after for item in toe if is_fabric(item))
+    drawing = ET.fromstring(sock_svg(plan, "cm"))
+    [shape] = parts(drawing, "sock-shape")
+    tip = max(x for x, _ in points(shape))
+    edge = [y for x, y in points(shape) if x == tip]
+    sizes = plan.sizes
+    scale = straight_arrows(drawing)[-3] / sizes.foot_length_cm
+    wide = round_the_tip * sizes.foot_circumference_cm / sizes.foot_stitches / 2
+    assert (max(edge) - min(edge)) / scale == pytest.approx(wide, abs=0.04)
+
+
+def test_a_gusset_is_named_where_there_is_one(plan: Plan) -> None:
+    named = [item.text for item in parts(ET.fromstring(sock_svg(plan, "cm")), "sock-name")]
+    assert ("gusset" in named) == ("gusset" in lengths(plan))
+    assert ("turn" in named) == ("heel-turn" in lengths(plan))
 
 
 def test_everything_drawn_lies_inside_the_frame(plan: Plan) -> None:
@@ -97,21 +144,22 @@ def test_everything_drawn_lies_inside_the_frame(plan: Plan) -> None:
 
 @pytest.mark.parametrize("unit", get_args(Unit))
 def test_lengths_are_written_in_the_unit_asked_for(unit: Unit) -> None:
-    plan = plan_for((22.5, 24.5))
+    plan = plan_for(USUAL)
     words = " ".join(sock_svg(plan, unit).striptags().split())
     for size in (plan.sizes.foot_length_cm, plan.sections[0].length_cm, plan.sizes.heel_pass_cm):
         assert show_length(size, unit) in words
     assert not re.search(r"\d cm\b" if unit == "in" else r"\d in\b", words)
 
 
-def test_the_drawing_can_be_read_aloud() -> None:
-    plan = plan_for((22.5, 24.5))
-    drawing = ET.fromstring(sock_svg(plan, "cm"))
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=str)
+def test_the_drawing_can_be_read_aloud(construction: tuple[str, str, str]) -> None:
+    drawing = ET.fromstring(sock_svg(plan_for(USUAL, construction), "cm"))
     named = [drawing.find(f".//*[@id='{name}']") for name in drawing.get("aria-labelledby", "").split()]
     told = " ".join(item.text or "" for item in named if item is not None)
     assert len(named) == 2
-    for section in plan.sections:
-        assert f"{section.title} {show_length(section.length_cm, 'cm')}" in told
+    sizes = [(item.text or "").removesuffix(" round") for item in parts(drawing, "sock-size")]
+    assert len(sizes) >= 9
+    assert all(re.search(rf"[a-z] {re.escape(size)}\b", told) for size in sizes)
 
 
 def test_the_drawing_has_no_styles_of_its_own_that_the_page_would_refuse(plan: Plan) -> None:

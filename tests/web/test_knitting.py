@@ -2,20 +2,39 @@
 
 from __future__ import annotations
 
-from typing import Any
+import re
+from itertools import product
+from typing import Any, get_args
 
 import pytest
 
 from companion.planning.document import Plan
 from companion.planning.planner import make_plan
+from companion.planning.request import Construction, read_request
 from companion.planning.words import round_lines
-from companion.resources import SAMPLE_PROJECTS
 from companion.web.knitting import script
-from companion.web.samples import read_samples
 
 from ..conftest import Browser, entry
 
-PLANS = [make_plan(sample.request) for sample in read_samples(SAMPLE_PROJECTS).values()]
+
+def plan_of(direction: str, heel: str, toe: str) -> Plan:
+    construction = {"direction": direction, "heel": heel, "toe": toe}
+    request, faults = read_request(
+        {
+            "title": f"{direction}, {heel}, {toe}",
+            "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
+            "gauge": {"stitches_per_10cm": 30},
+            "construction": construction,
+        }
+    )
+    assert request, faults
+    return make_plan(request)
+
+
+CONSTRUCTIONS = product(
+    *(get_args(Construction.model_fields[part].annotation) for part in ("direction", "heel", "toe"))
+)
+PLANS = [plan_of(*construction) for construction in CONSTRUCTIONS]
 
 
 @pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
@@ -40,10 +59,24 @@ def test_the_sections_cover_the_sock_without_a_gap(plan: Plan) -> None:
     assert place == found["total"]
 
 
-def test_a_cast_on_and_grafting_add_no_height() -> None:
-    found = script(PLANS[0], 1, can_undo=False)
+@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
+def test_the_sock_grows_by_the_lengths_of_its_sections(plan: Plan) -> None:
+    """Short rows to a tip and back count for less than a round each: the tape shows how long the sock is."""
+    found = script(plan, 1, can_undo=False)
+    a_round = 10 / found["rounds_per_10cm"]
+    for section, part in zip(found["sections"], plan.sections, strict=True):
+        heights = found["heights"][section["first"] : section["first"] + section["count"]]
+        assert sum(heights) * a_round == pytest.approx(part.length_cm, abs=0.02)
+        assert all(0 <= height <= 1 for height in heights)
     assert found["heights"][0] == found["heights"][-1] == 0
-    assert sum(found["heights"]) == found["total"] - 2
+
+
+@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
+def test_double_stitches_and_resting_ones_are_explained_where_they_are_worked(plan: Plan) -> None:
+    found = script(plan, 1, can_undo=False)
+    words = {word for told in found["instructions"] for _, line in told["lines"] for word in re.findall("[a-z]+", line)}
+    for short in ("ds", "kds", "pds", "rest", "resume", "ssk"):
+        assert (short in found["meanings"]) == (short in words)
 
 
 def test_plain_rounds_have_a_gist(browser: Browser, link: str) -> None:

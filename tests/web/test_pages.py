@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from companion.web import create_app
+from companion.web import create_app, unbroken
 
 from ..conftest import Browser
 
@@ -93,3 +93,7 @@ def test_the_plan_page_explains_every_abbreviation(browser: Browser, link: str) 
 def test_without_scripts_the_knit_page_leads_to_the_written_pattern(browser: Browser, link: str) -> None:
     page = browser.get(f"/pair/{link}/knit").text
     assert f'href="/pair/{link}"' in page[page.index("<noscript>") : page.index("</noscript>")]
+
+
+def test_a_length_in_a_sentence_stays_on_one_line() -> None:
+    assert unbroken("31.1 cm (12 1/4 in) of sock in one") == "31.1\u00a0cm (12\u00a01/4\u00a0in) of sock in one"

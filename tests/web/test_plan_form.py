@@ -28,7 +28,7 @@ def test_every_entry_of_the_request_has_its_field(app: Flask) -> None:
     for name, part in PlanRequest.model_fields.items():
         inside = getattr(part.annotation, "model_fields", None)
         entries |= {f"{name}.{entry}" for entry in inside} if inside else {name}
-    fixed = {"schema_", "construction.direction", "construction.heel", "construction.toe", "leg.chart", "yarns"}
+    fixed = {"schema_", "leg.chart", "yarns"}
     wheres = {goes.where for goes in NUMBERS.values()} | set(WORDS.values())
     assert {where for where in wheres if not where.startswith("yarns.")} == entries - fixed
     with app.test_request_context():
@@ -57,6 +57,14 @@ def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
             "foot": {"ball_circumference_cm": 23.4, "length_cm": 25.1, "heel_diagonal_cm": 32.7},
             "gauge": {"stitches_per_10cm": 31.5, "rounds_per_10cm": 44, "basis": "measured"},
             "ease": {"circumference_percent": 7.5, "length_cm": -0.5},
+            "construction": {
+                "direction": "toe-up",
+                "heel": "flap",
+                "toe": "round",
+                "turn": "square",
+                "flap": "plain",
+                "garter_edge": True,
+            },
             "cuff": {"rib": "k1tbl p1", "length_cm": 5.5},
             "foot_pattern": "instep follows the leg",
             "needles": {"arrangement": "long circular", "size_mm": 2.25},
@@ -74,6 +82,7 @@ def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
     assert back.cuff.length_cm == pytest.approx(wanted.cuff.length_cm, abs=2.54 / 16)
     assert back.foot.heel_diagonal_cm == pytest.approx(wanted.foot.heel_diagonal_cm, abs=2.54 / 16)
     assert back.gauge.stitches_per_10cm == pytest.approx(31.5, abs=0.05)
+    assert back.construction == wanted.construction
     assert back.needles == wanted.needles
     assert back.yarns == wanted.yarns
 

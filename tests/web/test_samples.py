@@ -24,6 +24,8 @@ def test_there_are_feet_gauges_and_ribs_to_choose_from() -> None:
     assert len({request.gauge.stitches_per_10cm for request in requests}) >= 3
     assert len({request.cuff.rib for request in requests}) >= 3
     assert len({request.yarns for request in requests}) >= 3
+    assert {request.construction.direction for request in requests} == {"cuff-down", "toe-up"}
+    assert {request.construction.heel for request in requests} >= {"flap", "short-row"}
 
 
 @pytest.mark.parametrize("key", sorted(SAMPLES))

@@ -1,0 +1,64 @@
+"""What the constructions are called, and when each suits."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from ..planning.request import Construction
+
+
+class Way(NamedTuple):
+    """One way to make a part of the sock: its name in a sentence, and when it suits (common practice)."""
+
+    name: str
+    suits: str
+
+
+WAYS: dict[str, dict[str, Way]] = {
+    "direction": {
+        "cuff-down": Way("cuff-down", "Cast on at the cuff, closed at the toe: the foot is fitted last."),
+        "toe-up": Way("toe-up", "Tried on as it grows; the leg can go on until the yarn is used up."),
+    },
+    "heel": {
+        "flap": Way("heel flap", "With a gusset: roomy on a high instep, and it wears well."),
+        "short-row": Way("short-row heel", "Sits close and is quick, with nothing to pick up; tight on a high instep."),
+        "short-row with gusset": Way("short-row heel with gusset", "The same turn, with room for a high instep."),
+        "afterthought": Way(
+            "afterthought heel", "Knitted last: stripes run on unbroken, and a worn heel is easily knitted anew."
+        ),
+    },
+    "toe": {
+        "wedge": Way("wedge toe", "Narrows at both sides; suits most feet."),
+        "short-row": Way("short-row toe", "A broad tip; goes with a short-row heel."),
+        "round": Way("round toe", "Narrows evenly all round to a small tip, for pointed toes."),
+    },
+    "turn": {
+        "round": Way("round turn", "A rounded cup; suits most heels."),
+        "square": Way("square turn", "A band of one width under the heel; every row is alike."),
+        "V": Way("V turn", "Comes to a point, for a slender heel."),
+    },
+    "flap": {
+        "slipped": Way("slipped stitches", "Every second stitch slipped: thick, and it wears well."),
+        "offset slipped": Way(
+            "offset slipped stitches", "The same, moved by one each time: just as thick and more even."
+        ),
+        "plain": Way("plain knitting", "Thin, for close shoes or thick yarn."),
+    },
+}
+"""By the entries of a request's construction, and by their values."""
+
+
+def _names(construction: Construction, *parts: str) -> list[str]:
+    return [WAYS[part][getattr(construction, part)].name for part in parts]
+
+
+def construction_words(construction: Construction) -> str:
+    """A construction in a line: "cuff-down, heel flap, wedge toe"."""
+    return ", ".join(_names(construction, "direction", "heel", "toe"))
+
+
+def flap_words(construction: Construction) -> str:
+    """How a heel flap is made: "round turn, slipped stitches, garter edge"; empty for other heels."""
+    if construction.heel != "flap":
+        return ""
+    return ", ".join(_names(construction, "turn", "flap") + ["garter edge"] * construction.garter_edge)

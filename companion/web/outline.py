@@ -1,0 +1,162 @@
+"""The sock of a plan as it lies flat, in cm: where each of its parts begins and ends."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import groupby
+from typing import NamedTuple
+
+from ..planning.document import Plan
+from ..planning.work import is_fabric, zone_stitches
+
+BEND_CM = 2.5
+"""How far before and after the ankle the front of the sock is drawn rounded."""
+
+
+class Stretch(NamedTuple):
+    """A measured part of an edge: what it is, and where it starts and ends along the edge in cm."""
+
+    name: str
+    start: float
+    end: float
+
+
+@dataclass(frozen=True)
+class Outline:
+    """The flat sock: x runs from the back of the heel to the toe, y from the edge of the cuff down.
+
+    A tube that lies flat is half as wide as it is round, and its side edge runs along its middle. On the back come
+    cuff, leg, the gusset's part on the leg, and the flap if there is one; along the sole the heel, the gusset's part
+    on the foot, the foot and the toe. A `mitred` heel narrows and widens again, or is closed like a toe: it reaches as
+    far down as forward, and its seam runs to its tip. A turned one cups under the flap by half of its length.
+    `toe` is how far along the foot each width of the toe lies, and that width.
+    """
+
+    leg_wide: float
+    foot_wide: float
+    cuff_end: float
+    leg_end: float
+    heel_top: float
+    flap_end: float
+    mitred: bool
+    heel_front: float
+    gusset_end: float
+    toe_start: float
+    length: float
+    toe: tuple[tuple[float, float], ...]
+
+    @property
+    def heel_end(self) -> float:
+        """How far down the heel reaches."""
+        return self.flap_end + self.heel_front * (1 if self.mitred else 0.5)
+
+    @property
+    def sole(self) -> float:
+        """Where the sole lies. On a very short leg it is drawn lower, so that the foot stays below the cuff."""
+        return max(self.heel_end, self.foot_wide + self.cuff_end + BEND_CM)
+
+    @property
+    def instep(self) -> float:
+        """The upper edge of the foot."""
+        return self.sole - self.foot_wide
+
+    @property
+    def middle(self) -> float:
+        """The side edge of the foot."""
+        return self.sole - self.foot_wide / 2
+
+    @property
+    def side(self) -> float:
+        """The side edge of the leg."""
+        return self.leg_wide / 2
+
+    @property
+    def ankle(self) -> tuple[float, float]:
+        """Where the front of the leg meets the foot."""
+        return min(self.leg_wide, self.toe_start - BEND_CM), min(self.leg_end, self.instep)
+
+    @property
+    def rounding(self) -> float:
+        """Where the back begins to round off into the sole."""
+        return self.sole - self.heel_front / 2
+
+    def round_the_heel(self, share: float) -> tuple[float, float]:
+        """A point on the heel's rounding, between its beginning on the back (0) and its end on the sole (1)."""
+        return self.heel_front * share**2, self.sole - self.heel_front / 2 * (1 - share) ** 2
+
+    @property
+    def back(self) -> tuple[Stretch, ...]:
+        """What is measured down the back."""
+        heel = ("heel", self.heel_end) if self.mitred else ("heel flap", self.flap_end)
+        all_parts = (
+            Stretch("cuff", 0.0, self.cuff_end),
+            Stretch("leg", self.cuff_end, self.leg_end),
+            Stretch("gusset above the heel", self.leg_end, self.heel_top),
+            Stretch(heel[0], self.heel_top, heel[1]),
+        )
+        return tuple(part for part in all_parts if part.end > part.start)
+
+    @property
+    def bottom(self) -> tuple[Stretch, ...]:
+        """What is measured along the sole."""
+        return (
+            Stretch("back of the heel to toe", 0.0, self.toe_start),
+            Stretch("toe", self.toe_start, self.length),
+            Stretch("foot", 0.0, self.length),
+        )
+
+
+def outline_of(plan: Plan) -> Outline:
+    """The flat sock of a plan, from its sizes and the lengths of its sections."""
+    sizes = plan.sizes
+    long = {section.key: section.length_cm for section in plan.sections}
+    leg_end = long["cuff"] + long["leg"]
+    on_leg, on_foot = _gussets(plan, long)
+    toe_start = sizes.foot_length_cm - long["toe"]
+    gusset_end = toe_start - long.get("foot", 0.0)
+    return Outline(
+        leg_wide=sizes.leg_cm / 2,
+        foot_wide=sizes.foot_circumference_cm / 2,
+        cuff_end=long["cuff"],
+        leg_end=leg_end,
+        heel_top=leg_end + on_leg,
+        flap_end=leg_end + on_leg + long.get("heel-flap", 0.0),
+        mitred="heel-flap" not in long,
+        heel_front=gusset_end - on_foot,
+        gusset_end=gusset_end,
+        toe_start=toe_start,
+        length=sizes.foot_length_cm,
+        toe=_toe(plan, toe_start),
+    )
+
+
+def _gussets(plan: Plan, long: dict[str, float]) -> tuple[float, float]:
+    """Heights of the gusset on the leg and on the foot: a heel with increases before it has both."""
+    first, second = long.get("gusset-increases", 0.0), long.get("gusset", 0.0)
+    from_toe = plan.request.construction.direction == "toe-up"
+    return (second, first) if from_toe and "heel-flap" not in long else (first, second)
+
+
+def _toe(plan: Plan, start: float) -> tuple[tuple[float, float], ...]:
+    """The toe's shape without the steps of its stitches: each width stands in the middle of its rounds."""
+    sizes = plan.sizes
+    counts = _counts_to_the_tip(plan)
+    wide = sizes.foot_circumference_cm / sizes.foot_stitches / 2
+    far = (sizes.foot_length_cm - start) / max(1, len(counts))
+    points = []
+    passed = 0
+    for count, alike in groupby(counts):
+        rounds = len(list(alike))
+        points.append((start + (passed + rounds / 2) * far, count * wide))
+        passed += rounds
+    return (*points, (sizes.foot_length_cm, counts[-1] * wide))
+
+
+def _counts_to_the_tip(plan: Plan) -> list[int]:
+    """Stitches round the toe in each round, from the foot to the tip; a short row is on both sides of the toe."""
+    toe = next(section for section in plan.sections if section.key == "toe").rounds()
+    rows = [item for item in toe if item.side != "round"]
+    if rows:
+        return [2 * zone_stitches(item, "toe") for item in rows[1 : len(rows) // 2 + 1]]
+    counts = [item.after for item in toe if is_fabric(item)]
+    return counts[::-1] if plan.request.construction.direction == "toe-up" else counts
