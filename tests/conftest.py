@@ -13,16 +13,20 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 from hypothesis import HealthCheck, settings
+from playwright.sync_api import Browser as Chromium
+from playwright.sync_api import Playwright, sync_playwright
 from werkzeug.test import TestResponse
 
 from companion.store import Store
 from companion.web import create_app
 
+from .browser.chromium import launched
+
 QUICK = settings(
     max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.register_profile("quick", QUICK)
-settings.register_profile("full", QUICK, max_examples=1500)
+settings.register_profile("full", QUICK, max_examples=2000)
 settings.load_profile("quick")
 
 NOON = datetime(2025, 11, 3, 12, 0, tzinfo=UTC)
@@ -69,6 +73,21 @@ class Browser:
         found = re.fullmatch(r"/pair/([\w-]{22})", answer.headers["Location"])
         assert found
         return found[1]
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """One for the whole run: a second one in the same process cannot start."""
+    with sync_playwright() as started:
+        yield started
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright) -> Iterator[Chromium]:
+    """A browser without windows."""
+    browser = launched(playwright)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture

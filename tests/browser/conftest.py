@@ -8,26 +8,13 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 
-from .chromium import PhoneOnDisk, Watch, launched, phone
+from .chromium import PhoneOnDisk, Watch, phone
 from .knitting import Knitting
 from .server import Server, serving
 
 NewPhone: TypeAlias = Callable[..., BrowserContext]
-
-
-@pytest.fixture(scope="session")
-def playwright() -> Iterator[Playwright]:
-    with sync_playwright() as started:
-        yield started
-
-
-@pytest.fixture(scope="session")
-def chromium(playwright: Playwright) -> Iterator[Browser]:
-    browser = launched(playwright)
-    yield browser
-    browser.close()
 
 
 @pytest.fixture(scope="session")

@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from xml.etree import ElementTree
 
 import numpy as np
@@ -13,12 +12,9 @@ import numpy.typing as npt
 import pytest
 import zxingcpp
 from PIL import Image
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from companion.web.qr import qr_svg, qr_text
-
-CHROMIUM = Path("/usr/bin/chromium")
-OFFLINE_FLAGS = "--no-sandbox --disable-gpu --no-first-run --disable-background-networking --disable-component-update"
 
 QUIET = 4
 """Modules of quiet zone on each side; ISO/IEC 18004."""
@@ -58,14 +54,11 @@ def printed(text: str, foreground: int, background: int) -> Image.Image:
     return Image.fromarray(np.pad(np.kron(painted, np.ones((6, 6), np.uint8)), 40, constant_values=background))
 
 
-@pytest.fixture(scope="module")
-def page() -> Iterator[Page]:
-    if not CHROMIUM.exists():
-        pytest.skip("no Chromium at hand")
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=OFFLINE_FLAGS.split())
-        yield browser.new_page(viewport={"width": 400, "height": 400})
-        browser.close()
+@pytest.fixture
+def page(chromium: Browser) -> Iterator[Page]:
+    opened = chromium.new_page(viewport={"width": 400, "height": 400})
+    yield opened
+    opened.close()
 
 
 @pytest.mark.parametrize("ground", ["white", "black", "#223"])
