@@ -11,7 +11,7 @@ import { loadPair, takeAnswer } from "./db.js";
 
 /** Entries in one message, the most the server takes. */
 const BATCH = 500;
-/** Milliseconds until a failed exchange is tried again: doubled each time up to the longest. */
+/** Milliseconds until a failed exchange is tried again by itself: doubled each time up to the longest. */
 const FIRST_WAIT = 2_000;
 const LONGEST_WAIT = 60_000;
 /** Milliseconds after which a silent server counts as none. */
@@ -58,11 +58,16 @@ export function startSending(link, takenIn, failed) {
       wait = FIRST_WAIT;
     } catch (error) {
       failed(error);
-      timer = setTimeout(send, wait);
-      wait = Math.min(wait * 2, LONGEST_WAIT);
+      timer = setTimeout(tryAgain, wait);
     } finally {
       running = false;
     }
+  }
+
+  // Only waiting makes the next wait longer: a knitter who goes on counting without network is not put off by it.
+  function tryAgain() {
+    wait = Math.min(wait * 2, LONGEST_WAIT);
+    send();
   }
 
   addEventListener("online", send);

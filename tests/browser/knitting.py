@@ -8,7 +8,7 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 ALL_SENT = "Kept and sent."
-RETRY = 15_000
+RETRY = 30_000
 """Milliseconds to wait at most where the page tries again by itself after some seconds."""
 
 
