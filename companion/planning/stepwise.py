@@ -1,0 +1,99 @@
+"""Rounds that are worked by hand stitch by stitch, as steps to follow: grafting, and stitches that wait on waste yarn.
+
+What a round is, is read from its operations alone. The steps are common practice, written down in many technique
+articles.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from .document import Round
+from .work import all_ops, takes, uses
+
+SPARE_CHAINS = 4
+"""Chains more than stitches, so that a bump that is hard to find can be left out (common practice)."""
+
+
+class HandPart(NamedTuple):
+    """A step to follow, and how many times it is done before the next one."""
+
+    text: str
+    times: int
+
+
+def parts_of(item: Round) -> tuple[HandPart, ...]:
+    """The steps of a grafting, a provisional cast-on, its loops taken up, or an opening kept by waste yarn.
+
+    None at all for a round that its own words tell well enough.
+    """
+    ops = all_ops(item)
+    grafted, rested, resumed = (uses(ops, name) for name in ("graft", "rest", "resume"))
+    if grafted:
+        parts = _grafting(grafted)
+    elif rested:
+        parts = _waste_yarn_in(rested, takes(ops) - rested)
+    elif resumed and uses(ops, "pu"):
+        parts = _waste_yarn_out(resumed, (uses(ops, "pu") - resumed) // 2)
+    elif resumed:
+        parts = _chain_out(resumed, takes(ops))
+    elif item.resting and not item.before:
+        parts = _chain_in(uses(ops, "co"))
+    else:
+        parts = ()
+    return tuple(part for part in parts if part.times)
+
+
+def _grafting(pairs: int) -> tuple[HandPart, ...]:
+    """Each stitch is gone through twice, and leaves its needle the second time."""
+    return (
+        HandPart("Front needle: first stitch purlwise, leave on. Back needle: first stitch knitwise, leave on.", 1),
+        HandPart(
+            "Front needle: first stitch knitwise, slip off; next purlwise, leave on. "
+            "Back needle: first stitch purlwise, slip off; next knitwise, leave on.",
+            pairs - 1,
+        ),
+        HandPart("Front needle: last stitch knitwise, slip off. Back needle: last stitch purlwise, slip off.", 1),
+        HandPart("Draw the yarn to the inside, even out the grafted stitches, and weave in the end.", 1),
+    )
+
+
+def _chain_in(stitches: int) -> tuple[HandPart, ...]:
+    return (
+        HandPart(
+            f"Crochet a loose chain of {stitches + SPARE_CHAINS} with smooth waste yarn. Cut it, draw the end through "
+            "the last loop, and knot it: the chain will open from there.",
+            1,
+        ),
+        HandPart(
+            "With your own yarn, pick up and knit one stitch in the next bump on the back of the chain.", stitches
+        ),
+    )
+
+
+def _chain_out(loops: int, stitches: int) -> tuple[HandPart, ...]:
+    """The loops hang between the stitches of the first row, so that the one at the edge is half a loop."""
+    return (
+        HandPart("Work the stitches on the needle as the round says.", 1 if stitches else 0),
+        HandPart("Undo the chain at its knotted end.", 1),
+        HandPart("Draw the waste yarn out of one loop and put the loop on a free needle, untwisted.", loops - 1),
+        HandPart("Lift the half loop at the edge onto the needle: it counts as the last one.", 1),
+    )
+
+
+def _waste_yarn_in(heel: int, others: int) -> tuple[HandPart, ...]:
+    return (
+        HandPart("Let your yarn hang. Knit one stitch with smooth waste yarn.", heel),
+        HandPart(f"Slip the {heel} waste yarn stitches back to the left needle.", 1),
+        HandPart("Take your own yarn again and knit one waste yarn stitch.", heel),
+        HandPart("Work the other stitches as the round says.", 1 if others else 0),
+    )
+
+
+def _waste_yarn_out(heel: int, corner: int) -> tuple[HandPart, ...]:
+    return (
+        HandPart("One needle: under the right leg of the next stitch in the round before the waste yarn.", heel),
+        HandPart("Another needle: under the right leg of the next stitch in the round after the waste yarn.", heel),
+        HandPart("Pick one stitch of the waste yarn out.", heel),
+        HandPart("Join your yarn. In each of the two corners, pick up and knit one stitch.", corner),
+    )
