@@ -11,6 +11,7 @@ from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
 from ..planning.faults import Fault
 from ..planning.request import Arrangement, Basis, Construction, Foot, Gauge, PlanRequest
+from ..planning.shoe_sizes import System
 from ..planning.units import Unit
 from .forms import Kind, UnitForm, errors_of, to_typed, typed
 
@@ -75,6 +76,8 @@ class PlanForm(UnitForm):
     title = typed("Name of the pair")
     ball_circumference = typed("Round the ball of the foot")
     foot_length = typed("Length of the foot")
+    shoe_system = SelectField("Shoe sizes", choices=get_args(System), validate_choice=False)
+    shoe_size = typed("Shoe size")
     ankle_circumference = typed("Round the ankle")
     heel_diagonal = typed("Heel diagonal")
     leg_circumference = typed("Round the leg")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, abort, jsonify, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 
@@ -18,6 +18,7 @@ from .open_pair import store
 from .pages import unit_asked
 from .plan_form import PlanForm, first_values, form_values
 from .samples import Sample, samples
+from .shoe_size import fill_in, guess_in_force, guess_of
 
 pages = Blueprint("plans", __name__)
 
@@ -73,6 +74,7 @@ def _form_page(form: PlanForm, outcome: Outcome, sample: Sample | None = None) -
         plan=outcome.offered,
         unit=form.shown_unit(),
         ways=WAYS,
+        guess=guess_in_force(form),
         messages=[],
     )
 
@@ -99,6 +101,9 @@ def make() -> ResponseReturnValue:
     form = PlanForm()
     if form.take_unit():
         return _form_page(form, Outcome())
+    if "fill" in request.form:
+        fill_in(form)
+        return _form_page(form, Outcome())
     outcome = _planned(form)
     if outcome.plan is None:
         return _form_page(form, outcome), 422
@@ -124,6 +129,16 @@ def choices() -> ResponseReturnValue:
         unit=form.shown_unit(),
         messages=[*wrong, *outcome.faults],
     )
+
+
+@pages.post("/plan/shoe-size")
+def shoe_size() -> ResponseReturnValue:
+    """What the shoe size in the form lets guess of the foot, for its fields; or why it does not."""
+    form = PlanForm()
+    guess = guess_of(form)
+    if guess is None:
+        return jsonify(says=" ".join(form.shoe_size.errors)), 422
+    return jsonify(fields=guess.fields, says=guess.words)
 
 
 @pages.errorhandler(CSRFError)

@@ -2,12 +2,14 @@
 
 import { followChoices } from "./choices.js";
 import { followErrors } from "./errors.js";
+import { followShoeSize } from "./shoe-size.js";
 import { followUnit } from "./unit-switch.js";
 
 const form = /** @type {HTMLFormElement} */ (document.getElementById("plan-form"));
 
 followErrors(form);
 followUnit(form);
+followShoeSize(form);
 form.addEventListener("input", showInForce);
 form.addEventListener("change", showInForce);
 showInForce();

@@ -110,3 +110,26 @@ def test_a_sample_fills_the_form_in(page: Page) -> None:
     expect(page.locator("#choices input:checked")).to_have_count(1)
     page.get_by_role("button", name="Make the plan").tap()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Ruddock")
+
+
+def test_a_shoe_size_fills_in_the_foot_and_says_that_it_is_a_guess(form: Page) -> None:
+    form.get_by_text("Start from a shoe size").tap()
+    field(form, "shoe_system").select_option("UK")
+    field(form, "shoe_size").fill("8½")
+    form.get_by_role("button", name="Fill in the foot").tap()
+    # UK = 3 in - 23, as published converters have it: 10 1/2 in are 26.67 cm.
+    expect(field(form, "foot_length")).to_have_value("26.7")
+    expect(form.locator("#shoe-said")).to_contain_text("This is a guess")
+    in_inches(form)
+    expect(field(form, "foot_length")).to_have_value("10 1/2")
+    field(form, "shoe_size").fill("88")
+    form.get_by_role("button", name="Fill in the foot").tap()
+    expect(form.locator("#shoe-said")).to_contain_text("allowed: UK 0 to 17")
+    expect(field(form, "foot_length")).to_have_value("10 1/2")
+
+
+def test_the_enter_key_makes_the_plan(form: Page) -> None:
+    for name, typed in {"ball_circumference": "23", "foot_length": "25", "stitches": "30"}.items():
+        field(form, name).fill(typed)
+    field(form, "stitches").press("Enter")
+    expect(form.get_by_role("heading", level=1)).to_have_text("Socks")

@@ -17,6 +17,8 @@ from companion.planning.counts import flap_rows, heel_stitches, heel_turn
 from companion.planning.feet import ANKLE, HEEL_DIAGONAL, SHORTEST_FITTED_CM, Line
 from companion.planning.fit import Fabric, nearest_multiple
 from companion.planning.planner import USUAL_LENGTH_TO_BALL
+from companion.planning.shoe_sizes import ALL_FEET, LONGEST_FITTED_CM, MENS_FEET, NINE_IN_TEN, WOMENS_FEET
+from companion.planning.shoe_sizes import Line as BallLine
 from tests.outside.measured_feet import AVERAGE, LARGE, SMALL
 
 SURVEY = Path(__file__).parents[3] / "shared" / "data" / "feet_ansur2.csv"
@@ -59,9 +61,21 @@ def test_refitting_gives_the_same_line(feet: Feet, line: Line, measure: str) -> 
     assert residual == pytest.approx(line.residual, abs=0.05)
 
 
+@pytest.mark.parametrize(("line", "sexes"), [(ALL_FEET, "MF"), (MENS_FEET, "M"), (WOMENS_FEET, "F")])
+def test_refitting_the_ball_on_the_length_gives_the_same_line_and_range(feet: Feet, line: BallLine, sexes: str) -> None:
+    of_them = np.isin(feet["sex"], list(sexes))
+    length, ball = feet["length"][of_them], feet["ball"][of_them]
+    by_length, constant = np.polyfit(length, ball, 1)
+    assert (constant, by_length) == pytest.approx((line.constant, line.by_length), abs=0.006)
+    off = np.abs(ball - (line.constant + line.by_length * length))
+    assert np.sqrt((off**2).mean()) == pytest.approx(line.residual, abs=0.005)
+    assert (off <= NINE_IN_TEN * line.residual).mean() == pytest.approx(0.9, abs=0.01)
+
+
 def test_the_shortest_foot_and_the_usual_shapes_are_the_surveys(feet: Feet) -> None:
     ratio = feet["length"] / feet["ball"]
     assert feet["length"].min() == pytest.approx(SHORTEST_FITTED_CM)
+    assert feet["length"].max() == pytest.approx(LONGEST_FITTED_CM)
     assert (ratio.min(), ratio.max()) == pytest.approx((0.91, 1.29), abs=0.005)
     assert USUAL_LENGTH_TO_BALL[0] < ratio.min()
     assert ratio.max() < USUAL_LENGTH_TO_BALL[1]

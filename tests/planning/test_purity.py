@@ -37,7 +37,7 @@ def test_the_core_comes_without_the_web() -> None:
 
 def test_a_module_knows_only_those_to_its_left() -> None:
     order = [
-        "faults", "rib", "units", "spread", "request", "feet", "fit", "document", "work", "stepwise",
+        "faults", "rib", "units", "spread", "request", "feet", "shoe_sizes", "fit", "document", "work", "stepwise",
         "counts", "choices", "yarn",
         "sections", "sizes", "verdicts", "construction", "reading", "planner", "changes", "check", "ways",
         "recalculation", "needles", "words",

@@ -146,3 +146,37 @@ def test_a_sample_fills_the_form_in_the_unit_asked_for(browser: Browser) -> None
     page = browser.get("/plan?sample=ismene&unit=in").text
     assert re.search(r'name="foot_length"[^>]*value="9 5/8"', page)
     assert offered(page)
+
+
+def test_a_shoe_size_fills_in_the_foot_without_scripts(browser: Browser) -> None:
+    page = browser.post("/plan", {**FORM, "shoe_system": "EU", "shoe_size": "38", "fill": "shoe"})
+    assert page.status_code == 200
+    assert 'name="foot_length" type="text" value="24"' in page.text
+    assert 'name="ball_circumference" type="text" value="22.7"' in page.text
+    assert 'value="Thursday socks"' in page.text
+    assert "This is a guess" in page.text
+
+
+def test_the_guess_is_told_as_long_as_the_form_stands_on_it(browser: Browser) -> None:
+    guessed = {**FORM, "shoe_system": "EU", "shoe_size": "38", "foot_length": "24", "rib": "moss stitch"}
+    assert "This is a guess" in browser.post("/plan", {**guessed, "ball_circumference": "22.7"}).text
+    assert "This is a guess" not in browser.post("/plan", {**guessed, "ball_circumference": "22.5"}).text
+
+
+@pytest.mark.parametrize(("unit", "length"), [("cm", "24"), ("in", "9 1/2")])
+def test_a_shoe_size_is_answered_in_the_unit_of_the_form(browser: Browser, unit: str, length: str) -> None:
+    form = {**FORM, "unit": unit, "shoe_system": "EU", "shoe_size": "38"}
+    answer = browser.post("/plan/shoe-size", form).get_json()
+    assert answer["fields"]["foot_length"] == length
+    assert f"{length} {unit}" in answer["says"]
+
+
+@pytest.mark.parametrize(("typed", "says"), [("", "a number is needed"), ("99", "allowed: EU 17 to 53")])
+def test_a_shoe_size_that_is_none_is_told_at_its_field(browser: Browser, typed: str, says: str) -> None:
+    form = {**FORM, "shoe_system": "EU", "shoe_size": typed}
+    answer = browser.post("/plan/shoe-size", form)
+    assert answer.status_code == 422
+    assert says in answer.get_json()["says"]
+    page = browser.post("/plan", {**form, "fill": "shoe"}).text
+    assert 'id="shoe_size-error"' in page
+    assert f'name="foot_length" type="text" value="{FORM["foot_length"]}"' in page

@@ -1,0 +1,32 @@
+/** Fills the foot's fields with the guess from a shoe size, without leaving the page. */
+
+/** @param {HTMLFormElement} form */
+export function followShoeSize(form) {
+  const said = /** @type {HTMLElement} */ (document.getElementById("shoe-said"));
+  const button = /** @type {HTMLElement} */ (document.getElementById("fill-from-shoe"));
+  button.addEventListener("click", async (event) => {
+    event.preventDefault();
+    const body = new FormData(form);
+    const token = String(body.get("csrf_token"));
+    try {
+      const answer = await fetch("/plan/shoe-size", { method: "POST", body, headers: { "X-CSRFToken": token } });
+      const { fields = {}, says } = await answer.json();
+      for (const [name, value] of Object.entries(fields)) typeInto(form, name, value);
+      said.textContent = says;
+    } catch {
+      said.textContent = "The server does not answer: try again, or type the two measurements.";
+    }
+  });
+}
+
+/**
+ * Put a value into a field as if it were typed, so that everything that follows the field follows.
+ * @param {HTMLFormElement} form
+ * @param {string} name
+ * @param {string} value
+ */
+export function typeInto(form, name, value) {
+  const field = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+  field.value = value;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+}
