@@ -1,58 +1,148 @@
-"""The same sock told for the needles at hand: where the stitches lie when a section begins."""
+"""The same sock told for the needles at hand: where the stitches lie when a section begins, and what to move.
+
+The heel and the sole are one half of the stitches, the instep is the other; the round begins with the heel's half.
+"""
 
 from __future__ import annotations
 
-from .counts import heel_stitches
-from .document import Plan, Round, Section
-from .request import Arrangement
-from .work import zone_stitches
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
-HALVES: dict[Arrangement, tuple[str, str]] = {
-    "long circular": ("the front half of the needle", "the back half"),
-    "two short circulars": ("needle 1", "needle 2"),
-    "flexible double-pointed": ("needle 1", "needle 2"),
-}
+from .counts import heel_stitches
+from .document import Op, Plan, Repeat, Round, Section
+from .fit import nearest_multiple
+from .needle_words import NOTES, Moment
+from .rib import rib_width
+from .work import all_ops, makes, takes, uses, zone_stitches
+
+CROWDED_CM = 18
+"""More knitting than this crowds one double-pointed needle, which is 15 to 20 cm long (common practice)."""
+
+UNEVEN = 2
+"""How far a needle's end may be moved to a whole repeat of the ribbing (ours), in stitches."""
+
+
+@dataclass(frozen=True)
+class Lie:
+    """How the stitches lie when a section begins: those of the heel's half, `lower`, and those of the instep's.
+
+    `moved` of them came in the other half from the section before; less than 0 when they go to the instep's.
+    """
+
+    lower: int
+    upper: int
+    moment: Moment
+    moved: int = 0
 
 
 def needle_notes(plan: Plan) -> dict[str, str]:
-    """For each section, by its key: how many stitches lie on which needle when it begins."""
-    notes = {}
-    instep = 0
-    halves: tuple[int, int] | None = None
+    """For each section, by its key: how many stitches lie on which needle when it begins, and what to move."""
+    return {section.key: _note(plan, section, lie) for section, lie in _lies(plan)}
+
+
+def _note(plan: Plan, section: Section, lie: Lie) -> str:
+    words = NOTES[plan.request.needles.arrangement]
+    rounds = section.rounds()
+    told = [words.at[lie.moment]]
+    if lie.moved:
+        told.insert(0, words.to_the_heel if lie.moved > 0 else words.to_the_instep)
+    if lie.moment == "rows" and lie.lower * 10 > CROWDED_CM * plan.request.gauge.stitches_per_10cm:
+        told.append(words.crowded)
+    if lie.moment != "opening" and any(uses(all_ops(item), "graft") for item in rounds):
+        told.append(words.grafted)
+    repeat = rib_width(plan.request.cuff.rib) if rounds[0].work[0].zone == "leg" else 1
+    counts = dict(zip(("one", "two", "three", "four"), _quarters(lie, repeat), strict=True))
+    counts |= {"lower": lie.lower, "upper": lie.upper, "total": lie.lower + lie.upper, "moved": abs(lie.moved)}
+    return " ".join(filter(None, told)).format_map(counts)
+
+
+def _lies(plan: Plan) -> Iterator[tuple[Section, Lie]]:
+    lower = instep = 0
+    rows_before = False
     for section in plan.sections:
-        notes[section.key] = _note(section, halves or _halves(section.rounds()[0], 0), plan.request.needles.arrangement)
-        for item in section.rounds():
-            if item.side == "round":
-                instep = zone_stitches(item, "instep")
-        halves = _halves(section.rounds()[-1], instep)
-    return notes
+        rounds = section.rounds()
+        first = rounds[0]
+        moment = _moment(first, rows_before=rows_before)
+        came = lower
+        if not first.before:
+            came = lower = _cast_on(first, moment)
+        elif moment == "rows":
+            lower = first.before - instep if instep else heel_stitches(first.before)
+        elif not _undivided(first) and first.side == "round":
+            lower = sum(takes(work.ops) for work in first.work if work.zone != "instep")
+        yield section, Lie(lower, (first.before or first.after) - lower, moment, lower - came)
+        for item in rounds:
+            lower = _after(item, lower) if item.before else lower
+            instep = zone_stitches(item, "instep") if item.side == "round" else instep
+        rows_before = any(item.side != "round" for item in rounds)
 
 
-def _halves(item: Round, instep: int) -> tuple[int, int]:
-    """Stitches in the half of heel or sole, and in that of the instep, after a round; rows leave the instep alone."""
-    if instep:
-        return item.after - instep, instep
+def _moment(first: Round, *, rows_before: bool) -> Moment:
+    if not first.before:
+        if uses(all_ops(first), "resume"):
+            return "opening"
+        if first.resting:
+            return "provisional"
+        return "tip" if first.work[0].zone == "toe" else "cast on"
+    if first.side != "round":
+        return "more rows" if rows_before else "rows"
+    if uses(all_ops(first), "pu"):
+        return "pick up"
+    return "after rows" if rows_before else "round"
+
+
+def _cast_on(first: Round, moment: Moment) -> int:
+    """Stitches of a first round that go to the heel's half."""
+    match moment:
+        case "opening":
+            return zone_stitches(first, "heel")
+        case "provisional":
+            return first.after
+        case "tip":
+            return first.after // 2
+        case _:
+            return heel_stitches(first.after)
+
+
+def _undivided(item: Round) -> bool:
+    """Whether a round goes over both halves alike, so that it does not matter where they meet."""
+    return item.side == "round" and {work.zone for work in item.work} <= {"leg", "toe"}
+
+
+def _after(item: Round, lower: int) -> int:
+    """Stitches in the heel's half after a round that began with `lower` there; rows leave the instep alone."""
     if item.side != "round":
-        lower = zone_stitches(item, "heel")
-    else:
-        lower = item.after // 2 if item.work[0].zone == "toe" else heel_stitches(item.after)
-    return lower, item.after - lower
+        return item.after - (item.before - lower)
+    if _undivided(item):
+        return _made_of(item, lower)
+    return item.after - zone_stitches(item, "instep")
 
 
-def _note(section: Section, halves: tuple[int, int], arrangement: Arrangement) -> str:
-    first = section.rounds()[0]
-    casting_on = not first.before
-    lower, upper = _halves(first, 0) if casting_on else halves
-    rows = "" if first.side == "round" else " The rows are worked over the first; the rest waits."
-    begins = "" if casting_on or rows else " The round begins at the first."
-    if arrangement == "short circular":
-        if rows:
-            return f"Work the rows with a second needle; {upper} stitches wait on the short circular one."
-        return f"{lower + upper} stitches, a marker where the round begins and another after {lower}."
-    if arrangement == "double-pointed":
-        parts = [(lower + 1) // 2, lower // 2, (upper + 1) // 2, upper // 2]
-        if rows:
-            return f"{lower} stitches on one needle; {parts[2]} and {parts[3]} wait on two others."
-        return f"{parts[0]}, {parts[1]}, {parts[2]} and {parts[3]} stitches on four needles.{begins}"
-    here, there = HALVES[arrangement]
-    return f"{lower} stitches on {here}, {upper} on {there}.{rows}{begins}"
+def _made_of(item: Round, lower: int) -> int:
+    """Stitches that a round makes of the first `lower` ones."""
+    taken = made = 0
+    for each in _one_by_one(all_ops(item)):
+        if takes((each,)) and taken >= lower:
+            break
+        taken += takes((each,))
+        made += makes((each,))
+    return made
+
+
+def _one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
+    for item in ops:
+        if isinstance(item, Repeat):
+            for _ in range(item.times):
+                yield from _one_by_one(item.ops)
+        else:
+            yield from (Op(op=item.op),) * item.n
+
+
+def _quarters(lie: Lie, repeat: int) -> tuple[int, int, int, int]:
+    """The stitches on each of four needles: halves of the halves, between whole repeats where one is near."""
+    total = lie.lower + lie.upper
+    ends = [(lie.lower + 1) // 2, lie.lower + (lie.upper + 1) // 2]
+    if total % repeat == 0:
+        whole = [nearest_multiple(end, repeat) for end in ends]
+        ends = [there if abs(there - here) <= UNEVEN else here for here, there in zip(ends, whole, strict=True)]
+    return ends[0], lie.lower - ends[0], ends[1] - lie.lower, total - ends[1]

@@ -7,6 +7,7 @@ from flask.typing import ResponseReturnValue
 from jinja2.utils import htmlsafe_json_dumps
 
 from ..logbook import SOCKS
+from ..planning.needles import needle_notes
 from ..planning.units import Unit
 from ..planning.words import abbreviations, section_lines
 from .constructions import construction_words, flap_words
@@ -45,6 +46,7 @@ def plan(link: str) -> ResponseReturnValue:
     shown = plans[1]
     unit = unit_asked(pair.pair.unit)
     link_url = address_of("pages.knit", link)
+    on_needles = needle_notes(shown)
     totals = {sock: len(plans[sock].rounds()) for sock in SOCKS}
     return render_template(
         "plan.html",
@@ -61,6 +63,7 @@ def plan(link: str) -> ResponseReturnValue:
                 "title": section.title,
                 "key": section.key,
                 "length_cm": section.length_cm,
+                "needles": on_needles[section.key],
                 "lines": section_lines(section),
             }
             for section in shown.sections

@@ -1,38 +1,113 @@
-"""Where the stitches lie on the needles when a section begins."""
+"""Where the stitches lie on the needles when a section begins, and what is moved before it."""
 
 from __future__ import annotations
 
 import re
-from typing import get_args
+from typing import Any, get_args
 
 import pytest
+from hypothesis import assume, given
 
+from companion.planning.document import Plan
+from companion.planning.faults import CannotKnitError
 from companion.planning.needles import needle_notes
-from companion.planning.request import Arrangement
+from companion.planning.planner import make_plan
+from companion.planning.request import Arrangement, read_request
 from tests.planning.asking import planned
+from tests.planning.requests import CONSTRUCTIONS, requests
 
-CONSTRUCTIONS = [
-    {"direction": direction, "heel": heel}
-    for direction in ("cuff-down", "toe-up")
-    for heel in ("flap", "short-row", "short-row with gusset", "afterthought")
-]
+ARRANGEMENTS = get_args(Arrangement)
+NO_COUNTS = re.compile(r"(?i)needles? \d( to \d| and \d)?|First move [^.]+\.|join the \d+|another after \d+")
+"""Numbers in a note that name a needle, or count stitches that are counted in it already."""
+
+
+def counted(note: str) -> int:
+    return sum(map(int, re.findall(r"\d+", NO_COUNTS.sub("", note))))
+
+
+def check_all_stitches_are_on_some_needle(plan: Plan) -> None:
+    notes = needle_notes(plan)
+    assert list(notes) == [section.key for section in plan.sections]
+    for section in plan.sections:
+        first = section.rounds()[0]
+        assert counted(notes[section.key]) == (first.before or first.after), notes[section.key]
 
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda each: " ".join(each.values()))
-@pytest.mark.parametrize("arrangement", get_args(Arrangement))
+@pytest.mark.parametrize("arrangement", ARRANGEMENTS)
 def test_all_stitches_are_on_some_needle(construction: dict[str, str], arrangement: Arrangement) -> None:
+    check_all_stitches_are_on_some_needle(planned(construction=construction, needles={"arrangement": arrangement}))
+
+
+@given(requests())
+def test_all_stitches_of_any_sock_are_on_some_needle(data: dict[str, Any]) -> None:
+    for arrangement in ARRANGEMENTS:
+        request, _ = read_request(data | {"needles": {"arrangement": arrangement}})
+        assert request is not None
+        try:
+            plan = make_plan(request)
+        except CannotKnitError:
+            assume(False)
+            raise
+        check_all_stitches_are_on_some_needle(plan)
+
+
+def test_a_heel_flap_on_double_pointed_needles_is_told_from_needle_to_needle() -> None:
+    # Common practice: the heel on one needle, the sole shared between two again when its edges are picked up.
+    assert needle_notes(planned()) == {
+        "cuff": "16, 18, 18 and 16 stitches on needles 1 to 4. The round begins with needle 1. "
+        "Needles 1 and 2 will be the heel, needles 3 and 4 the instep.",
+        "leg": "16, 18, 18 and 16 stitches on needles 1 to 4. The round begins with needle 1.",
+        "heel-flap": "Slip the stitches of needle 2 onto needle 1: these 34 are worked in rows, while 17 and 17 "
+        "wait on needles 3 and 4.",
+        "heel-turn": "The rows go on over the 34 stitches of needle 1; 17 and 17 wait on needles 3 and 4.",
+        "gusset": "20 stitches of the heel on needle 1; 17 and 17 on needles 3 and 4. When both edges are picked up, "
+        "share the sole between needles 1 and 2; the round begins with needle 1.",
+        "foot": "16, 16, 17 and 17 stitches on needles 1 to 4. The round begins with needle 1.",
+        "toe": "16, 16, 17 and 17 stitches on needles 1 to 4. The round begins with needle 1. For the grafting, each "
+        "half goes on one needle.",
+    }  # fmt: skip
+
+
+def test_ribbing_is_divided_between_its_repeats() -> None:
+    cuff = needle_notes(planned(cuff={"rib": "k3 p1"}))["cuff"]
+    one, two, three, four = map(int, re.findall(r"\d+", cuff)[:4])
+    assert one % 4 == (one + two + three) % 4 == four % 4 == 0
+
+
+@pytest.mark.parametrize("arrangement", [each for each in ARRANGEMENTS if each != "short circular"])
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda each: " ".join(each.values()))
+def test_rows_leave_the_other_half_waiting(construction: dict[str, str], arrangement: Arrangement) -> None:
     plan = planned(construction=construction, needles={"arrangement": arrangement})
     notes = needle_notes(plan)
-    assert list(notes) == [section.key for section in plan.sections]
-    if arrangement == "short circular":
-        return
     for section in plan.sections:
         first = section.rounds()[0]
-        numbers = re.sub(r"needle \d", "", notes[section.key])
-        assert sum(map(int, re.findall(r"\d+", numbers))) == (first.before or first.after), section.key
+        assert ("wait" in notes[section.key]) == (first.side != "round"), section.key
+        assert ("begins" in notes[section.key]) == (first.side == "round" and not first.resting * (first.before == 0))
 
 
-def test_the_heel_is_on_one_needle_while_it_is_worked_in_rows() -> None:
-    notes = needle_notes(planned())
-    assert notes["heel-flap"] == "34 stitches on one needle; 17 and 17 wait on two others."
-    assert notes["gusset"].startswith("10, 10, 17 and 17 stitches")
+def test_stitches_that_an_even_spread_put_in_the_wrong_half_are_moved_before_the_heel() -> None:
+    asked: dict[str, Any] = {"foot": {"leg_circumference_cm": 20}, "cuff": {"rib": "k7 p5"}}
+    plan = planned(**asked)
+    # 60 stitches are halved to 30; one decrease in each half leaves 29 of 58, and the heel is the even half, 28.
+    assert (plan.sections[0].rounds()[0].after, plan.sizes.leg_stitches) == (60, 58)
+    told = needle_notes(plan)["heel-flap"]
+    assert told.startswith("First move 1 from the end of needle 2 to the beginning of needle 3. Slip the stitches of")
+    marked = needle_notes(planned(**asked, needles={"arrangement": "short circular"}))
+    assert marked["heel-flap"].startswith("First move the second marker 1 back. Work the rows over the 28 stitches")
+
+
+def test_a_short_circular_needle_gives_way_to_others_where_it_is_too_wide() -> None:
+    # Common practice: the small rounds at the tip of the toe do not reach round it.
+    down = needle_notes(planned(needles={"arrangement": "short circular"}))
+    assert "double-pointed" in down["toe"]
+    assert "double-pointed" not in down["leg"]
+    up = needle_notes(planned(needles={"arrangement": "short circular"}, construction={"direction": "toe-up"}))
+    assert up["toe"].startswith("Begin on double-pointed needles.")
+
+
+def test_rows_over_heel_and_gusset_that_crowd_a_needle_are_told() -> None:
+    notes = needle_notes(planned(construction={"direction": "toe-up"}))
+    assert "these 67" in notes["heel-turn"]
+    assert notes["heel-turn"].endswith("let the outer ones wait on a needle of their own.")
+    assert "crowd" not in needle_notes(planned())["heel-flap"]

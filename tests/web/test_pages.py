@@ -97,3 +97,12 @@ def test_without_scripts_the_knit_page_leads_to_the_written_pattern(browser: Bro
 
 def test_a_length_in_a_sentence_stays_on_one_line() -> None:
     assert unbroken("31.1 cm (12 1/4 in) of sock in one") == "31.1\u00a0cm (12\u00a01/4\u00a0in) of sock in one"
+
+
+def test_each_part_of_the_pattern_begins_with_how_the_stitches_lie_on_the_needles(browser: Browser, link: str) -> None:
+    page = browser.get(f"/pair/{link}").text.replace("\N{NO-BREAK SPACE}", " ")
+    parts = re.findall(r'<section class="pattern-section".*?</section>', page, re.DOTALL)
+    told = [re.search(r'<p class="on-needles">([^<]+)</p>', part) for part in parts]
+    assert all(told[:-1])
+    assert told[-1] is None, "the abbreviations are no part of the sock"
+    assert "needle 2 onto needle 1" in page
