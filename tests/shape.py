@@ -19,11 +19,15 @@ Sections = Mapping[str, Rounds]
 
 @dataclass(frozen=True)
 class Shape:
-    """Lengths in cm of the fabric lying unstretched; `..._mirrored` is left against right."""
+    """Lengths in cm of the fabric lying unstretched; `..._mirrored` is left against right.
+
+    `leg_cm` is taken above the heel, `top_cm` below the cuff.
+    """
 
     cuff_length_cm: float
     leg_length_cm: float
     leg_cm: float
+    top_cm: float
     heel_pass_cm: float
     foot_cm: float
     foot_length_cm: float
@@ -65,12 +69,14 @@ def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float) -> Sha
     if missing:
         raise ValueError(f"cannot measure a sock without {', '.join(sorted(missing))}")
     tape = Tape(stitches_per_cm, rounds_per_cm)
+    leg = sections["leg"][:: -1 if _from_the_toe_up(sections) else 1]
     heel = [worked for key in sections if key in HEEL for worked in sections[key]]
     gusset = [worked for key in sections if key in GUSSET for worked in sections[key]]
     return Shape(
         cuff_length_cm=tape.up(_height(sections["cuff"])),
         leg_length_cm=tape.up(_height(sections["leg"])),
-        leg_cm=tape.across(len(sections["leg"][-1].live)),
+        leg_cm=tape.across(len(leg[-1].live)),
+        top_cm=tape.across(len(leg[0].live)),
         heel_pass_cm=_heel_pass(sections, under, tape),
         foot_cm=tape.across(len(_end_of_the_foot(sections).live)),
         foot_length_cm=tape.up(_rounds_along_the_sole(sections, under)),

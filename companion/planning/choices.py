@@ -1,4 +1,4 @@
-"""Stitch counts to choose from: those near the target that suit the ribbing."""
+"""Stitch counts to choose from: those near the target that suit the ribbing and the chart."""
 
 from __future__ import annotations
 
@@ -21,21 +21,34 @@ LEAST_EASE, MOST_EASE = -5.0, 25.0
 """Ease in percent outside which a count is not offered; the limits of the request."""
 
 LEG_TO_FOOT = (0.75, 1.3)
-"""Leg stitches for each foot stitch between which a straight leg and a heel over half of it make a sock (ours)."""
+"""Leg stitches for each foot stitch between which a heel over half of the leg makes a sock (ours)."""
+
+MOST_CHOICES = 6
+"""Counts offered at once: the five nearest, and one in force that is not among them."""
 
 
 @dataclass(frozen=True)
 class Counts:
-    """The stitch counts that a sock is begun with."""
+    """The stitch counts of a sock: the cuff, the leg below it (`top`) and above the heel (`leg`), and the foot."""
 
     cuff: int
+    top: int
     leg: int
     foot: int
 
 
+def leg_repeat(request: PlanRequest) -> int:
+    """The number that the leg's stitches must be a multiple of: the chart's repeat, and even."""
+    return math.lcm(request.leg.chart.width if request.leg.chart else 1, 2)
+
+
 def repeat_of(request: PlanRequest) -> int:
-    """The number that a count all the way round must be a multiple of: the ribbing's repeat, and even."""
-    return math.lcm(rib_width(request.cuff.rib), 2)
+    """The number that one count for cuff and leg must be a multiple of: ribbing and chart, and even."""
+    return math.lcm(rib_width(request.cuff.rib), leg_repeat(request))
+
+
+def _near(count: int, wanted: float) -> bool:
+    return abs(count - wanted) <= MISS * wanted
 
 
 def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
@@ -43,10 +56,14 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
 
     Raises CannotKnitError when the sock would have too few stitches for a heel.
     """
-    repeat = repeat_of(request)
-    wanted = fit.leg_target * fit.fabric.stitches
-    cuff = nearest_multiple(wanted, repeat)
-    leg = cuff if abs(cuff - wanted) <= MISS * wanted else nearest_multiple(wanted, 2)
+    at_top = fit.top_target * fit.fabric.stitches
+    above_the_heel = fit.leg_target * fit.fabric.stitches
+    cuff = top = nearest_multiple(at_top, repeat_of(request))
+    if not _near(cuff, at_top):
+        cuff = nearest_multiple(at_top, math.lcm(rib_width(request.cuff.rib), 2))
+        top = nearest_multiple(at_top, leg_repeat(request))
+    shaped = fit.leg_target != fit.top_target
+    leg = nearest_multiple(above_the_heel, leg_repeat(request)) if shaped else top
     foot = nearest_multiple(fit.foot_target * fit.fabric.stitches, 2)
     for name, count in (("leg", leg), ("cuff", cuff), ("foot", foot)):
         if count < FEWEST_STITCHES:
@@ -58,22 +75,43 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
                     "take a finer yarn, check the foot's measurements, or allow less ease",
                 )
             )
-    _one_straight_tube(request, leg / foot)
-    return Counts(cuff, leg, foot)
+    _heel_on_half_the_leg(request, fit, top, leg / foot)
+    return Counts(cuff, top, leg, foot)
 
 
-def _one_straight_tube(request: PlanRequest, leg_to_foot: float) -> None:
+MOST_MISS = 0.12
+"""How far the chart's repeat may take the leg from the stitches asked for (ours): about the usual ease again."""
+
+
+def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, top: int) -> None:
+    """Raises CannotKnitError for a chart so wide that no number of repeats comes near the leg."""
+    chart = request.leg.chart
+    wanted = fit.top_target * fit.fabric.stitches
+    if chart and abs(top - wanted) > MOST_MISS * wanted:
+        raise CannotKnitError(
+            Fault(
+                "leg.chart.width",
+                f"{chart.width}",
+                f"the leg asks for {wanted:.0f} stitches, and the nearest that the repeat gives is {top}; "
+                "take a repeat that is narrower or goes into the leg more evenly",
+            )
+        )
+
+
+def _heel_on_half_the_leg(request: PlanRequest, fit: Fit, top: int, leg_to_foot: float) -> None:
     low, high = LEG_TO_FOOT
     if not low <= leg_to_foot <= high:
-        entry = "leg" if request.foot.leg_circumference_cm is not None else "ankle"
-        given = request.foot.leg_circumference_cm or request.foot.ankle_circumference_cm
+        refuse_too_wide_a_repeat(request, fit, top)
+        shaped = fit.leg_target != fit.top_target
+        entry = "leg" if request.foot.leg_circumference_cm is not None and not shaped else "ankle"
+        given = request.foot.ankle_circumference_cm if entry == "ankle" else request.foot.leg_circumference_cm
         ball = request.foot.ball_circumference_cm
         raise CannotKnitError(
             Fault(
                 f"foot.{entry}_circumference_cm",
-                f"{given:g}",
-                f"the leg is one straight tube, and suits {low * ball:.1f} to {high * ball:.1f} cm on a foot "
-                f"{ball:g} cm round the ball; measure where the cuff will sit, or plan a shorter leg",
+                f"{given:g}" if given else "",
+                f"above the heel the leg suits {low * ball:.1f} to {high * ball:.1f} cm on a foot "
+                f"{ball:g} cm round the ball; measure ball and {entry} again",
             )
         )
 
@@ -82,40 +120,68 @@ def _ease(stitches: int, fit: Fit) -> float:
     return 100 * (1 - fit.fabric.width(stitches) / fit.body.leg)
 
 
-def _why(stitches: int, fit: Fit, repeat: int, rib: str) -> str:
-    wanted = fit.leg_target * fit.fabric.stitches
+def _off(stitches: int, fit: Fit) -> str:
+    wanted = fit.top_target * fit.fabric.stitches
     miss = stitches - wanted
     off = "on" if abs(miss) < 0.05 else f"{abs(miss):.1f} {'over' if miss > 0 else 'under'}"
-    return f"{stitches // repeat} repeats of {repeat} for {rib}; {off} the {wanted:.1f} stitches asked for"
+    return f"{off} the {wanted:.1f} stitches asked for"
+
+
+def _one_count_for_all(stitches: int, request: PlanRequest, fit: Fit) -> str:
+    rib, chart = request.cuff.rib, request.leg.chart
+    if chart is None or chart.width == 1:
+        repeat = repeat_of(request)
+        return f"{stitches // repeat} repeats of {repeat} for {rib}; {_off(stitches, fit)}"
+    ribs, charts = stitches // rib_width(rib), stitches // chart.width
+    return f"one count for all: {ribs} repeats of {rib} and {charts} of the chart; {_off(stitches, fit)}"
+
+
+def _counts_of_their_own(stitches: int, cuff: int, request: PlanRequest, fit: Fit) -> str:
+    change = f"the ribbing on {cuff}, then {stitches} in the leg, changed evenly in one round"
+    chart = request.leg.chart
+    if chart is None or chart.width == 1:
+        return f"nearest to the size asked for: {change}"
+    return f"{change}, for {stitches // chart.width} repeats of the chart; {_off(stitches, fit)}"
 
 
 def choices_of(request: PlanRequest, fit: Fit, counts: Counts, *, begun: bool) -> tuple[Choice, ...]:
     """Three to five counts round the target, with the one in force marked.
 
-    Fewer are offered where the next ones would not fit a foot any more. Once a sock is `begun` the count in force
-    is what the leg has or gets on the needles.
+    Where ribbing and chart go into different counts, both ways out are among them: one count for all, and counts of
+    their own. Fewer are offered where the next ones would not fit a foot any more. Once a sock is `begun` the count
+    in force is what the leg has or gets on the needles.
     """
+    wanted = fit.top_target * fit.fabric.stitches
     repeat = repeat_of(request)
-    middle = nearest_multiple(fit.leg_target * fit.fabric.stitches, repeat)
-    offered = {
-        count: _why(count, fit, repeat, request.cuff.rib)
-        for count in range(middle - 2 * repeat, middle + 2 * repeat + 1, repeat)
-        if count >= FEWEST_STITCHES and (count == counts.leg or LEAST_EASE <= _ease(count, fit) <= MOST_EASE)
-    }
+    offered = {count: _one_count_for_all(count, request, fit) for count in _round_about(wanted, repeat, counts, fit)}
+    if request.leg.chart:
+        for count in _round_about(wanted, leg_repeat(request), counts, fit):
+            # Asked for by its own ease, a count so near to one that suits both would become that one.
+            if not _near(nearest_multiple(count, repeat), count):
+                cuff = nearest_multiple(count, math.lcm(rib_width(request.cuff.rib), 2))
+                offered.setdefault(count, _counts_of_their_own(count, cuff, request, fit))
     if begun:
-        offered[counts.leg] = "the leg of the sock that is on the needles"
-    elif counts.leg not in offered:
-        offered[counts.leg] = (
-            f"nearest to the size asked for: the ribbing on {counts.cuff}, then {counts.leg} in the leg, "
-            "changed evenly in one round"
-        )
+        offered[counts.top] = "the leg of the sock that is on the needles"
+    elif counts.top not in offered:
+        offered[counts.top] = _counts_of_their_own(counts.top, counts.cuff, request, fit)
+    nearest_first = sorted(offered, key=lambda count: (count != counts.top, abs(count - wanted)))
     return tuple(
         Choice(
             stitches=count,
             finished_cm=round(fit.fabric.width(count), 2),
             ease_percent=round(_ease(count, fit), 2),
-            chosen=count == counts.leg,
-            why=why,
+            chosen=count == counts.top,
+            why=offered[count],
         )
-        for count, why in sorted(offered.items())
+        for count in sorted(nearest_first[:MOST_CHOICES])
     )
+
+
+def _round_about(wanted: float, repeat: int, counts: Counts, fit: Fit) -> list[int]:
+    """Up to five multiples of the repeat that are near the target and would fit a foot."""
+    middle = nearest_multiple(wanted, repeat)
+    return [
+        count
+        for count in range(middle - 2 * repeat, middle + 2 * repeat + 1, repeat)
+        if count >= FEWEST_STITCHES and (count == counts.top or LEAST_EASE <= _ease(count, fit) <= MOST_EASE)
+    ]

@@ -67,10 +67,19 @@ _SENTENCES = {
     "too_long": "at most {max_length} allowed",
     "string_type": "text is needed here, in quotation marks",
     "string_too_long": "at most {max_length} characters are allowed",
+    "string_pattern_mismatch": "allowed: {meaning}",
+}
+
+
+_PATTERNS = {
+    "^[ABCD]*$": "the letters of yarns, A to D, one for each stitch",
+    "^#[0-9a-f]{6}$": "a colour as # and six of 0-9 and a-f, like #c2452d",
 }
 
 
 def _sentence(kind: str, context: dict[str, Any], fallback: str) -> str:
+    if "pattern" in context:
+        context = {**context, "meaning": _PATTERNS.get(context["pattern"], context["pattern"])}
     if kind in _SENTENCES:
         return _SENTENCES[kind].format(**context)
     return fallback[:1].lower() + fallback[1:]

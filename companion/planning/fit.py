@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from .feet import TOE_SHARE, Body, body_of
+from .feet import ANKLE, TOE_SHARE, Body, body_of
 from .request import ROUNDS_PER_STITCH, PlanRequest
 
 
@@ -35,12 +35,24 @@ class Fabric:
         return rounds / self.rounds
 
 
+LEG_TO_ANKLE = (0.92, 1.09)
+"""How many times the ankle a leg may be for one straight tube to suit both (ours).
+
+At the usual ease of 10 % round the leg such a tube is 17 to 2 % smaller than the ankle.
+"""
+
+
 @dataclass(frozen=True)
 class Fit:
-    """What the sock should measure, in cm; the targets are of the finished, unstretched sock."""
+    """What the sock should measure, in cm; the targets are of the finished, unstretched sock.
+
+    `top_target` is for the leg below the cuff, `leg_target` for the leg above the heel; they differ where the leg
+    is shaped.
+    """
 
     body: Body
     fabric: Fabric
+    top_target: float
     leg_target: float
     foot_target: float
     length_target: float
@@ -57,9 +69,23 @@ def fit_of(request: PlanRequest) -> Fit:
     return Fit(
         body=body,
         fabric=Fabric(stitches / 10, (rounds or stitches * ROUNDS_PER_STITCH) / 10),
-        leg_target=body.leg * smaller,
+        top_target=body.leg * smaller,
+        leg_target=(body.ankle if _needs_shaping(body) else body.leg) * smaller,
         foot_target=body.ball * smaller,
         length_target=body.length - request.ease.length_cm,
         toe_target=body.length * TOE_SHARE,
         rounds_estimated=rounds is None,
     )
+
+
+def _needs_shaping(body: Body) -> bool:
+    """Whether leg and ankle differ by more than the fabric takes.
+
+    An estimated ankle may be off by its error, and says nothing of a leg that would be narrower or of a small foot.
+    """
+    low, high = LEG_TO_ANKLE
+    if "foot.leg_circumference_cm" in body.estimated:
+        return False
+    if "foot.ankle_circumference_cm" in body.estimated:
+        return not body.extrapolated and body.leg > high * (body.ankle + ANKLE.residual)
+    return not low * body.ankle <= body.leg <= high * body.ankle

@@ -5,18 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from .choices import Counts, choices_of, starting_counts
+from .chart import LONGEST_FLOAT_CM, LONGEST_FLOAT_STITCHES, long_floats
+from .choices import Counts, choices_of, refuse_too_wide_a_repeat, starting_counts
+from .colours import Painter
 from .construction import beyond_of, parts_of
+from .counts import heel_stitches
 from .document import Plan, Round, Section, Sizes
+from .faults import CannotKnitError, Fault
 from .feet import ANKLE, HEEL_DIAGONAL
-from .fit import Fit, fit_of
+from .fit import Fabric, Fit, fit_of, nearest
 from .request import PlanRequest
 from .sections.base import Aim, Knitted, Part, Progress
 from .sizes import sizes_of
 from .units import both_units
 from .verdicts import verdicts_of
-from .work import all_ops, fabric_rounds, fold, uses
-from .yarn import yarn_needs
+from .work import LONGEST_PERIOD, all_ops, fabric_rounds, fold, uses
+from .yarn import rounds_for_half, shortfalls, yarn_needs
 
 USUAL_LENGTH_TO_BALL = (0.85, 1.35)
 """Foot length over ball circumference. The 6,068 feet of ANSUR II lie between 0.91 and 1.29."""
@@ -46,33 +50,47 @@ def carry_on(
     """
     fit = fit_of(request)
     wanted = starting_counts(request, fit)
-    counts = replace(wanted, leg=leg or wanted.leg, foot=foot or wanted.foot)
+    if not knitted:
+        refuse_too_wide_a_repeat(request, fit, wanted.top)
+    straight = wanted.top == wanted.leg
+    leg = leg or wanted.leg
+    counts = replace(wanted, top=leg if straight else wanted.top, leg=leg, foot=foot or wanted.foot)
     parts = parts_of(request.construction)
     aim = _aim(request, fit, counts)
+    if request.leg.until == "half the yarn":
+        aim = _until_half_the_yarn(parts, aim, knitted)
     pieces, progress = _build(parts, aim, knitted)
+    longest = max(LONGEST_PERIOD, len(request.leg.chart.rows) if request.leg.chart else 0)
     sections = tuple(
         Section(
             key=piece.part.key,
             title=piece.part.title,
             flat=piece.part.flat,
             length_cm=round(fit.fabric.height(piece.height), 2),
-            steps=fold(piece.rounds),
+            steps=fold(piece.rounds, longest),
         )
         for piece in pieces
         if piece.rounds
     )
     sizes = sizes_of(progress, fit.fabric)
     every_round = [item for piece in pieces for item in piece.rounds]
+    needs = yarn_needs(request, every_round, fit.fabric)
     return Plan(
         title=request.title,
         request=request,
         choices=choices_of(request, fit, counts, begun=bool(knitted)),
         sizes=sizes,
         sections=sections,
-        yarn=yarn_needs(request.yarns, every_round, fit.fabric),
+        yarn=needs,
         fit=verdicts_of(sizes, fit.body),
         estimated=_estimated(fit),
-        warnings=_warnings(request, fit) + progress.warnings + _length_told(aim, progress),
+        warnings=(
+            *_warnings(request, fit),
+            *_colour_warnings(request, fit.fabric),
+            *shortfalls(request, needs),
+            *progress.warnings,
+            *_length_told(aim, progress),
+        ),
     )
 
 
@@ -80,13 +98,34 @@ def sizes_at(plan: Plan, request: PlanRequest) -> Sizes:
     """The sizes that the rounds of a plan have at the gauge of another request for the same sock."""
     fit = fit_of(request)
     sizes = plan.sizes
-    aim = _aim(request, fit, Counts(sizes.leg_stitches, sizes.leg_stitches, sizes.foot_stitches))
+    aim = _aim(request, fit, Counts(sizes.leg_stitches, sizes.leg_stitches, sizes.leg_stitches, sizes.foot_stitches))
     knitted = {section.key: section.rounds() for section in plan.sections}
     return sizes_of(_build(parts_of(request.construction), aim, knitted)[1], fit.fabric)
 
 
 def _aim(request: PlanRequest, fit: Fit, counts: Counts) -> Aim:
-    return Aim(fit, counts, request, beyond_of(request.construction))
+    leg_rounds = max(1, nearest(request.leg.length_cm * fit.fabric.rounds))
+    return Aim(fit, counts, request, beyond_of(request.construction), leg_rounds)
+
+
+LONGEST_LEG_CM = 60
+"""The longest leg that a request may ask for."""
+
+
+def _until_half_the_yarn(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> Aim:
+    """The aim with a leg as long as half of the yarn reaches.
+
+    Raises CannotKnitError where half of it does not reach for a sock without a leg.
+    """
+    pieces, _ = _build(parts, replace(aim, leg_rounds=nearest(LONGEST_LEG_CM * aim.fabric.rounds)), knitted)
+    leg = next(piece.rounds for piece in pieces if piece.part.key == "leg")
+    others = [item for piece in pieces if piece.part.key != "leg" for item in piece.rounds]
+    reaches = rounds_for_half(aim.request, leg, others, aim.fabric)
+    if not reaches and not knitted:
+        given = ", ".join(f"{yarn.grams:g} g of {yarn.key}" for yarn in aim.request.yarns)
+        remedy = "take more yarn, or give the leg a length and see what is missing"
+        raise CannotKnitError(Fault("leg.until", given, f"half of it does not reach for foot and cuff; {remedy}"))
+    return replace(aim, leg_rounds=max(1, reaches))
 
 
 @dataclass(frozen=True)
@@ -101,11 +140,14 @@ class Piece:
 def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> tuple[list[Piece], Progress]:
     pieces: list[Piece] = []
     progress = Progress()
-    resting = 0
+    resting = chart_row = 0
+    painter = Painter(aim.request, aim.counts.leg - heel_stitches(aim.counts.leg))
     begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
     for number, part in enumerate(parts):
         before = progress
-        rounds, progress = part.build(aim, before, Knitted(knitted.get(part.key, ()), closed=number < begun))
+        done = knitted.get(part.key, ())
+        rounds, progress = part.build(aim, before, Knitted(done, closed=number < begun))
+        rounds, chart_row = painter.paint(part.key, rounds, len(done), chart_row)
         if resting and not part.holder:
             rounds = tuple(item if item.resting else item.model_copy(update={"resting": resting}) for item in rounds)
         resting = rounds[-1].resting if rounds else resting
@@ -145,13 +187,31 @@ def _warnings(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
             "What was not measured is estimated from adult feet, which a foot this small may not follow: "
             "measure the heel and the ankle if you can."
         )
-    for yarn in request.yarns:
+    for yarn in request.yarns[:1]:
         if yarn.nylon_percent < LEAST_NYLON:
             found.append(
                 f"{yarn.name or 'Yarn'} has {yarn.nylon_percent:g} % nylon; sock yarn usually has 15 to 25 %. "
                 "Heel and toe will wear sooner: consider a reinforcing thread there."
             )
     return tuple(found)
+
+
+def _colour_warnings(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:
+    """What to mind with the chart: long floats, and a gauge that stranding changes."""
+    chart = request.leg.chart
+    if chart is None or not chart.stranded:
+        return ()
+    floats = [
+        f"row {each.row}: {each.yarn} behind {each.stitches} stitches, {both_units(fabric.width(each.stitches))}"
+        for each in long_floats(chart, fabric)
+    ]
+    tells = f"more than {LONGEST_FLOAT_STITCHES} stitches or {both_units(LONGEST_FLOAT_CM)}"
+    long = (f"Long floats ({tells}), to be caught half way: {'; '.join(floats)}.",) if floats else ()
+    return (
+        *long,
+        "Stranded knitting is tighter than plain and stretches less: count the gauge on a stranded swatch, and where "
+        "plain and stranded parts differ take a larger needle for the stranded one.",
+    )
 
 
 ESTIMATE_ERRORS = {

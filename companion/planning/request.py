@@ -22,6 +22,7 @@ Arrangement: TypeAlias = Literal[
     "double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular"
 ]
 Basis: TypeAlias = Literal["ball band", "swatch", "measured"]
+YarnKey: TypeAlias = Literal["A", "B", "C", "D"]
 
 Turn: TypeAlias = Literal["round", "square", "V"]
 FlapFabric: TypeAlias = Literal["slipped", "offset slipped", "plain"]
@@ -45,6 +46,8 @@ def _on_one_line(text: str) -> str:
 
 Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
 Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(_on_one_line)]
+Row: TypeAlias = Annotated[str, StringConstraints(pattern=r"^[ABCD]*$", max_length=60)]
+Colour: TypeAlias = Annotated[str, StringConstraints(pattern=r"^#[0-9a-f]{6}$")]
 Number: TypeAlias = Annotated[float, Strict()]
 """A number as JSON writes it; true is none, and neither is "22"."""
 
@@ -86,10 +89,17 @@ class Gauge(Asked):
         return self
 
 
-class Ease(Asked):
-    """How much smaller than the foot the sock is: round it in percent, along it in cm."""
+USUAL_EASE, STRANDED_EASE = 10.0, 5.0
+"""Percent smaller than the foot: 10 is usual, and stranded fabric stretches less (common practice)."""
 
-    circumference_percent: Number = Field(10, ge=-5, le=25)
+
+class Ease(Asked):
+    """How much smaller than the foot the sock is: round it in percent, along it in cm.
+
+    The percentage, where it is left out, is halved for a stranded sock.
+    """
+
+    circumference_percent: Number = Field(USUAL_EASE, ge=-5, le=25)
     length_cm: Number = Field(1.0, ge=-1, le=4)
 
 
@@ -111,21 +121,52 @@ class Cuff(Asked):
     length_cm: Number = Field(4, ge=0.5, le=40)
 
 
+class Chart(Asked):
+    """The repeat of a colour pattern: one letter a stitch, the key of its yarn.
+
+    Each row is written as it looks on the right side; knitting reads it from its right end. The first row is the
+    first round worked. A chart one stitch wide is stripes. With `swap` the second sock exchanges yarns A and B.
+    """
+
+    width: Annotated[int, Strict()] = Field(ge=1, le=60)
+    rows: tuple[Row, ...] = Field(min_length=1, max_length=120)
+    swap: bool = False
+
+    @model_validator(mode="after")
+    def _a_rectangle(self) -> Chart:
+        for number, row in enumerate(self.rows, start=1):
+            if len(row) != self.width:
+                raise ValueError(
+                    f"row {number} has {len(row)} stitches, and the repeat has {self.width}; make every row as wide"
+                )
+        return self
+
+    @property
+    def stranded(self) -> bool:
+        """Whether a round is knitted with more than one yarn."""
+        return any(len(set(row)) > 1 for row in self.rows)
+
+
 class Leg(Asked):
-    """The leg between cuff and heel; plain knitting."""
+    """The leg between cuff and heel: plain knitting, or the chart.
+
+    From the toe up it can go on `until` half the yarn at hand is used, and `length_cm` is then not heeded.
+    """
 
     length_cm: Number = Field(14, ge=1, le=60)
-    chart: None = None
+    chart: Chart | None = None
+    until: Literal["length", "half the yarn"] = "length"
 
 
 class Yarn(Asked):
-    """One yarn and how much of it is at hand."""
+    """One yarn and how much of it is at hand. `colour` is what it looks like on a screen."""
 
-    key: Literal["A", "B", "C", "D"] = "A"
+    key: YarnKey = "A"
     name: Text = "sock yarn"
     metres_per_100g: Number = Field(420, ge=50, le=1200)
     grams: Number = Field(100, ge=0, le=2000)
     nylon_percent: Number = Field(25, ge=0, le=100)
+    colour: Colour | None = None
 
 
 class Needles(Asked):
@@ -133,10 +174,11 @@ class Needles(Asked):
 
     arrangement: Arrangement = "double-pointed"
     size_mm: Number = Field(2.5, ge=1, le=8)
+    two_at_a_time: bool = False
 
 
 class PlanRequest(Asked):
-    """Everything a plan is worked out from."""
+    """Everything a plan is worked out from. The first yarn is the main colour."""
 
     schema_: Literal[1] = Field(1, alias="schema")
     title: Text = "Socks"
@@ -147,8 +189,32 @@ class PlanRequest(Asked):
     cuff: Cuff = Cuff()
     leg: Leg = Leg()
     foot_pattern: Literal["plain", "instep follows the leg"] = "plain"
-    yarns: tuple[Yarn, ...] = Field((Yarn(),), min_length=1, max_length=1)
+    yarns: tuple[Yarn, ...] = Field((Yarn(),), min_length=1, max_length=4)
     needles: Needles = Needles()
+
+    @property
+    def stranded(self) -> bool:
+        """Whether a part of the sock is knitted with more than one yarn in a round."""
+        return self.leg.chart is not None and self.leg.chart.stranded
+
+    @model_validator(mode="after")
+    def _belongs_together(self) -> PlanRequest:
+        keys = [yarn.key for yarn in self.yarns]
+        if len(set(keys)) < len(keys):
+            raise ValueError(f"yarns {', '.join(keys)} are given; each yarn needs a letter of its own")
+        if self.leg.chart:
+            missing = sorted({cell for row in self.leg.chart.rows for cell in row} - set(keys))
+            if missing:
+                raise ValueError(f"the chart uses {' and '.join(missing)}, which is none of the yarns; add the yarn")
+            if self.leg.chart.swap and not {"A", "B"} <= set(keys):
+                raise ValueError("the second sock exchanges yarns A and B, and needs both")
+        if self.leg.until == "half the yarn" and self.construction.direction != "toe-up":
+            raise ValueError("the leg can go on until half the yarn is gone only from the toe up; give it a length")
+        if self.stranded and "circumference_percent" not in self.ease.model_fields_set:
+            # What was left out is settled here once, so that the request reads the same wherever it goes.
+            usual = self.ease.model_copy(update={"circumference_percent": STRANDED_EASE})
+            object.__setattr__(self, "ease", usual)
+        return self
 
 
 def read_request(data: object) -> tuple[PlanRequest | None, list[Fault]]:

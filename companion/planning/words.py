@@ -141,27 +141,40 @@ def _count(item: Round) -> str:
 def section_lines(section: Section) -> list[PatternLine]:
     """A section as a knitter would write it: what repeats is told once, plain rounds on one line."""
     rounds = section.rounds()
+    periods = [2, *{item.chart_row for item in rounds if item.chart_row}]
     lines = []
     start = 0
     while start < len(rounds):
-        first = rounds[start]
-        alike, pairs = _run(rounds, start, 1), _run(rounds, start, 2)
-        if pairs > 1 and alike == 1:
-            length = 2 * pairs
-            label = _label(first, start + 1, start + length)
-            lines.append(PatternLine(label, f"work these two {_noun(first)}s {pairs} times:", first.note))
-            lines += [
-                PatternLine(_sided(item, number, number), round_words(item))
-                for number, item in enumerate(rounds[start : start + 2], start + 1)
-            ]
+        alike = _run(rounds, start, 1)
+        period = 0 if alike > 1 else next((each for each in periods if each > 1 and _run(rounds, start, each) > 1), 0)
+        if period:
+            told = _repeated(rounds[start : start + period], start, _run(rounds, start, period))
+            length = period * _run(rounds, start, period)
         else:
+            told = [_alike(rounds[start], start, alike)]
             length = alike
-            words = "knit" if is_plain_knitting(first) else round_words(first)
-            many = f" ({alike} {_noun(first)}s)" if alike > 1 else ""
-            label = _sided(first, start + 1, start + alike)
-            lines.append(PatternLine(label, f"{words}{many}{_count(first)}", first.note))
+        lines += told
         start += length
     return lines
+
+
+def _alike(item: Round, start: int, times: int) -> PatternLine:
+    """A round that is worked one or more times in a row."""
+    words = "knit" if is_plain_knitting(item) else round_words(item)
+    many = f" ({times} {_noun(item)}s)" if times > 1 else ""
+    return PatternLine(_sided(item, start + 1, start + times), f"{words}{many}{_count(item)}", item.note)
+
+
+def _repeated(group: Sequence[Round], start: int, times: int) -> list[PatternLine]:
+    """Rounds that are worked several times together: those of a shaping, or the rows of a chart."""
+    first = group[0]
+    these = "two" if len(group) == 2 else len(group)
+    label = _label(first, start + 1, start + len(group) * times)
+    heading = PatternLine(label, f"work these {these} {_noun(first)}s {times} times:", first.note)
+    each = [
+        PatternLine(_sided(item, number, number), round_words(item)) for number, item in enumerate(group, start + 1)
+    ]
+    return [heading, *each]
 
 
 def _paragraph(lines: Iterable[PatternLine]) -> list[str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from typing import TypeAlias
 
@@ -59,6 +60,18 @@ def loops(ops: Iterable[Op | Repeat]) -> int:
 def all_ops(item: Round) -> Ops:
     """The operations of a round in the order they are worked."""
     return tuple(each for work in item.work for each in work.ops)
+
+
+def yarn_loops(ops: Iterable[Op | Repeat]) -> Counter[str | None]:
+    """Loops drawn through with each yarn; None is the main colour."""
+    found: Counter[str | None] = Counter()
+    for item in ops:
+        if isinstance(item, Repeat):
+            for yarn, drawn in yarn_loops(item.ops).items():
+                found[yarn] += item.times * drawn
+        else:
+            found[item.yarn] += item.n * OPERATIONS[item.op].loops
+    return found
 
 
 def is_fabric(item: Round) -> bool:
@@ -134,13 +147,16 @@ def fold_groups(groups: Sequence[Ops]) -> Ops:
     return folded
 
 
-def fold(rounds: Sequence[Round]) -> tuple[Step, ...]:
-    """Rounds as steps: runs of the same round, or of the same group of rows, told once with their number."""
+def fold(rounds: Sequence[Round], longest: int = LONGEST_PERIOD) -> tuple[Step, ...]:
+    """Rounds as steps: runs of the same round, or of the same group of rows, told once with their number.
+
+    A group has at most `longest` rows.
+    """
     steps: list[Step] = []
     start = 0
     while start < len(rounds):
         best, times = 1, 1
-        for period in range(1, LONGEST_PERIOD + 1):
+        for period in range(1, longest + 1):
             group = rounds[start : start + period]
             found = 1
             while rounds[start + found * period : start + (found + 1) * period] == group:

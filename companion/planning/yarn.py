@@ -1,14 +1,16 @@
-"""How much yarn a sock takes."""
+"""How much of each yarn a sock and a pair take."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
 
+from .chart import EXCHANGE, swaps
 from .document import Round, YarnNeed
 from .fit import Fabric
-from .request import Yarn
-from .work import all_ops, loops, uses
+from .request import PlanRequest
+from .work import all_ops, uses, yarn_loops
 
 MUNDEN_WET_RELAXED = 21.6
 """ks of plain knitting after a wash: stitches per area = ks / (loop length squared).
@@ -31,26 +33,77 @@ def loop_length(fabric: Fabric) -> float:
     return math.sqrt(MUNDEN_WET_RELAXED / (fabric.stitches * fabric.rounds))
 
 
-def metres(rounds: Sequence[Round], fabric: Fabric) -> float:
-    """Metres of yarn in these rounds, with a tail at both ends."""
-    drawn = sum(loops(all_ops(item)) for item in rounds)
-    edges = sum(uses(all_ops(item), name) for item in rounds for name in ("co", "bo", "graft"))
-    edge_cm = TIMES_THE_WIDTH * fabric.width(edges)
-    return ((drawn - edges) * loop_length(fabric) + edge_cm + 2 * TAIL_CM) / 100
+def metres_by_yarn(rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[str, float]:
+    """Metres of each yarn in these rounds, with a tail at both ends of each.
+
+    In a stranded round every yarn goes all the way round: where it is not knitted it floats, as long as the stitches
+    before it are wide. Operations that name no yarn take the `main` one.
+    """
+    length = loop_length(fabric)
+    used: dict[str, float] = {main: 2 * TAIL_CM}
+    for item in rounds:
+        drawn = yarn_loops(all_ops(item))
+        edges = sum(uses(all_ops(item), name) for name in ("co", "bo", "graft"))
+        carried = len(drawn) > 1
+        around = sum(drawn.values())
+        for key, stitches in drawn.items():
+            yarn = key or main
+            in_edges = edges if yarn == main else 0
+            cm = (stitches - in_edges) * length + TIMES_THE_WIDTH * fabric.width(in_edges)
+            floats = fabric.width(around - stitches) if carried else 0.0
+            used[yarn] = used.get(yarn, 2 * TAIL_CM) + cm + floats
+    return {yarn: cm / 100 for yarn, cm in used.items()}
 
 
-def yarn_needs(yarns: Sequence[Yarn], rounds: Sequence[Round], fabric: Fabric) -> tuple[YarnNeed, ...]:
-    """What a pair takes of each yarn; the grams have a tenth in hand."""
-    a_sock = metres(rounds, fabric)
+def a_pair(a_sock: Mapping[str, float], *, swap: bool) -> dict[str, float]:
+    """Metres of each yarn for both socks; with `swap` the second sock exchanges A and B."""
+    second = {key.translate(EXCHANGE): metres for key, metres in a_sock.items()} if swap else a_sock
+    return {key: a_sock.get(key, 0.0) + second.get(key, 0.0) for key in sorted({*a_sock, *second})}
+
+
+def yarn_needs(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> tuple[YarnNeed, ...]:
+    """What the first sock and the pair take of each yarn; the grams have a tenth in hand."""
+    first = metres_by_yarn(rounds, fabric, request.yarns[0].key)
+    both = a_pair(first, swap=swaps(request))
     needs = []
-    for yarn in yarns:
-        grams = 2 * a_sock * IN_HAND / yarn.metres_per_100g * 100
+    for yarn in request.yarns:
+        grams = both.get(yarn.key, 0.0) * IN_HAND / yarn.metres_per_100g * 100
         needs.append(
             YarnNeed(
                 key=yarn.key,
-                metres_a_sock=round(a_sock, 1),
+                metres_a_sock=round(first.get(yarn.key, 0.0), 1),
                 grams_a_pair=round(grams, 1),
                 enough=grams <= yarn.grams,
             )
         )
     return tuple(needs)
+
+
+def shortfalls(request: PlanRequest, needs: Sequence[YarnNeed]) -> tuple[str, ...]:
+    """A sentence for each yarn that will not reach: which, and by how much."""
+    told = []
+    for yarn, need in zip(request.yarns, needs, strict=True):
+        if not need.enough:
+            grams = need.grams_a_pair - yarn.grams
+            name = f"Yarn {yarn.key}" + (f", {yarn.name}," if yarn.name else "")
+            told.append(
+                f"{name} runs out: the pair takes {need.grams_a_pair:.0f} g with a tenth in hand, {yarn.grams:g} g are "
+                f"at hand; {grams:.0f} g ({grams * yarn.metres_per_100g / 100:.0f} m) are missing."
+            )
+    return tuple(told)
+
+
+def rounds_for_half(request: PlanRequest, leg: Sequence[Round], others: Sequence[Round], fabric: Fabric) -> int:
+    """How many of the leg's rounds half of the yarn at hand reaches for, beside the other rounds of a sock.
+
+    The tenth in hand is kept; the yarn that runs out first decides. 0 where even the rest takes more than half.
+    """
+    main = request.yarns[0].key
+
+    def reaches(count: int) -> bool:
+        first = metres_by_yarn([*others, *leg[:count]], fabric, main)
+        both = a_pair(first, swap=swaps(request))
+        at_hand: dict[str, float] = {yarn.key: yarn.grams * yarn.metres_per_100g / 100 for yarn in request.yarns}
+        return all(metres * IN_HAND <= at_hand[key] for key, metres in both.items())
+
+    return bisect_left(range(len(leg) + 1), True, key=lambda count: not reaches(count)) - 1 if reaches(0) else 0

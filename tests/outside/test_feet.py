@@ -16,7 +16,8 @@ EIGHT_AN_INCH = {"stitches_per_10cm": 31.5, "rounds_per_10cm": None}
 @pytest.mark.parametrize("foot", EVERY_SIZE)
 @pytest.mark.parametrize("stitches", [28, 30, 32, 36])
 def test_socks_for_grown_feet_sit_well_and_raise_no_doubt(foot: MeasuredFoot, stitches: int) -> None:
-    plan = planned(foot=foot.all_measures(), gauge={"stitches_per_10cm": stitches, "rounds_per_10cm": None})
+    gauge = {"stitches_per_10cm": stitches, "rounds_per_10cm": None}
+    plan = planned(foot=foot.all_measures(), gauge=gauge, yarns=[{"grams": 150}])
     assert {verdict.what: verdict.verdict for verdict in plan.fit} == {
         "Over the heel": "good",
         "Round the foot": "good",

@@ -47,13 +47,30 @@ def feet(draw: st.DrawFn) -> dict[str, Any]:
     if draw(st.booleans()):
         foot["heel_diagonal_cm"] = round(ball * draw(st.integers(124, 150)) / 100, 1)
     if draw(st.booleans()):
-        foot["leg_circumference_cm"] = round(ball * draw(tenths(9, 13)) / 10, 1)
+        foot["leg_circumference_cm"] = round(ball * draw(tenths(9, 15)) / 10, 1)
     return foot
+
+
+@st.composite
+def charts(draw: st.DrawFn) -> dict[str, Any]:
+    """A chart of two or three yarns, small and large; one stitch wide it is stripes."""
+    width = draw(st.integers(1, 10))
+    cells = draw(st.sampled_from(("AB", "ABC")))
+    row = st.text(alphabet=cells, min_size=width, max_size=width)
+    return {"width": width, "rows": draw(st.lists(row, min_size=1, max_size=9)), "swap": draw(st.booleans())}
+
+
+def colours() -> st.SearchStrategy[dict[str, Any]]:
+    """The entries of a request for a plain sock or a colourful one, as far as they are beside the leg's length."""
+    return st.just({"chart": None, "foot_pattern": "plain"}) | st.fixed_dictionaries(
+        {"chart": charts(), "foot_pattern": st.sampled_from(("plain", "instep follows the leg"))}
+    )
 
 
 @st.composite
 def requests(draw: st.DrawFn) -> dict[str, Any]:
     """A plan request as parsed JSON."""
+    colour = draw(colours())
     stitches = draw(tenths(20, 48))
     rounds = draw(st.none() | st.integers(115, 165).map(lambda ratio: round(stitches * ratio / 100, 1)))
     return {
@@ -64,7 +81,9 @@ def requests(draw: st.DrawFn) -> dict[str, Any]:
         "ease": {"circumference_percent": draw(tenths(0, 15)), "length_cm": draw(tenths(0, 2))},
         "construction": draw(constructions()),
         "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(1, 8))},
-        "leg": {"length_cm": draw(tenths(2, 30)), "chart": None},
+        "leg": {"length_cm": draw(tenths(2, 30)), "chart": colour["chart"]},
+        "foot_pattern": colour["foot_pattern"],
+        "yarns": [{"key": key} for key in "ABC"],
     }
 
 

@@ -26,7 +26,7 @@ from tests.knitter import knit
 from tests.planning.requests import anything_allowed, requests
 from tests.shape import shape
 
-REASONS = ("gauge", "foot.")  # entries that a sound request may be refused for
+REASONS = ("gauge", "foot.", "leg.chart.width")  # entries that a sound request may be refused for
 ROUND_OFF = 0.006  # cm; the document gives sizes to a tenth of a millimetre
 
 
@@ -65,10 +65,16 @@ def test_every_plan_can_be_knitted_and_has_the_size_asked_for(data: dict[str, An
     found = knitted_shape(plan)
     foot, ease = data["foot"], data["ease"]
     smaller = 1 - ease["circumference_percent"] / 100
+    ankle = (
+        foot.get("ankle_circumference_cm") or 5.4 + 0.618 * foot["ball_circumference_cm"] + 0.075 * foot["length_cm"]
+    )
     around_leg = foot.get("leg_circumference_cm") or foot.get("ankle_circumference_cm") or foot["ball_circumference_cm"]
     stitch = 10 / data["gauge"]["stitches_per_10cm"]
-    repeat = math.lcm(rib_width(data["cuff"]["rib"]), 2)
-    assert abs(found.leg_cm - around_leg * smaller) <= repeat / 2 * stitch + 1e-9
+    chart = data["leg"]["chart"]
+    repeat = math.lcm(rib_width(data["cuff"]["rib"]), chart["width"] if chart else 1, 2)
+    assert abs(found.top_cm - around_leg * smaller) <= repeat / 2 * stitch + 1e-9
+    if found.leg_cm != found.top_cm:
+        assert abs(found.leg_cm - ankle * smaller) <= math.lcm(chart["width"] if chart else 1, 2) / 2 * stitch + 1e-9
     assert abs(found.foot_cm - foot["ball_circumference_cm"] * smaller) <= stitch + 1e-9
     if not any("than asked" in warning for warning in plan.warnings):
         round_height = 10 / (data["gauge"]["rounds_per_10cm"] or data["gauge"]["stitches_per_10cm"] * 1.35)

@@ -137,7 +137,7 @@ def test_a_word_that_is_not_known_is_answered_with_those_that_are(where: str, gi
         ("title", "t" * 200),
         ("cuff.rib", 5),
         ("cuff.rib", "k1 p1 " * 20),
-        ("leg.chart", {}),
+        ("leg.chart", []),
     ],
 )
 def test_an_entry_of_the_wrong_kind_is_named(where: str, given_: Any) -> None:

@@ -18,12 +18,13 @@ Beyond: TypeAlias = Callable[["Aim", int, int], int]
 
 @dataclass(frozen=True)
 class Aim:
-    """What the rest of the sock is to become."""
+    """What the rest of the sock is to become; `leg_rounds` is the length of the leg."""
 
     fit: Fit
     counts: Counts
     request: PlanRequest
     beyond: Beyond
+    leg_rounds: int
 
     @property
     def fabric(self) -> Fabric:

@@ -1,30 +1,102 @@
-"""The plain leg between cuff and heel."""
+"""The leg between cuff and heel: straight, or narrowed along the centre back towards the ankle."""
 
 from __future__ import annotations
 
-from ..fit import nearest
+from ..counts import heel_stitches
+from ..document import Round
+from ..units import both_units
 from ..work import evenly, fabric_rounds, op, row
 from .base import Aim, Built, Knitted, Part, Progress
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
-    """Plain rounds up to the length of the leg, after one evenly spread change where the count differs."""
+    """Rounds up to the length of the leg, after one evenly spread change where it begins with another count.
+
+    A shaped leg is narrowed from the cuff down, and widened from the toe up.
+    """
     rounds = knitted.rounds
     count = knitted.live(before)
+    toe_up = aim.request.construction.direction == "toe-up"
+    begin, end = (aim.counts.leg, aim.counts.top) if toe_up else (aim.counts.top, aim.counts.leg)
+    shaped = begin != end
+    progress = before
     if not knitted.closed:
-        to = aim.counts.leg
-        if count != to:
-            rounds += (
-                row(
-                    ("leg", evenly(count, to)),
-                    before=count,
-                    kind="increase" if to > count else "decrease",
-                    note=f"Evenly spread: {count} stitches become {to}.",
-                ),
+        if count != begin and not (shaped and rounds):
+            rounds = _to_the_end_of_the_chart(aim, rounds, count)
+            rounds += (_changed(count, begin),)
+            count = begin
+        left = max(0, aim.leg_rounds - fabric_rounds(rounds))
+        rest = _as_begun(aim, before, rounds, begin, end) or _shaping(count, end, aim.counts.leg, left)
+        rounds += rest
+        if len(rest) > left and shaped:
+            longer = both_units(aim.fabric.height(len(rest) - left))
+            progress = before.warn(
+                f"The leg becomes {longer} longer than asked: that is what narrowing it between {begin} and {end} "
+                "stitches takes. Measure both ends of the leg again, or plan it longer."
             )
-        wanted = max(1, nearest(aim.request.leg.length_cm * aim.fabric.rounds))
-        rounds += (row(("leg", op("k", to)), before=to),) * max(0, wanted - fabric_rounds(rounds))
-    return rounds, before.after(rounds, leg=rounds[-1].after)
+    above_the_heel = rounds[0].after if toe_up and shaped else rounds[-1].after
+    return rounds, progress.after(rounds, leg=above_the_heel)
+
+
+def _as_begun(aim: Aim, before: Progress, rounds: tuple[Round, ...], begin: int, end: int) -> tuple[Round, ...]:
+    """What is left of a leg whose rounds so far are those that it would begin with today; nothing of another leg."""
+    first = 1 if before.live != begin else 0
+    whole = _shaping(begin, end, aim.counts.leg, max(0, aim.leg_rounds - first))
+    begun = rounds[first:]
+    if [item.after for item in begun] != [item.after for item in whole[: len(begun)]]:
+        return ()
+    return whole[len(begun) :]
+
+
+def _changed(count: int, to: int) -> Round:
+    return row(
+        ("leg", evenly(count, to)),
+        before=count,
+        kind="increase" if to > count else "decrease",
+        note=f"Evenly spread: {count} stitches become {to}.",
+    )
+
+
+def _to_the_end_of_the_chart(aim: Aim, rounds: tuple[Round, ...], count: int) -> tuple[Round, ...]:
+    """The rounds with those that finish the chart's rows, so that a change of the count breaks no motif."""
+    chart = aim.request.leg.chart
+    worked = rounds[-1].chart_row if rounds else None
+    left = len(chart.rows) - worked if chart and worked else 0
+    return rounds + (row(("leg", op("k", count)), before=count),) * left
+
+
+LEAST_BACK = 8
+"""Stitches at the back for a pair of decreases to lie in, with two between them."""
+
+
+def _shaping(count: int, to: int, above_the_heel: int, rounds: int) -> tuple[Round, ...]:
+    """Plain rounds, with pairs of changes at the centre back spread evenly over them; never two in a row.
+
+    The back of the leg is the heel's part of the stitches above the heel, and all that is more.
+    """
+    front = above_the_heel - heel_stitches(above_the_heel)
+    pairs = abs(to - count) // 2
+    length = max(rounds, 2 * pairs + 1) if pairs else rounds
+    shapes = {(number + 1) * length // (pairs + 1) for number in range(pairs)}
+    made = []
+    for number in range(length):
+        if number not in shapes:
+            made.append(row(("leg", op("k", count)), before=count))
+            continue
+        made.append(_pair(count, max(LEAST_BACK, count - front), widens=to > count))
+        count = made[-1].after
+    return tuple(made)
+
+
+def _pair(count: int, back: int, *, widens: bool) -> Round:
+    """Two changes at the centre back, with two stitches between them."""
+    if widens:
+        beside = back // 2 - 1
+        ops = op("k", beside) + op("m1r") + op("k", 2) + op("m1l") + op("k", count - beside - 2)
+    else:
+        beside = back // 2 - 3
+        ops = op("k", beside) + op("ssk") + op("k", 2) + op("k2tog") + op("k", count - beside - 6)
+    return row(("leg", ops), before=count, kind="increase" if widens else "decrease")
 
 
 LEG = Part("leg", "Leg", flat=False, build=build, tube="leg")

@@ -1,0 +1,272 @@
+"""Colour: the chart lies on the knitted stitches as it is drawn, and each yarn is counted from what is knitted."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+
+from companion.planning.chart import floats_of, long_floats
+from companion.planning.document import Plan, Round
+from companion.planning.faults import CannotKnitError
+from companion.planning.fit import Fabric, fit_of
+from companion.planning.planner import make_plan
+from companion.planning.request import Chart, read_request
+from tests.knitter import knit
+from tests.planning.asking import asked, planned, request_data, section
+from tests.planning.requests import requests
+
+MAKES = {"m1l": 1, "m1r": 1, "k": 1, "ssk": 1, "k2tog": 1}
+TWO = [{"key": "A"}, {"key": "B"}]
+LOZENGE = {"width": 6, "rows": ["AAABAA", "AABBBA", "AAABAA", "AAAAAA"]}
+
+
+def colourful(chart: dict[str, Any], **more: Any) -> Plan:
+    return planned(**{"leg": {"length_cm": 12, "chart": chart}, "yarns": TWO} | more)
+
+
+def made_in(item: Round, zone: str) -> str:
+    """The yarn of every stitch that a round makes in a zone, in the order of knitting; A where none is named."""
+
+    def written(ops: Any) -> Iterator[str]:
+        for each in ops:
+            if "times" in each:
+                for _ in range(each["times"]):
+                    yield from written(each["ops"])
+            else:
+                yield from each.get("yarn", "A") * each.get("n", 1) * MAKES[each["op"]]
+
+    work = json.loads(item.model_dump_json())["work"]
+    return "".join(cell for part in work if part["zone"] == zone for cell in written(part["ops"]))
+
+
+def charted(plan: Plan, key: str) -> list[Round]:
+    return [item for item in section(plan, key).rounds() if item.chart_row]
+
+
+@given(requests())
+def test_the_leg_shows_the_chart_with_a_repeat_centred_on_the_front(data: dict[str, Any]) -> None:
+    chart = data["leg"]["chart"]
+    assume(chart is not None)
+    request, _ = read_request(data)
+    assert request is not None
+    try:
+        plan = make_plan(request)
+    except CannotKnitError:
+        assume(False)
+        return
+    width, rows = chart["width"], chart["rows"]
+    front = plan.sizes.leg_stitches - plan.sizes.leg_stitches // 4 * 2
+    before = 0
+    for item in charted(plan, "leg"):
+        row = rows[item.chart_row - 1 if item.chart_row else 0]
+        cells = made_in(item, "leg")
+        assert len(cells) == item.after
+        if data["foot_pattern"] == "plain":
+            before = before % len(rows) + 1
+            assert item.chart_row == before
+        # Seen from the right side a round runs from right to left, so the front reads backwards.
+        middle = (front - width) // 2
+        seen = cells[len(cells) - front :][middle : middle + width][::-1]
+        assert seen == (row if front >= width else seen)
+        if item.after % width == 0:
+            assert cells in row[::-1] * (len(cells) // width + 1) or cells in (row[::-1] * (len(cells) // width + 2))
+
+
+def test_a_pattern_that_follows_down_the_instep_keeps_its_middle_and_its_rows() -> None:
+    plan = colourful(LOZENGE, foot_pattern="instep follows the leg")
+    rows = [item.chart_row for key in ("leg", "gusset", "foot") for item in charted(plan, key)]
+    assert rows == [number % 4 + 1 for number in range(len(rows))]
+    for item in charted(plan, "foot"):
+        cells = made_in(item, "instep")
+        middle = (len(cells) - 6) // 2
+        row = LOZENGE["rows"][(item.chart_row or 0) - 1]  # type: ignore[index]
+        assert cells[middle : middle + 6][::-1] == row
+        sole = made_in(item, "sole")
+        # Stitch by stitch, so that no yarn lies behind the sole for long.
+        assert set(sole) == set(row)
+        assert not any(len(set(row)) == 2 and pair[0] == pair[1] for pair in pairwise(sole))
+
+
+def test_a_plain_foot_is_knitted_in_the_main_colour_alone() -> None:
+    plan = colourful(LOZENGE)
+    assert all(not item.chart_row for key in ("cuff", "heel-flap", "gusset", "foot", "toe") for item in
+               section(plan, key).rounds())  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("row", "floats"),
+    [
+        ("AABBAAAA", {"A": 2, "B": 6}),
+        ("BAAAAAAA", {"A": 1, "B": 7}),
+        ("AAAA", {"A": 0}),
+        ("ABC", {"A": 2, "B": 2, "C": 2}),
+    ],
+)
+def test_floats_are_counted_across_the_join_of_the_repeat(row: str, floats: dict[str, int]) -> None:
+    assert floats_of(row) == floats
+
+
+def test_a_float_is_long_beyond_five_stitches_or_two_and_a_half_centimetres() -> None:
+    # Two technique guides: never over 5 stitches; others 1 in or 2.5 cm.
+    five, six = (Chart(width=n + 1, rows=("B" + "A" * n,)) for n in (5, 6))
+    fine, coarse = Fabric(3.2, 4.4), Fabric(1.9, 2.6)
+    assert long_floats(five, fine) == ()
+    assert [(each.row, each.yarn, each.stitches) for each in long_floats(six, fine)] == [(1, "B", 6)]
+    assert [each.stitches for each in long_floats(five, coarse)] == [5]
+
+
+def test_stranded_knitting_gets_half_the_ease_unless_it_is_set_by_hand() -> None:
+    # knittedinswitzerland.ch/?p=2629: 5 % for stranded socks against 10 % for plain ones.
+    chart = {"chart": LOZENGE}
+    assert asked(leg=chart, yarns=TWO).ease.circumference_percent == 5
+    assert asked(leg=chart, yarns=TWO, ease={"circumference_percent": 8}).ease.circumference_percent == 8
+    assert asked(leg={"chart": {"width": 1, "rows": ["A", "B"]}}, yarns=TWO).ease.circumference_percent == 10
+
+
+def test_the_worked_example_of_stranded_ease() -> None:
+    # knittedinswitzerland.ch/?p=2629: a 22 cm foot and 10 % less is 19.8 cm; stranded 5 % less, by the same sum 20.9.
+    foot = {"ball_circumference_cm": 22, "length_cm": 24}
+    plain, stranded = asked(foot=foot), asked(foot=foot, leg={"chart": LOZENGE}, yarns=TWO)
+    assert fit_of(plain).foot_target == pytest.approx(19.8)
+    assert fit_of(stranded).foot_target == pytest.approx(20.9)
+
+
+def test_rib_and_chart_that_disagree_offer_both_ways_out() -> None:
+    plan = colourful({"width": 10, "rows": ["AAAAABBBBB"]}, cuff={"rib": "k2 p2"})
+    whys = {choice.stitches: choice.why for choice in plan.choices}
+    assert any(count % 20 == 0 and "one count for all" in why for count, why in whys.items())
+    assert any(count % 20 == 10 and "changed evenly" in why for count, why in whys.items())
+    for choice in plan.choices:
+        own = colourful(
+            {"width": 10, "rows": ["AAAAABBBBB"]},
+            cuff={"rib": "k2 p2"},
+            ease={"circumference_percent": choice.ease_percent},
+        )
+        assert own.sizes.leg_stitches == choice.stitches
+
+
+def test_each_yarn_is_counted_from_its_stitches_and_its_floats() -> None:
+    # Half the stitches of a round each, so by symmetry both yarns take the same on the leg.
+    plan = colourful({"width": 2, "rows": ["AB"]})
+    one = colourful({"width": 1, "rows": ["A"]})
+    contrast = next(need for need in plan.yarn if need.key == "B").metres_a_sock
+    rounds = len(charted(plan, "leg"))
+    around = plan.sizes.leg_stitches
+    loop = (21.6 / (3.2 * 4.4)) ** 0.5  # Munden's relation, wet-relaxed
+    by_hand = rounds * (around / 2 * loop + around / 2 / 3.2) / 100 + 0.3
+    assert contrast == pytest.approx(by_hand, abs=0.1)
+    assert next(need for need in one.yarn if need.key == "B").metres_a_sock == 0
+
+
+def test_with_exchanged_colours_a_pair_takes_as_much_of_both() -> None:
+    plan = colourful(LOZENGE | {"swap": True})
+    first, second = plan.yarn
+    assert first.metres_a_sock > second.metres_a_sock
+    assert first.grams_a_pair == pytest.approx(second.grams_a_pair, abs=0.2)
+
+
+def test_yarn_that_runs_out_is_named_with_what_is_missing() -> None:
+    plan = colourful(LOZENGE, yarns=[{"key": "A", "name": "moss"}, {"key": "B", "name": "chalk", "grams": 5}])
+    need = next(need for need in plan.yarn if need.key == "B")
+    assert not need.enough
+    told = next(warning for warning in plan.warnings if "runs out" in warning)
+    assert "Yarn B, chalk" in told
+    assert f"{need.grams_a_pair - 5:.0f} g" in told
+    assert not any("moss" in warning for warning in plan.warnings)
+
+
+def test_stripes_tell_how_to_hide_the_jog_once() -> None:
+    plan = colourful({"width": 1, "rows": ["A", "A", "B", "B"]}, foot_pattern="instep follows the leg")
+    noted = [item for item in plan.rounds() if item.note and "step" in item.note and "purlwise" in item.note]
+    assert len(noted) == 1
+    assert noted[0].chart_row == 1
+    leg = charted(plan, "leg")
+    assert [set(made_in(item, "leg")) for item in leg[:4]] == [{"A"}, {"A"}, {"B"}, {"B"}]
+
+
+def test_a_leg_from_the_toe_up_goes_on_until_half_the_yarn_is_gone() -> None:
+    yarns = [{"grams": 80, "metres_per_100g": 400}]
+    up = {"direction": "toe-up"}
+    plan = planned(construction=up, leg={"until": "half the yarn"}, yarns=yarns)
+    (need,) = plan.yarn
+    assert need.enough
+    # One round more would take more than the 80 g: a round is about half a gram of the pair.
+    assert need.grams_a_pair == pytest.approx(80, abs=0.6)
+    knit(json.loads(plan.model_dump_json()))
+    with pytest.raises(CannotKnitError, match="half of it does not reach"):
+        planned(construction=up, leg={"until": "half the yarn"}, yarns=[{"grams": 20}])
+
+
+@pytest.mark.parametrize(
+    ("entries", "sentence"),
+    [
+        ({"leg": {"chart": {"width": 2, "rows": ["AB", "ABA"]}}}, "row 2 has 3 stitches, and the repeat has 2"),
+        ({"leg": {"chart": {"width": 2, "rows": ["AC"]}}}, "uses C, which is none of the yarns"),
+        ({"leg": {"chart": {"width": 2, "rows": ["ax"]}}}, "letters of yarns, A to D"),
+        ({"yarns": [{"key": "A"}, {"key": "A"}]}, "a letter of its own"),
+        ({"leg": {"chart": {"width": 1, "rows": ["A"], "swap": True}}, "yarns": [{"key": "A"}]}, "needs both"),
+        ({"leg": {"until": "half the yarn"}}, "only from the toe up"),
+        ({"yarns": [{"colour": "red"}]}, "#c2452d"),
+    ],
+)
+def test_what_does_not_go_together_is_said_in_a_sentence(entries: dict[str, Any], sentence: str) -> None:
+    request, faults = read_request(request_data(**{"yarns": TWO} | entries))
+    assert request is None
+    assert sentence in " ".join(str(fault) for fault in faults)
+
+
+def test_a_repeat_that_no_leg_can_have_is_refused_with_the_nearest_count() -> None:
+    with pytest.raises(CannotKnitError, match="nearest that the repeat gives is"):
+        colourful({"width": 47, "rows": ["A" * 46 + "B"]})
+
+
+@given(requests())
+def test_no_yarn_lies_behind_more_stitches_than_the_chart_says_on_a_straight_leg(data: dict[str, Any]) -> None:
+    chart = data["leg"]["chart"]
+    assume(chart is not None)
+    request, _ = read_request({**data, "foot": {**data["foot"], "leg_circumference_cm": None}})
+    assert request is not None
+    try:
+        plan = make_plan(request)
+    except CannotKnitError:
+        assume(False)
+        return
+    for item in charted(plan, "leg"):
+        cells = made_in(item, "leg")
+        for yarn, longest in floats_of(chart["rows"][(item.chart_row or 1) - 1]).items():
+            around = cells + cells
+            assert max(map(len, around[around.index(yarn) :].split(yarn)[:-1])) == longest
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_leg_wider_than_the_ankle_is_shaped_in_pairs_at_the_centre_back(direction: str) -> None:
+    plan = planned(
+        foot={"ankle_circumference_cm": 22, "leg_circumference_cm": 29}, construction={"direction": direction}
+    )
+    leg = section(plan, "leg").rounds()
+    shaping = [item for item in leg if item.kind in ("increase", "decrease") and not item.note]
+    # 29 - 22 = 7 cm less a tenth at 3.2 stitches a cm is 20 stitches, ten pairs.
+    assert len(shaping) == pytest.approx(10, abs=1)
+    assert all(abs(item.after - item.before) == 2 for item in shaping)
+    knitted = knit(json.loads(plan.model_dump_json())).section("leg")
+    for worked in knitted:
+        changes = [place for place, stitch in enumerate(worked.live) if stitch.op in ("ssk", "k2tog", "m1l", "m1r")]
+        ops = {worked.live[place].op for place in changes}
+        if len(changes) == len(ops) == 2 and all(
+            worked.live[place].round == worked.written.place.number for place in changes
+        ):
+            back = len(worked.live) - plan.sizes.leg_stitches // 2
+            assert sum(changes) / 2 == pytest.approx((back - 1) / 2, abs=1)
+
+
+def test_a_shaped_leg_with_a_chart_changes_by_whole_repeats() -> None:
+    foot = {"ankle_circumference_cm": 22, "leg_circumference_cm": 29}
+    leg = section(colourful(LOZENGE, foot=foot), "leg").rounds()
+    straight = [item for item in leg if item.chart_row]
+    assert (straight[0].before - straight[-1].after) % 6 == 0
+    assert straight[0].before > straight[-1].after
