@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from .chart import swaps
 from .document import Op, Plan, Repeat, Round, Section
 from .needles import needle_notes
 from .request import Gauge
@@ -228,6 +229,7 @@ def written_pattern(plan: Plan, unit: Unit) -> str:
         if section.steps:
             text += ["", f"{section.title} ({show_length(section.length_cm, unit)})", on_needles[section.key]]
             text += _paragraph(section_lines(section))
-    text += ["", "Knit the second sock in the same way."]
+    exchanged = ", with yarns A and B exchanged" if swaps(plan.request) else ""
+    text += ["", f"Knit the second sock in the same way{exchanged}."]
     meanings = [f"{short}: {long}" for short, long in abbreviations(plan).items()]
     return "\n".join([*text, "", "Abbreviations", *meanings, ""])

@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from ..logbook import SOCKS
+from ..logbook import SOCKS, Sock
+from ..planning.chart import swaps
 from ..planning.document import Plan, Round
 from ..planning.fit import nearest
+from ..planning.needles import needle_notes
 from ..planning.request import ROUNDS_PER_STITCH
+from ..planning.second_sock import as_second_sock, main_yarn
+from ..planning.stepwise import parts_of
 from ..planning.words import abbreviations, is_plain_knitting, round_lines
-from ..planning.work import is_fabric
+from ..planning.work import all_ops, is_fabric, yarn_loops, zone_stitches
 from .open_pair import OpenPair
 
 
@@ -23,16 +27,34 @@ def _instruction(item: Round) -> dict[str, Any]:
         "note": item.note,
         "gist": "knit" if is_plain_knitting(item) else None,
         "lines": round_lines(item),
+        "chart_row": item.chart_row,
+        "colours": _colours(item),
+        "parts": [part._asdict() for part in parts_of(item)],
+        "stitches": {work.zone: zone_stitches(item, work.zone) for work in item.work},
     }
+
+
+def _colours(item: Round) -> dict[str, int] | None:
+    """Stitches of each yarn in a stranded round."""
+    drawn = {yarn: stitches for yarn, stitches in yarn_loops(all_ops(item)).items() if yarn}
+    return drawn if len(drawn) > 1 else None
 
 
 def _sections(plan: Plan) -> list[dict[str, Any]]:
     sections = []
     first = 0
+    needles = needle_notes(plan)
     for section in plan.sections:
         count = len(section.rounds())
         sections.append(
-            {"key": section.key, "title": section.title, "flat": section.flat, "first": first, "count": count}
+            {
+                "key": section.key,
+                "title": section.title,
+                "flat": section.flat,
+                "first": first,
+                "count": count,
+                "needles": needles[section.key],
+            }
         )
         first += count
     return sections
@@ -47,15 +69,18 @@ def _heights(plan: Plan, rounds_per_10cm: float) -> Iterator[float]:
         yield from (share if makes_fabric else 0 for makes_fabric in fabric)
 
 
-def script(plan: Plan, revision: int, *, can_undo: bool) -> dict[str, Any]:
+def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict[str, Any]:
     """One sock round by round. Rounds that are alike share one instruction.
 
+    `main` is the yarn of rounds that name none, and `chart` has the colours of this sock.
     `heights` has how many rounds longer each one makes the sock: 0 for a cast-on or grafting.
     """
+    if sock == 2:
+        plan = as_second_sock(plan)
     rounds = plan.rounds()
     unique = list(dict.fromkeys(rounds))
     index = {item: number for number, item in enumerate(unique)}
-    gauge = plan.request.gauge
+    gauge, chart = plan.request.gauge, plan.request.leg.chart
     rounds_per_10cm = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
     return {
         "revision": revision,
@@ -66,25 +91,32 @@ def script(plan: Plan, revision: int, *, can_undo: bool) -> dict[str, Any]:
         "instructions": [_instruction(item) for item in unique],
         "rounds": [index[item] for item in rounds],
         "meanings": abbreviations(plan),
+        "chart": chart.model_dump(include={"width", "rows"}) if chart else None,
+        "yarns": [yarn.model_dump(include={"key", "name", "colour"}) for yarn in plan.request.yarns],
+        "main": main_yarn(plan.request, sock),
         "heights": list(_heights(plan, rounds_per_10cm)),
     }
 
 
 def knit_data(pair: OpenPair) -> dict[str, Any]:
     """Both socks of a pair: where they are, and the scripts they follow, one when they follow the same."""
-    revisions = list(dict.fromkeys(pair.followed[sock] for sock in SOCKS))
+    first, second = (pair.followed[sock] for sock in SOCKS)
     undoable = pair.undoable
-    scripts = [script(pair.plan_of(revision), revision.number, can_undo=revision is undoable) for revision in revisions]
+    plan = pair.plan_of(first)
+    scripts = [script(plan, first.number, 1, can_undo=first is undoable)]
+    if second is not first or swaps(plan.request):
+        scripts.append(script(pair.plan_of(second), second.number, 2, can_undo=second is undoable))
     return {
         "schema": 1,
         "title": pair.pair.title,
         "unit": pair.pair.unit,
+        "two_at_a_time": plan.request.needles.two_at_a_time,
         "cursor": pair.cursor,
         "clock": pair.clock,
         "socks": [
             {"sock": sock, "script": number, "round": min(pair.done[sock], scripts[number]["total"])}
             for sock in SOCKS
-            for number in [revisions.index(pair.followed[sock])]
+            for number in [min(sock, len(scripts)) - 1]
         ],
         "scripts": scripts,
     }

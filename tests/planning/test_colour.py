@@ -16,6 +16,7 @@ from companion.planning.faults import CannotKnitError
 from companion.planning.fit import Fabric, fit_of
 from companion.planning.planner import make_plan
 from companion.planning.request import Chart, read_request
+from companion.planning.second_sock import as_second_sock
 from tests.knitter import knit
 from tests.planning.asking import asked, planned, request_data, section
 from tests.planning.requests import requests
@@ -168,6 +169,17 @@ def test_with_exchanged_colours_a_pair_takes_as_much_of_both() -> None:
     first, second = plan.yarn
     assert first.metres_a_sock > second.metres_a_sock
     assert first.grams_a_pair == pytest.approx(second.grams_a_pair, abs=0.2)
+
+
+def test_the_second_sock_exchanges_the_colours_of_the_chart_and_knits_the_same_stitches() -> None:
+    plan = colourful(LOZENGE | {"swap": True})
+    second = as_second_sock(plan)
+    for one, other in zip(charted(plan, "leg"), charted(second, "leg"), strict=True):
+        if len(set(made_in(one, "leg"))) > 1:
+            assert made_in(other, "leg") == made_in(one, "leg").translate(str.maketrans("AB", "BA"))
+    assert [item.after for item in second.rounds()] == [item.after for item in plan.rounds()]
+    assert "its main colour is B" in (second.rounds()[0].note or "")
+    assert as_second_sock(colourful(LOZENGE)) == colourful(LOZENGE)
 
 
 def test_yarn_that_runs_out_is_named_with_what_is_missing() -> None:
