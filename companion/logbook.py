@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import datetime
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias, get_args
 
 from pydantic import (
     AfterValidator,
@@ -20,9 +20,16 @@ from pydantic import (
     Field,
     StringConstraints,
     ValidationError,
+    ValidationInfo,
+    field_validator,
 )
 
 from .planning.faults import Fault, faults_of
+from .remarks import Remark, a_sound_remark
+
+Move: TypeAlias = Literal["count", "undo", "go"]
+"""The kinds that move a sock's place."""
+MOVES = frozenset(get_args(Move))
 
 Sock: TypeAlias = Literal[1, 2]
 SOCKS: tuple[Sock, Sock] = (1, 2)
@@ -58,7 +65,10 @@ Uuid: TypeAlias = Annotated[str, StringConstraints(pattern=r"\A[0-9a-fA-F]{8}(-[
 
 
 class Entry(BaseModel):
-    """One thing that happened to one sock. `round` is its place afterwards: how many rounds are done."""
+    """One thing that happened to one sock. `round` is its place afterwards: how many rounds are done.
+
+    Remarks leave the place where it is and carry what was remarked in `data`.
+    """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
 
@@ -67,12 +77,23 @@ class Entry(BaseModel):
     clock: Annotated[int, Field(strict=True, ge=1, le=HIGHEST_CLOCK)]
     at: Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_moment_in_utc)]
     sock: Annotated[Sock, BeforeValidator(_a_whole_number)]
-    kind: Literal["count", "undo", "go"]
+    kind: Literal[Move, Remark]
     round: Annotated[int, Field(strict=True, ge=0, le=MOST_ROUNDS)]
+    data: Annotated[dict[str, Any] | None, Field(validate_default=True)] = None
+
+    @field_validator("data")
+    @classmethod
+    def _carries_what_its_kind_does(cls, data: dict[str, Any] | None, info: ValidationInfo) -> dict[str, Any] | None:
+        # A kind that is none is told of by itself.
+        return a_sound_remark(info.data["kind"], data) if "kind" in info.data else data
 
     def order(self) -> tuple[int, str, str]:
         """Sorts the entries of all devices the same way everywhere."""
         return self.clock, self.device, self.id
+
+    def as_json(self) -> dict[str, Any]:
+        """The entry as it travels: what it does not carry is left out."""
+        return self.model_dump(exclude_none=True)
 
 
 def read_entry(data: object) -> tuple[Entry | None, list[Fault]]:
@@ -84,9 +105,9 @@ def read_entry(data: object) -> tuple[Entry | None, list[Fault]]:
 
 
 def places(entries: Iterable[Entry]) -> dict[Sock, int]:
-    """The place of each sock: the `round` of its last entry, 0 when it has none."""
+    """The place of each sock: the `round` of its last move, 0 when it has none."""
     found: dict[Sock, int] = dict.fromkeys(SOCKS, 0)
-    for entry in sorted(entries, key=Entry.order):
+    for entry in sorted((one for one in entries if one.kind in MOVES), key=Entry.order):
         found[entry.sock] = entry.round
     return found
 

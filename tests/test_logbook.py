@@ -22,7 +22,7 @@ def test_a_sound_entry_is_read_as_it_is() -> None:
     found, faults = read_entry(entry(3))
     assert not faults
     assert found
-    assert found.model_dump() == entry(3)
+    assert found.as_json() == entry(3)
 
 
 @pytest.mark.parametrize(
@@ -56,6 +56,58 @@ def test_a_damaged_entry_is_told_by_its_field(field: str, value: object) -> None
     found, faults = read_entry(entry(1) | {field: value})
     assert found is None
     assert [fault.where for fault in faults] == [field]
+    assert faults[0].message
+
+
+SPOT = {"count": 31.5, "over_cm": 10}
+REMARKS: list[tuple[str, dict[str, Any]]] = [
+    ("note", {"text": "ß" * 1000}),
+    ("try-on", {"where": "instep", "feels": "tight"}),
+    ("check", {"stitches": [SPOT, SPOT], "rounds": [SPOT]}),
+    ("check", {"rounds": [SPOT]}),
+    ("weighing", {"grams": 41.5, "yarn": "B"}),
+    ("length", {"cm": 12.5, "from": "back of heel"}),
+]
+
+
+@pytest.mark.parametrize(("kind", "data"), REMARKS)
+def test_a_remark_is_read_as_it_is_and_moves_nothing(kind: str, data: dict[str, Any]) -> None:
+    remark = entry(9, kind=kind, round=4, data=data)
+    found, faults = read_entry(remark)
+    assert not faults
+    assert found
+    assert found.as_json() == remark
+    assert places([made(1), found]) == {1: 1, 2: 0}
+    assert highest_clock([made(1), found]) == 9
+
+
+@pytest.mark.parametrize(
+    ("kind", "data", "where"),
+    [
+        ("note", None, "data"),
+        ("note", "loose", "data"),
+        ("note", {}, "data.text"),
+        ("note", {"text": ""}, "data.text"),
+        ("note", {"text": "x" * 1001}, "data.text"),
+        ("note", {"text": 5}, "data.text"),
+        ("note", {"text": "x", "photo": "y"}, "data.photo"),
+        ("try-on", {"where": "knee", "feels": "right"}, "data.where"),
+        ("try-on", {"where": "heel"}, "data.feels"),
+        ("check", {}, "data"),
+        ("check", {"stitches": [{"count": 0, "over_cm": 10}]}, "data.stitches.0.count"),
+        ("weighing", {"grams": -1}, "data.grams"),
+        ("weighing", {"grams": float("nan")}, "data.grams"),
+        ("weighing", {"grams": 1, "yarn": "E"}, "data.yarn"),
+        ("length", {"cm": True, "from": "cast-on"}, "data.cm"),
+        ("length", {"cm": 9, "from": "knee"}, "data.from"),
+        ("count", {"text": "x"}, "data"),
+        ("note", {"text": "x", "more": "y" * 5000}, "data"),
+    ],
+)
+def test_a_remark_that_says_nothing_is_told_by_its_field(kind: str, data: object, where: str) -> None:
+    found, faults = read_entry(entry(1, kind=kind, data=data))
+    assert found is None
+    assert [fault.where for fault in faults] == [where]
     assert faults[0].message
 
 

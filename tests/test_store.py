@@ -76,6 +76,32 @@ def test_everything_survives_closing(store_path: Path) -> None:
     second.close()
 
 
+def test_a_remark_comes_back_as_it_was(store: Store, pair: Pair) -> None:
+    note = made(1, kind="note", round=0, data={"text": "Half\u00a0size smaller, ½ – 'so'"})
+    store.add_entries(pair, [note, made(2)])
+    assert list(store.entries(pair).values()) == [note, made(2)]
+
+
+def test_a_file_from_before_remarks_is_brought_up_to_date(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "old"
+    with monkeypatch.context() as patched:
+        patched.setattr("companion.store.tables.MIGRATIONS", MIGRATIONS[:1])
+        old = Store(path, lambda: NOON)
+        pair = old.add_pair(LINK, "Thursday socks", "cm", "{}")
+        old.close()
+    values = entry(1)
+    db = sqlite3.connect(path)
+    db.execute(
+        f"INSERT INTO log ({', '.join(values)}, pair, received) VALUES ({'?, ' * len(values)}1, '')", [*values.values()]
+    )
+    db.commit()
+    db.close()
+    store = Store(path, lambda: NOON)
+    store.add_entries(pair, [made(2)])
+    assert list(store.entries(pair).values()) == [made(1), made(2)]
+    store.close()
+
+
 def test_two_stores_have_different_keys(tmp_path: Path) -> None:
     one, other = Store(tmp_path / "one"), Store(tmp_path / "other")
     assert len(one.secret_key()) == 64
@@ -139,7 +165,10 @@ def test_an_entry_that_no_longer_reads_is_set_aside_once(store: Store, pair: Pai
     assert '"danced"' in raw
 
 
-@pytest.mark.parametrize("damage", ["id = x'00ff'", "clock = x'00ff'", "kind = CAST(x'00ff' AS TEXT)"])
+@pytest.mark.parametrize(
+    "damage",
+    ["id = x'00ff'", "clock = x'00ff'", "kind = CAST(x'00ff' AS TEXT)", "data = '{'", "data = x'00ff'", "data = 7"],
+)
 def test_an_entry_of_bytes_is_set_aside_too(store: Store, pair: Pair, store_path: Path, damage: str) -> None:
     store.add_entries(pair, [made(1), made(2)])
     damaged(store_path, f"UPDATE log SET {damage} WHERE number = 1")

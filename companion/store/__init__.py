@@ -11,7 +11,7 @@ import json
 import secrets
 import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any, TypeVar
@@ -42,6 +42,9 @@ __all__ = [
     "StoreUnavailableError",
     "utc_now",
 ]
+
+PLAIN_COLUMNS = ("id", "device", "clock", "at", "sock", "kind", "round")
+"""What the log keeps of an entry as it is; the rest of it is kept as JSON text."""
 
 WAIT_FOR_LOCK = 10.0
 """Seconds to wait for another process that writes."""
@@ -242,10 +245,10 @@ class Store:
     def _insert(self, db: sqlite3.Connection, pair: Pair, entries: Iterable[Entry]) -> None:
         received = self.moment()
         db.executemany(
-            """INSERT INTO log (pair, id, device, clock, at, sock, kind, round, received)
-            VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (pair, id) DO NOTHING""",
+            f"""INSERT INTO log ({", ".join(PLAIN_COLUMNS)}, pair, data, received)
+            VALUES ({"?, " * len(PLAIN_COLUMNS)}?, ?, ?) ON CONFLICT (pair, id) DO NOTHING""",
             [
-                (pair.id, one.id, one.device, one.clock, one.at, one.sock, one.kind, one.round, received)
+                (*(getattr(one, name) for name in PLAIN_COLUMNS), pair.id, one.data and json.dumps(one.data), received)
                 for one in entries
             ],
         )
@@ -255,7 +258,7 @@ class Store:
 
         A row that no longer reads is set aside and left out.
         """
-        columns = ("id", "device", "clock", "at", "sock", "kind", "round")
+        columns = (*PLAIN_COLUMNS, "data")
         with self._reading() as db:
             rows = db.execute(
                 f"SELECT number, {', '.join(columns)} FROM log WHERE pair = ? ORDER BY number", (pair.id,)
@@ -263,6 +266,8 @@ class Store:
         found: dict[int, Entry] = {}
         for number, *values in rows:
             data = dict(zip(columns, values, strict=True))
+            with suppress(ValueError, TypeError):  # what is no JSON is no remark either, and told of as such
+                data["data"] = data["data"] and json.loads(data["data"])
             entry, faults = read_entry(data)
             if entry:
                 found[number] = entry

@@ -58,7 +58,11 @@ def _first_tables(db: sqlite3.Connection) -> None:
     )
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first_tables,)
+def _remarks(db: sqlite3.Connection) -> None:
+    db.execute("ALTER TABLE log ADD COLUMN data TEXT")
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first_tables, _remarks)
 """Each takes the file from the version that is its index to the next."""
 
 

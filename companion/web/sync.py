@@ -76,7 +76,7 @@ def log(link: str) -> Response:
         kept=list(sound),
         set_aside=set_aside,
         entries=[
-            entry.model_dump()
+            entry.as_json()
             for number, entry in now.entries.items()
             if number > delivery.after and entry.id not in sound
         ],

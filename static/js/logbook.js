@@ -1,14 +1,20 @@
 /** The logbook: everything that happened while knitting, in order. Pure; nothing here touches disk or network. */
 
 /** @typedef {1 | 2} Sock */
-/** @typedef {"count" | "undo" | "go"} Kind */
+/** What moves the place. @typedef {"count" | "undo" | "go"} Kind */
+/** What leaves it where it is. @typedef {"note" | "try-on" | "check" | "weighing" | "length"} Remark */
 
 /**
  * One thing that happened. `round` is the place after it: how many rounds of the sock are done.
  * `clock` is one more than the highest clock seen when it was written, so that what a device
  * wrote after reading an entry always sorts after that entry, whatever its wall clock says.
- * @typedef {{id: string, device: string, clock: number, at: string, sock: Sock, kind: Kind, round: number}} Entry
+ * `data` is what a remark says.
+ * @typedef {{id: string, device: string, clock: number, at: string, sock: Sock, kind: Kind | Remark, round: number,
+ *   data?: object}} Entry
  */
+
+/** @type {string[]} */
+const MOVES = ["count", "undo", "go"];
 
 /**
  * A random version 4 UUID (RFC 9562). `crypto.randomUUID` is missing on plain http addresses.
@@ -26,7 +32,7 @@ export function uuid() {
  * @param {string} device
  * @param {number} clock the highest clock seen so far
  * @param {Sock} sock
- * @param {Kind} kind
+ * @param {Entry["kind"]} kind
  * @param {number} round
  * @returns {Entry}
  */
@@ -51,7 +57,7 @@ export function order(one, other) {
  * @returns {number}
  */
 export function placeOf(entries, sock) {
-  return ofSock(entries, sock).at(-1)?.round ?? 0;
+  return movesOf(entries, sock).at(-1)?.round ?? 0;
 }
 
 /**
@@ -67,7 +73,7 @@ export function stepBack(entries, sock, place) {
   /** @type {number[]} */
   const before = [];
   let reached = 0;
-  for (const { kind, round } of ofSock(entries, sock)) {
+  for (const { kind, round } of movesOf(entries, sock)) {
     if (kind === "undo") before.pop();
     else before.push(kind === "count" ? round - 1 : reached);
     reached = round;
@@ -79,8 +85,8 @@ export function stepBack(entries, sock, place) {
  * @param {Entry[]} entries
  * @param {Sock} sock
  */
-function ofSock(entries, sock) {
-  return entries.filter((entry) => entry.sock === sock).sort(order);
+function movesOf(entries, sock) {
+  return entries.filter((entry) => entry.sock === sock && MOVES.includes(entry.kind)).sort(order);
 }
 
 /**

@@ -127,6 +127,6 @@ async function answerOf(response) {
  * An entry as it travels, without what only concerns this device.
  * @param {KeptEntry} entry
  */
-function bare({ id, device, clock, at, sock, kind, round }) {
-  return { id, device, clock, at, sock, kind, round };
+function bare({ link, sent, why, ...entry }) {
+  return entry;
 }

@@ -48,6 +48,12 @@ def test_another_phone_gets_what_it_has_not_seen(app: Flask, browser: Browser, l
     assert send(browser, link, after=2)["entries"] == [mine]
 
 
+def test_a_remark_reaches_the_other_phone_and_moves_nothing(app: Flask, browser: Browser, link: str) -> None:
+    note = entry(2, kind="note", round=1, data={"text": "The heel begins where the lamp stood."})
+    assert send(browser, link, entry(1), note)["round"]["1"] == 1
+    assert send(Browser(app.test_client()), link, after=1)["entries"] == [note]
+
+
 def test_the_order_of_arrival_does_not_matter(browser: Browser) -> None:
     """Two phones counted on from the same round without network; the later clock holds, then the device."""
     entries = [entry(1), entry(2), entry(12, clock=2, device=OTHER_PHONE, round=9), entry(13, clock=3, round=3)]

@@ -1,0 +1,75 @@
+"""What a logbook entry carries beside a place: notes, try-ons, checks, weighings and lengths. Pure."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal, TypeAlias
+
+from pydantic import BaseModel, Field, StringConstraints
+
+from .planning.check import Check
+from .planning.request import Asked, Number
+
+MOST_LETTERS = 1000
+"""Characters of a note: a page of a small notebook (ours)."""
+
+MOST_BYTES = 4096
+"""Of a remark as JSON in UTF-8 (ours)."""
+
+Remark: TypeAlias = Literal["note", "try-on", "check", "weighing", "length"]
+
+
+class Note(Asked):
+    """Something worth remembering, in the knitter's words."""
+
+    text: Annotated[str, StringConstraints(strict=True, min_length=1, max_length=MOST_LETTERS)]
+
+
+class TryOn(Asked):
+    """How the sock felt on the foot, at one part of it."""
+
+    where: Literal["cuff", "leg", "instep", "heel", "foot", "toe"]
+    feels: Literal["tight", "right", "loose"]
+
+
+class Weighing(Asked):
+    """Grams of one yarn that are left, by the yarn's key."""
+
+    grams: Number = Field(ge=0, le=5000)
+    yarn: Literal["A", "B", "C", "D"] = "A"
+
+
+class Length(Asked):
+    """How long the knitting is in cm, laid flat, from one end to the needles."""
+
+    cm: Number = Field(gt=0, le=200)
+    since: Literal["cast-on", "back of heel", "tip of toe"] = Field("cast-on", alias="from")
+
+
+SHAPES: Mapping[str, type[BaseModel]] = {
+    "note": Note,
+    "try-on": TryOn,
+    "check": Check,
+    "weighing": Weighing,
+    "length": Length,
+}
+"""What each kind of remark carries."""
+
+
+def a_sound_remark(kind: str, data: dict[str, Any] | None) -> dict[str, Any] | None:
+    """What an entry of this kind carries, as it was given; None for the kinds that carry nothing.
+
+    Raises ValueError or ValidationError with what is allowed.
+    """
+    shape = SHAPES.get(kind)
+    if shape is None:
+        if data is not None:
+            raise ValueError("only notes, try-ons, checks, weighings and lengths carry more than a place")
+        return None
+    if data is None:
+        raise ValueError("needed, but missing")
+    if len(json.dumps(data, ensure_ascii=False).encode("utf-8", "surrogatepass")) > MOST_BYTES:
+        raise ValueError(f"at most {MOST_BYTES} bytes are allowed")
+    shape.model_validate(data)
+    return data
