@@ -4,6 +4,10 @@ Entries come from several devices that may have been without network for weeks. 
 (L. Lamport, Communications of the ACM 21, 1978, 558): one more than the highest clock its writer had seen.
 The order by clock, then device, then id is therefore the same wherever the same entries are, and what was
 written in the knowledge of an entry comes after it.
+
+A move also names the moves that it goes on from. Those that no other goes on from are the ends of the log: one
+when everybody counted on from the last, and several when devices counted apart, as in a register that keeps every
+value written without knowledge of the others (Shapiro et al., INRIA report 7506, 2011, section 3.2.2).
 """
 
 from __future__ import annotations
@@ -40,6 +44,9 @@ MOST_ROUNDS = 5000
 HIGHEST_CLOCK = 2**53 - 1
 """The largest whole number that a browser keeps exactly (ECMAScript, Number.MAX_SAFE_INTEGER)."""
 
+MOST_GONE_ON_FROM = 16
+"""Moves that one goes on from: as many devices as could count apart, and more than any knitter has (ours)."""
+
 THIS_SERVER = "00000000-0000-0000-0000-000000000000"
 """The device name of entries that the server writes itself: the nil UUID of RFC 9562."""
 
@@ -67,7 +74,8 @@ Uuid: TypeAlias = Annotated[str, StringConstraints(pattern=r"\A[0-9a-fA-F]{8}(-[
 class Entry(BaseModel):
     """One thing that happened to one sock. `round` is its place afterwards: how many rounds are done.
 
-    Remarks leave the place where it is and carry what was remarked in `data`.
+    Remarks leave the place where it is and carry what was remarked in `data`. `after` are the ids of the moves
+    that a move goes on from; without it, it goes on from everything before it in the order.
     """
 
     model_config = ConfigDict(extra="forbid", frozen=True)
@@ -81,6 +89,8 @@ class Entry(BaseModel):
     round: Annotated[int, Field(strict=True, ge=0, le=MOST_ROUNDS)]
     data: Annotated[dict[str, Any] | None, Field(validate_default=True)] = None
 
+    after: Annotated[tuple[Uuid, ...], Field(max_length=MOST_GONE_ON_FROM)] | None = None
+
     @field_validator("data")
     @classmethod
     def _carries_what_its_kind_does(cls, data: dict[str, Any] | None, info: ValidationInfo) -> dict[str, Any] | None:
@@ -93,7 +103,7 @@ class Entry(BaseModel):
 
     def as_json(self) -> dict[str, Any]:
         """The entry as it travels: what it does not carry is left out."""
-        return self.model_dump(exclude_none=True)
+        return self.model_dump(mode="json", exclude_none=True)
 
 
 def read_entry(data: object) -> tuple[Entry | None, list[Fault]]:
@@ -110,6 +120,20 @@ def places(entries: Iterable[Entry]) -> dict[Sock, int]:
     for entry in sorted((one for one in entries if one.kind in MOVES), key=Entry.order):
         found[entry.sock] = entry.round
     return found
+
+
+def ends(entries: Iterable[Entry]) -> dict[Sock, list[Entry]]:
+    """The moves of each sock that no other goes on from, in order; the last of them is its place.
+
+    Where their rounds differ, devices have counted apart, and only the knitter knows which of them is right.
+    """
+    found: dict[Sock, dict[str, Entry]] = {sock: {} for sock in SOCKS}
+    for entry in sorted((one for one in entries if one.kind in MOVES), key=Entry.order):
+        open_ends = found[entry.sock]
+        for gone_on_from in list(open_ends) if entry.after is None else entry.after:
+            open_ends.pop(gone_on_from, None)
+        open_ends[entry.id] = entry
+    return {sock: list(open_ends.values()) for sock, open_ends in found.items()}
 
 
 def highest_clock(entries: Iterable[Entry]) -> int:

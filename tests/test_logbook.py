@@ -9,9 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.logbook import Entry, highest_clock, places, read_entry
+from companion.logbook import Entry, ends, highest_clock, places, read_entry
 
 from .conftest import entry
+from .two_phones import SOCK, knitted_apart
 
 
 def made(number: int, **changes: Any) -> Entry:
@@ -50,6 +51,8 @@ def test_a_sound_entry_is_read_as_it_is() -> None:
         ("round", 5001),
         ("round", True),
         ("extra", 1),
+        ("after", "x"),
+        ("after", [entry(1)["id"]] * 17),
     ],
 )
 def test_a_damaged_entry_is_told_by_its_field(field: str, value: object) -> None:
@@ -144,3 +147,47 @@ def test_the_order_of_arrival_does_not_matter(steps: list[tuple[int, int]], rand
     log = [made(number, clock=clock, round=place) for number, (clock, place) in enumerate(steps, start=1)]
     shuffled = random.sample(log, len(log))
     assert places(shuffled) == places(log)
+
+
+def test_a_move_that_names_none_goes_on_from_everything_before_it() -> None:
+    log = [made(1, after=[]), made(2, after=[], round=9), made(3)]
+    assert [one.round for one in ends(log)[1]] == [3]
+    assert ends([])[1] == ends(log)[2] == []
+
+
+def test_moves_made_without_knowledge_of_each_other_are_both_ends() -> None:
+    first, mine, others = made(1, after=[]), made(2, after=[made(1).id]), made(12, clock=2, after=[made(1).id], round=5)
+    assert ends([first, mine, others])[1] == [mine, others]
+    settled = made(13, clock=3, kind="go", round=2, after=[mine.id, others.id])
+    assert ends([settled, others, mine, first])[1] == [settled]
+
+
+@given(st.integers(0, 2**32), st.integers(1, 400))
+def test_the_ends_are_what_nobody_went_on_from(seed: int, steps: int) -> None:
+    """Whatever the network did: every move is there once, everywhere, and only what differs is asked."""
+    ledger, phones, server = knitted_apart(seed, steps)
+    assert set(server) == {move.id for move in ledger.moves}
+    for phone in phones:
+        assert phone.entries == server
+    found = ends(server.values())[SOCK]
+    assert {end.id for end in found} == ledger.ends_among(server.values())
+    assert places(server.values())[SOCK] == (found[-1].round if found else 0)
+
+
+def test_ten_thousand_moves_of_two_phones_meet() -> None:
+    asked = 0
+    for seed in range(3):
+        ledger, phones, server = knitted_apart(seed, 11_000)
+        assert len(server) == len(ledger.moves) > 10_000 or seed
+        assert all(phone.entries == server for phone in phones)
+        assert {end.id for end in ends(server.values())[SOCK]} == ledger.ends_among(server.values())
+        asked += sum(phone.asked for phone in phones)
+    assert asked
+
+
+@given(st.integers(0, 2**32), st.integers(1, 200), st.randoms(use_true_random=False))
+def test_neither_order_nor_doubles_change_the_ends(seed: int, steps: int, random: Any) -> None:
+    log = list(knitted_apart(seed, steps)[2].values())
+    twice = random.sample(log * 2, 2 * len(log))
+    assert ends(twice) == ends(log)
+    assert places(twice) == places(log)

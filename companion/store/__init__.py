@@ -44,7 +44,8 @@ __all__ = [
 ]
 
 PLAIN_COLUMNS = ("id", "device", "clock", "at", "sock", "kind", "round")
-"""What the log keeps of an entry as it is; the rest of it is kept as JSON text."""
+JSON_COLUMNS = ("data", "after")
+"""What the log keeps of an entry as it is, and what it keeps as JSON text."""
 
 WAIT_FOR_LOCK = 10.0
 """Seconds to wait for another process that writes."""
@@ -245,10 +246,15 @@ class Store:
     def _insert(self, db: sqlite3.Connection, pair: Pair, entries: Iterable[Entry]) -> None:
         received = self.moment()
         db.executemany(
-            f"""INSERT INTO log ({", ".join(PLAIN_COLUMNS)}, pair, data, received)
-            VALUES ({"?, " * len(PLAIN_COLUMNS)}?, ?, ?) ON CONFLICT (pair, id) DO NOTHING""",
+            f"""INSERT INTO log ({", ".join(PLAIN_COLUMNS)}, data, after, pair, received)
+            VALUES ({"?, " * len(PLAIN_COLUMNS)}?, ?, ?, ?) ON CONFLICT (pair, id) DO NOTHING""",
             [
-                (*(getattr(one, name) for name in PLAIN_COLUMNS), pair.id, one.data and json.dumps(one.data), received)
+                (
+                    *(getattr(one, name) for name in PLAIN_COLUMNS),
+                    *(None if value is None else json.dumps(value) for value in (one.data, one.after)),
+                    pair.id,
+                    received,
+                )
                 for one in entries
             ],
         )
@@ -258,7 +264,7 @@ class Store:
 
         A row that no longer reads is set aside and left out.
         """
-        columns = (*PLAIN_COLUMNS, "data")
+        columns = (*PLAIN_COLUMNS, *JSON_COLUMNS)
         with self._reading() as db:
             rows = db.execute(
                 f"SELECT number, {', '.join(columns)} FROM log WHERE pair = ? ORDER BY number", (pair.id,)
@@ -266,8 +272,9 @@ class Store:
         found: dict[int, Entry] = {}
         for number, *values in rows:
             data = dict(zip(columns, values, strict=True))
-            with suppress(ValueError, TypeError):  # what is no JSON is no remark either, and told of as such
-                data["data"] = data["data"] and json.loads(data["data"])
+            for name in JSON_COLUMNS:
+                with suppress(ValueError, TypeError):  # what is no JSON is told of as it stands
+                    data[name] = data[name] and json.loads(data[name])
             entry, faults = read_entry(data)
             if entry:
                 found[number] = entry

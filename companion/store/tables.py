@@ -62,7 +62,11 @@ def _remarks(db: sqlite3.Connection) -> None:
     db.execute("ALTER TABLE log ADD COLUMN data TEXT")
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first_tables, _remarks)
+def _gone_on_from(db: sqlite3.Connection) -> None:
+    db.execute("ALTER TABLE log ADD COLUMN after TEXT")
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first_tables, _remarks, _gone_on_from)
 """Each takes the file from the version that is its index to the next."""
 
 

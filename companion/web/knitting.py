@@ -114,7 +114,12 @@ def knit_data(pair: OpenPair) -> dict[str, Any]:
         "cursor": pair.cursor,
         "clock": pair.clock,
         "socks": [
-            {"sock": sock, "script": number, "round": min(pair.done[sock], scripts[number]["total"])}
+            {
+                "sock": sock,
+                "script": number,
+                "round": min(pair.done[sock], scripts[number]["total"]),
+                "ends": [end.as_json() for end in pair.ends[sock]],
+            }
             for sock in SOCKS
             for number in [min(sock, len(scripts)) - 1]
         ],

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from flask import abort, current_app
 
-from ..logbook import Entry, Sock, highest_clock, places
+from ..logbook import Entry, Sock, ends, highest_clock, places
 from ..pair import Revision, followed, undoable
 from ..planning.document import Plan
 from ..planning.reading import read_plan
@@ -39,6 +39,11 @@ class OpenPair:
     def done(self) -> dict[Sock, int]:
         """Rounds counted of each sock, whatever its plan's length."""
         return places(self.entries.values())
+
+    @cached_property
+    def ends(self) -> dict[Sock, list[Entry]]:
+        """The moves of each sock that no other goes on from."""
+        return ends(self.entries.values())
 
     @property
     def cursor(self) -> int:

@@ -4,7 +4,7 @@
  * then does a count survive the browser being killed.
  */
 
-import { makeEntry, placeOf, stepBack, uuid } from "./logbook.js";
+import { endsOf, goneOnFrom, makeEntry, stepBack, uuid } from "./logbook.js";
 
 /** @typedef {import("./logbook.js").Entry} Entry */
 /** @typedef {import("./logbook.js").Kind} Kind */
@@ -12,11 +12,12 @@ import { makeEntry, placeOf, stepBack, uuid } from "./logbook.js";
 /** @typedef {import("./script.js").PairData} PairData */
 
 /**
- * A pair as kept here. `round`: rounds done of each sock. `totals`: rounds of each sock, 0 while unknown.
+ * A pair as kept here. `round`: rounds done of each sock. `ends`: the moves of each that no other goes on from, so
+ * that a count need not read the log; a pair kept from before they were kept has none. `totals`: rounds of each sock, 0 while unknown.
  * `after`: the server's number of the last entry taken in. `clock`: the highest clock seen. The rounds
  * themselves lie in a store of their own, so that a count reads and writes little.
  * @typedef {{link: string, title: string, opened: string, round: Record<Sock, number>,
- *   totals: [number, number], sock: Sock, after: number, clock: number}} PairRecord
+ *   ends?: Record<Sock, Entry[]>, totals: [number, number], sock: Sock, after: number, clock: number}} PairRecord
  */
 
 /** An entry as kept here. `sent`: 0 not yet, 1 the server has it, 2 the server set it aside (`why`).
@@ -27,6 +28,9 @@ import { makeEntry, placeOf, stepBack, uuid } from "./logbook.js";
  * @typedef {{kept: string[], set_aside: {id: string, why: string}[], entries: Entry[], cursor: number,
  *   revision: number}} Answer
  */
+
+/** @type {Sock[]} */
+const SOCKS = [1, 2];
 
 /** @type {Promise<IDBDatabase> | null} */
 let handle = null;
@@ -149,7 +153,7 @@ export function savePairData(link, rounds) {
     /** @type {PairRecord} */
     const record = (await got(pairs.get(link))) ?? fresh(link);
     if (rounds.cursor > record.after && !(await countUnsent(log, link))) {
-      rounds.socks.forEach(({ sock, round }) => (record.round[sock] = round));
+      rounds.socks.forEach(({ sock, ends }) => settle(record, sock, ends));
     }
     record.title = rounds.title;
     record.opened = new Date().toISOString();
@@ -191,8 +195,15 @@ export function countTap(link, sock, kind, target = 0) {
     const before = record.round[sock];
     let round = kind === "count" ? before + 1 : target;
     if (kind === "undo") round = stepBack(await got(log.getAll(entriesOf(link))), sock, before);
-    if (round === before || round < 0 || round > record.totals[sock - 1]) return { record, unsent };
+    const ends = record.ends?.[sock] ?? [];
+    const from = goneOnFrom(ends, kind, before);
+    const settles = kind === "go" && ends.length > 1;
+    if ((round === before && !settles) || round < 0 || round > record.totals[sock - 1]) return { record, unsent };
     const entry = makeEntry(device, record.clock, sock, kind, round);
+    if (record.ends) {
+      entry.after = from.map(({ id }) => id);
+      record.ends[sock] = [...ends.filter((end) => !from.includes(end)), entry];
+    }
     log.add({ ...entry, link, sent: 0 });
     record.clock = entry.clock;
     record.round[sock] = round;
@@ -222,13 +233,25 @@ export function takeAnswer(link, answer) {
     if (answer.entries.length) {
       answer.entries.forEach((entry) => log.put({ ...entry, link, sent: 1 }));
       const entries = await got(log.getAll(entriesOf(link)));
-      record.round = { 1: placeOf(entries, 1), 2: placeOf(entries, 2) };
+      SOCKS.forEach((sock) => settle(record, sock, endsOf(entries, sock)));
     }
     record.clock = answer.entries.reduce((highest, { clock }) => Math.max(highest, clock), record.clock);
     record.after = Math.max(record.after, answer.cursor);
     pairs.put(record);
     return record;
   });
+}
+
+/**
+ * Where the sock is: where it was here while that is one of the ends, else at the last of them. Counts of another
+ * device move it only if made in the knowledge of those here; otherwise the knitter is asked.
+ * @param {PairRecord} record
+ * @param {Sock} sock
+ * @param {Entry[]} ends
+ */
+function settle(record, sock, ends) {
+  record.ends = { 1: [], 2: [], ...record.ends, [sock]: ends };
+  if (!ends.some(({ round }) => round === record.round[sock])) record.round[sock] = ends.at(-1)?.round ?? 0;
 }
 
 /** @typedef {Record<"pairs" | "data" | "log" | "meta", IDBObjectStore>} Stores */
@@ -240,7 +263,7 @@ export function takeAnswer(link, answer) {
  * @param {(stores: Stores) => Promise<T>} work
  * @returns {Promise<T>}
  */
-async function transact(mode, work) {
+export async function transact(mode, work) {
   const transaction = await begin(mode);
   return new Promise((resolve, reject) => {
     /** @type {T} */
@@ -293,7 +316,7 @@ function abort(transaction) {
  * @param {IDBRequest} request
  * @returns {Promise<any>}
  */
-function got(request) {
+export function got(request) {
   return new Promise((resolve, reject) => {
     request.onsuccess = () => resolve(request.result);
     request.onerror = () => reject(request.error);
@@ -306,11 +329,11 @@ function got(request) {
  */
 function fresh(link) {
   const round = { 1: 0, 2: 0 };
-  return { link, title: "", opened: "", round, totals: [0, 0], sock: 1, after: 0, clock: 0 };
+  return { link, title: "", opened: "", round, ends: { 1: [], 2: [] }, totals: [0, 0], sock: 1, after: 0, clock: 0 };
 }
 
 /** Every entry of a pair: an array sorts after every string. @param {string} link */
-function entriesOf(link) {
+export function entriesOf(link) {
   return IDBKeyRange.bound([link], [link, []]);
 }
 
@@ -327,7 +350,7 @@ function countUnsent(log, link) {
  * @param {IDBObjectStore} meta
  * @returns {Promise<string>}
  */
-async function deviceName(meta) {
+export async function deviceName(meta) {
   const known = await got(meta.get("device"));
   if (known) return known;
   const device = uuid();

@@ -33,6 +33,8 @@ let news = "";
 /** Taps wait here for the disk, in order. */
 let queue = Promise.resolve();
 let send = async () => {};
+/** What stands beside the counting, once it is here. @type {typeof import("./beside.js") | undefined} */
+let beside;
 
 start().catch(({ message }) => {
   showNothing("Nothing can be kept here", `This browser does not let the page store anything: ${message}`);
@@ -49,6 +51,10 @@ async function start() {
   stayAwake();
   send = startSending(link, takenIn, failed);
   send();
+  afterPaint(async () => {
+    beside = await import("./beside.js").catch(() => undefined);
+    beside?.standBeside(state.record, write);
+  });
 }
 
 /**
@@ -100,6 +106,7 @@ function paintKept() {
   if (aside.length) lines.push(`${aside.length} not taken by the server, kept here: ${aside[0]}`);
   if (!("serviceWorker" in navigator)) lines.push("Without network, keep this page open.");
   showKept(lines.filter(Boolean));
+  afterPaint(() => beside?.standBeside(state.record, write));
 }
 
 /** @param {Sock} sock */

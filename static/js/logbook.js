@@ -8,13 +8,16 @@
  * One thing that happened. `round` is the place after it: how many rounds of the sock are done.
  * `clock` is one more than the highest clock seen when it was written, so that what a device
  * wrote after reading an entry always sorts after that entry, whatever its wall clock says.
- * `data` is what a remark says.
+ * `data` is what a remark says. `after`: the ids of the moves that a move goes on from; without it, it goes on
+ * from everything before it.
  * @typedef {{id: string, device: string, clock: number, at: string, sock: Sock, kind: Kind | Remark, round: number,
- *   data?: object}} Entry
+ *   data?: object, after?: string[]}} Entry
  */
 
 /** @type {string[]} */
 const MOVES = ["count", "undo", "go"];
+/** Moves that one may go on from, the most the server takes. */
+const MOST = 16;
 
 /**
  * A random version 4 UUID (RFC 9562). `crypto.randomUUID` is missing on plain http addresses.
@@ -51,13 +54,35 @@ export function order(one, other) {
 }
 
 /**
- * Rounds of this sock that are done.
+ * The moves of a sock that no other goes on from, in order. Several with different rounds: devices counted apart.
  * @param {Entry[]} entries in any order
  * @param {Sock} sock
- * @returns {number}
+ * @returns {Entry[]}
  */
-export function placeOf(entries, sock) {
-  return movesOf(entries, sock).at(-1)?.round ?? 0;
+export function endsOf(entries, sock) {
+  return [...movesOf(entries, sock).reduce(withMove, new Map()).values()];
+}
+
+/**
+ * @param {Map<string, Entry>} ends
+ * @param {Entry} move
+ */
+function withMove(ends, move) {
+  (move.after ?? [...ends.keys()]).forEach((id) => ends.delete(id));
+  return ends.set(move.id, move);
+}
+
+/**
+ * What a new move goes on from: the ends that agree with where it is made. A jump says where the sock is, and so
+ * settles what was counted apart.
+ * @param {Entry[]} ends
+ * @param {Kind} kind
+ * @param {number} place
+ * @returns {Entry[]}
+ */
+export function goneOnFrom(ends, kind, place) {
+  const agrees = ends.filter(({ round }) => round === place);
+  return (kind === "go" ? [...new Set([...agrees, ...ends])] : agrees).slice(0, MOST);
 }
 
 /**

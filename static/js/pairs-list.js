@@ -47,7 +47,7 @@ function placeOf(pair) {
  */
 function progressOf(sock, round, total) {
   if (!round) return `${sock} not begun`;
-  if (round === total) return `${sock} finished`;
+  if (total && round >= total) return `${sock} finished`;
   return total ? `${sock}: ${round} of ${total} rounds` : `${sock}: ${round} rounds`;
 }
 

@@ -53,6 +53,7 @@ def test_a_page_opened_before_still_writes_after_a_restart(new_phone: NewPhone, 
     """Cookies and tokens are signed with a key that outlives the process."""
     link = own_server.add_pair()
     knitting = Knitting(new_phone(own_server).new_page(), link).open()
+    knitting.works_without_network()  # so that the kill does not fall into fetching the worker
     own_server.kill()
     own_server.start()
     knitting.count(2)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+import pytest
 from playwright.sync_api import BrowserContext, Request, Route, expect
 
 from .conftest import NewPhone
@@ -66,20 +67,69 @@ def test_a_page_that_needs_the_network_says_so_and_leads_back(knitting: Knitting
     knitting.is_ready()
 
 
-def test_two_phones_that_counted_apart_agree_afterwards(new_phone: NewPhone, server: Server, link: str) -> None:
-    one, other = (Knitting(new_phone(server).new_page(), link).open() for _ in range(2))
-    for phone in (one, other):
+@pytest.fixture
+def two(new_phone: NewPhone, server: Server, link: str) -> list[Knitting]:
+    """The same pair on two phones."""
+    return [Knitting(new_phone(server).new_page(), link).open() for _ in range(2)]
+
+
+def counted_apart(phones: list[Knitting], *counts: int) -> None:
+    """Count on each phone without network, and then send one after the other."""
+    for phone, count in zip(phones, counts, strict=True):
         phone.works_without_network()
         cut(phone.page.context)
-    one.count(3)
-    other.count(5)
-    for phone in (one, other):
+        phone.count(count)
+    for phone in phones:
         join(phone.page.context)
         phone.everything_is_sent()
+    phones[0].page.reload()
+    phones[0].everything_is_sent()
+
+
+def test_two_phones_that_counted_apart_ask_where_the_sock_is(two: list[Knitting], server: Server, link: str) -> None:
+    counted_apart(two, 3, 5)
+    for phone, place in zip(two, (3, 5), strict=True):
+        phone.is_at(place)
+        expect(phone.page.get_by_role("alert")).to_contain_text("Where is sock 1?")
+        expect(phone.page.get_by_role("button", name=f"{place} rounds done counted here")).to_be_visible()
+        expect(phone.page.get_by_role("button", name=f"{8 - place} rounds done counted on the other")).to_be_visible()
+    assert sorted(server.counted(link)) == [1, 1, 2, 2, 3, 3, 4, 5]
+    one, other = two
+    one.page.get_by_role("button", name="5 rounds done").tap()
+    one.is_at(5)
+    one.everything_is_sent()
+    expect(one.page.get_by_role("alert")).to_have_count(0)
+    other.count()
+    other.everything_is_sent()
+    expect(other.page.get_by_role("alert")).to_contain_text("6 rounds done counted here")
+    other.page.get_by_role("button", name="6 rounds done").tap()
+    other.everything_is_sent()
+    expect(other.page.get_by_role("alert")).to_have_count(0)
+    one.page.reload()
+    one.is_at(6)
+    expect(one.page.get_by_role("alert")).to_have_count(0)
+    assert [entry.kind for entry in server.entries(link)].count("go") == 2
+
+
+def test_two_phones_at_the_same_round_are_not_asked(two: list[Knitting]) -> None:
+    counted_apart(two, 4, 4)
+    for phone in two:
+        phone.count()
+        phone.everything_is_sent()
+        expect(phone.page.get_by_role("alert")).to_have_count(0)
+
+
+def test_a_phone_follows_another_that_went_on_from_its_place(two: list[Knitting]) -> None:
+    one, other = two
+    one.count(3)
+    one.everything_is_sent()
+    other.page.reload()
+    other.is_at(3)
+    other.count(2)
+    other.everything_is_sent()
     one.page.reload()
     one.is_at(5)
-    other.is_at(5)
-    assert sorted(server.counted(link)) == [1, 1, 2, 2, 3, 3, 4, 5]
+    expect(one.page.get_by_role("alert")).to_have_count(0)
 
 
 def test_what_was_sent_twice_because_the_answer_was_lost_is_kept_once(
