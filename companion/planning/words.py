@@ -113,6 +113,8 @@ def _label(item: Round, first: int, last: int) -> str:
 
 def _sided(item: Round, first: int, last: int) -> str:
     label = _label(item, first, last)
+    if item.chart_row and first == last:
+        return f"{label} (chart row {item.chart_row})"
     return label if item.side == "round" else f"{label} ({item.side})"
 
 

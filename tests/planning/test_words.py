@@ -201,3 +201,21 @@ def test_a_pattern_is_as_short_as_its_repeats_allow(name: str) -> None:
     assert len(text.splitlines()) < len(PLANS[name].rounds()) / 2 + 45
     assert text.endswith("\n")
     assert not re.search(r"[ \t]\n", text)
+
+
+def test_the_rounds_of_a_chart_are_told_once_with_their_rows() -> None:
+    chart = {"width": 4, "rows": ["AAAB", "AABB", "ABBB"]}
+    plan = planned(leg={"length_cm": 12, "chart": chart}, yarns=[{"key": "A"}, {"key": "B"}])
+    lines = section_lines(section(plan, "leg"))
+    heading = next(line for line in lines if "work these" in line.text)
+    times = len([item for item in section(plan, "leg").rounds() if item.chart_row]) // 3
+    assert heading.text == f"work these 3 rounds {times} times:"
+    rows = lines[lines.index(heading) + 1 :][:3]
+    assert [line.label.partition(" (")[2] for line in rows] == ["chart row 1)", "chart row 2)", "chart row 3)"]
+    # The middle repeat of the 34 stitches in front begins at their 16th, so a round begins with a repeat's last stitch.
+    assert plan.sizes.leg_stitches == 68
+    assert [line.text for line in rows] == [
+        "[k1 in A, k1 in B, k2 in A] x 17",
+        "[k1 in A, k2 in B, k1 in A] x 17",
+        "[k1 in A, k3 in B] x 17",
+    ]

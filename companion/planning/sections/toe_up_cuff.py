@@ -16,9 +16,8 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         return rounds, before.after(rounds)
     count = knitted.live(before)
     width = rib_width(aim.request.cuff.rib)
-    to = aim.counts.cuff if not rounds else count
-    if count % width or (not rounds and count != to):
-        to = to if to % width == 0 else max(width, nearest(count / width) * width)
+    to = aim.counts.cuff
+    if not rounds and count != to:
         rounds += (
             row(
                 ("leg", evenly(count, to)),
