@@ -6,7 +6,6 @@ deleted: what cannot be read is set aside with the reason.
 
 from __future__ import annotations
 
-import hashlib
 import json
 import secrets
 import sqlite3
@@ -14,17 +13,16 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, TypeVar
-
-from pydantic import ConfigDict, ValidationError
-from pydantic.dataclasses import dataclass
 
 from ..logbook import Entry, read_entry
 from ..pair import Revision
 from ..planning.units import Unit
+from .designs import Designs, Following
+from .rows import Pair, sha256, sound
 from .tables import (
     DamagedPairError,
     NotAStoreError,
+    StaleDesignError,
     StaleRevisionError,
     StoreError,
     StoreUnavailableError,
@@ -36,6 +34,7 @@ __all__ = [
     "DamagedPairError",
     "NotAStoreError",
     "Pair",
+    "StaleDesignError",
     "StaleRevisionError",
     "Store",
     "StoreError",
@@ -51,35 +50,9 @@ WAIT_FOR_LOCK = 10.0
 """Seconds to wait for another process that writes."""
 
 
-@dataclass(frozen=True, config=ConfigDict(strict=True))
-class Pair:
-    """A pair as it was begun."""
-
-    id: int
-    title: str
-    unit: Unit
-
-
-def _sha256(text: str) -> str:
-    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
-
-
 def _storable(text: str) -> str:
     # Half of a surrogate pair, which JSON can hold, cannot be written as UTF-8.
     return text.encode("utf-8", "backslashreplace").decode()
-
-
-_Kept = TypeVar("_Kept", Pair, Revision)
-
-
-def _sound(kind: type[_Kept], row: Sequence[Any]) -> _Kept:
-    """A row as what it was written from. SQLite takes any type in any column, so a damaged one may hold anything."""
-    try:
-        return kind(*row)
-    except ValidationError as error:
-        raise DamagedPairError(
-            "This pair cannot be read any more. It is kept as it is, and so are the counts."
-        ) from error
 
 
 def utc_now() -> datetime:
@@ -105,6 +78,11 @@ class Store:
         except BaseException:
             self._keeper.close()
             raise
+
+    @property
+    def designs(self) -> Designs:
+        """The designs in the same file, and who follows them."""
+        return Designs(self._reading, self._writing, self.moment)
 
     def close(self) -> None:
         """Let go of the file."""
@@ -155,13 +133,13 @@ class Store:
             (key,) = db.execute("SELECT value FROM meta WHERE name = 'secret_key'").fetchone()
         return str(key)
 
-    def add_pair(self, link: str, title: str, unit: Unit, plan: str) -> Pair:
-        """Begin a pair with its first plan (JSON text), to be found again by its link."""
+    def add_pair(self, link: str, title: str, unit: Unit, plan: str, follows: Following | None = None) -> Pair:
+        """Begin a pair with its first plan (JSON text), to be found again by its link; it may follow a design."""
         moment = self.moment()
         with self._writing() as db:
             number = db.execute(
                 "INSERT INTO pairs (link_hash, title, unit, created) VALUES (?, ?, ?, ?)",
-                (_sha256(link), title, unit, moment),
+                (sha256(link), title, unit, moment),
             ).lastrowid
             assert number is not None
             db.execute(
@@ -169,13 +147,15 @@ class Store:
                 VALUES (?, 1, 1, 0, 0, '', ?, 'accepted', ?)""",
                 (number, plan, moment),
             )
+            if follows:
+                db.execute("INSERT INTO followers VALUES (?, ?, ?)", (number, follows.design, follows.version))
         return Pair(number, title, unit)
 
     def find_pair(self, link: str) -> Pair | None:
         """The pair with this link, if there is one. Raises DamagedPairError when it no longer reads."""
         with self._reading() as db:
-            row = db.execute("SELECT id, title, unit FROM pairs WHERE link_hash = ?", (_sha256(link),)).fetchone()
-        return _sound(Pair, row) if row else None
+            row = db.execute("SELECT id, title, unit FROM pairs WHERE link_hash = ?", (sha256(link),)).fetchone()
+        return sound(Pair, row) if row else None
 
     def revisions(self, pair: Pair) -> list[Revision]:
         """The accepted revisions in the order of their numbers; never empty.
@@ -190,7 +170,7 @@ class Store:
             ).fetchall()
         if not rows:
             raise DamagedPairError("This pair has lost its plan. The counts are kept.")
-        return [_sound(Revision, row) for row in rows]
+        return [sound(Revision, row) for row in rows]
 
     def newest_revision(self, pair: Pair) -> int:
         """The number of the newest accepted revision."""
@@ -287,7 +267,7 @@ class Store:
         with self._writing() as db:
             db.execute(
                 "INSERT OR IGNORE INTO set_aside VALUES (?, ?, ?, ?, ?, ?)",
-                (pair.id, what, _storable(why), _storable(raw), _sha256(raw), self.moment()),
+                (pair.id, what, _storable(why), _storable(raw), sha256(raw), self.moment()),
             )
 
     def things_set_aside(self, pair: Pair) -> list[tuple[str, str, str]]:

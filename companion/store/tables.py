@@ -24,6 +24,10 @@ class DamagedPairError(StoreError):
     """What is kept of a pair no longer reads. It stays as it is."""
 
 
+class StaleDesignError(StoreError):
+    """The design has been changed since it was looked at."""
+
+
 class StaleRevisionError(StoreError):
     """The pair's plan has changed since it was looked at."""
 
@@ -66,7 +70,36 @@ def _gone_on_from(db: sqlite3.Connection) -> None:
     db.execute("ALTER TABLE log ADD COLUMN after TEXT")
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first_tables, _remarks, _gone_on_from)
+def _designs_and_followers(db: sqlite3.Connection) -> None:
+    db.execute(
+        """CREATE TABLE designs (
+            id INTEGER PRIMARY KEY, leader_hash TEXT NOT NULL UNIQUE, follower_hash TEXT NOT NULL UNIQUE,
+            created TEXT NOT NULL)"""
+    )
+    db.execute(
+        """CREATE TABLE design_versions (
+            design INTEGER NOT NULL REFERENCES designs (id), number INTEGER NOT NULL, document TEXT NOT NULL,
+            created TEXT NOT NULL, PRIMARY KEY (design, number))"""
+    )
+    db.execute(
+        """CREATE TABLE followers (
+            pair INTEGER PRIMARY KEY REFERENCES pairs (id), design INTEGER NOT NULL REFERENCES designs (id),
+            version INTEGER NOT NULL)"""
+    )
+    db.execute("CREATE INDEX followers_of_a_design ON followers (design)")
+    db.execute(
+        """CREATE TABLE shares (
+            pair INTEGER PRIMARY KEY REFERENCES followers (pair), first_name TEXT NOT NULL,
+            size INTEGER NOT NULL CHECK (size IN (0, 1)))"""
+    )
+
+
+MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
+    _first_tables,
+    _remarks,
+    _gone_on_from,
+    _designs_and_followers,
+)
 """Each takes the file from the version that is its index to the next."""
 
 

@@ -1,0 +1,149 @@
+"""A design: a plan request without foot and gauge, for any number of people who bring their own. Pure."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal, TypeAlias, get_args
+
+from pydantic import AfterValidator, BeforeValidator, Field, StringConstraints, ValidationError, field_validator
+
+from .document import Plan
+from .faults import Fault, faults_of
+from .request import Asked, Construction, Cuff, Ease, Foot, Gauge, Leg, Needles, PlanRequest, Text, Yarn
+
+PartOfSock: TypeAlias = Literal["cuff", "leg", "heel", "gusset", "foot", "toe"]
+"""The parts of a sock as a leader speaks of them, whatever the construction."""
+
+PARTS: tuple[PartOfSock, ...] = get_args(PartOfSock)
+
+SECTIONS: dict[PartOfSock, tuple[str, ...]] = {
+    "cuff": ("cuff",),
+    "leg": ("leg",),
+    "heel": ("heel-flap", "heel-turn", "heel-opening", "heel"),
+    "gusset": ("gusset-increases", "gusset"),
+    "foot": ("foot",),
+    "toe": ("toe",),
+}
+"""The keys of the sections that belong to each part; no construction has all of them."""
+
+MOST_CONSTRUCTIONS = 24
+"""Both directions of each heel with each toe."""
+MOST_STAGES = 8
+"""A sock has six parts, and a leader may split one or add another (ours)."""
+
+
+def _tidy(text: str) -> str:
+    """Text of several lines without control characters and without space at its ends."""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    return "\n".join("".join(each if each.isprintable() else " " for each in line).rstrip() for line in lines).strip()
+
+
+def _some(text: str) -> str:
+    if not text:
+        raise ValueError("a name is needed here, like “leg done”")
+    return text
+
+
+def _a_day(given: object) -> object:
+    if isinstance(given, date):
+        return given
+    try:
+        return date.fromisoformat(str(given))
+    except ValueError:
+        raise ValueError("a day is needed here, like 2026-12-06") from None
+
+
+Note: TypeAlias = Annotated[str, StringConstraints(max_length=1000), AfterValidator(_tidy)]
+TimeZone: TypeAlias = Annotated[str, StringConstraints(pattern=r"\A[A-Za-z0-9_+/-]{1,60}\z")]
+"""The name of a time zone in the IANA time zone database, like Europe/Berlin."""
+
+
+class Stage(Asked):
+    """A part of one sock that is to be done by the end of a day, in the design's time zone."""
+
+    name: Annotated[Text, AfterValidator(_some)]
+    sock: Literal[1, 2] = 1
+    until: PartOfSock
+    by: Annotated[date, BeforeValidator(_a_day)]
+
+
+class Design(Asked):
+    """What a leader publishes. The first construction is the one proposed; a follower may take any of them.
+
+    `notes` are the leader's words for a part of the sock.
+    """
+
+    schema_: Literal[1] = Field(1, alias="schema")
+    title: Text = "Socks"
+    ease: Ease = Ease()
+    constructions: tuple[Construction, ...] = Field((Construction(),), min_length=1, max_length=MOST_CONSTRUCTIONS)
+    cuff: Cuff = Cuff()
+    leg: Leg = Leg()
+    foot_pattern: Literal["plain", "instep follows the leg"] = "plain"
+    yarns: tuple[Yarn, ...] = Field((Yarn(),), min_length=1, max_length=4)
+    needles: Needles = Needles()
+    notes: dict[PartOfSock, Note] = Field(default_factory=dict)
+    time_zone: TimeZone = "UTC"
+    stages: tuple[Stage, ...] = Field((), max_length=MOST_STAGES)
+
+    @field_validator("constructions")
+    @classmethod
+    def _each_once(cls, given: tuple[Construction, ...]) -> tuple[Construction, ...]:
+        if len(set(given)) < len(given):
+            raise ValueError("the same construction stands there twice; keep one of the two")
+        return given
+
+    def sock(self) -> Design:
+        """What of the design is knitted: all but the notes and the stages, which bind nobody's needles."""
+        return self.model_copy(update={"notes": {}, "stages": (), "time_zone": "UTC"})
+
+
+def read_design(data: object) -> tuple[Design | None, list[Fault]]:
+    """A design from parsed JSON, or one fault for each entry that is wrong."""
+    try:
+        design = Design.model_validate(data)
+        request_for(design, USUAL_FOOT, USUAL_GAUGE)
+        return design, []
+    except ValidationError as error:
+        return None, faults_of(error)
+
+
+USUAL_FOOT = Foot(ball_circumference_cm=23, length_cm=25)
+"""An adult's foot, for what has to be shown of a design before anybody has measured one (ours)."""
+USUAL_GAUGE = Gauge(stitches_per_10cm=30)
+"""A gauge that ball bands of sock yarn give, for the same purpose (common practice)."""
+
+TAKEN_OVER = tuple(name for name in PlanRequest.model_fields if name in Design.model_fields)
+"""The entries that a plan request takes from a design as they are."""
+
+
+def request_for(design: Design, foot: Foot, gauge: Gauge, construction: Construction | None = None) -> PlanRequest:
+    """The plan request of one follower, by the construction she chose or the one proposed.
+
+    A construction that the design does not allow (any more) gives way to the one proposed.
+    """
+    allowed = construction if construction in design.constructions else design.constructions[0]
+    entries = {name: getattr(design, name) for name in TAKEN_OVER}
+    return PlanRequest(**entries, foot=foot, gauge=gauge, construction=allowed)
+
+
+def notes_by_section(design: Design, plan: Plan) -> dict[str, str]:
+    """The leader's notes by the keys of the plan's sections; a part without a note, or without rounds, has none."""
+    there = {section.key for section in plan.sections}
+    return {
+        key: design.notes[part]
+        for part, keys in SECTIONS.items()
+        if design.notes.get(part)
+        for key in keys
+        if key in there
+    }
+
+
+def rounds_until(plan: Plan, part: PartOfSock) -> int:
+    """How many rounds of a sock are done when a part of it is; a sock without a gusset has its heel done by then."""
+    done = 0
+    found: dict[PartOfSock, int] = {}
+    for section in plan.sections:
+        done += len(section.rounds())
+        found.update({each: done for each, keys in SECTIONS.items() if section.key in keys})
+    return found.get(part) or found["heel"]

@@ -1,0 +1,156 @@
+"""What is kept of designs: their versions, the pairs that follow them, and what followers share."""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Callable
+from contextlib import AbstractContextManager
+
+from pydantic import ConfigDict, ValidationError
+from pydantic.dataclasses import dataclass
+
+from .rows import Pair, sha256, sound
+from .tables import StaleDesignError
+
+BY_DESIGN = "design "
+"""How the `option` of a revision begins that was made by taking a version of the design over; its number follows."""
+
+Connect = Callable[[], AbstractContextManager[sqlite3.Connection]]
+
+
+@dataclass(frozen=True, config=ConfigDict(strict=True))
+class DesignVersion:
+    """A design as it stood when it was saved: the design's id, the version's number, and its JSON text."""
+
+    design: int
+    number: int
+    document: str
+
+
+@dataclass(frozen=True, config=ConfigDict(strict=True))
+class Following:
+    """The design that a pair follows, and the version that its plan was last made by."""
+
+    design: int
+    version: int
+
+
+@dataclass(frozen=True)
+class Share:
+    """What a follower lets the leader see besides stage and gauge: a first name or nothing, and perhaps the size."""
+
+    first_name: str
+    size: bool
+
+
+class Designs:
+    """The designs in the store's file. Of a design's links only hashes are kept."""
+
+    def __init__(self, reading: Connect, writing: Connect, moment: Callable[[], str]) -> None:
+        self._reading = reading
+        self._writing = writing
+        self._moment = moment
+
+    def add(self, leader_link: str, follower_link: str, document: str) -> None:
+        """Begin a design with its first version."""
+        moment = self._moment()
+        with self._writing() as db:
+            number = db.execute(
+                "INSERT INTO designs (leader_hash, follower_hash, created) VALUES (?, ?, ?)",
+                (sha256(leader_link), sha256(follower_link), moment),
+            ).lastrowid
+            db.execute("INSERT INTO design_versions VALUES (?, 1, ?, ?)", (number, document, moment))
+
+    def led_by(self, leader_link: str) -> DesignVersion | None:
+        """The newest version of the design with this leader's link, if there is one."""
+        return self._newest("d.leader_hash = ?", sha256(leader_link))
+
+    def joined_by(self, follower_link: str) -> DesignVersion | None:
+        """The newest version of the design with this follower's link, if there is one."""
+        return self._newest("d.follower_hash = ?", sha256(follower_link))
+
+    def newest(self, design: int) -> DesignVersion | None:
+        """The newest version of a design."""
+        return self._newest("d.id = ?", design)
+
+    def _newest(self, condition: str, value: str | int) -> DesignVersion | None:
+        with self._reading() as db:
+            row = db.execute(
+                f"""SELECT v.design, v.number, v.document FROM designs d JOIN design_versions v ON v.design = d.id
+                WHERE {condition} ORDER BY v.number DESC LIMIT 1""",
+                (value,),
+            ).fetchone()
+        return sound(DesignVersion, row) if row else None
+
+    def version(self, design: int, number: int) -> DesignVersion | None:
+        """One version of a design."""
+        with self._reading() as db:
+            row = db.execute(
+                "SELECT design, number, document FROM design_versions WHERE design = ? AND number = ?", (design, number)
+            ).fetchone()
+        return sound(DesignVersion, row) if row else None
+
+    def add_version(self, before: DesignVersion, document: str) -> None:
+        """Keep a changed design. Raises StaleDesignError when `before` is not its newest version any more."""
+        with self._writing() as db:
+            (newest,) = db.execute(
+                "SELECT max(number) FROM design_versions WHERE design = ?", (before.design,)
+            ).fetchone()
+            if newest != before.number:
+                raise StaleDesignError("The design was changed from elsewhere in the meantime.")
+            db.execute(
+                "INSERT INTO design_versions VALUES (?, ?, ?, ?)",
+                (before.design, before.number + 1, document, self._moment()),
+            )
+
+    def followed_by(self, pair: Pair) -> Following | None:
+        """The design that a pair follows, if any. A version taken over and withdrawn again counts as not taken."""
+        with self._reading() as db:
+            row = db.execute(
+                """SELECT f.design, max(f.version, coalesce(
+                    (SELECT max(CAST(substr(r.option, ?) AS INTEGER)) FROM revisions r
+                    WHERE r.pair = f.pair AND r.state = 'accepted' AND r.option GLOB ? || '*'), 0))
+                FROM followers f WHERE f.pair = ?""",
+                (len(BY_DESIGN) + 1, BY_DESIGN, pair.id),
+            ).fetchone()
+        return sound(Following, row) if row else None
+
+    def count_followers(self, design: int) -> int:
+        """How many pairs follow a design."""
+        with self._reading() as db:
+            (count,) = db.execute("SELECT count(*) FROM followers WHERE design = ?", (design,)).fetchone()
+        return int(count)
+
+    def share(self, pair: Pair, share: Share) -> None:
+        """Let the leader see this pair from now on; said again, it replaces what was said before."""
+        with self._writing() as db:
+            db.execute("INSERT OR REPLACE INTO shares VALUES (?, ?, ?)", (pair.id, share.first_name, int(share.size)))
+
+    def withdraw(self, pair: Pair) -> None:
+        """Let the leader see nothing of this pair any more, and leave no name behind in the file."""
+        with self._reading() as db:
+            db.execute("PRAGMA secure_delete = ON")
+            db.execute("DELETE FROM shares WHERE pair = ?", (pair.id,))
+            db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+    def shared(self, pair: Pair) -> Share | None:
+        """What a pair shares; None when it shares nothing."""
+        with self._reading() as db:
+            row = db.execute("SELECT first_name, size FROM shares WHERE pair = ?", (pair.id,)).fetchone()
+        return Share(str(row[0]), bool(row[1])) if row else None
+
+    def sharing(self, design: int) -> list[tuple[Pair, Share]]:
+        """The pairs that share, in the order in which they joined; one that no longer reads is left out."""
+        with self._reading() as db:
+            rows = db.execute(
+                """SELECT p.id, p.title, p.unit, s.first_name, s.size FROM followers f
+                JOIN pairs p ON p.id = f.pair JOIN shares s ON s.pair = f.pair WHERE f.design = ? ORDER BY p.id""",
+                (design,),
+            ).fetchall()
+        found = []
+        for *pair, first_name, size in rows:
+            try:
+                found.append((Pair(*pair), Share(str(first_name), bool(size))))
+            except ValidationError:
+                continue
+        return found
