@@ -34,7 +34,7 @@ def test_each_link_opens_its_own_door(store: Store, design: DesignVersion) -> No
     assert store.find_pair(LEADER) is None
 
 
-def test_the_file_does_not_hold_the_links(store: Store, design: DesignVersion, store_path: Path) -> None:
+def test_the_file_does_not_hold_the_links(design: DesignVersion, store_path: Path) -> None:
     assert design.number == 1
     kept = b"".join(path.read_bytes() for path in store_path.parent.iterdir())
     assert LEADER.encode() not in kept

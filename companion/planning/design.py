@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from itertools import accumulate
 from typing import Annotated, Literal, TypeAlias, get_args
 
 from pydantic import AfterValidator, BeforeValidator, Field, StringConstraints, ValidationError, field_validator
@@ -139,11 +141,16 @@ def notes_by_section(design: Design, plan: Plan) -> dict[str, str]:
     }
 
 
-def rounds_until(plan: Plan, part: PartOfSock) -> int:
-    """How many rounds of a sock are done when a part of it is; a sock without a gusset has its heel done by then."""
-    done = 0
-    found: dict[PartOfSock, int] = {}
-    for section in plan.sections:
-        done += len(section.rounds())
-        found.update({each: done for each, keys in SECTIONS.items() if section.key in keys})
-    return found.get(part) or found["heel"]
+def section_ends(plan: Plan) -> dict[str, int]:
+    """How many rounds of a sock are done when each of its sections is, by the sections' keys in their order."""
+    counts = (len(section.rounds()) for section in plan.sections)
+    return dict(zip((section.key for section in plan.sections), accumulate(counts), strict=True))
+
+
+def rounds_until(ends: Mapping[str, int], part: PartOfSock) -> int:
+    """How many rounds of a sock are done when a part of it is, given where its sections end.
+
+    A part that the sock does not have, like the gusset of a plain short-row heel, is done with the heel.
+    """
+    own = [ends[key] for key in SECTIONS[part] if key in ends]
+    return max(own or [ends[key] for key in SECTIONS["heel"] if key in ends])

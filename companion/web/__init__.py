@@ -10,7 +10,20 @@ from typing import Any
 from .. import resources
 from ..planning.units import show_length, show_number
 from ..store import Store
-from . import assets, checks, compression, pages, plans, samples, security, sync
+from . import (
+    assets,
+    checks,
+    compression,
+    designs,
+    following,
+    group,
+    joining,
+    pages,
+    plans,
+    samples,
+    security,
+    sync,
+)
 from .security import QuietFlask
 
 _INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d/\d|cm\b|in\b)")
@@ -40,6 +53,6 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     compression.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)
     samples.init_app(app, resources.SAMPLE_PROJECTS)
-    for part in (pages, plans, checks, sync):
+    for part in (pages, plans, checks, sync, designs, joining, following, group):
         app.register_blueprint(part.pages)
     return app

@@ -15,6 +15,7 @@ from ..planning.second_sock import as_second_sock, main_yarn
 from ..planning.stepwise import parts_of
 from ..planning.words import abbreviations, is_plain_knitting, round_lines
 from ..planning.work import all_ops, is_fabric, yarn_loops, zone_stitches
+from .leading import leaders_words
 from .open_pair import OpenPair
 
 
@@ -124,4 +125,5 @@ def knit_data(pair: OpenPair) -> dict[str, Any]:
             for number in [min(sock, len(scripts)) - 1]
         ],
         "scripts": scripts,
+        **leaders_words(pair),
     }

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import base64
+import hashlib
 import secrets
 
 from flask import current_app, request, url_for
@@ -13,6 +15,15 @@ LINK_BYTES = 16
 def new_link() -> str:
     """A fresh link of 22 URL-safe characters."""
     return secrets.token_urlsafe(LINK_BYTES)
+
+
+def follower_link(leader_link: str) -> str:
+    """The follower's link of a design, worked out from the leader's; there is no way back.
+
+    So the leader's page can show it, though the store keeps hashes alone.
+    """
+    digest = hashlib.sha256(b"follower of " + leader_link.encode("utf-8", "surrogatepass")).digest()
+    return base64.urlsafe_b64encode(digest[:LINK_BYTES]).rstrip(b"=").decode()
 
 
 def address_of(endpoint: str, link: str) -> str:

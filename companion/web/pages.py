@@ -11,8 +11,10 @@ from ..planning.needles import needle_notes
 from ..planning.units import Unit
 from ..planning.words import abbreviations, section_lines
 from .constructions import construction_words, flap_words
+from .design_stages import day_words
 from .drawing import sock_svg
 from .knitting import knit_data
+from .leading import leading
 from .links import address_of
 from .open_pair import open_pair
 from .qr import qr_svg
@@ -57,6 +59,7 @@ def plan(link: str) -> ResponseReturnValue:
         drawing_svg=sock_svg(shown, unit),
         construction=construction_words(shown.request.construction),
         flap=flap_words(shown.request.construction),
+        link=link,
         knit_url=url_for("pages.knit", link=link),
         pattern=[
             {
@@ -71,6 +74,8 @@ def plan(link: str) -> ResponseReturnValue:
         abbreviations=abbreviations(shown),
         yarns=list(zip(shown.request.yarns, shown.yarn, strict=True)),
         socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],
+        led=leading(pair),
+        day_words=day_words,
         changed=[revision.summary.splitlines() for revision in pair.revisions if revision.summary],
     )
 

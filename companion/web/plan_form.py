@@ -112,16 +112,16 @@ class PlanForm(UnitForm):
         """The plan request that the form asks for. What is not a number or not allowed is told at its field."""
         data: dict[str, Any] = {"foot": {}, "gauge": {}}
         for name, where in WORDS.items():
-            if self[name].data:
+            if name in self and self[name].data:
                 _put(data, where, self[name].data)
         for name, goes in NUMBERS.items():
-            if not self[name].data:
+            if name not in self or not self[name].data:
                 continue
-            value = self.number(name, goes.kind, _field_at(goes.where))
+            value = self.number(name, goes.kind, field_at(goes.where))
             if value is not None:
                 _put(data, goes.where, value)
         for name in REQUIRED:
-            if not self[name].data:
+            if name in self and not self[name].data:
                 errors_of(self[name]).append(MISSING)
         return data
 
@@ -130,7 +130,7 @@ class PlanForm(UnitForm):
         others = []
         for fault in faults:
             name = _FIELD_OF.get(fault.where)
-            if name is None:
+            if name is None or name not in self:
                 others.append(str(fault))
             elif not self[name].errors:
                 errors_of(self[name]).append(fault.message)
@@ -151,7 +151,7 @@ def _put(data: dict[str, Any], where: str, value: object) -> None:
     data[last] = value
 
 
-def _field_at(where: str) -> FieldInfo:
+def field_at(where: str) -> FieldInfo:
     """The definition of an entry of the plan request."""
     model: type[BaseModel] = PlanRequest
     *path, last = [part for part in where.split(".") if part != "0"]

@@ -13,11 +13,8 @@ followShoeSize(form);
 form.addEventListener("input", showInForce);
 form.addEventListener("change", showInForce);
 showInForce();
-followChoices(
-  form,
-  /** @type {HTMLElement} */ (document.getElementById("choices")),
-  /** @type {HTMLElement} */ (document.getElementById("choices-said")),
-);
+const choices = document.getElementById("choices");
+if (choices) followChoices(form, choices, /** @type {HTMLElement} */ (document.getElementById("choices-said")));
 
 function showInForce() {
   const typed = new FormData(form);

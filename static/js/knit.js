@@ -3,7 +3,8 @@
 import { stayAwake } from "./awake.js";
 import { countTap, loadData, loadPair, savePairData, takeUpSock } from "./db.js";
 import { onKeys, onTap } from "./hand.js";
-import { scriptOf } from "./script.js";
+import { showLeader } from "./leader.js";
+import { scriptOf, sectionAt } from "./script.js";
 import { RefusedError, fetchPair, startSending } from "./sync.js";
 import { byId, say, showKept, showLinks, showNothing, showPlace, showSock } from "./view.js";
 import "./worker.js";
@@ -94,6 +95,7 @@ function paint() {
   drawn = script;
   const place = Math.min(record.round[sock], script.total);
   const words = showPlace(script, data.unit, sock, place, finished(1) && finished(2));
+  showLeader(data, place < script.total ? sectionAt(script, place).key : "", sock, place);
   paintKept();
   afterPaint(() => showLinks(link, sock, place));
   return words;

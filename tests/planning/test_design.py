@@ -15,6 +15,7 @@ from companion.planning.design import (
     read_design,
     request_for,
     rounds_until,
+    section_ends,
 )
 from companion.planning.document import Plan
 from companion.planning.planner import make_plan
@@ -120,5 +121,7 @@ def test_a_part_is_done_with_the_last_of_its_sections(construction: Construction
     )
     for part in PARTS:
         own = [ends[key] for key in SECTIONS[part] if key in ends]
-        assert rounds_until(plan, part) == max(own or [ends[key] for key in SECTIONS["heel"] if key in ends])
-    assert max(rounds_until(plan, part) for part in PARTS) == len(plan.rounds())
+        assert rounds_until(section_ends(plan), part) == max(
+            own or [ends[key] for key in SECTIONS["heel"] if key in ends]
+        )
+    assert max(rounds_until(section_ends(plan), part) for part in PARTS) == len(plan.rounds())

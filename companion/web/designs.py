@@ -1,0 +1,146 @@
+"""The leader's pages: make a design, change it, hand it on."""
+
+from __future__ import annotations
+
+from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
+from werkzeug.exceptions import HTTPException
+
+from ..store import StaleDesignError
+from .constructions import WAYS, construction_words
+from .design_form import STAGE_ROWS, DesignForm, design_values, first_design
+from .design_stages import day_at, day_words
+from .drawing import sock_svg
+from .links import address_of, follower_link, new_link
+from .open_design import OpenDesign, led_design, usual_plan
+from .open_pair import store
+from .pages import unit_asked
+from .qr import qr_svg
+from .security import error_page
+
+CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and make your change anew."
+PAPERS = ("a6", "a4")
+
+pages = Blueprint("designs", __name__)
+
+
+def _form_page(form: DesignForm, link: str | None, faults: list[str]) -> str:
+    return render_template(
+        "design_form.html",
+        form=form,
+        link=link,
+        faults=faults,
+        unit=form.shown_unit(),
+        ways=WAYS,
+        rows=STAGE_ROWS,
+        sample=None,
+    )
+
+
+@pages.get("/design")
+def new() -> ResponseReturnValue:
+    """The form for a new design."""
+    return _form_page(DesignForm(formdata=None, data=first_design(unit_asked("cm"))), None, [])
+
+
+@pages.post("/design")
+def make() -> ResponseReturnValue:
+    """Keep the design and go to the leader's page; or the form again, with what is wrong."""
+    form = DesignForm()
+    if form.take_unit():
+        return _form_page(form, None, [])
+    design, faults = form.read()
+    if design is None:
+        return _form_page(form, None, faults), 422
+    link = new_link()
+    store().designs.add(link, follower_link(link), design.model_dump_json())
+    return redirect(url_for("designs.lead", link=link), 303)
+
+
+@pages.get("/design/<link>")
+def lead(link: str) -> ResponseReturnValue:
+    """The leader's page: the link to hand out, and what was laid down."""
+    opened = led_design(link)
+    join_url = address_of("joining.form", follower_link(link))
+    return render_template(
+        "design.html",
+        **_shown(opened),
+        link=link,
+        leader_url=address_of("designs.lead", link),
+        join_url=join_url,
+        qr_svg=qr_svg(join_url),
+        drawing_svg=sock_svg(usual_plan(opened), "cm"),
+        followers=store().designs.count_followers(opened.version.design),
+        today=day_at(store().moment(), opened.design.time_zone),
+    )
+
+
+def _shown(opened: OpenDesign) -> dict[str, object]:
+    return {
+        "design": opened.design,
+        "version": opened.version.number,
+        "constructions": [construction_words(one) for one in opened.design.constructions],
+        "day_words": day_words,
+    }
+
+
+@pages.get("/design/<link>/edit")
+def edit(link: str) -> ResponseReturnValue:
+    """The form with the design as it is."""
+    opened = led_design(link)
+    values = design_values(opened.design, unit_asked("cm")) | {"version": str(opened.version.number)}
+    return _form_page(DesignForm(formdata=None, data=values), link, [])
+
+
+@pages.post("/design/<link>/edit")
+def change(link: str) -> ResponseReturnValue:
+    """Keep a new version. Pairs made from an older one are offered the change; none is changed by this."""
+    opened = led_design(link)
+    form = DesignForm()
+    if form.take_unit():
+        return _form_page(form, link, [])
+    design, faults = form.read()
+    if design is None:
+        return _form_page(form, link, faults), 422
+    if form.version.data != str(opened.version.number):
+        abort(409, CHANGED_MEANWHILE)
+    if design != opened.design:
+        try:
+            store().designs.add_version(opened.version, design.model_dump_json())
+        except StaleDesignError:
+            abort(409, CHANGED_MEANWHILE)
+    return redirect(url_for("designs.lead", link=link), 303)
+
+
+@pages.get("/design/<link>/card")
+def card(link: str) -> ResponseReturnValue:
+    """The follower's link on paper: a card of A6, or a sheet of A4 (`?paper=a4`)."""
+    opened = led_design(link)
+    paper = request.args.get("paper", PAPERS[0])
+    if paper not in PAPERS:
+        abort(404, "The card is there on a6 and on a4.")
+    join_url = address_of("joining.form", follower_link(link))
+    return render_template(
+        "design_card.html",
+        **_shown(opened),
+        link=link,
+        paper=paper,
+        join_url=join_url,
+        picture_url=url_for("joining.picture", link=follower_link(link)),
+        qr_svg=qr_svg(join_url),
+    )
+
+
+@pages.errorhandler(CSRFError)
+def stale(_error: CSRFError) -> ResponseReturnValue:
+    """The form as it was filled in, with a fresh token, to be sent once more."""
+    form = DesignForm()
+    form.validate()
+    link = (request.view_args or {}).get("link")
+    try:
+        if link:
+            led_design(link)
+    except HTTPException as refusal:
+        return error_page(refusal)
+    return _form_page(form, link, []), 400

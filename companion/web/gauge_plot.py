@@ -1,0 +1,74 @@
+"""The gauges that a group met, against those that were assumed, as a small SVG plot."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
+from typing import TypeAlias
+
+from markupsafe import Markup
+
+At: TypeAlias = Callable[[float, float], tuple[float, float]]
+"""Where a gauge assumed and a gauge met lie in the plot."""
+
+SIDE, FOOT_ROOM, LEFT_ROOM, TOP_ROOM = 260.0, 44.0, 44.0, 14.0
+"""The plot in its own units: the square of the field, and the room for what stands beside it."""
+GRID = 2
+"""Stitches over 10 cm from one line of the plot to the next."""
+
+
+def _field(gauges: Sequence[tuple[float, float]]) -> tuple[int, int]:
+    """The stitches from which and up to which the plot goes, on lines of its grid."""
+    values = [value for pair in gauges for value in pair]
+    low, high = GRID * int((min(values) - 1) // GRID), GRID * int(-(-(max(values) + 1) // GRID))
+    return low, max(high, low + 3 * GRID)
+
+
+def gauges_svg(gauges: Sequence[tuple[float, float]], unit_factor: float = 1.0, over: str = "10 cm") -> Markup:
+    """A mark for each pair of gauges, assumed and met; on the slanted line both are the same.
+
+    Marks that fall together carry their number.
+    """
+    shown = [(round(a * unit_factor, 1), round(b * unit_factor, 1)) for a, b in gauges]
+    low, high = _field(shown)
+    scale = SIDE / (high - low)
+
+    def at(assumed: float, met: float) -> tuple[float, float]:
+        return LEFT_ROOM + (assumed - low) * scale, TOP_ROOM + SIDE - (met - low) * scale
+
+    return Markup(
+        '<svg class="gauges" viewBox="0 0 {:.0f} {:.0f}" role="img" aria-labelledby="gauges-told">'
+        '<title id="gauges-told">Stitches over {}: met, against assumed. {}.</title>{}{}</svg>'
+    ).format(
+        LEFT_ROOM + SIDE + 14,
+        TOP_ROOM + SIDE + FOOT_ROOM,
+        over,
+        "; ".join(f"{met:g} met where {assumed:g} was assumed" for assumed, met in shown),
+        Markup("").join(_lines(low, high, at, over)),
+        Markup("").join(_marks(shown, at)),
+    )
+
+
+def _lines(low: int, high: int, at: At, over: str) -> Iterator[Markup]:
+    for value in range(low, high + 1, GRID):
+        (x, bottom), (_, top) = at(value, low), at(value, high)
+        (left, y), (right, _) = at(low, value), at(high, value)
+        yield Markup('<path class="grid" d="M{:.1f} {:.1f}V{:.1f}M{:.1f} {:.1f}H{:.1f}"/>').format(
+            x, bottom, top, left, y, right
+        )
+        yield Markup('<text class="end" x="{:.1f}" y="{:.1f}">{}</text>').format(left - 6, y + 5, value)
+        yield Markup('<text class="middle" x="{:.1f}" y="{:.1f}">{}</text>').format(x, bottom + 18, value)
+    (x0, y0), (x1, y1) = at(low, low), at(high, high)
+    yield Markup('<path class="same" d="M{:.1f} {:.1f}L{:.1f} {:.1f}"/>').format(x0, y0, x1, y1)
+    yield Markup('<text class="middle" x="{:.1f}" y="{:.1f}">stitches over {}, assumed</text>').format(
+        LEFT_ROOM + SIDE / 2, TOP_ROOM + SIDE + 38, over
+    )
+    yield Markup('<text x="{:.1f}" y="{:.1f}">met</text>').format(LEFT_ROOM + 6, TOP_ROOM + 16)
+
+
+def _marks(shown: Sequence[tuple[float, float]], at: At) -> Iterator[Markup]:
+    for (assumed, met), count in sorted(Counter(shown).items()):
+        x, y = at(assumed, met)
+        yield Markup('<circle class="mark" cx="{:.1f}" cy="{:.1f}" r="{}"/>').format(x, y, 6 if count == 1 else 10)
+        if count > 1:
+            yield Markup('<text class="many middle" x="{:.1f}" y="{:.1f}">{}</text>').format(x, y + 5, count)

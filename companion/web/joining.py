@@ -1,0 +1,94 @@
+"""What a follower's link opens: the short form, the pair that comes of it, and the design's picture."""
+
+from __future__ import annotations
+
+from flask import Blueprint, Response, make_response, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
+from werkzeug.exceptions import HTTPException
+
+from ..planning.document import Plan
+from ..planning.faults import CannotKnitError
+from ..planning.planner import make_plan
+from ..store.designs import Following
+from .constructions import construction_words
+from .design_stages import day_words
+from .drawing import sock_svg
+from .join_form import JoinForm, first_join
+from .links import address_of, new_link
+from .open_design import OpenDesign, joined_design, usual_plan
+from .open_pair import store
+from .pages import unit_asked
+from .picture import HEIGHT, WIDTH, sock_png
+from .security import error_page
+
+pages = Blueprint("joining", __name__)
+
+
+def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str]) -> str:
+    return render_template(
+        "join.html",
+        form=form,
+        faults=faults,
+        design=opened.design,
+        constructions=[construction_words(one) for one in opened.design.constructions],
+        chosen=form.chosen(opened.design),
+        unit=form.shown_unit(),
+        day_words=day_words,
+        join_url=address_of("joining.form", link),
+        picture_url=address_of("joining.picture", link),
+        picture_size=(WIDTH, HEIGHT),
+    )
+
+
+@pages.get("/join/<link>")
+def form(link: str) -> ResponseReturnValue:
+    """The short form for foot and gauge."""
+    opened = joined_design(link)
+    return _page(link, opened, JoinForm(formdata=None, data=first_join(unit_asked("cm"))), [])
+
+
+@pages.post("/join/<link>")
+def join(link: str) -> ResponseReturnValue:
+    """Make the follower's own pair and go to its plan; or the form again, with what is wrong."""
+    opened = joined_design(link)
+    filled = JoinForm()
+    if filled.take_unit():
+        return _page(link, opened, filled, [])
+    plan, faults = _planned(filled, opened)
+    if plan is None:
+        return _page(link, opened, filled, faults), 422
+    pair_link = new_link()
+    follows = Following(opened.version.design, opened.version.number)
+    store().add_pair(pair_link, plan.title, filled.shown_unit(), plan.model_dump_json(), follows)
+    return redirect(url_for("pages.plan", link=pair_link), 303)
+
+
+def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[Plan | None, list[str]]:
+    wanted = filled.request(opened.design)
+    if wanted is None:
+        return None, []
+    try:
+        return make_plan(wanted), []
+    except CannotKnitError as error:
+        return None, filled.take_fault(error.fault)
+
+
+@pages.get("/join/<link>/sock.png")
+def picture(link: str) -> Response:
+    """The sock as a picture, for previews of the link."""
+    response = make_response(sock_png(str(sock_svg(usual_plan(joined_design(link)), "cm"))))
+    response.mimetype = "image/png"
+    return response
+
+
+@pages.errorhandler(CSRFError)
+def stale(_error: CSRFError) -> ResponseReturnValue:
+    """The form as it was filled in, with a fresh token, to be sent once more."""
+    link = str((request.view_args or {}).get("link", ""))
+    filled = JoinForm()
+    filled.validate()
+    try:
+        return _page(link, joined_design(link), filled, []), 400
+    except HTTPException as refusal:
+        return error_page(refusal)

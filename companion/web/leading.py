@@ -1,0 +1,90 @@
+"""What a pair has from the design it follows: the leader's notes, the stages, and what has changed since."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from ..logbook import SOCKS, Sock
+from ..planning.design import Design, notes_by_section, rounds_until, section_ends
+from ..planning.document import Plan
+from ..store.designs import Following, Share
+from .design_stages import Pace, day_at, paces
+from .open_design import OpenDesign, design_of, newest_design
+from .open_pair import OpenPair, store
+
+
+@dataclass(frozen=True)
+class Leading:
+    """The design that a pair follows, with the plans of its socks."""
+
+    pair: OpenPair
+    taken: Following
+    newest: OpenDesign
+
+    @property
+    def design(self) -> Design:
+        """The design as it is now."""
+        return self.newest.design
+
+    @cached_property
+    def plans(self) -> Mapping[Sock, Plan]:
+        """The plan of each sock."""
+        return {sock: self.pair.plan(sock) for sock in SOCKS}
+
+    @cached_property
+    def not_begun(self) -> tuple[Sock, ...]:
+        """The socks that may still be changed."""
+        return tuple(sock for sock in SOCKS if not self.pair.done[sock])
+
+    @cached_property
+    def changed(self) -> bool:
+        """Whether the sock of the design is another one than the pair was planned by."""
+        if self.taken.version == self.newest.version.number:
+            return False
+        taken = store().designs.version(self.taken.design, self.taken.version)
+        return taken is None or design_of(taken).sock() != self.design.sock()
+
+    @property
+    def notes(self) -> dict[str, str]:
+        """The leader's notes by the keys of the sections of either sock."""
+        return {key: note for plan in self.plans.values() for key, note in notes_by_section(self.design, plan).items()}
+
+    def paces(self) -> list[Pace]:
+        """The stages from where the socks are."""
+        ends = {sock: section_ends(plan) for sock, plan in self.plans.items()}
+        return list(paces(self.design, ends, self.pair.done, day_at(store().moment(), self.design.time_zone)))
+
+    @cached_property
+    def share(self) -> Share | None:
+        """What the leader may see of this pair; nothing by default."""
+        return store().designs.shared(self.pair.pair)
+
+
+def leading(pair: OpenPair) -> Leading | None:
+    """The design that a pair follows, None when it is a pair of its own."""
+    taken = store().designs.followed_by(pair.pair)
+    return Leading(pair, taken, newest_design(taken.design)) if taken else None
+
+
+def leaders_words(pair: OpenPair) -> dict[str, Any]:
+    """What the knit page shows of the design: notes by section, and the round that ends each stage."""
+    led = leading(pair)
+    if led is None:
+        return {}
+    ends = {sock: section_ends(plan) for sock, plan in led.plans.items()}
+    return {
+        "notes": led.notes,
+        "time_zone": led.design.time_zone,
+        "stages": [
+            {
+                "name": stage.name,
+                "sock": stage.sock,
+                "round": rounds_until(ends[stage.sock], stage.until),
+                "by": stage.by.isoformat(),
+            }
+            for stage in sorted(led.design.stages, key=lambda one: one.by)
+        ],
+    }

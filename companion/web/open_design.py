@@ -1,0 +1,77 @@
+"""A design as a page needs it, found by the leader's link or the follower's."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+
+from flask import abort
+
+from ..planning.design import USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
+from ..planning.document import Plan
+from ..planning.faults import CannotKnitError
+from ..planning.planner import make_plan
+from ..store import DamagedPairError, Store
+from ..store.designs import DesignVersion
+from ..strict_json import UnsoundJSONError, read_json
+from .open_pair import store
+
+
+@dataclass(frozen=True)
+class OpenDesign:
+    """A version of a design, read."""
+
+    version: DesignVersion
+    design: Design
+
+
+def design_of(version: DesignVersion) -> Design:
+    """The design in a version; answers 409 when it no longer reads, which loses nothing."""
+    try:
+        design, _ = read_design(read_json(version.document.encode("utf-8", "surrogatepass")))
+    except UnsoundJSONError:
+        design = None
+    if design is None:
+        abort(409, "This design cannot be read any more. It is kept as it is, and so are the pairs made from it.")
+    return design
+
+
+def _found(look: Callable[[Store], DesignVersion | None]) -> OpenDesign:
+    try:
+        version = look(store())
+    except DamagedPairError as error:
+        abort(409, str(error))
+    if version is None:
+        abort(404)
+    return OpenDesign(version, design_of(version))
+
+
+def led_design(link: str) -> OpenDesign:
+    """The design with this leader's link; answers 404 when there is none."""
+    return _found(lambda kept: kept.designs.led_by(link))
+
+
+def joined_design(link: str) -> OpenDesign:
+    """The design with this follower's link; answers 404 when there is none."""
+    return _found(lambda kept: kept.designs.joined_by(link))
+
+
+def newest_design(number: int) -> OpenDesign:
+    """The newest version of a design by its number in the store."""
+    return _found(lambda kept: kept.designs.newest(number))
+
+
+@lru_cache(maxsize=64)
+def _usual_plan(document: str) -> Plan:
+    design = Design.model_validate_json(document)
+    try:
+        return make_plan(request_for(design, USUAL_FOOT, USUAL_GAUGE))
+    except CannotKnitError:
+        plain = Design(constructions=design.constructions)
+        return make_plan(request_for(plain, USUAL_FOOT, USUAL_GAUGE))
+
+
+def usual_plan(opened: OpenDesign) -> Plan:
+    """The design on a usual foot, to draw; where it suits no such foot, a plain sock of the same construction."""
+    return _usual_plan(opened.design.sock().model_dump_json())

@@ -1,0 +1,15 @@
+/** Taking a changed design over: tells the server of rounds counted here that it may not have yet. */
+
+import { loadPair } from "./db.js";
+
+const [, , link] = location.pathname.split("/");
+const form = document.getElementById("take-over");
+
+// Private windows of some browsers have no database; then nothing was counted here either.
+loadPair(link)
+  .then(({ record }) => {
+    for (const sock of /** @type {const} */ ([1, 2])) {
+      form?.querySelector(`[name=round_${sock}]`)?.setAttribute("value", String(record?.round[sock] ?? 0));
+    }
+  })
+  .catch(() => undefined);

@@ -1,0 +1,66 @@
+/** What the leader has to say on the knit page: a note for the section, and the pace to the next stage. */
+
+/** @typedef {import("./logbook.js").Sock} Sock */
+
+/** `round`: rounds of that sock done when the stage is. `by`: a day in the time zone, like "2026-12-06".
+ * @typedef {{name: string, sock: Sock, round: number, by: string}} Stage */
+
+/** What a pair's data has from a design; a pair of one's own has none.
+ * @typedef {{notes?: Record<string, string>, time_zone?: string, stages?: Stage[]}} Led */
+
+const DAY = 24 * 60 * 60 * 1000;
+/** Longer notes are folded, so that the round stays in sight. */
+const SHORT = 90;
+
+/**
+ * The day that it is in a time zone, like "2026-12-06"; where the browser does not know the zone, the day here.
+ * @param {Date} now
+ * @param {string} [zone]
+ */
+export function dayIn(now, zone) {
+  const parts = /** @type {const} */ ({ year: "numeric", month: "2-digit", day: "2-digit" });
+  try {
+    return new Intl.DateTimeFormat("en-CA", { ...parts, timeZone: zone }).format(now);
+  } catch {
+    return new Intl.DateTimeFormat("en-CA", parts).format(now);
+  }
+}
+
+/**
+ * The next stage of a sock in words, as of a moment; empty when none is ahead.
+ * @param {Led} led
+ * @param {Sock} sock
+ * @param {number} place rounds done
+ * @param {Date} now
+ */
+export function paceWords({ stages = [], time_zone }, sock, place, now) {
+  const next = stages.find((stage) => stage.sock === sock && stage.round > place);
+  if (!next) return "";
+  const left = next.round - place;
+  const end = Date.parse(next.by);
+  const days = Math.round((end - Date.parse(dayIn(now, time_zone))) / DAY) + 1;
+  const day = new Intl.DateTimeFormat("en-GB", { weekday: "long", day: "numeric", month: "long", timeZone: "UTC" }).format(end);
+  const rounds = `${next.name} by ${day.replace(",", "")}: ${left} round${left === 1 ? "" : "s"} left`;
+  if (days < 1) return `${rounds}, and the day is over`;
+  return days > 1 ? `${rounds}, ${Math.ceil(left / days)} a day` : `${rounds}, due today`;
+}
+
+/**
+ * @param {Led} led
+ * @param {string} section its key; empty when the sock is finished
+ * @param {Sock} sock
+ * @param {number} place
+ */
+export function showLeader(led, section, sock, place) {
+  const note = led.notes?.[section] ?? "";
+  const fold = /** @type {HTMLDetailsElement} */ (document.getElementById("leader"));
+  const words = /** @type {HTMLElement} */ (document.getElementById("leader-note"));
+  if (words.textContent !== note) {
+    words.textContent = note;
+    fold.open = note.length <= SHORT;
+    fold.hidden = !note;
+  }
+  const pace = paceWords(led, sock, place, new Date());
+  const line = /** @type {HTMLElement} */ (document.getElementById("pace"));
+  if (line.textContent !== pace) line.textContent = pace;
+}

@@ -1,0 +1,56 @@
+"""A leader and her followers, as the tests of the web need them."""
+
+from __future__ import annotations
+
+import re
+
+from companion.web.links import follower_link
+
+from ..conftest import Browser
+
+DESIGN = {
+    "unit": "cm",
+    "title": "Larch and moss",
+    "direction": "cuff-down",
+    "heel": "flap",
+    "toe": "wedge",
+    "rib": "k2 p2",
+    "cuff_length": "4",
+    "leg_length": "14",
+    "note_heel": "Slip the first stitch of every row.",
+    "time_zone": "Europe/Berlin",
+    "stage_name_1": "Leg done",
+    "stage_sock_1": "1",
+    "stage_until_1": "leg",
+    "stage_by_1": "2025-11-09",
+}
+"""A design form filled in soundly. The tests' clock stands at noon of Monday 3 November 2025, in UTC."""
+
+BODY = {"unit": "cm", "ball_circumference": "23", "foot_length": "25", "stitches": "30", "rounds": "42"}
+"""A follower's form filled in soundly."""
+
+
+def lead(browser: Browser, **changes: str) -> str:
+    """A new design; returns the leader's link."""
+    answer = browser.post("/design", {**DESIGN, **changes})
+    assert answer.status_code == 303, answer.text
+    found = re.fullmatch(r"/design/([\w-]{22})", answer.headers["Location"])
+    assert found
+    return found[1]
+
+
+def change(browser: Browser, leader: str, **changes: str) -> None:
+    """Change a design."""
+    version = re.search(r'name="version"[^>]*value="(\d+)"', browser.get(f"/design/{leader}/edit").text)
+    assert version
+    answer = browser.post(f"/design/{leader}/edit", {**DESIGN, "version": version[1], **changes})
+    assert answer.status_code == 303, answer.text
+
+
+def join(browser: Browser, leader: str, **changes: str) -> str:
+    """A new pair by a design; returns the pair's link."""
+    answer = browser.post(f"/join/{follower_link(leader)}", {**BODY, **changes})
+    assert answer.status_code == 303, answer.text
+    found = re.fullmatch(r"/pair/([\w-]{22})", answer.headers["Location"])
+    assert found
+    return found[1]

@@ -1,0 +1,94 @@
+"""Which kind of link opens which address: one table of all of them, and everything else is refused."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import product
+
+import pytest
+from flask import Flask
+
+from companion.web.links import follower_link
+
+from ..conftest import Browser
+from .designing import BODY, DESIGN, join, lead
+
+KINDS = ("leader", "follower", "pair of a follower", "pair of one's own", "unknown")
+
+LEADER = {"leader"}
+FOLLOWER = {"follower"}
+LED = {"pair of a follower"}
+PAIR = {"pair of a follower", "pair of one's own"}
+
+OPENS = {
+    "designs.lead": LEADER,
+    "designs.edit": LEADER,
+    "designs.change": LEADER,
+    "designs.card": LEADER,
+    "group.group": LEADER,
+    "joining.form": FOLLOWER,
+    "joining.join": FOLLOWER,
+    "joining.picture": FOLLOWER,
+    "following.compare": LED,
+    "following.accept": LED,
+    "following.share": LED,
+    "following.withdraw": LED,
+    "pages.plan": PAIR,
+    "pages.knit": PAIR,
+    "sync.pair_json": PAIR,
+    "sync.log": PAIR,
+    "checks.check": PAIR,
+    "checks.result": PAIR,
+    "checks.accept": PAIR,
+    "checks.undo": PAIR,
+}
+"""The kinds of link that open each address which has one."""
+
+
+@pytest.fixture
+def links(browser: Browser) -> dict[str, str]:
+    leader = lead(browser)
+    own = (leader, follower_link(leader), join(browser, leader), browser.make_pair(), "A" * 22)
+    return dict(zip(KINDS, own, strict=True))
+
+
+def linked(app: Flask) -> Iterator[tuple[str, str]]:
+    """The endpoints whose address has a link, with a method each."""
+    for rule in app.url_map.iter_rules():
+        if "link" in rule.arguments:
+            yield from ((rule.endpoint, method) for method in (rule.methods or set()) & {"GET", "POST"})
+
+
+def test_the_table_has_every_address_with_a_link(app: Flask) -> None:
+    assert {endpoint for endpoint, _ in linked(app)} == set(OPENS)
+
+
+def test_a_link_opens_its_own_addresses_and_no_other(app: Flask, browser: Browser, links: dict[str, str]) -> None:
+    addresses = app.url_map.bind("localhost")
+    token = browser.token()
+    tried = 0
+    for (endpoint, method), kind in product(sorted(linked(app)), KINDS):
+        url = addresses.build(endpoint, {"link": links[kind]}, method=method)
+        data = {**DESIGN, **BODY, "csrf_token": token} if method == "POST" else None
+        answer = browser.client.open(url, method=method, data=data, headers={"X-CSRFToken": token})
+        opened = answer.status_code != 404
+        assert opened == (kind in OPENS[endpoint]), (endpoint, method, kind, answer.status_code)
+        assert answer.status_code < 500
+        if not opened:
+            assert links[kind] not in answer.text
+        tried += 1
+    assert tried == len(OPENS) * len(KINDS)
+
+
+def test_no_page_of_a_follower_names_another_or_the_leaders_link(browser: Browser, links: dict[str, str]) -> None:
+    other = join(browser, links["leader"])
+    browser.post(f"/pair/{other}/share", {"first_name": "Wiebke", "size": "y"})
+    assert "Wiebke" in browser.get(f"/design/{links['leader']}/group").text
+    mine = f"/pair/{links['pair of a follower']}"
+    for url in (mine, f"{mine}/knit", f"{mine}/pair.json", f"{mine}/design", f"/join/{links['follower']}"):
+        text = browser.get(url).text
+        assert "Wiebke" not in text
+        assert other not in text
+        assert links["leader"] not in text
+    for url in (f"/design/{links['leader']}", f"/design/{links['leader']}/group"):
+        assert other not in browser.get(url).text, "a leader cannot open a follower's pair"

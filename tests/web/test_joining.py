@@ -1,0 +1,117 @@
+"""A follower opens the link, fills in foot and gauge, and has a pair of her own."""
+
+from __future__ import annotations
+
+import io
+import re
+
+import pytest
+from PIL import Image
+
+from companion.planning.document import Plan
+from companion.planning.planner import make_plan
+from companion.planning.request import PlanRequest
+from companion.web.links import follower_link
+
+from ..conftest import Browser
+from .designing import BODY, DESIGN, join, lead
+
+
+def plan_of(browser: Browser, pair: str) -> Plan:
+    store = browser.client.application.extensions["store"]
+    return Plan.model_validate_json(store.revisions(store.find_pair(pair))[0].plan)
+
+
+def test_the_plan_is_the_one_of_the_plan_form_with_the_same_numbers(browser: Browser) -> None:
+    pair = join(browser, lead(browser))
+    plan = plan_of(browser, pair)
+    assert plan == make_plan(
+        PlanRequest.model_validate(
+            {
+                "title": "Larch and moss",
+                "foot": {"ball_circumference_cm": 23, "length_cm": 25},
+                "gauge": {"stitches_per_10cm": 30, "rounds_per_10cm": 42},
+            }
+        )
+    )
+    assert "Larch and moss" in browser.get(f"/pair/{pair}").text
+
+
+def test_inches_are_the_same_foot(browser: Browser) -> None:
+    body = {"unit": "in", "ball_circumference": "9", "foot_length": "9 3/4", "stitches": "30", "rounds": ""}
+    request = plan_of(browser, join(browser, lead(browser), **body)).request
+    assert request.foot.ball_circumference_cm == pytest.approx(22.86)
+    assert request.foot.length_cm == pytest.approx(24.765)
+    assert request.gauge.stitches_per_10cm == pytest.approx(30 / 1.016)
+
+
+def test_a_follower_chooses_among_the_constructions_allowed(browser: Browser) -> None:
+    leader = lead(browser, also_heel="short-row")
+    page = browser.get(f"/join/{follower_link(leader)}").text
+    assert page.count('name="construction"') == 2
+    assert plan_of(browser, join(browser, leader, construction="1")).request.construction.heel == "short-row"
+    for other in ("0", "", "2", "-1", "flap"):
+        assert plan_of(browser, join(browser, leader, construction=other)).request.construction.heel == "flap"
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ({"ball_circumference": ""}, "needed, but missing"),
+        ({"stitches": "many"}, "a number is needed here"),
+        ({"foot_length": "250"}, "allowed: 8 to 36 cm"),
+        ({"rounds": "90"}, "count both again"),
+        ({"ball_circumference": "9", "foot_length": "8", "stitches": "14", "rounds": ""}, "a sock needs"),
+    ],
+)
+def test_what_is_refused_is_told_and_shown_again(browser: Browser, wrong: dict[str, str], said: str) -> None:
+    answer = browser.post(f"/join/{follower_link(lead(browser))}", {**BODY, **wrong})
+    assert answer.status_code == 422
+    assert said in answer.text
+    assert f'value="{wrong.get("stitches", BODY["stitches"])}"' in answer.text
+
+
+def test_without_scripts_another_unit_gives_the_form_back_in_it(browser: Browser) -> None:
+    address = f"/join/{follower_link(lead(browser))}"
+    answer = browser.post(address, {**BODY, "typed_unit": "cm", "unit": "in"})
+    assert answer.status_code == 200
+    assert 'value="9 7/8"' in answer.text  # 25 cm
+
+
+def test_a_form_without_its_token_comes_back_as_it_was(browser: Browser) -> None:
+    answer = browser.client.post(f"/join/{follower_link(lead(browser))}", data=BODY)
+    assert answer.status_code == 400
+    assert 'value="42"' in answer.text
+
+
+def test_a_preview_has_title_words_and_a_picture(browser: Browser) -> None:
+    """The Open Graph protocol (ogp.me) wants title, type, image and url, each a whole address where it is one."""
+    follower = follower_link(lead(browser))
+    page = browser.get(f"/join/{follower}").text
+    told = dict(re.findall(r'<meta property="(og:[\w:]+)" content="([^"]*)">', page))
+    assert told["og:title"] == DESIGN["title"]
+    assert told["og:type"] == "website"
+    assert told["og:url"] == f"http://localhost/join/{follower}"
+    assert told["og:image"] == f"http://localhost/join/{follower}/sock.png"
+    assert "cuff-down, heel flap, wedge toe" in told["og:description"]
+    answer = browser.get(f"/join/{follower}/sock.png")
+    assert answer.mimetype == "image/png"
+    with Image.open(io.BytesIO(answer.data)) as picture:
+        picture.verify()
+        assert picture.size == (int(told["og:image:width"]), int(told["og:image:height"]))
+
+
+def test_a_design_that_suits_no_usual_foot_still_has_a_picture(browser: Browser) -> None:
+    leader = lead(browser, leg_length="60", cuff_length="40")
+    assert browser.get(f"/join/{follower_link(leader)}/sock.png").status_code == 200
+    assert browser.get(f"/design/{leader}").status_code == 200
+
+
+def test_cautions_stand_where_a_design_is_begun_and_handed_on(browser: Browser) -> None:
+    """Wool and nylon, slippery soles, strain, diabetic feet: what the trade usually says (common practice)."""
+    leader = lead(browser)
+    pair = join(browser, leader)
+    for address in (f"/join/{follower_link(leader)}", f"/design/{leader}", f"/pair/{pair}"):
+        text = browser.get(address).text
+        for word in ("irritate", "by hand", "slippery", "Rest hands", "diabetic", "compression", "professional"):
+            assert word in text, (address, word)
