@@ -14,10 +14,13 @@ from typing import Any, NoReturn
 from .planning.check import Check, read_check
 from .planning.document import Plan
 from .planning.faults import CannotKnitError, Fault
+from .planning.grid import grid_of, table_of
 from .planning.planner import make_plan
 from .planning.reading import read_plan
 from .planning.recalculation import Recalculation, recalculate
-from .planning.request import read_request
+from .planning.request import PlanRequest, read_request
+from .planning.size_range import CIRCUMFERENCES, GAUGES, foot_for, gauges_round, read_feet, read_gauges
+from .planning.tables import as_csv, as_html, as_markdown
 from .planning.units import both_units
 from .planning.words import written_pattern
 from .strict_json import UnsoundJSONError, read_json
@@ -88,6 +91,37 @@ def _plan(arguments: argparse.Namespace) -> str:
     return written_pattern(plan, arguments.unit).rstrip("\n")
 
 
+def _design(name: str) -> tuple[PlanRequest, bool]:
+    """A request from a file that may leave out foot and gauge, and whether it has a gauge of its own."""
+    data = _document(name)
+    if not isinstance(data, dict):
+        return _sound(*read_request(data), name), False
+    stand_in = {"foot": foot_for(23).model_dump(), "gauge": {"stitches_per_10cm": 30}}
+    return _sound(*read_request({**stand_in, **data}), name), "gauge" in data
+
+
+def _option(read: tuple[Any, Sequence[Fault]]) -> Any:
+    """What was read from options; the faults are named by them."""
+    found, faults = read
+    if faults:
+        raise FaultyInputError([f"--{fault}" for fault in faults])
+    return found
+
+
+def _grid(arguments: argparse.Namespace) -> str:
+    design, has_gauge = _design(arguments.design)
+    unit = arguments.unit
+    feet = _option(read_feet(arguments.circumferences or CIRCUMFERENCES[unit], arguments.lengths, unit))
+    if has_gauge and not arguments.gauges:
+        gauges = gauges_round(design.gauge)
+    else:
+        gauges = _option(read_gauges(arguments.gauges or GAUGES, unit))
+    return _TABLES[arguments.format](table_of(grid_of(design, feet, gauges), unit)).rstrip("\r\n")
+
+
+_TABLES = {"markdown": as_markdown, "csv": as_csv, "html": as_html}
+
+
 def _check(arguments: argparse.Namespace) -> Check:
     counted = {
         what: [{"count": count, "over_cm": 10}] if count is not None else []
@@ -144,6 +178,12 @@ def _in_words(found: Recalculation, sock: int, done: int) -> list[str]:
     return lines
 
 
+def _add_sizes(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths, typed and printed")
+    command.add_argument("--circumferences", nargs="+", default=[], metavar="N", help="round the ball of each foot")
+    command.add_argument("--lengths", nargs="+", default=[], metavar="N", help="of the same feet")
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="companion", description="Plan socks from a measured foot and knit them round by round.")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
@@ -160,6 +200,14 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("--format", choices=["text", "json"], default="text")
     plan.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths in the text")
 
+    grid = commands.add_parser("grid", help="print a design's stitch counts, sizes and yarn by foot and gauge")
+    grid.add_argument(
+        "design", metavar="DESIGN.json", help="a request, with or without foot and gauge; - for the standard input"
+    )
+    grid.add_argument("--format", choices=list(_TABLES), default="markdown")
+    _add_sizes(grid)
+    grid.add_argument("--gauges", nargs="+", default=[], metavar="N", help="stitches over 10 cm or 4 in, or like 30x42")
+
     recalc = commands.add_parser("recalc", help="work out the rest of a sock from a gauge check")
     recalc.add_argument("plan", metavar="PLAN.json", help="the plan document; - for the standard input")
     recalc.add_argument("--sock", type=int, choices=[1, 2], default=1)
@@ -170,7 +218,7 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-_PRINTING: dict[str, Callable[[argparse.Namespace], str]] = {"plan": _plan, "recalc": _recalc}
+_PRINTING: dict[str, Callable[[argparse.Namespace], str]] = {"plan": _plan, "recalc": _recalc, "grid": _grid}
 
 
 def _print(text: str) -> int:

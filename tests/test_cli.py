@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -133,7 +134,7 @@ UNSOUND = [
 
 
 @pytest.mark.parametrize(("content", "says"), UNSOUND)
-@pytest.mark.parametrize("command", ["plan", "recalc"])
+@pytest.mark.parametrize("command", ["plan", "recalc", "grid"])
 def test_a_faulty_file_is_told_line_by_line(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str, content: bytes, says: str
 ) -> None:
@@ -253,3 +254,50 @@ def test_a_reader_that_has_seen_enough_is_no_fault(request_file: Path) -> None:
             check=False,
         )
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.fixture
+def design_file(tmp_path: Path, request_data: dict[str, Any]) -> Path:
+    """A request without foot and gauge."""
+    path = tmp_path / "design.json"
+    path.write_text(json.dumps({key: value for key, value in request_data.items() if key not in ("foot", "gauge")}))
+    return path
+
+
+@pytest.mark.parametrize(
+    ("form", "begins"), [("markdown", "**Thursday socks: "), ("csv", "what,"), ("html", "<table ")]
+)
+def test_a_grid_is_printed_as_a_table(
+    design_file: Path, capsys: pytest.CaptureFixture[str], form: str, begins: str
+) -> None:
+    assert main(["grid", str(design_file), "--format", form, "--circumferences", "20", "22.5"]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith(begins)
+    assert "24.3" in out
+    assert all(f"{stitches} × " in out for stitches in (28, 30, 32, 34, 36))
+
+
+def test_a_grid_is_drawn_round_the_gauge_of_a_whole_request(
+    request_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["grid", str(request_file), "--unit", "in"]) == 0
+    head = capsys.readouterr().out.splitlines()[2]
+    # 26 to 34 stitches over 10 cm are 26.4 to 34.5 over 4 in.
+    assert re.findall(r"([\d.]+) ×", head) == ["26.4", "28.4", "30.5", "32.5", "34.5"]
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        (["--circumferences", "3"], "--circumferences: 3 given; "),
+        (["--circumferences", "20", "22", "--lengths", "24"], "--lengths: 1 given; "),
+        (["--gauges", "fine"], "--gauges: fine given; "),
+    ],
+)
+def test_a_size_that_cannot_be_is_told_by_its_option(
+    design_file: Path, capsys: pytest.CaptureFixture[str], options: list[str], says: str
+) -> None:
+    assert main(["grid", str(design_file), *options]) == 2
+    out, err = capsys.readouterr()
+    assert (out, err.count("\n")) == ("", 1)
+    assert err.startswith(says)

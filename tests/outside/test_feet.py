@@ -6,6 +6,7 @@ import pytest
 
 from companion.planning.feet import ANKLE, HEEL_DIAGONAL, Line, body_of
 from companion.planning.planner import USUAL_LENGTH_TO_BALL
+from companion.planning.size_range import foot_for
 from tests.outside.measured_feet import AVERAGE, LARGE, SMALL, MeasuredFoot
 from tests.planning.asking import asked, planned
 
@@ -67,3 +68,9 @@ def test_feet_of_the_survey_are_taken_for_usual_ones() -> None:
         assert least < foot.length / foot.ball < most
     # A foot of 25 cm that is 12 cm round the ball is no foot.
     assert any("measure both again" in warning for warning in planned(foot={"ball_circumference_cm": 12}).warnings)
+
+
+@pytest.mark.parametrize("foot", EVERY_SIZE)
+def test_a_foot_known_by_its_ball_is_given_the_usual_length(foot: MeasuredFoot) -> None:
+    # The survey's small, average and large sizes are each as long for their width, within a few millimetres.
+    assert foot_for(foot.ball / 10).length_cm == pytest.approx(foot.length / 10, abs=0.25)

@@ -19,6 +19,7 @@ from companion.planning.fit import Fabric, nearest_multiple
 from companion.planning.planner import USUAL_LENGTH_TO_BALL
 from companion.planning.shoe_sizes import ALL_FEET, LONGEST_FITTED_CM, MENS_FEET, NINE_IN_TEN, WOMENS_FEET
 from companion.planning.shoe_sizes import Line as BallLine
+from companion.planning.size_range import LENGTH_TO_BALL
 from tests.outside.measured_feet import AVERAGE, LARGE, SMALL
 
 SURVEY = Path(__file__).parents[3] / "shared" / "data" / "feet_ansur2.csv"
@@ -79,6 +80,9 @@ def test_the_shortest_foot_and_the_usual_shapes_are_the_surveys(feet: Feet) -> N
     assert (ratio.min(), ratio.max()) == pytest.approx((0.91, 1.29), abs=0.005)
     assert USUAL_LENGTH_TO_BALL[0] < ratio.min()
     assert ratio.max() < USUAL_LENGTH_TO_BALL[1]
+    assert np.percentile(ratio, [25, 50, 75]) == pytest.approx(
+        [LENGTH_TO_BALL - 0.035, LENGTH_TO_BALL, LENGTH_TO_BALL + 0.035], abs=0.005
+    )
 
 
 def passes(feet: Feet, stitches: float, *, square: bool) -> Column:
