@@ -26,7 +26,7 @@ CONTENT_SECURITY_POLICY = "; ".join(
         "default-src 'none'",
         "script-src 'self'",
         "style-src 'self'",
-        "img-src 'self'",
+        "img-src 'self' blob:",  # photos that are kept in the browser
         "connect-src 'self'",
         "manifest-src 'self'",
         "worker-src 'self'",

@@ -11,6 +11,8 @@ const SERVER = "00000000-0000-0000-0000-000000000000";
 
 /** @type {HTMLElement | null} */
 let shown = null;
+/** @type {Intl.DateTimeFormatOptions} */
+const WHEN = { weekday: "short", day: "numeric", month: "short", hour: "numeric", minute: "2-digit" };
 /** Which question is shown. */
 let asked = "";
 
@@ -71,7 +73,7 @@ function choice({ round, device, at }, here, write) {
   const place = document.createElement("b");
   place.textContent = `${round} ${round === 1 ? "round" : "rounds"} done`;
   const who = device === here ? "here" : device === SERVER ? "by a gauge check" : "on the other device";
-  const when = new Date(at).toLocaleString([], { weekday: "short", hour: "numeric", minute: "2-digit" });
+  const when = new Date(at).toLocaleString([], WHEN);
   const origin = document.createElement("span");
   origin.textContent = `counted ${who}, ${when}`;
   button.append(place, " ", origin);

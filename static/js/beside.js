@@ -4,20 +4,32 @@
  */
 
 import { showApart } from "./apart.js";
+import { offerRemarks, showNote } from "./remark-sheet.js";
 
 /** @typedef {import("./db.js").PairRecord} PairRecord */
 /** @typedef {import("./logbook.js").Kind} Kind */
 
-const styles = document.createElement("link");
-styles.rel = "stylesheet";
-styles.href = new URL("../css/beside.css", import.meta.url).href;
-document.head.append(styles);
+let offered = false;
 
 /**
  * Show what belongs to the place that is on the page now.
  * @param {PairRecord} record
  * @param {(kind: Kind, target: number) => void} write counts a round, or moves to another
+ * @param {() => void} kept after something else was written into the logbook
  */
-export function standBeside(record, write) {
+export function standBeside(record, write, kept) {
+  if (!offered) {
+    addStyles();
+    offerRemarks(record.link, kept);
+    offered = true;
+  }
   showApart(record, write);
+  showNote(record);
+}
+
+function addStyles() {
+  const styles = document.createElement("link");
+  styles.rel = "stylesheet";
+  styles.href = new URL("../css/beside.css", import.meta.url).href;
+  document.head.append(styles);
 }

@@ -31,6 +31,10 @@ import { endsOf, goneOnFrom, makeEntry, stepBack, uuid } from "./logbook.js";
 
 /** @type {Sock[]} */
 const SOCKS = [1, 2];
+/** The stores that counting needs, and all of them. @type {StoreName[]} */
+const COUNTING = ["pairs", "data", "log", "meta"];
+/** @type {StoreName[]} */
+export const ALL = [...COUNTING, "photos"];
 
 /** @type {Promise<IDBDatabase> | null} */
 let handle = null;
@@ -38,14 +42,8 @@ let handle = null;
 /** The open database. The handle is dropped when the browser closes it; a failed open is not remembered. */
 export function openDatabase() {
   handle ??= new Promise((resolve, reject) => {
-    const request = indexedDB.open("tapeline", 1);
-    request.onupgradeneeded = () => {
-      request.result.createObjectStore("pairs", { keyPath: "link" });
-      request.result.createObjectStore("data");
-      const log = request.result.createObjectStore("log", { keyPath: ["link", "id"] });
-      log.createIndex("unsent", ["link", "sent"]);
-      request.result.createObjectStore("meta");
-    };
+    const request = indexedDB.open("tapeline", 2);
+    request.onupgradeneeded = ({ oldVersion }) => upgrade(request, oldVersion);
     request.onerror = () => reject(request.error);
     request.onsuccess = () => {
       const database = request.result;
@@ -59,6 +57,22 @@ export function openDatabase() {
   });
   handle.catch(drop);
   return handle;
+}
+
+/**
+ * @param {IDBOpenDBRequest} request
+ * @param {number} version what the browser has
+ */
+function upgrade({ result, transaction }, version) {
+  if (version < 1) {
+    result.createObjectStore("pairs", { keyPath: "link" });
+    result.createObjectStore("data");
+    result.createObjectStore("log", { keyPath: ["link", "id"] }).createIndex("unsent", ["link", "sent"]);
+    result.createObjectStore("meta");
+  }
+  // Only notes have a text, and what has none is not in the index: a note is found without reading the counts.
+  transaction?.objectStore("log").createIndex("notes", ["link", "data.text"]);
+  result.createObjectStore("photos");
 }
 
 function drop() {
@@ -95,29 +109,33 @@ export function listPairs() {
 /**
  * Forget a pair here; the server keeps what was sent. Give the answer to `restorePair` to undo it.
  * @param {string} link
- * @returns {Promise<{record?: PairRecord, data?: PairData, entries: KeptEntry[]}>}
+ * @returns {Promise<{record?: PairRecord, data?: PairData, entries: KeptEntry[], photos: [IDBValidKey, Blob][]}>}
  */
 export function forgetPair(link) {
-  return transact("readwrite", async ({ pairs, data, log }) => {
+  return transact("readwrite", async ({ pairs, data, log, photos }) => {
+    const keys = await got(photos.getAllKeys(entriesOf(link)));
     const forgotten = {
       record: await got(pairs.get(link)),
       data: await got(data.get(link)),
       entries: await got(log.getAll(entriesOf(link))),
+      photos: await Promise.all(keys.map(async (/** @type {IDBValidKey} */ key) => [key, await got(photos.get(key))])),
     };
     pairs.delete(link);
     data.delete(link);
     log.delete(entriesOf(link));
+    photos.delete(entriesOf(link));
     return forgotten;
-  });
+  }, ALL);
 }
 
 /** @param {Awaited<ReturnType<typeof forgetPair>>} forgotten */
-export function restorePair({ record, data: rounds, entries }) {
-  return transact("readwrite", async ({ pairs, data, log }) => {
+export function restorePair({ record, data: rounds, entries, photos: kept }) {
+  return transact("readwrite", async ({ pairs, data, log, photos }) => {
     if (record) pairs.put(record);
     if (record && rounds) data.put(rounds, record.link);
     entries.forEach((entry) => log.put(entry));
-  });
+    kept.forEach(([key, photo]) => photos.put(photo, key));
+  }, ALL);
 }
 
 /**
@@ -254,17 +272,19 @@ function settle(record, sock, ends) {
   if (!ends.some(({ round }) => round === record.round[sock])) record.round[sock] = ends.at(-1)?.round ?? 0;
 }
 
-/** @typedef {Record<"pairs" | "data" | "log" | "meta", IDBObjectStore>} Stores */
+/** @typedef {"pairs" | "data" | "log" | "meta" | "photos"} StoreName */
+/** @typedef {Record<StoreName, IDBObjectStore>} Stores */
 
 /**
  * Run `work` in one transaction; resolves with its answer once the transaction has completed.
  * @template T
  * @param {"readonly" | "readwrite"} mode
  * @param {(stores: Stores) => Promise<T>} work
+ * @param {StoreName[]} [names] the stores that it needs
  * @returns {Promise<T>}
  */
-export async function transact(mode, work) {
-  const transaction = await begin(mode);
+export async function transact(mode, work, names = COUNTING) {
+  const transaction = await begin(mode, names);
   return new Promise((resolve, reject) => {
     /** @type {T} */
     let answer;
@@ -272,12 +292,8 @@ export async function transact(mode, work) {
     let failure;
     transaction.oncomplete = () => resolve(answer);
     transaction.onabort = () => reject(failure ?? transaction.error);
-    work({
-      pairs: transaction.objectStore("pairs"),
-      data: transaction.objectStore("data"),
-      log: transaction.objectStore("log"),
-      meta: transaction.objectStore("meta"),
-    }).then(
+    const stores = Object.fromEntries(names.map((name) => [name, transaction.objectStore(name)]));
+    work(/** @type {Stores} */ (stores)).then(
       (value) => {
         answer = value;
         transaction.commit(); // at once, without waiting for the answers to what was written
@@ -290,9 +306,11 @@ export async function transact(mode, work) {
   });
 }
 
-/** @param {"readonly" | "readwrite"} mode */
-async function begin(mode) {
-  const stores = ["pairs", "data", "log", "meta"];
+/**
+ * @param {"readonly" | "readwrite"} mode
+ * @param {StoreName[]} stores
+ */
+async function begin(mode, stores) {
   try {
     return (await openDatabase()).transaction(stores, mode, { durability: "strict" });
   } catch (error) {

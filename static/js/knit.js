@@ -54,7 +54,7 @@ async function start() {
   send();
   afterPaint(async () => {
     beside = await import("./beside.js").catch(() => undefined);
-    beside?.standBeside(state.record, write);
+    showBeside();
   });
 }
 
@@ -108,7 +108,11 @@ function paintKept() {
   if (aside.length) lines.push(`${aside.length} not taken by the server, kept here: ${aside[0]}`);
   if (!("serviceWorker" in navigator)) lines.push("Without network, keep this page open.");
   showKept(lines.filter(Boolean));
-  afterPaint(() => beside?.standBeside(state.record, write));
+  afterPaint(showBeside);
+}
+
+function showBeside() {
+  beside?.standBeside(state.record, write, () => reload(state.data).then(send));
 }
 
 /** @param {Sock} sock */

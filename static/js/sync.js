@@ -9,8 +9,9 @@ import { loadPair, takeAnswer } from "./db.js";
 /** @typedef {import("./db.js").KeptEntry} KeptEntry */
 /** @typedef {import("./script.js").PairData} PairData */
 
-/** Entries in one message, the most the server takes. */
+/** Entries in one message, the most the server takes, and letters in it: a message full of long notes is too large. */
 const BATCH = 500;
+const MOST_LETTERS = 60_000;
 /** Milliseconds until a failed exchange is tried again by itself: doubled each time up to the longest. */
 const FIRST_WAIT = 2_000;
 const LONGEST_WAIT = 60_000;
@@ -38,11 +39,11 @@ export function startSending(link, takenIn, failed) {
   async function exchange() {
     const { record, unsent } = await loadPair(link);
     if (!record) return;
-    const entries = unsent.slice(0, BATCH).map(bare);
+    const entries = batch(unsent.map(bare));
     const answer = await post(`/pair/${link}/log`, { after: record.after, entries });
     await takeAnswer(link, answer);
     await takenIn(answer);
-    again ||= unsent.length > BATCH && answer.kept.length + answer.set_aside.length > 0;
+    again ||= unsent.length > entries.length && answer.kept.length + answer.set_aside.length > 0;
   }
 
   async function send() {
@@ -121,6 +122,16 @@ async function answerOf(response) {
   if (response.status === 404) throw new RefusedError("The server does not know this pair.");
   const { message } = await response.json().catch(() => ({}));
   throw new RefusedError(message ?? `The server answered with an error (${response.status}).`);
+}
+
+/**
+ * As many from the front as go in one message; at least one.
+ * @param {object[]} entries
+ */
+function batch(entries) {
+  let letters = 0;
+  const fits = entries.slice(0, BATCH).findIndex((entry) => (letters += JSON.stringify(entry).length) > MOST_LETTERS);
+  return entries.slice(0, fits < 0 ? BATCH : Math.max(1, fits));
 }
 
 /**

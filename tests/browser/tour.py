@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import pairwise
 from typing import TypeAlias
 
 from playwright.sync_api import Page, expect
 
+from ..conftest import entry
 from .knitting import Knitting
 
 Way: TypeAlias = Callable[[Page, str], None]
@@ -87,6 +89,41 @@ def _knit_finished(page: Page, link: str) -> None:
     expect(page.locator("#section")).to_have_text("Finished")
 
 
+def _knit_counted_apart(page: Page, link: str) -> None:
+    """Another phone has counted three rounds in the meantime, and this one two."""
+    knitting = Knitting(page, link).open()
+    knitting.everything_is_sent()
+    token = page.request.get("/csrf").json()["token"]
+    others = [entry(number, device=f"{'b' * 8}-0000-4000-8000-000000000001", after=[]) for number in (1, 2, 3)]
+    for before, one in pairwise(others):
+        one["after"] = [before["id"]]
+    sent = page.request.post(f"/pair/{link}/log", data={"after": 0, "entries": others}, headers={"X-CSRFToken": token})
+    assert sent.ok
+    knitting.count(2)
+    expect(page.get_by_role("alert")).to_contain_text("Where is sock 1?")
+
+
+def _knit_note(page: Page, link: str) -> None:
+    knitting = Knitting(page, link).open()
+    knitting.open_menu()
+    page.get_by_role("button", name="Write a note").click()
+    page.get_by_label("Note", exact=True).fill("Cast on over two needles; the left sock's tail is the long one.")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.locator("#remark")).to_be_visible()
+
+
+def _knit_note_sheet(page: Page, link: str) -> None:
+    Knitting(page, link).open().open_menu()
+    page.get_by_role("button", name="Write a note").click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+
+
+def _knit_try_on_sheet(page: Page, link: str) -> None:
+    Knitting(page, link).open().open_menu()
+    page.get_by_role("button", name="Note a try-on").click()
+    expect(page.get_by_role("dialog")).to_be_visible()
+
+
 def _knit_shell(page: Page, _link: str) -> None:
     page.goto("/knit")
     expect(page.locator("#section")).to_have_text("No pair")
@@ -134,6 +171,10 @@ TOUR: dict[str, Way] = {
     "knit shaping": _knit_shaping,
     "knit menu": _knit_menu,
     "knit finished": _knit_finished,
+    "knit counted apart": _knit_counted_apart,
+    "knit note": _knit_note,
+    "knit note sheet": _knit_note_sheet,
+    "knit try-on sheet": _knit_try_on_sheet,
     "knit without a pair": _knit_shell,
     "check": _check,
     "check refused": _check_refused,

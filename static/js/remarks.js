@@ -1,0 +1,73 @@
+/** Notes and try-ons in the logbook of this browser, and the photos of notes, which never leave it. */
+
+import { ALL, deviceName, entriesOf, got, transact } from "./db.js";
+import { makeEntry, order } from "./logbook.js";
+
+/** @typedef {import("./db.js").PairRecord} PairRecord */
+/** @typedef {import("./logbook.js").Entry} Entry */
+/** @typedef {import("./logbook.js").Remark} Remark */
+/** @typedef {Entry & {data: {text: string}}} Note */
+
+/** Longest side of a kept photo in px: enough to see stitches, and a few hundred kilobytes. */
+const LONGEST = 1600;
+const QUALITY = 0.82;
+
+/**
+ * Write a remark down for the round that is on the needles.
+ * @param {string} link
+ * @param {Remark} kind
+ * @param {object} data
+ * @param {Blob | null} [photo]
+ * @returns {Promise<Entry>}
+ */
+export function keepRemark(link, kind, data, photo) {
+  const work = async (/** @type {import("./db.js").Stores} */ { pairs, log, meta, photos }) => {
+    /** @type {[PairRecord, string]} */
+    const [record, device] = await Promise.all([got(pairs.get(link)), deviceName(meta)]);
+    const { sock, round, clock } = record;
+    const entry = { ...makeEntry(device, clock, sock, kind, round[sock]), data };
+    log.add({ ...entry, link, sent: 0 });
+    if (photo) photos.put(photo, [link, entry.id]);
+    pairs.put({ ...record, clock: entry.clock });
+    return entry;
+  };
+  return transact("readwrite", work, ALL);
+}
+
+/**
+ * The notes of a pair, in order.
+ * @param {string} link
+ * @returns {Promise<Note[]>}
+ */
+export async function notesOf(link) {
+  const notes = await transact("readonly", ({ log }) => got(log.index("notes").getAll(entriesOf(link))));
+  return notes.sort(order);
+}
+
+/**
+ * The photo of a note, where it was taken on this device.
+ * @param {string} link
+ * @param {string} id
+ * @returns {Promise<Blob | undefined>}
+ */
+export function photoOf(link, id) {
+  return transact("readonly", ({ photos }) => got(photos.get([link, id])), ["photos"]);
+}
+
+/**
+ * A picture made small enough to keep, as JPEG and the right way up, without what the camera wrote into it.
+ * @param {Blob} picture
+ * @returns {Promise<Blob>}
+ */
+export async function shrunk(picture) {
+  const bitmap = await createImageBitmap(picture, { imageOrientation: "from-image" });
+  const scale = Math.min(1, LONGEST / Math.max(bitmap.width, bitmap.height));
+  const canvas = document.createElement("canvas");
+  canvas.width = Math.max(1, Math.round(bitmap.width * scale));
+  canvas.height = Math.max(1, Math.round(bitmap.height * scale));
+  canvas.getContext("2d")?.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
+  bitmap.close();
+  return new Promise((resolve, reject) => {
+    canvas.toBlob((blob) => (blob ? resolve(blob) : reject(new Error("no room for it"))), "image/jpeg", QUALITY);
+  });
+}

@@ -1,0 +1,118 @@
+"""Notes, with photos that stay on the phone, and try-ons."""
+
+from __future__ import annotations
+
+import io
+import json
+import random
+
+import pytest
+from PIL import Image
+from playwright.sync_api import FilePayload, Page, expect
+
+from .conftest import NewPhone
+from .knitting import Knitting
+from .server import Server
+
+
+def photo(width: int, height: int) -> FilePayload:
+    """A picture as large as a camera's, that does not compress to nothing."""
+    noise = Image.frombytes(
+        "RGB", (width // 8, height // 8), random.Random(1).randbytes(width // 8 * (height // 8) * 3)
+    )
+    body = io.BytesIO()
+    noise.resize((width, height)).save(body, "JPEG")
+    return {"name": "heel.jpg", "mimeType": "image/jpeg", "buffer": body.getvalue()}
+
+
+def write_note(knitting: Knitting, text: str, picture: FilePayload | None = None) -> None:
+    knitting.open_menu()
+    knitting.page.get_by_role("button", name="Write a note").tap()
+    knitting.page.get_by_label("Note", exact=True).fill(text)
+    if picture:
+        knitting.page.get_by_label("Photo").set_input_files(picture)
+    knitting.page.get_by_role("button", name="Keep it").tap()
+    expect(knitting.page.get_by_role("dialog")).to_have_count(0)
+
+
+def test_a_note_is_shown_at_its_round_on_every_phone(
+    new_phone: NewPhone, knitting: Knitting, server: Server, link: str
+) -> None:
+    knitting.count(2)
+    write_note(knitting, "One stitch <b>dropped</b>.")
+    remark = knitting.page.locator("#remark")
+    expect(remark).to_contain_text("One stitch <b>dropped</b>.")
+    knitting.is_at(2)
+    knitting.everything_is_sent()
+    knitting.count()
+    expect(remark).to_have_count(0)
+    knitting.page.locator("#undo").tap()
+    expect(remark).to_contain_text("dropped")
+    knitting.everything_is_sent()
+    [note] = [entry for entry in server.entries(link) if entry.kind == "note"]
+    assert (note.sock, note.round, note.data) == (1, 2, {"text": "One stitch <b>dropped</b>."})
+    other = Knitting(new_phone(server).new_page(), link).open()
+    expect(other.page.locator("#remark")).to_contain_text("dropped")
+
+
+def test_a_photo_is_made_small_and_never_sent(knitting: Knitting) -> None:
+    sent: list[str] = []
+    knitting.page.on("request", lambda request: sent.append(request.post_data or ""))
+    write_note(knitting, "Ladder at the gusset", photo(4000, 3000))
+    knitting.everything_is_sent()
+    knitting.page.reload()
+    knitting.page.get_by_role("button", name="See the photo").tap()
+    picture = knitting.page.get_by_role("img", name="Ladder at the gusset")
+    expect(picture).to_be_visible()
+    size = "async (image) => { await image.decode(); return [image.naturalWidth, image.naturalHeight]; }"
+    assert picture.evaluate(size) == [1600, 1200]
+    [note] = [entry for body in sent if body for entry in json.loads(body)["entries"] if entry["kind"] == "note"]
+    assert note["data"] == {"text": "Ladder at the gusset"}
+    assert max(map(len, sent)) < 2000
+
+
+def test_what_is_no_picture_is_told_and_the_note_stays(knitting: Knitting) -> None:
+    knitting.open_menu()
+    knitting.page.get_by_role("button", name="Write a note").tap()
+    knitting.page.get_by_label("Note", exact=True).fill("kept")
+    knitting.page.get_by_label("Photo").set_input_files(
+        {"name": "x.jpg", "mimeType": "image/jpeg", "buffer": b"no picture"}
+    )
+    knitting.page.get_by_role("button", name="Keep it").tap()
+    expect(knitting.page.get_by_role("dialog").get_by_role("alert")).to_contain_text("without the photo")
+    expect(knitting.page.get_by_label("Note", exact=True)).to_have_value("kept")
+
+
+def test_a_try_on_is_written_down(knitting: Knitting, server: Server, link: str) -> None:
+    knitting.count(1)
+    knitting.open_menu()
+    knitting.page.get_by_role("button", name="Note a try-on").tap()
+    knitting.page.get_by_label("instep").check()
+    knitting.page.get_by_label("tight").check()
+    knitting.page.keyboard.press("PageDown")
+    knitting.page.get_by_role("button", name="Keep it").tap()
+    expect(knitting.page.get_by_role("dialog")).to_have_count(0)
+    knitting.is_at(1)
+    knitting.everything_is_sent()
+    [tried] = [entry for entry in server.entries(link) if entry.kind == "try-on"]
+    assert (tried.round, tried.data) == (1, {"where": "instep", "feels": "tight"})
+
+
+LONG_NOTES = """async ([base, link, text]) => {
+    const { keepRemark } = await import(`${base}remarks.js`);
+    for (let note = 0; note < 300; note += 1) await keepRemark(link, "note", { text: `${note} ${text}` });
+}"""
+
+
+@pytest.mark.parametrize("letter", ["x", "🧶"])
+def test_many_long_notes_are_sent(page: Page, server: Server, link: str, letter: str) -> None:
+    knitting = Knitting(page, link).open()
+    knitting.works_without_network()
+    page.context.set_offline(True)
+    base = page.locator("script[type=module]").get_attribute("src")
+    assert base
+    page.evaluate(LONG_NOTES, [base.removesuffix("knit.js"), link, letter * 490])
+    page.context.set_offline(False)
+    page.reload()
+    knitting.everything_is_sent()
+    assert len(server.entries(link)) == 300
