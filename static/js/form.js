@@ -2,6 +2,7 @@
 
 import { followChoices } from "./choices.js";
 import { followErrors } from "./errors.js";
+import { offerFeet } from "./feet-row.js";
 import { followShoeSize } from "./shoe-size.js";
 import { followUnit } from "./unit-switch.js";
 
@@ -10,6 +11,7 @@ const form = /** @type {HTMLFormElement} */ (document.getElementById("plan-form"
 followErrors(form);
 followUnit(form);
 followShoeSize(form);
+offerFeet(form);
 form.addEventListener("input", showInForce);
 form.addEventListener("change", showInForce);
 showInForce();

@@ -1,5 +1,7 @@
 /** Fills the foot's fields with the guess from a shoe size, without leaving the page. */
 
+import { typeInto } from "./type-into.js";
+
 /** @param {HTMLFormElement} form */
 export function followShoeSize(form) {
   const said = /** @type {HTMLElement} */ (document.getElementById("shoe-said"));
@@ -17,16 +19,4 @@ export function followShoeSize(form) {
       said.textContent = "The server does not answer: try again, or type the two measurements.";
     }
   });
-}
-
-/**
- * Put a value into a field as if it were typed, so that everything that follows the field follows.
- * @param {HTMLFormElement} form
- * @param {string} name
- * @param {string} value
- */
-export function typeInto(form, name, value) {
-  const field = /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
-  field.value = value;
-  field.dispatchEvent(new Event("input", { bubbles: true }));
 }

@@ -43,6 +43,20 @@ def _form_in_inches(page: Page, _link: str) -> None:
     page.goto("/plan?sample=tove&unit=in")
 
 
+def _form_with_feet(page: Page, _link: str) -> None:
+    page.goto("/plan?sample=ismene")
+    page.get_by_text("Keep this foot").click()
+    for name in ("Ada", "Wilhelmine from the third floor"):
+        page.locator("#foot-name").fill(name)
+        page.get_by_role("button", name="Keep", exact=True).click()
+        expect(page.locator("#feet-said")).to_contain_text(name)
+    page.get_by_text("Rename, forget or save").click()
+    page.get_by_text("Start from a shoe size").click()
+    page.locator("[name=shoe_size]").fill("38")
+    page.get_by_role("button", name="Fill in the foot").click()
+    expect(page.locator("#shoe-said")).to_contain_text("This is a guess")
+
+
 def _form_refused(page: Page, _link: str) -> None:
     page.goto("/plan")
     page.locator("[name=ball_circumference]").fill("230")
@@ -164,6 +178,7 @@ TOUR: dict[str, Way] = {
     "form": _form,
     "form filled in": _form_filled_in,
     "form in inches": _form_in_inches,
+    "form with feet": _form_with_feet,
     "form refused": _form_refused,
     "plan": _plan,
     "plan in inches": _plan_in_inches,

@@ -1,0 +1,149 @@
+/** The row of names in the plan form: each fills in a foot that was measured before. */
+
+import { MEASURES, forgetFoot, keepFoot, listFeet, renameFoot } from "./feet.js";
+import { typeInto } from "./type-into.js";
+import { convert, parseNumber } from "./units.js";
+
+/** @typedef {import("./feet.js").KeptFoot} KeptFoot */
+
+const NEEDED = /** @type {const} */ (["ball_circumference", "foot_length"]);
+
+/**
+ * @template {HTMLElement} T
+ * @param {string} id
+ */
+const part = (id) => /** @type {T} */ (document.getElementById(id));
+
+/** @param {HTMLFormElement} form */
+export async function offerFeet(form) {
+  const row = part("feet");
+  const name = /** @type {HTMLInputElement} */ (part("foot-name"));
+  const newName = /** @type {HTMLInputElement} */ (part("foot-new-name"));
+  let chosen = "";
+
+  part("keep-foot-now").addEventListener("click", keep);
+  part("rename-foot").addEventListener("click", rename);
+  part("forget-foot").addEventListener("click", forget);
+  part("save-feet").addEventListener("click", async () => saveInAFile(await listFeet()));
+  onEnter(name, keep);
+  onEnter(newName, rename);
+  try {
+    await show();
+    part("keep-foot").hidden = false;
+  } catch {
+    return; // Private windows of some browsers have no database: the form is complete without the names.
+  }
+
+  async function show() {
+    const feet = await listFeet();
+    if (!feet.some((foot) => foot.name === chosen)) chosen = "";
+    part("feet-names").replaceChildren(...feet.map(buttonOf));
+    row.hidden = feet.length === 0;
+    part("foot-chosen").hidden = !chosen;
+    newName.value = chosen;
+  }
+
+  /** @param {KeptFoot} foot */
+  function buttonOf(foot) {
+    const button = document.createElement("button");
+    button.type = "button";
+    button.className = "button";
+    button.textContent = foot.name;
+    button.setAttribute("aria-pressed", String(foot.name === chosen));
+    button.addEventListener("click", () => fill(foot));
+    const item = document.createElement("li");
+    item.append(button);
+    return item;
+  }
+
+  /** @param {KeptFoot} foot */
+  async function fill(foot) {
+    const unit = shownUnit(form);
+    for (const field of MEASURES) typeInto(form, field, convert(foot.typed[field] ?? "", "length", foot.unit, unit));
+    chosen = name.value = foot.name;
+    row.append(part("feet-told"));
+    await show();
+    /** @type {HTMLElement | null} */ (part("feet-names").querySelector("[aria-pressed=true]"))?.focus();
+    tell(`${foot.name}: filled in.`);
+  }
+
+  async function keep() {
+    const typed = Object.fromEntries(MEASURES.map((field) => [field, String(new FormData(form).get(field)).trim()]));
+    const whose = name.value.trim();
+    part("keep-foot").append(part("feet-told"));
+    if (!whose) return tell("Whose foot is it? Type a name first.");
+    if (NEEDED.some((field) => parseNumber(typed[field]) === null)) {
+      return tell("Type in the ball of the foot and its length first.");
+    }
+    const before = await keepFoot({ name: whose, unit: shownUnit(form), typed });
+    chosen = whose;
+    await show();
+    if (before) tell(`${whose} has these measurements from now on.`, () => keepFoot(before));
+    else tell(`${whose} is kept.`, () => forgetFoot(whose));
+  }
+
+  async function rename() {
+    const next = newName.value.trim();
+    const before = chosen;
+    row.append(part("feet-told"));
+    if (!next || next === before) return tell("Type the new name first.");
+    if (!(await renameFoot(before, next))) return tell(`There is a foot of the name ${next} already.`);
+    chosen = name.value = next;
+    await show();
+    tell(`${before} is called ${next} from now on.`, () => renameFoot(next, before));
+  }
+
+  async function forget() {
+    const foot = (await listFeet()).find((each) => each.name === chosen);
+    if (!foot) return;
+    row.after(part("feet-told")); // the row may be gone with its last name
+    await forgetFoot(foot.name);
+    await show();
+    tell(`${foot.name} is forgotten. What is typed in stays.`, () => keepFoot(foot));
+  }
+
+  /**
+   * @param {string} sentence
+   * @param {() => Promise<unknown>} [undo]
+   */
+  function tell(sentence, undo) {
+    part("feet-told").hidden = false;
+    part("feet-said").textContent = sentence;
+    const back = part("feet-undo");
+    back.hidden = !undo;
+    back.onclick = async () => {
+      await undo?.();
+      await show();
+      tell("As it was before.");
+    };
+  }
+}
+
+/**
+ * @param {HTMLInputElement} field
+ * @param {() => unknown} then
+ */
+function onEnter(field, then) {
+  field.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    event.preventDefault(); // or the whole form would be sent
+    then();
+  });
+}
+
+/**
+ * @param {HTMLFormElement} form
+ * @returns {import("./units.js").Unit}
+ */
+function shownUnit(form) {
+  return form.dataset.unit === "in" ? "in" : "cm";
+}
+
+/** @param {KeptFoot[]} feet */
+function saveInAFile(feet) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([JSON.stringify({ feet }, null, 2)], { type: "application/json" }));
+  link.download = "feet.json";
+  link.click();
+  URL.revokeObjectURL(link.href);
+}

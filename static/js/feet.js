@@ -1,0 +1,109 @@
+/**
+ * The feet that this browser keeps, by name, in a database of their own. Nothing of them goes to a server. Every
+ * function is one transaction and resolves when that has completed.
+ */
+
+/** @typedef {import("./units.js").Unit} Unit */
+
+/** The plan form's fields that measure a foot. */
+export const MEASURES = /** @type {const} */ ([
+  "ball_circumference", "foot_length", "ankle_circumference", "heel_diagonal", "leg_circumference",
+]); // prettier-ignore
+
+/**
+ * A kept foot: what was typed of it, and in which unit; "" for what was not measured.
+ * @typedef {{name: string, unit: Unit, typed: Record<string, string>}} KeptFoot
+ */
+
+/**
+ * All feet kept here, by name.
+ * @returns {Promise<KeptFoot[]>}
+ */
+export function listFeet() {
+  return transact("readonly", async (feet) => {
+    /** @type {KeptFoot[]} */
+    const kept = await got(feet.getAll());
+    return kept.sort((one, other) => one.name.localeCompare(other.name));
+  });
+}
+
+/**
+ * Keep a foot under its name, in place of what was kept under it.
+ * @param {KeptFoot} foot
+ * @returns {Promise<KeptFoot | undefined>} the foot that was replaced
+ */
+export function keepFoot(foot) {
+  return transact("readwrite", async (feet) => {
+    const before = await got(feet.get(foot.name));
+    feet.put(foot);
+    return before;
+  });
+}
+
+/**
+ * Give a foot another name.
+ * @param {string} name
+ * @param {string} next
+ * @returns {Promise<boolean>} false when another foot has that name already, or there is none to rename
+ */
+export function renameFoot(name, next) {
+  return transact("readwrite", async (feet) => {
+    const foot = await got(feet.get(name));
+    if (!foot || (await got(feet.get(next)))) return false;
+    feet.delete(name);
+    feet.put({ ...foot, name: next });
+    return true;
+  });
+}
+
+/**
+ * Forget a foot.
+ * @param {string} name
+ * @returns {Promise<void>}
+ */
+export function forgetFoot(name) {
+  return transact("readwrite", async (feet) => void feet.delete(name));
+}
+
+/** @returns {Promise<IDBDatabase>} */
+function openDatabase() {
+  return new Promise((resolve, reject) => {
+    const request = indexedDB.open("tapeline-feet", 1);
+    request.onupgradeneeded = () => request.result.createObjectStore("feet", { keyPath: "name" });
+    request.onerror = () => reject(request.error);
+    request.onsuccess = () => resolve(request.result);
+  });
+}
+
+/**
+ * Run `work` in one transaction; resolves with its answer once the transaction has completed.
+ * @template T
+ * @param {"readonly" | "readwrite"} mode
+ * @param {(feet: IDBObjectStore) => Promise<T>} work
+ * @returns {Promise<T>}
+ */
+async function transact(mode, work) {
+  const database = await openDatabase();
+  try {
+    const transaction = database.transaction("feet", mode, { durability: "strict" });
+    const completed = new Promise((resolve, reject) => {
+      transaction.oncomplete = resolve;
+      transaction.onabort = () => reject(transaction.error);
+    });
+    const [answer] = await Promise.all([work(transaction.objectStore("feet")), completed]);
+    return answer;
+  } finally {
+    database.close();
+  }
+}
+
+/**
+ * @param {IDBRequest} request
+ * @returns {Promise<any>}
+ */
+function got(request) {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(request.error);
+  });
+}
