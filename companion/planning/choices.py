@@ -23,6 +23,9 @@ LEAST_EASE, MOST_EASE = -5.0, 25.0
 LEG_TO_FOOT = (0.75, 1.3)
 """Leg stitches for each foot stitch between which a heel over half of the leg makes a sock (ours)."""
 
+LEG_TO_ANKLE = (0.75, 2.2)
+"""How many times the ankle a leg may be. The widest calf of ANSUR II is about twice its ankle; limits ours."""
+
 MOST_CHOICES = 6
 """Counts offered at once: the five nearest, and one in force that is not among them."""
 
@@ -75,6 +78,7 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
                     "take a finer yarn, check the foot's measurements, or allow less ease",
                 )
             )
+    _a_leg_for_the_ankle(request, fit)
     _heel_on_half_the_leg(request, fit, top, leg / foot)
     return Counts(cuff, top, leg, foot)
 
@@ -94,6 +98,20 @@ def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, top: int) -> None:
                 f"{chart.width}",
                 f"the leg asks for {wanted:.0f} stitches, and the nearest that the repeat gives is {top}; "
                 "take a repeat that is narrower or goes into the leg more evenly",
+            )
+        )
+
+
+def _a_leg_for_the_ankle(request: PlanRequest, fit: Fit) -> None:
+    low, high = (limit * fit.body.ankle for limit in LEG_TO_ANKLE)
+    if fit.top_target != fit.leg_target and not low <= fit.body.leg <= high:
+        known = "estimated" if "foot.ankle_circumference_cm" in fit.body.estimated else "measured"
+        raise CannotKnitError(
+            Fault(
+                "foot.leg_circumference_cm",
+                f"{request.foot.leg_circumference_cm:g}",
+                f"a leg over an ankle of {fit.body.ankle:.1f} cm, {known}, is {low:.1f} to {high:.1f} cm round; "
+                "measure both again",
             )
         )
 
