@@ -4,13 +4,30 @@ const COUNT_KEYS = [" ", "Enter", "ArrowRight", "PageDown"];
 const UNDO_KEYS = ["ArrowLeft", "PageUp", "Backspace"];
 /** Milliseconds within which the click of a finger's tap follows the finger's lifting. */
 const ECHO = 400;
+/** Milliseconds: a second tap this soon is a jerk of the thumb or a pedal that bounces, not a round (ours). */
+const DOUBLE = 200;
+
+/**
+ * Takes two taps that are too near to each other once.
+ * @param {() => void} count
+ * @param {() => void} doubled called instead for the second
+ * @returns {(event: Event) => void}
+ */
+export function oneByOne(count, doubled) {
+  let counted = -Infinity;
+  return ({ timeStamp }) => {
+    if (timeStamp - counted < DOUBLE) return doubled();
+    counted = timeStamp;
+    count();
+  };
+}
 
 /**
  * A tap counts when the finger is lifted inside the button. A click alone will not do: browsers send none when
  * the thumb slides a little, and the hand that holds the needles does. Clicks from the keyboard and from screen
  * readers come without a finger.
  * @param {HTMLElement} button
- * @param {() => void} count
+ * @param {(event: Event) => void} count
  */
 export function onTap(button, count) {
   let lifted = -Infinity;
@@ -19,25 +36,25 @@ export function onTap(button, count) {
     const inside = event.clientX >= left && event.clientX <= right && event.clientY >= top && event.clientY <= bottom;
     if (!event.isPrimary || event.button !== 0 || !inside) return;
     lifted = event.timeStamp;
-    count();
+    count(event);
   });
   // A click would follow and have the button drawn once more, before the round. Taking it away saves half of the time.
   button.addEventListener("touchend", (event) => event.cancelable && event.preventDefault(), { passive: false });
   button.addEventListener("click", (event) => {
-    if (event.detail === 0 || event.timeStamp - lifted > ECHO) count();
+    if (event.detail === 0 || event.timeStamp - lifted > ECHO) count(event);
   });
 }
 
 /**
  * Keys count anywhere on the page, but a focused control keeps the keys that it needs itself.
- * @param {() => void} count
+ * @param {(event: Event) => void} count
  * @param {() => void} undo
  */
 export function onKeys(count, undo) {
   document.addEventListener("keydown", (event) => {
     const counts = COUNT_KEYS.includes(event.key);
     if (!counts && !UNDO_KEYS.includes(event.key)) return;
-    if (event.altKey || event.ctrlKey || event.metaKey) return;
+    if (event.defaultPrevented || event.altKey || event.ctrlKey || event.metaKey) return;
     const target = /** @type {HTMLElement} */ (event.target);
     if (target.closest("input, select, textarea")) return;
     // Held down, a key repeats; a round is only counted when it is pressed anew.
@@ -45,7 +62,7 @@ export function onKeys(count, undo) {
     const presses = event.key === " " || event.key === "Enter";
     if (presses && target.closest("a, button, summary")) return;
     event.preventDefault();
-    if (counts) count();
+    if (counts) count(event);
     else undo();
   });
 }

@@ -1,13 +1,12 @@
 /** The knit page: one round at a time. A count is painted once it is on disk. */
 
-import { stayAwake } from "./awake.js";
 import { countTap, loadData, loadPair, savePairData, takeUpSock } from "./db.js";
-import { onKeys, onTap } from "./hand.js";
-import { showLeader } from "./leader.js";
-import { scriptOf, sectionAt } from "./script.js";
+import { oneByOne, onKeys, onTap } from "./hand.js";
+import { scriptOf } from "./script.js";
+import { applySettings, settings } from "./settings.js";
 import { RefusedError, fetchPair, startSending } from "./sync.js";
-import { byId, say, showKept, showLinks, showNothing, showPlace, showSock } from "./view.js";
-import "./worker.js";
+import { slideTape } from "./tape.js";
+import { byId, say, showKept, showLinks, showNothing, showPlace, showSock, tape } from "./view.js";
 
 /** @typedef {import("./db.js").PairRecord} PairRecord */
 /** @typedef {import("./logbook.js").Kind} Kind */
@@ -36,7 +35,20 @@ let queue = Promise.resolve();
 let send = async () => {};
 /** What stands beside the counting, once it is here. @type {typeof import("./beside.js") | undefined} */
 let beside;
+/** The parts that are not needed for the first round, once they are here. @type {typeof import("./later.js") | null} */
+let later = null;
+/** The page as those parts see it. @type {import("./later.js").Page} */
+const page = {
+  link,
+  data: () => state.data,
+  sock: () => state.record.sock,
+  script: () => scriptOf(state.data, state.record.sock),
+  place,
+  count,
+  back: paint,
+};
 
+applySettings(settings());
 start().catch(({ message }) => {
   showNothing("Nothing can be kept here", `This browser does not let the page store anything: ${message}`);
 });
@@ -49,13 +61,23 @@ async function start() {
   const { data } = state;
   revision = Math.max(...data.scripts.map((script) => script.revision));
   listen();
-  stayAwake();
   send = startSending(link, takenIn, failed);
   send();
+  afterPaint(getLater);
   afterPaint(async () => {
     beside = await import("./beside.js").catch(() => undefined);
     showBeside();
   });
+}
+
+async function getLater() {
+  try {
+    later = await import("./later.js");
+    later.begin(page);
+    later.painted(page);
+  } catch {
+    return; // no network just now, and no worker that keeps them: counting goes on without
+  }
 }
 
 /**
@@ -88,17 +110,27 @@ async function fetchFirst() {
 }
 
 function paint() {
-  const { record, data } = state;
-  const { sock } = record;
-  const script = scriptOf(data, sock);
+  const { data } = state;
+  const { sock } = state.record;
+  const script = page.script();
   if (script !== drawn) showSock(data.title, script, data.unit);
   drawn = script;
-  const place = Math.min(record.round[sock], script.total);
-  const words = showPlace(script, data.unit, sock, place, finished(1) && finished(2));
-  showLeader(data, place < script.total ? sectionAt(script, place).key : "", sock, place);
+  const words = showPlace(script, data.unit, sock, place(), finished(1) && finished(2));
   paintKept();
-  afterPaint(() => showLinks(link, sock, place));
+  afterPaint(paintRest);
   return words;
+}
+
+/** What may come a frame after the round: the number is never kept waiting. */
+function paintRest() {
+  slideTape(tape, place());
+  showLinks(link, state.record.sock, place());
+  later?.painted(page);
+}
+
+/** Rounds done of the sock on the needles; a place beyond the sock, as from a longer plan taken back, is its end. */
+function place() {
+  return Math.min(state.record.round[state.record.sock], page.script().total);
 }
 
 function paintKept() {
@@ -137,6 +169,7 @@ function write(kind, target) {
       say(words);
       otherTabs.postMessage(link);
       send();
+      if (kind === "count") later?.counted();
     });
   });
 }
@@ -172,10 +205,11 @@ function changeSock(sock) {
 }
 
 function listen() {
-  onTap(byId("done"), count);
+  const counts = oneByOne(count, () => later?.doubled(page));
+  onTap(byId("done"), counts);
   // Ask the browser not to clear this away when space runs short; some ask the knitter, so only once she counts.
   byId("done").addEventListener("pointerup", () => navigator.storage?.persist?.(), { once: true });
-  onKeys(count, () => write("undo"));
+  onKeys(counts, () => write("undo"));
   byId("undo").addEventListener("click", () => write("undo"));
   for (const button of document.querySelectorAll("[data-sock]")) {
     button.addEventListener("click", () => changeSock(button.getAttribute("data-sock") === "1" ? 1 : 2));
@@ -195,9 +229,9 @@ function listen() {
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && reload());
 }
 
-/** @param {number} place */
-function goTo(place) {
-  write("go", place);
+/** @param {number} target rounds done */
+function goTo(target) {
+  write("go", target);
   closeMenu();
 }
 

@@ -10,7 +10,7 @@ import { lengths } from "./script.js";
 /** @typedef {import("./script.js").Script} Script */
 
 /** Width of one round and height of the tape in px, as in the style sheet. */
-const STEP = 16;
+export const STEP = 16;
 const HEIGHT = 86;
 
 /** Width of a letter of a section's title in px, roughly. */
@@ -46,7 +46,7 @@ export function drawTape(svg, script, unit) {
 }
 
 /**
- * Slide the tape so that the reading line stands after `place` rounds.
+ * Slide the tape so that the reading line stands after `place` rounds; a part of a round while it is dragged.
  * @param {SVGSVGElement} svg
  * @param {number} place
  */

@@ -2,14 +2,14 @@
 
 import { ahead, instructionAt, lengths, numbered, sectionAt } from "./script.js";
 import { showLength } from "./measure.js";
-import { drawTape, slideTape } from "./tape.js";
+import { drawTape } from "./tape.js";
 import { lengthOf, lineElements, spoken } from "./words.js";
 
 /** @typedef {import("./logbook.js").Sock} Sock */
 /** @typedef {import("./measure.js").Unit} Unit */
 /** @typedef {import("./script.js").Script} Script */
 
-const tape = /** @type {SVGSVGElement} */ (/** @type {unknown} */ (byId("tape")));
+export const tape = /** @type {SVGSVGElement} */ (/** @type {unknown} */ (byId("tape")));
 const done = /** @type {HTMLButtonElement} */ (byId("done"));
 
 /** @param {string} id @returns {HTMLElement} */
@@ -47,7 +47,6 @@ export function showPlace(script, unit, sock, place, pairDone) {
   for (const button of document.querySelectorAll("[data-sock]")) {
     button.setAttribute("aria-pressed", String(button.getAttribute("data-sock") === String(sock)));
   }
-  slideTape(tape, place);
   showGrown((100 * place) / script.total, script.sections[0].key === "toe");
   fill("progress", `${place} of ${script.total}`);
   fill("length", showLength(lengths(script)[place], unit));
@@ -114,8 +113,20 @@ export function showNothing(title, reason) {
  * @param {number} place
  */
 function showRound(script, unit, place) {
-  const instruction = instructionAt(script, place);
   fill("ahead", ...phrases(ahead(script, place, unit)));
+  done.hidden = false;
+  done.disabled = false;
+  fill("done", ...label("Done", whatFollows(script, place)));
+  return showWords(script, place);
+}
+
+/**
+ * What a round says, whether it is the knitter's or only looked at; answers with the same for speech.
+ * @param {Script} script
+ * @param {number} place
+ */
+export function showWords(script, place) {
+  const instruction = instructionAt(script, place);
   fill("section", sectionAt(script, place).title);
   fill("number", numbered(script, place));
   fill("words", ...lineElements(instruction));
@@ -123,9 +134,6 @@ function showRound(script, unit, place) {
   fill("note", instruction.note ?? "");
   const { before, after } = instruction;
   fill("stitches", before === after ? `${after} stitches` : `${before} → ${after} stitches`);
-  done.hidden = false;
-  done.disabled = false;
-  fill("done", ...label("Done", whatFollows(script, place)));
   return `${numbered(script, place)}. ${spoken(instruction)}`;
 }
 

@@ -8,6 +8,8 @@ from typing import Any
 from playwright.sync_api import Page, expect
 
 ALL_SENT = "Kept and sent."
+APART = 220
+"""Milliseconds between taps that are a round each: nearer ones, of under 200, are taken once."""
 RETRY = 30_000
 """Milliseconds to wait at most where the page tries again by itself after some seconds."""
 
@@ -35,8 +37,37 @@ class Knitting:
         """Tap that many rounds away and wait until the last one is painted."""
         before = self.place()
         for _ in range(times):
+            self.let_time_pass()
             self.done.tap()
         self.is_at(before + times)
+
+    def press(self, key: str) -> None:
+        """Press a key as deliberately as a round is counted."""
+        self.let_time_pass()
+        self.page.keyboard.press(key)
+
+    def let_time_pass(self) -> None:
+        """Knit so long that the next tap is a round of its own."""
+        self.page.evaluate("(apart) => new Promise((go) => setTimeout(go, apart))", APART)
+
+    def is_complete(self) -> None:
+        """Wait until what the page loads after its first round is here."""
+        expect(self.page.get_by_role("slider")).to_have_count(1)
+
+    def drag_tape(self, far: float, at: float = 0) -> None:
+        """Drag the tape by some px with a finger that then rests; `at` is where, in px from the reading line."""
+        box = self.page.locator("#reading").bounding_box()
+        assert box
+        x, y = box["x"] + box["width"] / 2 + at, box["y"] + box["height"] / 2
+        touch = self.page.context.new_cdp_session(self.page)
+        for step in range(6):
+            kind = "touchMove" if step else "touchStart"
+            point = {"x": x + far * step / 5, "y": y}
+            touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [point]})
+        self.let_time_pass()
+        touch.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [{"x": x + far, "y": y + 1}]})
+        touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        touch.detach()
 
     def place(self) -> int:
         """Rounds done, as painted."""

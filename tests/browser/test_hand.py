@@ -13,23 +13,23 @@ from .server import Server
 
 @pytest.mark.parametrize("key", ["Space", "Enter", "ArrowRight", "PageDown"])
 def test_a_key_counts_once(knitting: Knitting, key: str) -> None:
-    knitting.page.keyboard.press(key)
+    knitting.press(key)
     knitting.is_at(1)
-    knitting.page.keyboard.press(key)
+    knitting.press(key)
     knitting.is_at(2)
 
 
 @pytest.mark.parametrize("key", ["ArrowLeft", "PageUp", "Backspace"])
 def test_a_key_undoes(knitting: Knitting, key: str) -> None:
     knitting.count(3)
-    knitting.page.keyboard.press(key)
+    knitting.press(key)
     knitting.is_at(2)
 
 
 @pytest.mark.parametrize("key", ["Space", "Enter", "PageDown"])
 def test_a_key_on_the_focused_button_counts_once(knitting: Knitting, server: Server, key: str) -> None:
     knitting.done.focus()
-    knitting.page.keyboard.press(key)
+    knitting.press(key)
     knitting.is_at(1)
     knitting.everything_is_sent()
     assert server.counted(knitting.link) == [1]
@@ -120,6 +120,7 @@ def test_a_finished_sock_hands_on_to_the_other(knitting: Knitting) -> None:
     knitting.go_to_round(knitting.total())
     knitting.count()
     expect(knitting.page.locator("#words")).to_have_text("Sock 1 is finished.")
+    knitting.let_time_pass()
     knitting.done.tap()
     knitting.is_at(0)
     knitting.go_to_round(knitting.total())

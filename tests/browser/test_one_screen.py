@@ -13,7 +13,7 @@ SCREENS = [(320, 568), (360, 640), (360, 740), (360, 800), (412, 915), (800, 360
 
 OUT_OF_SIGHT = """() => {
     const hand = document.querySelector(".hand").getBoundingClientRect();
-    const parts = ["number", "words", "stitches", "note"].map((id) => document.getElementById(id));
+    const parts = ["number", "words", "note"].map((id) => document.getElementById(id));
     return parts.filter((part) => {
         const { right, bottom } = part.getBoundingClientRect();
         return bottom > (right > hand.left ? hand.top : innerHeight);

@@ -93,6 +93,23 @@ def _knit_menu(page: Page, link: str) -> None:
     expect(page.get_by_label("Go to round")).to_be_visible()
 
 
+def _knit_looking(page: Page, link: str) -> None:
+    """At a round further on, without counting."""
+    _knit(page, link)
+    page.get_by_role("slider").press("ArrowRight")
+    expect(page.get_by_role("button", name="Back to my round")).to_be_visible()
+
+
+def _knit_counted_once(page: Page, link: str) -> None:
+    """After two taps so quick that they were taken once."""
+    _knit(page, link)
+    expect(page.get_by_role("slider")).to_have_count(1)
+    page.locator("#done").evaluate(
+        "(button) => { for (let tap = 0; tap < 2; tap += 1) button.dispatchEvent(new MouseEvent('click')); }"
+    )
+    expect(page.get_by_role("button", name="Put the second back")).to_be_visible()
+
+
 def _knit_finished(page: Page, link: str) -> None:
     knitting = Knitting(page, link).open()
     page.get_by_text("Menu", exact=True).click()
@@ -185,6 +202,8 @@ TOUR: dict[str, Way] = {
     "knit": _knit,
     "knit shaping": _knit_shaping,
     "knit menu": _knit_menu,
+    "knit looking ahead": _knit_looking,
+    "knit counted once": _knit_counted_once,
     "knit finished": _knit_finished,
     "knit counted apart": _knit_counted_apart,
     "knit note": _knit_note,

@@ -1,0 +1,53 @@
+/** What the knit page does not need for its first round; loaded when that is painted. */
+
+import { stayAwake } from "./awake.js";
+import { showLeader } from "./leader.js";
+import { listenToTape, lookedBack } from "./look.js";
+import { sectionAt } from "./script.js";
+import { click, listenToSettings } from "./settings-form.js";
+import { countedOnce, keepOffering, listenToSecond } from "./twice.js";
+import { byId } from "./view.js";
+import "./worker.js";
+
+/**
+ * The page as these parts see it. `back` paints the knitter's own round again.
+ * @typedef {{link: string, data: () => import("./script.js").PairData, sock: () => import("./logbook.js").Sock,
+ *   script: () => import("./script.js").Script, place: () => number, count: () => void, back: () => void}} Page
+ */
+
+const STYLES = ["knit-later", "leader"];
+
+/** @param {Page} page */
+export function begin(page) {
+  STYLES.forEach(addStyle);
+  listenToTape(page);
+  listenToSettings(/** @type {HTMLFormElement} */ (byId("settings")));
+  listenToSecond(page.count);
+  stayAwake();
+}
+
+/** @param {string} name */
+function addStyle(name) {
+  const style = document.createElement("link");
+  style.rel = "stylesheet";
+  style.href = new URL(`../css/${name}.css`, import.meta.url).href;
+  document.head.append(style);
+}
+
+/** The knitter's round has been painted. @param {Page} page */
+export function painted(page) {
+  lookedBack(page);
+  const [script, place] = [page.script(), page.place()];
+  showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place);
+  keepOffering(page.place());
+}
+
+/** A round has been counted and painted. */
+export function counted() {
+  click();
+}
+
+/** A tap came too soon after another one to be a round. @param {Page} page */
+export function doubled(page) {
+  countedOnce(page.place());
+}

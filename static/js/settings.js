@@ -1,0 +1,33 @@
+/** How this phone likes the knit page; kept here, since another phone lies in another hand. */
+
+/** `text`: size in percent. `side`: the thumb that counts. `click`: whether a count is heard.
+ * @typedef {{text: string, side: string, click: string}} Settings */
+
+const KEY = "tapeline-hand";
+
+/** @type {Settings} */
+const USUAL = { text: "100", side: "right", click: "" };
+
+/** @returns {Settings} */
+export function settings() {
+  try {
+    return { ...USUAL, ...JSON.parse(localStorage.getItem(KEY) ?? "{}") };
+  } catch {
+    return USUAL; // storage may be forbidden, or what is in it may be damaged
+  }
+}
+
+/** @param {Settings} changed */
+export function keepSettings(changed) {
+  try {
+    localStorage.setItem(KEY, JSON.stringify(changed));
+  } catch {
+    return; // forbidden: they hold as long as the page is open
+  }
+}
+
+/** Let the style sheet know. @param {Settings} settings */
+export function applySettings({ text, side }) {
+  document.documentElement.dataset.text = text;
+  document.documentElement.dataset.side = side;
+}

@@ -1,0 +1,105 @@
+"""The tape looks ahead and back without counting, and always stops where a round is."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from .conftest import NewPhone
+from .knitting import Knitting, rounds_of
+from .server import Server
+
+STEP = 16
+"""Px a round."""
+
+
+@pytest.fixture
+def complete(knitting: Knitting) -> Knitting:
+    """The knit page with all its parts, some rounds on."""
+    knitting.is_complete()
+    knitting.go_to_round(41)
+    return knitting
+
+
+def slid(page: Page) -> float:
+    """How far the tape is slid or on its way, in rounds."""
+    style: str = page.locator("#tape").evaluate("(tape) => tape.style.transform")
+    found = re.fullmatch(r"translateX\((-?[\d.]+)px\)", style)
+    assert found
+    return -float(found[1]) / STEP
+
+
+def looks_at(knitting: Knitting, place: int) -> None:
+    """Wait until the page shows that round, greyed and named, and the place is still the knitter's."""
+    ahead = knitting.page.locator("#ahead")
+    expect(ahead).to_contain_text(re.compile(rf"Looking (ahead|back): round {place + 1}\b"))
+    expect(knitting.page.locator("#main")).to_have_class(re.compile(r"\blooking\b"))
+    told = rounds_of(knitting.data(), 1)[place]
+    expect(knitting.page.locator("#words p").first).to_have_text(told["gist"] or " ".join(told["lines"][0]).strip())
+    assert slid(knitting.page) == place
+
+
+def is_back(knitting: Knitting, place: int) -> None:
+    expect(knitting.page.locator("#main")).not_to_have_class(re.compile(r"\blooking\b"))
+    expect(knitting.page.get_by_role("button", name="Back to my round")).to_have_count(0)
+    knitting.is_at(place)
+    expect(knitting.page.get_by_role("slider")).to_have_attribute("aria-valuenow", str(place + 1))
+    assert slid(knitting.page) == place
+
+
+@pytest.mark.parametrize(("far", "place"), [(-120, 48), (-3 * STEP - 2, 43), (150, 31), (5000, 0), (-9000, -1)])
+def test_dragging_the_tape_looks_without_counting(complete: Knitting, server: Server, far: float, place: int) -> None:
+    complete.drag_tape(far)
+    looks_at(complete, place % complete.total())
+    complete.is_at(40)
+    complete.page.get_by_role("button", name="Back to my round").tap()
+    is_back(complete, 40)
+    complete.everything_is_sent()
+    assert server.counted(complete.link) == [40]
+
+
+def test_the_next_count_leads_back(complete: Knitting) -> None:
+    complete.drag_tape(-200)
+    looks_at(complete, 53)
+    complete.count()
+    is_back(complete, 41)
+
+
+def test_a_tap_on_the_tape_looks_at_the_round_under_it(complete: Knitting, server: Server) -> None:
+    box = complete.page.locator("#reading").bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    complete.page.touchscreen.tap(x + 4.5 * STEP, y)
+    looks_at(complete, 44)
+    complete.page.touchscreen.tap(x - 3.5 * STEP, y)
+    is_back(complete, 40)
+    complete.everything_is_sent()
+    assert server.counted(complete.link) == [40]
+
+
+def test_the_focused_tape_is_moved_by_arrow_keys_and_escape_leads_back(complete: Knitting, server: Server) -> None:
+    tape = complete.page.get_by_role("slider")
+    tape.focus()
+    for key in ("ArrowRight", "ArrowRight", "ArrowRight", "ArrowLeft"):
+        complete.page.keyboard.press(key)
+    looks_at(complete, 42)
+    expect(tape).to_have_attribute("aria-valuetext", re.compile(r"^Leg, Round \d+ of \d+$"))
+    expect(complete.page.locator("#live")).to_contain_text("Looking ahead: round 43")
+    complete.page.keyboard.press("End")
+    looks_at(complete, complete.total() - 1)
+    complete.page.keyboard.press("Escape")
+    is_back(complete, 40)
+    complete.press("PageDown")
+    is_back(complete, 41)
+    complete.everything_is_sent()
+    assert server.counted(complete.link) == [40, 41]
+
+
+def test_the_tape_slides_smoothly_unless_that_is_not_wanted(new_phone: NewPhone, server: Server, link: str) -> None:
+    for motion, seconds in (("no-preference", 0.16), ("reduce", 0)):
+        knitting = Knitting(new_phone(server, reduced_motion=motion).new_page(), link).open()
+        knitting.is_complete()
+        tape = knitting.page.locator("#tape")
+        expect(tape).to_have_css("transition-duration", f"{seconds}s")
