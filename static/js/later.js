@@ -1,12 +1,16 @@
 /** What the knit page does not need for its first round; loaded when that is painted. */
 
 import { stayAwake } from "./awake.js";
+import { showChartRow } from "./chart-row.js";
 import { showLeader } from "./leader.js";
 import { listenToTape, lookedBack } from "./look.js";
+import { closePanel } from "./panel.js";
 import { sectionAt } from "./script.js";
 import { click, listenToSettings } from "./settings-form.js";
+import { hushWord, listenToWords } from "./told.js";
 import { countedOnce, keepOffering, listenToSecond } from "./twice.js";
 import { byId } from "./view.js";
+import { afterPause, tellWhere } from "./where.js";
 import "./worker.js";
 
 /**
@@ -23,6 +27,13 @@ export function begin(page) {
   listenToTape(page);
   listenToSettings(/** @type {HTMLFormElement} */ (byId("settings")));
   listenToSecond(page.count);
+  listenToWords(() => page.script().meanings ?? {});
+  byId("where").addEventListener("click", () => {
+    /** @type {HTMLDetailsElement} */ (byId("menu")).open = false;
+    tellWhere(page);
+  });
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && afterPause(page));
+  afterPause(page);
   stayAwake();
 }
 
@@ -37,13 +48,16 @@ function addStyle(name) {
 /** The knitter's round has been painted. @param {Page} page */
 export function painted(page) {
   lookedBack(page);
+  hushWord();
   const [script, place] = [page.script(), page.place()];
   showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place);
+  showChartRow(script, place);
   keepOffering(page.place());
 }
 
 /** A round has been counted and painted. */
 export function counted() {
+  closePanel();
   click();
 }
 

@@ -3,6 +3,7 @@
  * focus. It stops where a round is.
  */
 
+import { showChartRow } from "./chart-row.js";
 import { numbered, sectionAt } from "./script.js";
 import { STEP, slideTape } from "./tape.js";
 import { byId, say, showWords, tape } from "./view.js";
@@ -128,6 +129,7 @@ function show(page, place) {
   const script = page.script();
   main.classList.add("looking");
   showWords(script, place);
+  showChartRow(script, place);
   const way = place < page.place() ? "back" : "ahead";
   const back = document.createElement("button");
   back.type = "button";

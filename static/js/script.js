@@ -5,21 +5,28 @@ import { showLength } from "./measure.js";
 /** @typedef {import("./logbook.js").Sock} Sock */
 /** @typedef {import("./measure.js").Unit} Unit */
 
-/** @typedef {{side: "round" | "RS" | "WS", kind: string, before: number, after: number, note: string | null,
- *   gist: string | null, lines: [string, string][]}} Instruction */
+/** `stitches` in each zone after the round. `chart_row` from 1, and `colours`: stitches of each yarn, in a round that
+ * is worked by the chart. `parts`: what is done by hand stitch by stitch, in order.
+ * @typedef {{side: "round" | "RS" | "WS", kind: string, before: number, after: number, note: string | null,
+ *   gist: string | null, lines: [string, string][], stitches?: Record<string, number>, chart_row?: number | null,
+ *   colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
 
-/** `first` is the index of the section's first round, from 0.
- * @typedef {{key: string, title: string, flat: boolean, first: number, count: number}} Section */
+/** `first` is the index of the section's first round, from 0. `needles`: how its stitches lie when it begins.
+ * @typedef {{key: string, title: string, flat: boolean, first: number, count: number, needles?: string}} Section */
+
+/** `colour` as `#rrggbb`. @typedef {{key: string, name: string, colour: string | null}} Yarn */
 
 /** One sock's rounds. `rounds` holds an index into `instructions` for each round; `heights` is how many
- * rounds longer each one makes the sock: 0 for a cast-on, about a half for a short row to a tip and back. `meanings` of the abbreviations; a pair
- * kept from before they were sent has none. `can_undo`: the last change of the plan can
- * be taken back.
+ * rounds longer each one makes the sock: 0 for a cast-on, about a half for a short row to a tip and back. `meanings` of
+ * the abbreviations; a pair kept from before they were sent has none, nor what else is marked as optional here.
+ * `can_undo`: the last change of the plan can be taken back.
  * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean, meanings?: Record<string, string>,
- *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[]}} Script */
+ *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[],
+ *   chart?: {width: number, rows: string[]} | null, yarns?: Yarn[]}} Script */
 
 /** `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
  * @typedef {{title: string, unit: Unit, cursor: number, clock: number, scripts: Script[],
+ *   two_at_a_time?: boolean,
  *   socks: {sock: Sock, script: number, round: number, ends: import("./logbook.js").Entry[]}[]} & import("./leader.js").Led} PairData */
 
 /** What to call a kind of round before it comes; a plain one goes unannounced. @type {Record<string, string>} */
@@ -84,6 +91,18 @@ export function numbered(script, place) {
 export function lengths(script) {
   let rounds = 0;
   return [0, ...script.heights.map((height) => ((rounds += height) * 10) / script.rounds_per_10cm)];
+}
+
+/**
+ * Stitches worked in each round. A short row goes over a part of the stitches, about as much as it adds in height.
+ * @param {Script} script
+ * @returns {number[]}
+ */
+export function stitchesOf({ instructions, rounds, heights }) {
+  return rounds.map((number, index) => {
+    const { before, after } = instructions[number];
+    return Math.round((after || before) * (heights[index] || 1));
+  });
 }
 
 /**

@@ -9,6 +9,7 @@ from typing import TypeAlias
 from playwright.sync_api import Page, expect
 
 from ..conftest import entry
+from .given import change_data, chart
 from .knitting import Knitting
 
 Way: TypeAlias = Callable[[Page, str], None]
@@ -110,6 +111,38 @@ def _knit_counted_once(page: Page, link: str) -> None:
     expect(page.get_by_role("button", name="Put the second back")).to_be_visible()
 
 
+def _knit_meaning(page: Page, link: str) -> None:
+    """A touched abbreviation in large words."""
+    _knit(page, link)
+    expect(page.get_by_role("slider")).to_have_count(1)
+    page.locator("#done").click()
+    page.locator("#words p").click(position={"x": 20, "y": 20})
+    expect(page.get_by_label("Meaning")).to_be_visible()
+
+
+def _knit_where(page: Page, link: str) -> None:
+    """What a knitter is told after a pause."""
+    _knit_shaping(page, link)
+    page.get_by_text("Menu", exact=True).click()
+    page.get_by_role("button", name="Where was I?").click()
+    expect(page.get_by_role("region", name="Where was I?")).to_be_visible()
+
+
+def _knit_large(page: Page, link: str) -> None:
+    """Text twice as large, for the left thumb."""
+    page.add_init_script("""localStorage.setItem("tapeline-hand", '{"text": "200", "side": "left"}')""")
+    _knit_shaping(page, link)
+
+
+def _knit_chart(page: Page, link: str) -> None:
+    """A round by a chart."""
+    change_data(page, chart)
+    _knit(page, link)
+    page.get_by_text("Menu", exact=True).click()
+    page.locator("#sections").get_by_role("button", name="Leg").click()
+    expect(page.locator("#chart")).to_be_visible()
+
+
 def _knit_finished(page: Page, link: str) -> None:
     knitting = Knitting(page, link).open()
     page.get_by_text("Menu", exact=True).click()
@@ -204,6 +237,10 @@ TOUR: dict[str, Way] = {
     "knit menu": _knit_menu,
     "knit looking ahead": _knit_looking,
     "knit counted once": _knit_counted_once,
+    "knit meaning": _knit_meaning,
+    "knit where was I": _knit_where,
+    "knit large": _knit_large,
+    "knit chart": _knit_chart,
     "knit finished": _knit_finished,
     "knit counted apart": _knit_counted_apart,
     "knit note": _knit_note,

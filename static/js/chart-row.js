@@ -1,0 +1,130 @@
+/** The chart beside a round that is worked by it: the rows round about, and the one to work now outlined. */
+
+import { instructionAt } from "./script.js";
+import { byId } from "./view.js";
+
+/** @typedef {import("./script.js").Script} Script */
+/** @typedef {import("./script.js").Yarn} Yarn */
+
+const CELL = 16;
+/** Rows in sight below and above the one to work. */
+const AROUND = 2;
+/** Room beside the rows for the arrow and the row's number, in cells. */
+const BESIDE = 3;
+
+/** Shapes in a cell that tell the yarns apart without their colours; the first yarn has none. */
+const SIGNS = ["", "M8 5a3 3 0 1 0 .01 0z", "M4 4l8 8M12 4l-8 8", "M3 8h10"];
+
+/** Colours of yarns that have none. */
+const USUAL = ["#f4ead5", "#1f6a70", "#a8401d", "#4b3a63"];
+
+const chart = document.createElement("div");
+chart.id = "chart";
+byId("words").after(chart);
+
+/**
+ * @param {Script} script
+ * @param {number} place
+ */
+export function showChartRow(script, place) {
+  const { chart: grid, yarns = [] } = script;
+  const now = place < script.total ? instructionAt(script, place) : null;
+  chart.hidden = !grid || !now?.chart_row;
+  if (!grid || !now?.chart_row) return;
+  chart.replaceChildren(rowsAround(grid, yarns, now.chart_row, now.side), countsOf(now.colours ?? {}, yarns));
+}
+
+/**
+ * @param {{width: number, rows: string[]}} grid
+ * @param {Yarn[]} yarns
+ * @param {number} row from 1, at the bottom
+ * @param {import("./script.js").Instruction["side"]} side
+ */
+function rowsAround({ width, rows }, yarns, row, side) {
+  const lowest = Math.max(1, Math.min(row - AROUND, rows.length - 2 * AROUND));
+  const highest = Math.min(rows.length, lowest + 2 * AROUND);
+  const high = highest - lowest + 1;
+  const back = side === "WS";
+  const grid = svg("svg", { viewBox: `-1 -1 ${(width + BESIDE) * CELL + 2} ${high * CELL + 2}`, role: "img" });
+  grid.setAttribute("width", String((width + BESIDE) * CELL));
+  const way = back ? "left to right" : "right to left";
+  grid.setAttribute("aria-label", `Row ${row} of ${rows.length} of the chart, worked from ${way}`);
+  const from = back ? BESIDE * CELL : 0;
+  for (let number = lowest; number <= highest; number += 1) {
+    const y = (highest - number) * CELL;
+    [...rows[number - 1]].forEach((key, column) => grid.append(...cell(from + column * CELL, y, key, yarns)));
+  }
+  const y = (highest - row) * CELL;
+  grid.append(svg("rect", { class: "now", x: from, y, width: width * CELL, height: CELL }), ...arrow(back, width, y, row));
+  return grid;
+}
+
+/**
+ * @param {number} x
+ * @param {number} y
+ * @param {string} key
+ * @param {Yarn[]} yarns
+ */
+function cell(x, y, key, yarns) {
+  const index = Math.max(0, yarns.findIndex((yarn) => yarn.key === key));
+  const fill = colourOf(yarns, index);
+  const square = svg("rect", { class: "cell", x, y, width: CELL, height: CELL, fill });
+  if (!SIGNS[index]) return [square];
+  return [square, svg("path", { d: SIGNS[index], transform: `translate(${x} ${y})`, stroke: inkOn(fill), fill: "none", "stroke-width": 2 })];
+}
+
+/**
+ * The arrow points where the row is worked to; the number stands where it begins.
+ * @param {boolean} back
+ * @param {number} width
+ * @param {number} y
+ * @param {number} row
+ */
+function arrow(back, width, y, row) {
+  const x = back ? 0 : width * CELL;
+  const d = back ? `M${x + 30} ${y + 8}h12m-5 -5l5 5 -5 5` : `M${x + 18} ${y + 8}h-12m5 -5l-5 5 5 5`;
+  const number = svg("text", { class: "row", x: x + (back ? 14 : 33), y: y + 13 });
+  number.textContent = String(row);
+  return [svg("path", { class: "way", d }), number];
+}
+
+/**
+ * @param {Record<string, number>} colours stitches of each yarn in the round
+ * @param {Yarn[]} yarns
+ */
+function countsOf(colours, yarns) {
+  const line = document.createElement("p");
+  yarns.forEach(({ key, name }, index) => {
+    if (!colours[key]) return;
+    const swatch = svg("svg", { viewBox: "-1 -1 18 18", width: 18, "aria-hidden": "true" });
+    swatch.append(...cell(0, 0, key, yarns));
+    const words = document.createElement("span");
+    words.append(swatch, ` ${colours[key]} ${name || `yarn ${key}`}`);
+    line.append(index ? " " : "", words);
+  });
+  return line;
+}
+
+/**
+ * @param {Yarn[]} yarns
+ * @param {number} index
+ */
+export function colourOf(yarns, index) {
+  return yarns[index]?.colour ?? USUAL[index % USUAL.length];
+}
+
+/** Black or white, whichever stands out: by the luminance weights of ITU-R BT.709. @param {string} colour */
+function inkOn(colour) {
+  const [red, green, blue] = [1, 3, 5].map((at) => parseInt(colour.slice(at, at + 2), 16));
+  return 0.2126 * red + 0.7152 * green + 0.0722 * blue > 140 ? "#000" : "#fff";
+}
+
+/**
+ * @param {string} name
+ * @param {Record<string, string | number>} attributes
+ */
+function svg(name, attributes) {
+  const made = document.createElementNS("http://www.w3.org/2000/svg", name);
+  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
+  return made;
+}

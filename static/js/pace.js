@@ -1,0 +1,82 @@
+/**
+ * How fast it goes, from the times of the counts. Pure. A gap between two taps is the time that a round took,
+ * unless it is so long that there was a break in it, or so short that rounds were only caught up with.
+ */
+
+/** @typedef {import("./logbook.js").Entry} Entry */
+/** @typedef {import("./logbook.js").Sock} Sock */
+
+/** Seconds after which a gap is a break (ours: a round of a sock takes one to five minutes). */
+const BREAK = 600;
+/** Seconds a stitch, faster than which nobody knits: two stitches a second is more than the fastest do (ours). */
+const FASTEST = 0.25;
+/** Rounds that tell the present pace, and days that tell how much is knitted on one (ours). */
+const RECENT_ROUNDS = 200;
+const RECENT_DAYS = 28;
+const DAY = 86_400_000;
+
+/**
+ * `last`: the newest entry. `perStitch`: seconds, the middle one of the recent rounds. `knitted`: seconds at the
+ * needles on this pair. `perDay`: seconds at the needles on an ordinary day, days off included.
+ * @typedef {{last: Entry | null, perStitch: number | null, knitted: number, perDay: number | null}} Past
+ */
+
+/**
+ * @param {Entry[]} entries in any order
+ * @param {Record<Sock, number[]>} stitches in each round of each sock
+ * @param {number} now milliseconds since 1970
+ * @returns {Past}
+ */
+export function pastOf(entries, stitches, now) {
+  const told = entries.map((entry) => ({ entry, time: Date.parse(entry.at) })).sort((a, b) => a.time - b.time);
+  /** @type {number[]} */
+  const rates = [];
+  /** @type {[number, number][]} */
+  const spells = [];
+  for (let index = 1; index < told.length; index += 1) {
+    const { entry, time } = told[index];
+    const gap = (time - told[index - 1].time) / 1000;
+    const rate = gap / (stitches[entry.sock][entry.round - 1] || Infinity);
+    const rounds = entry.kind === "count" && told[index - 1].entry.kind === "count";
+    if (gap > BREAK || (rounds && rate < FASTEST)) continue;
+    spells.push([time, gap]);
+    if (rounds) rates.push(rate);
+  }
+  return {
+    last: told.at(-1)?.entry ?? null,
+    perStitch: middle(rates.slice(-RECENT_ROUNDS)),
+    knitted: spells.reduce((sum, [, gap]) => sum + gap, 0),
+    perDay: anOrdinaryDay(spells, now),
+  };
+}
+
+/**
+ * @param {number} stitches that are left
+ * @param {Past} past
+ * @param {number} now milliseconds since 1970
+ * @returns {{seconds: number, day: number | null} | null} `day` on which it may be finished; null while unknown
+ */
+export function leftOf(stitches, { perStitch, perDay }, now) {
+  if (perStitch === null) return null;
+  const seconds = stitches * perStitch;
+  return { seconds, day: perDay ? now + Math.ceil(seconds / perDay) * DAY : null };
+}
+
+/**
+ * @param {[number, number][]} spells when each ended and how many seconds it took
+ * @param {number} now
+ */
+function anOrdinaryDay(spells, now) {
+  const recent = spells.filter(([time]) => now - time < RECENT_DAYS * DAY);
+  if (!recent.length) return null;
+  const days = Math.floor((now - recent[0][0]) / DAY) + 1;
+  return recent.reduce((sum, [, gap]) => sum + gap, 0) / days;
+}
+
+/** The median. @param {number[]} values */
+function middle(values) {
+  if (!values.length) return null;
+  const sorted = values.sort((one, other) => one - other);
+  const half = sorted.length >> 1;
+  return sorted.length % 2 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
+}

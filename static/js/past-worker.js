@@ -1,0 +1,11 @@
+/** Reads the whole logbook beside the page, because a long one would hold up the next tap. */
+
+import { entriesOf, got, transact } from "./db.js";
+import { pastOf } from "./pace.js";
+
+/** @typedef {{link: string, stitches: Record<import("./logbook.js").Sock, number[]>}} Question */
+
+addEventListener("message", async (/** @type {MessageEvent<Question>} */ { data: { link, stitches } }) => {
+  const entries = await transact("readonly", ({ log }) => got(log.getAll(entriesOf(link))));
+  postMessage(pastOf(entries, stitches, Date.now()));
+});

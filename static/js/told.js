@@ -1,0 +1,78 @@
+/** What an abbreviation means, told when the word in the round is touched. It never counts. */
+
+import { byId } from "./view.js";
+
+/** @type {HTMLElement | null} */
+let told = null;
+
+/** @param {() => Record<string, string>} meanings */
+export function listenToWords(meanings) {
+  byId("words").addEventListener("click", ({ clientX, clientY }) => {
+    const found = meaningsOf(wordAt(clientX, clientY), meanings());
+    hushWord();
+    if (found.length) tell(found);
+  });
+  document.addEventListener("keydown", ({ key }) => key === "Escape" && hushWord());
+}
+
+export function hushWord() {
+  told?.remove();
+  told = null;
+}
+
+/** @param {[string, string][]} found */
+function tell(found) {
+  told = document.createElement("dl");
+  told.className = "told";
+  told.setAttribute("aria-label", "Meaning");
+  for (const [short, long] of found) {
+    const term = document.createElement("dt");
+    term.textContent = short;
+    const meaning = document.createElement("dd");
+    meaning.textContent = long;
+    told.append(term, meaning);
+  }
+  told.addEventListener("click", hushWord);
+  byId("between").append(told);
+}
+
+/**
+ * The letters and figures that stand at a point of the page.
+ * @param {number} x
+ * @param {number} y
+ */
+function wordAt(x, y) {
+  const [node, offset] = caretAt(x, y);
+  if (!(node instanceof Text)) return "";
+  const range = new Range();
+  range.selectNode(node);
+  const { left, right, top, bottom } = range.getBoundingClientRect();
+  if (x < left || x > right || y < top || y > bottom) return "";
+  const before = node.data.slice(0, offset).match(/\w*$/)?.[0] ?? "";
+  return before + (node.data.slice(offset).match(/^\w*/)?.[0] ?? "");
+}
+
+/**
+ * @param {number} x
+ * @param {number} y
+ * @returns {[Node | null, number]}
+ */
+function caretAt(x, y) {
+  if ("caretPositionFromPoint" in document) {
+    const caret = document.caretPositionFromPoint(x, y);
+    return [caret?.offsetNode ?? null, caret?.offset ?? 0];
+  }
+  // Safari has only the older one.
+  const range = /** @type {any} */ (document).caretRangeFromPoint(x, y);
+  return [range?.startContainer ?? null, range?.startOffset ?? 0];
+}
+
+/**
+ * "k2tog" means itself; "k12" and "k1tbl" are k, and k with tbl.
+ * @param {string} word
+ * @param {Record<string, string>} meanings
+ */
+function meaningsOf(word, meanings) {
+  const parts = word in meanings ? [word] : word.match(/[a-z]+/gi) ?? [];
+  return /** @type {[string, string][]} */ (parts.map((part) => [part, meanings[part]]).filter(([, long]) => long));
+}
