@@ -1,9 +1,14 @@
-/** Answers without a network: the app's own files from one cache a version, pages from the network first. */
+/**
+ * Answers without a network: the app's own files and the plans of this browser's pairs from one cache a version,
+ * pages from the network first. A page is kept with the files of its own version and never shown with others.
+ */
 
 const VERSION = {{ version | tojson }};
 const SHELL = {{ shell | tojson }};
 const PREFIX = "tapeline-";
 const CACHE = PREFIX + VERSION;
+const PLAN = /^\/pair\/[\w-]+$/;
+const KNIT = /^\/pair\/[\w-]+\/knit$/;
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
 const PATIENCE = 3000;
 
@@ -17,6 +22,7 @@ addEventListener("activate", (event) => {
 
 addEventListener("message", (event) => {
   if (event.data === "take over") skipWaiting();
+  else if (event.data?.keep) event.waitUntil(keepMissing(event.data.keep));
 });
 
 addEventListener("fetch", (event) => {
@@ -24,32 +30,53 @@ addEventListener("fetch", (event) => {
   const url = new URL(request.url);
   if (request.method !== "GET" || url.origin !== location.origin) return;
   if (url.searchParams.has("no-worker")) event.waitUntil(registration.unregister());
-  else if (request.mode === "navigate") event.respondWith(page(request, url.pathname));
+  else if (request.mode === "navigate") event.respondWith(page(event, url));
   else if (url.pathname.startsWith("/static/")) event.respondWith(file(request));
 });
 
 async function fill() {
   const cache = await caches.open(CACHE);
   await cache.addAll(SHELL.map((url) => new Request(url, { cache: "no-cache" })));
+  const others = await Promise.all((await ours()).map(async (name) => (await caches.open(name)).keys()));
+  await keepMissing(others.flat().map(({ url }) => new URL(url).pathname).filter((path) => PLAN.test(path)));
 }
 
+async function ours() {
+  return (await caches.keys()).filter((name) => name.startsWith(PREFIX));
+}
+
+/** One after the other: the server may be a small computer. */
+async function keepMissing(paths) {
+  for (const path of new Set(paths)) {
+    if (!(await kept(path))) await keep(path, await fetch(path, { cache: "no-cache" }));
+  }
+}
+
+/** The server may be of a newer version than this worker; then the page goes where that version's files are. */
+async function keep(path, response) {
+  if (!response.ok) return;
+  const [, version] = (await response.clone().text()).match(/\/static\/(\w+)\//) ?? [];
+  if (await caches.has(PREFIX + version)) await (await caches.open(PREFIX + version)).put(path, response);
+}
+
+/** The files of the version before stay, for pages of it that are still open. */
 async function tidy() {
-  const names = await caches.keys();
-  const old = names.filter((name) => name.startsWith(PREFIX) && name !== CACHE);
+  const old = (await ours()).filter((name) => name !== CACHE).slice(0, -1);
   await Promise.all(old.map((name) => caches.delete(name)));
   await clients.claim();
 }
 
 /** The version is part of a file's address, so a kept file is never the wrong one. */
 async function file(request) {
-  return (await kept(request.url)) ?? fetch(request);
+  return (await caches.match(request.url, { ignoreVary: true })) ?? fetch(request);
 }
 
-async function page(request, path) {
-  const copy = await kept(/^\/pair\/[\w-]+\/knit$/.test(path) ? "/knit" : path);
+async function page(event, { pathname: path, search }) {
+  const copy = await kept(KNIT.test(path) ? "/knit" : path);
   try {
-    const answer = fetch(request);
+    const answer = fetch(event.request);
     const response = await (copy ? Promise.race([answer, silence()]) : answer);
+    if (PLAN.test(path) && !search) event.waitUntil(keep(path, response.clone()));
     if (response.status < 500 || !copy) return response;
   } catch {
     // No network, or one that does not answer: what is kept here will do.

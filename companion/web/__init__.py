@@ -48,6 +48,9 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     app.extensions["store"] = store
     app.config["SECRET_KEY"] = store.secret_key()
     app.jinja_env.globals.update(show_length=show_length, show_number=show_number)
+    public_url: str = app.config["PUBLIC_URL"] or ""
+    # Where workers, and with them times without network, are allowed.
+    app.jinja_env.globals["https_address"] = public_url if public_url.startswith("https://") else None
     app.jinja_env.filters["unbroken"] = unbroken
     security.init_app(app)
     compression.init_app(app)

@@ -76,6 +76,7 @@ def plan(link: str) -> ResponseReturnValue:
         socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],
         led=leading(pair),
         day_words=day_words,
+        cursor=pair.cursor,
         changed=[revision.summary.splitlines() for revision in pair.revisions if revision.summary],
     )
 

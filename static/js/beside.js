@@ -4,6 +4,7 @@
  */
 
 import { showApart } from "./apart.js";
+import { sayWhatHttpLacks } from "./plain-http.js";
 import { offerRemarks, showNote } from "./remark-sheet.js";
 
 /** @typedef {import("./db.js").PairRecord} PairRecord */
@@ -21,6 +22,7 @@ export function standBeside(record, write, kept) {
   if (!offered) {
     addStyles();
     offerRemarks(record.link, kept);
+    sayWhatHttpLacks();
     offered = true;
   }
   showApart(record, write);

@@ -138,7 +138,6 @@ function paintKept() {
   const waiting = unsent ? `Kept on this device, ${unsent} not yet sent.` : "Kept and sent.";
   const lines = [loss, trouble && unsent ? `${waiting} ${trouble}` : waiting, news];
   if (aside.length) lines.push(`${aside.length} not taken by the server, kept here: ${aside[0]}`);
-  if (!("serviceWorker" in navigator)) lines.push("Without network, keep this page open.");
   showKept(lines.filter(Boolean));
   afterPaint(showBeside);
 }

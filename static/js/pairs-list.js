@@ -13,6 +13,9 @@ show();
 // Coming back from the knitting, a browser may show this page as it was left.
 window.addEventListener("pageshow", ({ persisted }) => persisted && show());
 
+// Counts that waited here have been sent.
+document.addEventListener("sent", show);
+
 async function show() {
   /** @type {Pair[]} */
   const pairs = await listPairs().catch(() => []);
@@ -36,7 +39,7 @@ function rowOf(pair) {
 /** @param {Pair} pair */
 function placeOf(pair) {
   const socks = [progressOf("Sock 1", pair.round[1], pair.totals[0]), progressOf("sock 2", pair.round[2], pair.totals[1])];
-  const waiting = pair.unsent ? `; ${pair.unsent} counted here and not yet sent` : "";
+  const waiting = pair.unsent ? `; ${pair.unsent} only on this device, not yet sent` : "";
   return socks.join("; ") + waiting;
 }
 

@@ -24,6 +24,22 @@ export class RefusedError extends Error {}
 let token = document.querySelector("meta[name=csrf-token]")?.getAttribute("content") ?? "";
 
 /**
+ * Send what waits here of one pair, as much as goes in one message, and take the answer in.
+ * @param {string} link
+ * @param {(answer: Answer) => Promise<void>} [takenIn] after the answer is kept here
+ * @returns {Promise<boolean>} whether more is waiting that this server takes
+ */
+export async function exchange(link, takenIn = async () => {}) {
+  const { record, unsent } = await loadPair(link);
+  if (!record) return false;
+  const entries = batch(unsent.map(bare));
+  const answer = await post(`/pair/${link}/log`, { after: record.after, entries });
+  await takeAnswer(link, answer);
+  await takenIn(answer);
+  return unsent.length > entries.length && answer.kept.length + answer.set_aside.length > 0;
+}
+
+/**
  * Start sending for one pair.
  * @param {string} link
  * @param {(answer: Answer) => Promise<void>} takenIn after an answer is kept here
@@ -36,16 +52,6 @@ export function startSending(link, takenIn, failed) {
   let wait = FIRST_WAIT;
   let timer = 0;
 
-  async function exchange() {
-    const { record, unsent } = await loadPair(link);
-    if (!record) return;
-    const entries = batch(unsent.map(bare));
-    const answer = await post(`/pair/${link}/log`, { after: record.after, entries });
-    await takeAnswer(link, answer);
-    await takenIn(answer);
-    again ||= unsent.length > entries.length && answer.kept.length + answer.set_aside.length > 0;
-  }
-
   async function send() {
     again = true;
     if (running) return;
@@ -54,7 +60,7 @@ export function startSending(link, takenIn, failed) {
     try {
       while (again) {
         again = false;
-        await exchange();
+        again = (await exchange(link, takenIn)) || again;
       }
       wait = FIRST_WAIT;
     } catch (error) {

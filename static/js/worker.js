@@ -10,15 +10,29 @@ if ("serviceWorker" in navigator) {
   if (new URLSearchParams(location.search).has("no-worker")) unregister();
   else if (document.readyState === "complete") register();
   else addEventListener("load", register, { once: true });
+} else {
+  addEventListener("load", () => keepUp(), { once: true });
 }
 
 async function register() {
   try {
     const registration = await navigator.serviceWorker.register("/sw.js", { updateViaCache: "none" });
     setTimeout(() => registration.waiting?.postMessage("take over"), QUIET);
+    keepUp(await navigator.serviceWorker.ready);
   } catch {
     return; // refused by the browser's settings: the page then works while it stays open
   }
+}
+
+/**
+ * What is not there yet for times without network, and counts that wait for one.
+ * @param {ServiceWorkerRegistration} [registration]
+ */
+async function keepUp(registration) {
+  const { keepPairs, sendAll } = await import("./behind.js");
+  addEventListener("online", sendAll);
+  await sendAll();
+  await keepPairs(registration?.active);
 }
 
 /** The way out should a worker ever misbehave: open any page with ?no-worker. */

@@ -20,7 +20,12 @@ from companion.store import Store
 from companion.web.links import new_link
 from companion.web.samples import read_samples
 
-COMPANION = [sys.executable, "-c", "import sys; from companion.cli import main; sys.exit(main())"]
+
+def companion(static: Path | None) -> list[str]:
+    """The command, with static files from elsewhere if need be."""
+    elsewhere = f"resources.STATIC = pathlib.Path({str(static)!r}); " if static else ""
+    code = f"import pathlib, sys; from companion import resources; {elsewhere}from companion.cli import main; "
+    return [sys.executable, "-c", code + "sys.exit(main())"]
 
 
 @cache
@@ -34,14 +39,16 @@ class Server:
     """`companion serve` on a folder of its own. Started again, it is at the same address."""
 
     def __init__(self, folder: Path) -> None:
+        """`static` may be set to other files than the project's, as a newer version would have them."""
         self.folder = folder
         self.address = ""
         self._port = "0"
+        self.static: Path | None = None
         self._process: subprocess.Popen[str] | None = None
 
     def start(self) -> None:
         """Start, and wait for the line that says where."""
-        command = [*COMPANION, "serve", "--local", "--port", self._port, "--data", str(self.folder)]
+        command = [*companion(self.static), "serve", "--local", "--port", self._port, "--data", str(self.folder)]
         with self._errors.open("a") as errors:
             self._process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=errors, text=True)
         assert self._process.stdout

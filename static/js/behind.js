@@ -1,0 +1,44 @@
+/** What every page does behind the scenes: sends the counts of all pairs, and keeps what is needed without network. */
+
+import { listPairs, loadData, savePairData } from "./db.js";
+import { RefusedError, exchange, fetchPair } from "./sync.js";
+
+/** Milliseconds until counts that could not be sent are tried again. */
+const AGAIN = 30_000;
+
+let timer = 0;
+
+/** Send what waits here, of every pair but the one whose knit page this is: that one sends by itself. */
+export async function sendAll() {
+  clearTimeout(timer);
+  let left = false;
+  for (const { link, unsent } of await pairs()) {
+    if (!unsent || location.pathname === `/pair/${link}/knit`) continue;
+    try {
+      while (await exchange(link)) document.dispatchEvent(new Event("sent"));
+      document.dispatchEvent(new Event("sent"));
+    } catch (error) {
+      left ||= !(error instanceof RefusedError);
+    }
+  }
+  if (left) timer = setTimeout(sendAll, AGAIN);
+}
+
+/**
+ * Fetch the plan page and the rounds of pairs that are listed here without them.
+ * @param {ServiceWorker | null} [worker]
+ */
+export async function keepPairs(worker) {
+  const links = (await pairs()).map(({ link }) => link);
+  worker?.postMessage({ keep: links.map((link) => `/pair/${link}`) });
+  for (const link of links) {
+    if (await loadData(link)) continue;
+    // A pair that the server no longer knows is told of when it is opened.
+    await fetchPair(link).then((data) => savePairData(link, data)).catch(() => undefined);
+  }
+}
+
+/** Private windows of some browsers have no database, and so nothing to send. */
+function pairs() {
+  return listPairs().catch(() => []);
+}
