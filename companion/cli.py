@@ -15,6 +15,8 @@ from .planning.check import Check, read_check
 from .planning.document import Plan
 from .planning.faults import CannotKnitError, Fault
 from .planning.grid import grid_of, table_of
+from .planning.pattern import Size, pattern_of, size_name
+from .planning.pattern_text import as_markdown_text, as_text
 from .planning.planner import make_plan
 from .planning.reading import read_plan
 from .planning.recalculation import Recalculation, recalculate
@@ -82,13 +84,35 @@ def _sound(value: Any, faults: Sequence[Fault], source: str) -> Any:
 
 def _plan(arguments: argparse.Namespace) -> str:
     request = _sound(*read_request(_document(arguments.request)), arguments.request)
-    try:
-        plan = make_plan(request)
-    except CannotKnitError as error:
-        raise FaultyInputError([f"{_shown(arguments.request)}: {error}"]) from error
+    plan = _planned(request, arguments.request)
     if arguments.format == "json":
         return plan.model_dump_json(indent=2)
     return written_pattern(plan, arguments.unit).rstrip("\n")
+
+
+def _planned(request: PlanRequest, source: str) -> Plan:
+    try:
+        return make_plan(request)
+    except CannotKnitError as error:
+        raise FaultyInputError([f"{_shown(source)}: {error}"]) from error
+
+
+def _pattern(arguments: argparse.Namespace) -> str:
+    """The pattern of a request, or of a design on feet and at a gauge that the options name."""
+    name, unit = arguments.request, arguments.unit
+    data = _document(name)
+    feet = _option(read_feet(arguments.circumferences, arguments.lengths, unit))
+    gauges = _option(read_gauges([arguments.gauge] if arguments.gauge else [], unit))
+    if isinstance(data, dict):
+        data |= {"foot": feet[0].model_dump()} if feet else {}
+        data |= {"gauge": gauges[0].model_dump()} if gauges else {}
+    request: PlanRequest = _sound(*read_request(data), name)
+    plans = [_planned(request.model_copy(update={"foot": foot}), name) for foot in feet or [request.foot]]
+    pattern = pattern_of([Size(size_name(plan, unit), plan) for plan in plans], unit)
+    return _PATTERNS[arguments.format](pattern).rstrip("\n")
+
+
+_PATTERNS = {"text": as_text, "markdown": as_markdown_text}
 
 
 def _design(name: str) -> tuple[PlanRequest, bool]:
@@ -200,6 +224,14 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("--format", choices=["text", "json"], default="text")
     plan.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths in the text")
 
+    pattern = commands.add_parser("pattern", help="print the written pattern, for one foot or graded for several")
+    pattern.add_argument(
+        "request", metavar="REQUEST.json", help="a request, with or without foot; - for standard input"
+    )
+    pattern.add_argument("--format", choices=list(_PATTERNS), default="text")
+    _add_sizes(pattern)
+    pattern.add_argument("--gauge", metavar="N", help="stitches over 10 cm or 4 in, or like 30x42, for all sizes")
+
     grid = commands.add_parser("grid", help="print a design's stitch counts, sizes and yarn by foot and gauge")
     grid.add_argument(
         "design", metavar="DESIGN.json", help="a request, with or without foot and gauge; - for the standard input"
@@ -218,7 +250,12 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-_PRINTING: dict[str, Callable[[argparse.Namespace], str]] = {"plan": _plan, "recalc": _recalc, "grid": _grid}
+_PRINTING: dict[str, Callable[[argparse.Namespace], str]] = {
+    "plan": _plan,
+    "recalc": _recalc,
+    "grid": _grid,
+    "pattern": _pattern,
+}
 
 
 def _print(text: str) -> int:

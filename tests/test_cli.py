@@ -134,7 +134,7 @@ UNSOUND = [
 
 
 @pytest.mark.parametrize(("content", "says"), UNSOUND)
-@pytest.mark.parametrize("command", ["plan", "recalc", "grid"])
+@pytest.mark.parametrize("command", ["plan", "recalc", "grid", "pattern"])
 def test_a_faulty_file_is_told_line_by_line(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], command: str, content: bytes, says: str
 ) -> None:
@@ -301,3 +301,40 @@ def test_a_size_that_cannot_be_is_told_by_its_option(
     out, err = capsys.readouterr()
     assert (out, err.count("\n")) == ("", 1)
     assert err.startswith(says)
+
+
+def test_a_graded_pattern_is_printed(design_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    sizes = ["--circumferences", "8", "9", "--lengths", "8 1/2", "9 3/4", "--unit", "in", "--gauge", "30x42"]
+    assert main(["pattern", str(design_file), *sizes]) == 0
+    text = capsys.readouterr().out
+    assert text.startswith("Thursday socks\n")
+    assert "Sizes: 8 in (9 in)" in text
+    assert "To fit: a foot 8 (9) in round the ball and 8 1/2 (9 3/4) in long." in text
+    assert "Gauge: 30 stitches and 42 rounds over 4 in" in text
+    assert re.search(r"^Round 1: cast on \d+ \(\d+\)$", text, re.MULTILINE)
+
+
+def test_the_pattern_of_one_foot_is_printed_as_markdown(request_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["pattern", str(request_file), "--format", "markdown"]) == 0
+    text = capsys.readouterr().out
+    assert text.startswith("# Thursday socks\n")
+    assert "\n## Cuff, " in text
+    assert "only" not in re.sub(r"only on|only as", "", text.split("## Cuff")[1].split("## To finish")[0])
+
+
+@pytest.mark.parametrize(
+    ("options", "says"),
+    [
+        ([], "foot: needed, but missing"),
+        (["--circumferences", "22"], "gauge: needed, but missing"),
+        (["--circumferences", "22", "--gauge", "fine"], "--gauges: fine given"),
+        (["--circumferences", "9", "--gauge", "15"], "a sock needs 16 or more"),
+    ],
+)
+def test_a_pattern_that_lacks_something_says_what(
+    design_file: Path, capsys: pytest.CaptureFixture[str], options: list[str], says: str
+) -> None:
+    assert main(["pattern", str(design_file), *options]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert says in err

@@ -188,7 +188,8 @@ def _paragraph(lines: Iterable[PatternLine]) -> list[str]:
     return text
 
 
-def _gauge_words(gauge: Gauge, unit: Unit) -> str:
+def gauge_words(gauge: Gauge, unit: Unit) -> str:
+    """Stitches and rounds over 10 cm or 4 in."""
     over, factor = ("4 in", 4 * CM_PER_INCH / 10) if unit == "in" else ("10 cm", 1.0)
     stitches = f"{gauge.stitches_per_10cm * factor:.1f}".removesuffix(".0")
     rounds = gauge.rounds_per_10cm
@@ -205,7 +206,7 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
         "",
         f"Finished size: {show_length(sizes.foot_circumference_cm, unit)} round the foot, "
         f"{show_length(sizes.foot_length_cm, unit)} from heel to toe, {show_length(sizes.leg_cm, unit)} round the leg.",
-        f"Gauge: {_gauge_words(request.gauge, unit)}.",
+        f"Gauge: {gauge_words(request.gauge, unit)}.",
         f"Needles: {request.needles.size_mm:g} mm, {request.needles.arrangement}.",
     ]
     for yarn, need in zip(request.yarns, plan.yarn, strict=True):

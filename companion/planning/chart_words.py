@@ -1,0 +1,83 @@
+"""Charted rounds as a pattern says them: which row of the chart, and with which of its stitches it begins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from .chart import worked
+from .document import Op, Plan, Repeat, Round, Work
+from .words import is_plain_knitting, ops_words, round_words
+
+
+class ChartWords:
+    """The words of a plan's rounds; those that carry the chart refer to it instead of writing out every colour.
+
+    The first stitch of a zone lies at the same place of the repeat in every row, as long as the zone is as wide.
+    """
+
+    def __init__(self, plan: Plan) -> None:
+        chart = plan.request.leg.chart
+        self._rows = [worked(row) for row in chart.rows] if chart else []
+        self._stranded = plan.request.stranded
+        self._main = plan.request.yarns[0].key
+        self._starts: dict[tuple[str, int], set[int]] = {}
+        for item in plan.rounds():
+            for work in item.work if item.chart_row else ():
+                self._narrow(work, item)
+
+    def text(self, item: Round) -> str:
+        """A round in words; plain knitting needs no count. Which row of the chart it has is not told."""
+        if item.chart_row:
+            return self._charted(item)
+        return "knit" if is_plain_knitting(item) else round_words(item)
+
+    def _narrow(self, work: Work, item: Round) -> None:
+        """Keep the places of the repeat at which this zone can begin by the colours of this round."""
+        assert item.chart_row is not None
+        row = self._rows[item.chart_row - 1]
+        colours = [each.yarn or self._main for each in _one_by_one(work.ops)]
+        key = (work.zone, len(colours))
+        found = {
+            start
+            for start in self._starts.get(key, range(len(row)))
+            if all(colour == row[(start + place) % len(row)] for place, colour in enumerate(colours))
+        }
+        self._starts[key] = found
+
+    def _charted(self, item: Round) -> str:
+        if not self._stranded:
+            return "knit" if item.kind == "plain" else "; ".join(self._named(work, item) for work in item.work)
+        return "; ".join(f"{self._named(work, item)}, {self._lies(work)}" for work in item.work)
+
+    def _named(self, work: Work, item: Round) -> str:
+        words = ops_words(_plain(work.ops))
+        return words if len(item.work) == 1 else f"{work.zone.capitalize()}: {words}"
+
+    def _lies(self, work: Work) -> str:
+        """Where the repeat lies on a zone; its stitches are counted from 1 at its right end."""
+        if work.zone == "sole":
+            return "the yarns of the row in turn"
+        starts = self._starts[work.zone, sum(1 for _ in _one_by_one(work.ops))]
+        if any(each.op != "k" for each in _one_by_one(work.ops)) or not starts:
+            return "the chart as it lies on the front"
+        return f"beginning with stitch {min(starts) + 1} of the chart"
+
+
+def _one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
+    for item in ops:
+        if isinstance(item, Repeat):
+            for _ in range(item.times):
+                yield from _one_by_one(item.ops)
+        else:
+            yield from (item.model_copy(update={"n": 1}),) * item.n
+
+
+def _plain(ops: Iterable[Op | Repeat]) -> list[Op]:
+    """The operations without their colours, the same ones in a row with their number."""
+    found: list[Op] = []
+    for item in _one_by_one(ops):
+        if found and found[-1].op == item.op:
+            found[-1] = found[-1].model_copy(update={"n": found[-1].n + 1})
+        else:
+            found.append(item.model_copy(update={"yarn": None}))
+    return found

@@ -1,0 +1,225 @@
+"""The whole written pattern of a sock, for one foot or graded for several sizes, made of the plans of single sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from .brackets import bracketed, in_one_unit
+from .chart_words import ChartWords
+from .construction import parts_of
+from .document import Plan
+from .graded import Grading
+from .needles import needle_notes
+from .request import Chart
+from .tables import Group, Table
+from .units import Unit, show_length, show_number
+from .words import PatternLine, abbreviations, gauge_words
+from .work import all_ops, uses
+
+CAUTIONS = (
+    "Try the sock on before its last opening is closed or bound off.",
+    "Wool or nylon can irritate some skins. Wash by the ball band. Knitted socks are slippery on smooth floors. "
+    "Rest hands and wrists every half hour. For diabetic feet or compression ask a professional first.",
+)
+"""Usual cautions of the trade."""
+
+
+@dataclass(frozen=True)
+class Size:
+    """One size of a pattern: what it is called, and its plan."""
+
+    name: str
+    plan: Plan
+
+
+@dataclass(frozen=True)
+class PatternSection:
+    """One part of the sock: its lengths, where its stitches lie when it begins, and its rounds."""
+
+    key: str
+    title: str
+    length: str
+    needles: str
+    lines: tuple[PatternLine, ...]
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """A written pattern in the order in which it is read.
+
+    `facts` are what is to be had and known before casting on, each with its heading. `measurements` belong to the
+    schematic.
+    """
+
+    title: str
+    sizes: tuple[str, ...]
+    facts: tuple[tuple[str, str], ...]
+    notes: tuple[str, ...]
+    measurements: Table
+    abbreviations: dict[str, str]
+    chart: Chart | None
+    sections: tuple[PatternSection, ...]
+    closing: tuple[str, ...]
+
+
+def pattern_of(sizes: Sequence[Size], unit: Unit) -> Pattern:
+    """The pattern of these sizes of one design, in the bracket form; all must have the same construction."""
+    plans = [size.plan for size in sizes]
+    first = plans[0]
+    meanings = {short: long for plan in plans for short, long in abbreviations(plan).items()}
+    return Pattern(
+        title=first.title,
+        sizes=tuple(size.name for size in sizes),
+        facts=tuple(_facts(sizes, unit)),
+        notes=tuple(_notes(sizes, unit)),
+        measurements=_measurements(sizes, unit),
+        abbreviations=meanings,
+        chart=first.request.leg.chart,
+        sections=tuple(_sections(sizes, unit)),
+        closing=_closing(first),
+    )
+
+
+def _each(sizes: Sequence[Size], told: Callable[[Plan], str]) -> str:
+    return bracketed([told(size.plan) for size in sizes])
+
+
+def _facts(sizes: Sequence[Size], unit: Unit) -> list[tuple[str, str]]:
+    request = sizes[0].plan.request
+
+    def long(read: Callable[[Plan], float]) -> str:
+        return f"{_each(sizes, lambda plan: show_number(read(plan), unit))} {unit}"
+
+    facts = []
+    if len(sizes) > 1:
+        facts.append(("Sizes", f"{bracketed([size.name for size in sizes])}; one number alone is for all of them"))
+    facts += [
+        (
+            "To fit",
+            f"a foot {long(lambda plan: plan.request.foot.ball_circumference_cm)} round the ball and "
+            f"{long(lambda plan: plan.request.foot.length_cm)} long",
+        ),
+        (
+            "Finished sock",
+            f"{long(lambda plan: plan.sizes.foot_circumference_cm)} round the foot, "
+            f"{long(lambda plan: plan.sizes.foot_length_cm)} from heel to toe",
+        ),
+        ("Gauge", gauge_words(request.gauge, unit)),
+        ("Needles", f"{request.needles.size_mm:g} mm, {request.needles.arrangement}, or the size that gives the gauge"),
+    ]
+    facts += [_yarn(sizes, number) for number in range(len(request.yarns))]
+    facts.append(("Notions", ", ".join(_notions(sizes[0].plan))))
+    return facts
+
+
+def _yarn(sizes: Sequence[Size], number: int) -> tuple[str, str]:
+    yarns = sizes[0].plan.request.yarns
+    yarn = yarns[number]
+    metres = _each(sizes, lambda plan: f"{2 * plan.yarn[number].metres_a_sock:.0f}")
+    grams = _each(sizes, lambda plan: f"{plan.yarn[number].grams_a_pair:.0f}")
+    return (
+        f"Yarn {yarn.key}" if len(yarns) > 1 else "Yarn",
+        f"{yarn.name}, {yarn.metres_per_100g:g} m in 100 g, {yarn.nylon_percent:g} % nylon: "
+        f"{metres} m for the pair, {grams} g with a tenth in hand",
+    )
+
+
+def _notions(plan: Plan) -> list[str]:
+    """What is needed besides yarn and needles (common practice)."""
+    ops = [each for item in plan.rounds() for each in all_ops(item)]
+    found = ["tape measure", "scissors"]
+    found.append(
+        "blunt tapestry needle for grafting and ends" if uses(ops, "graft") else "blunt tapestry needle for ends"
+    )
+    if uses(ops, "rest"):
+        found.append("smooth waste yarn")
+    return [*found, "stitch markers"]
+
+
+def _notes(sizes: Sequence[Size], unit: Unit) -> list[str]:
+    """How it fits, and what to mind; each told once for all sizes that share it."""
+    plans = [size.plan for size in sizes]
+    notes = []
+    for verdicts in zip(*(plan.fit for plan in plans), strict=True):
+        what = f"{verdicts[0].what}: {bracketed([one.verdict for one in verdicts])}."
+        notes.append(what if len(sizes) > 1 else f"{what} {in_one_unit(verdicts[0].why, unit)}")
+    if any(plan.estimated for plan in plans):
+        notes.append("What is not given of the foot is estimated: measure the foot that is to wear the sock.")
+    for warning in dict.fromkeys(sentence for plan in plans for sentence in plan.warnings):
+        concerned = [size.name for size in sizes if warning in size.plan.warnings]
+        told = in_one_unit(warning, unit)
+        notes.append(told if len(concerned) == len(sizes) else f"{_named(concerned)}: {told}")
+    return notes
+
+
+def _named(names: Sequence[str]) -> str:
+    *others, last = names
+    return f"Sizes {', '.join(others)} and {last}" if others else f"Size {last}"
+
+
+def _height(key: str) -> Callable[[Plan], float | None]:
+    return lambda plan: next((section.length_cm for section in plan.sections if section.key == key), None)
+
+
+def _measurements(sizes: Sequence[Size], unit: Unit) -> Table:
+    """The measurements of the schematic, a row each, a column for each size."""
+    plans = [size.plan for size in sizes]
+
+    def row(name: str, read: Callable[[Plan], float | None]) -> tuple[str, ...]:
+        found = [read(plan) for plan in plans]
+        return (name, *(show_number(each, unit) if each is not None else "–" for each in found))
+
+    around = (
+        row("Round the leg", lambda plan: plan.sizes.leg_cm),
+        row("Round the foot", lambda plan: plan.sizes.foot_circumference_cm),
+        row("Heel pass", lambda plan: plan.sizes.heel_pass_cm),
+    )
+    along = [
+        row(part.title, _height(part.key))
+        for part in parts_of(plans[0].request.construction)
+        if any(section.key == part.key and section.length_cm for plan in plans for section in plan.sections)
+    ]
+    whole = row("Heel to toe", lambda plan: plan.sizes.foot_length_cm)
+    return Table(
+        caption=f"Measurements of the finished sock, {unit}",
+        columns=("", *(size.name for size in sizes)),
+        groups=(Group("Round", around), Group("Along", (*along, whole))),
+    )
+
+
+def _sections(sizes: Sequence[Size], unit: Unit) -> list[PatternSection]:
+    words = [ChartWords(size.plan).text for size in sizes]
+    needles = [needle_notes(size.plan) for size in sizes]
+    found = []
+    for part in parts_of(sizes[0].plan.request.construction):
+        there = {
+            number: section
+            for number, size in enumerate(sizes)
+            for section in size.plan.sections
+            if section.key == part.key and section.steps
+        }
+        if not there:
+            continue
+        names = [sizes[number].name for number in there]
+        grading = Grading(names, [words[number] for number in there], unit)
+        lengths = bracketed([show_number(section.length_cm, unit) for section in there.values()])
+        only = f", {_named(names).lower()} only" if len(there) < len(sizes) else ""
+        lie = grading.told([needles[number][part.key] for number in there], range(len(there)))
+        found.append(
+            PatternSection(
+                part.key, f"{part.title}{only}", f"{lengths} {unit}", lie or "", tuple(grading.lines([*there.values()]))
+            )
+        )
+    return found
+
+
+def _closing(plan: Plan) -> tuple[str, ...]:
+    chart = plan.request.leg.chart
+    swap = " with yarns A and B exchanged in the chart" if chart and chart.swap else ""
+    return (f"Knit the second sock in the same way{swap}. Weave in the ends, wash, and dry flat.", *CAUTIONS)
+
+
+def size_name(plan: Plan, unit: Unit) -> str:
+    """A size named by the foot it is for."""
+    return show_length(plan.request.foot.ball_circumference_cm, unit)

@@ -1,0 +1,90 @@
+"""A written pattern as plain text, which a screen reader reads in order, and as Markdown."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from .pattern import Pattern, PatternSection
+from .request import Chart
+from .tables import Table, as_markdown
+
+_MARKED = re.compile(r"([\\`*_{}\[\]<>#|])")
+
+
+def _chart_lines(chart: Chart) -> Iterator[str]:
+    """The rows of a chart, the first one worked first, each stitch by the letter of its yarn as it is knitted."""
+    yield (
+        f"{chart.width} stitches and {len(chart.rows)} rounds. Each row is told as it is knitted, from its right end: "
+        "a number of stitches and the letter of their yarn."
+    )
+    for number, row in enumerate(chart.rows, start=1):
+        runs = (found[0] for found in re.finditer(r"(.)\1*", row[::-1]))
+        yield f"Row {number}: {', '.join(f'{len(run)} {run[0]}' for run in runs)}"
+
+
+def _measurement_lines(table: Table) -> Iterator[str]:
+    for group in table.groups:
+        for name, *values in group.rows:
+            same = set(values) == {values[0]}
+            shown = values[0] if same else f"{values[0]} ({', '.join(values[1:])})"
+            yield f"{name}: {shown}"
+
+
+def _section_text(section: PatternSection) -> Iterator[str]:
+    yield f"{section.title}, {section.length}"
+    yield section.needles
+    for line in section.lines:
+        if line.note:
+            yield line.note
+        yield f"{line.label}: {line.text}"
+
+
+def _blocks(pattern: Pattern) -> Iterator[list[str]]:
+    yield [pattern.title]
+    yield [f"{heading}: {words}." for heading, words in pattern.facts]
+    yield ["Notes", *pattern.notes]
+    yield [f"{pattern.measurements.caption}", *_measurement_lines(pattern.measurements)]
+    yield ["Abbreviations", *(f"{short}: {long}" for short, long in pattern.abbreviations.items())]
+    if pattern.chart:
+        yield ["Chart", *_chart_lines(pattern.chart)]
+    for section in pattern.sections:
+        yield [*_section_text(section)]
+    yield ["To finish", *pattern.closing]
+
+
+def as_text(pattern: Pattern) -> str:
+    """The pattern as plain text: a heading on a line of its own, an empty line before it, and no other layout."""
+    return "\n\n".join("\n".join(block) for block in _blocks(pattern)) + "\n"
+
+
+def _plain(words: str) -> str:
+    """Words without a meaning of their own in Markdown."""
+    return _MARKED.sub(r"\\\1", words)
+
+
+def _markdown(pattern: Pattern) -> Iterator[str]:
+    yield f"# {_plain(pattern.title)}\n"
+    for heading, words in pattern.facts:
+        yield f"- **{_plain(heading)}:** {_plain(words)}."
+    yield "\n## Notes\n"
+    yield from (f"- {_plain(note)}" for note in pattern.notes)
+    yield f"\n## Schematic\n\n{as_markdown(pattern.measurements, '')}"
+    yield "## Abbreviations\n"
+    yield from (f"- **{short}:** {_plain(long)}" for short, long in pattern.abbreviations.items())
+    if pattern.chart:
+        first, *rows = _chart_lines(pattern.chart)
+        yield f"\n## Chart\n\n{first}\n"
+        yield from (f"- {row}" for row in rows)
+    for section in pattern.sections:
+        yield f"\n## {_plain(section.title)}, {section.length}\n\n{_plain(section.needles)}\n"
+        for line in section.lines:
+            note = f"{_plain(line.note)} " if line.note else ""
+            yield f"- {note}**{_plain(line.label)}:** {_plain(line.text)}"
+    yield "\n## To finish\n"
+    yield from (f"- {_plain(sentence)}" for sentence in pattern.closing)
+
+
+def as_markdown_text(pattern: Pattern) -> str:
+    """The pattern as Markdown."""
+    return "\n".join([*_markdown(pattern), ""])

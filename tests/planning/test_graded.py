@@ -1,0 +1,190 @@
+"""A graded pattern read back for each of its sizes gives every round of this size's own plan."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.planning.document import Plan
+from companion.planning.faults import CannotKnitError
+from companion.planning.pattern import Pattern, Size, pattern_of, size_name
+from companion.planning.planner import make_plan
+from companion.planning.request import PlanRequest
+from companion.planning.size_range import foot_for
+from tests.pattern_reader import ReadRound, Zone, pick, rounds_for
+from tests.planning.asking import asked
+from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, requests
+
+BALLS = (17.0, 20.0, 22.5, 26.0)
+
+
+def sized(design: PlanRequest, balls: Sequence[float] = BALLS) -> list[Size]:
+    """The sizes of a design that can be knitted."""
+    sizes = []
+    for ball in balls:
+        try:
+            plan = make_plan(PlanRequest.model_validate({**dict(design), "foot": foot_for(ball)}))
+        except CannotKnitError:
+            continue
+        sizes.append(Size(size_name(plan, "cm"), plan))
+    return sizes
+
+
+def flat(ops: Sequence[dict[str, Any]], main: str) -> Iterator[tuple[str, str]]:
+    """Every operation of the plan document by itself, with its yarn."""
+    for op in ops:
+        for _ in range(op.get("times", op.get("n", 1))):
+            if "ops" in op:
+                yield from flat(op["ops"], main)
+            else:
+                yield op["op"], op.get("yarn", main)
+
+
+def document_rounds(plan: Plan, key: str) -> list[dict[str, Any]]:
+    [section] = [each for each in plan.model_dump(mode="json")["sections"] if each["key"] == key]
+    return [item for step in section["steps"] for _ in range(step["times"]) for item in step["rounds"]]
+
+
+def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
+    """The yarns of a charted zone, by the stitch of the chart that it begins with, or taking turns."""
+    from_the_right = row[::-1]
+    if zone.stitch:
+        assert yarns == [from_the_right[(zone.stitch - 1 + place) % len(row)] for place in range(len(yarns))]
+    if zone.turns:
+        turns = list(dict.fromkeys(from_the_right))
+        assert set(yarns) <= set(turns)
+        assert all(yarns[place] == yarns[place % len(turns)] for place in range(len(yarns)))
+
+
+def check_round(read: ReadRound, item: dict[str, Any], plan: Plan) -> None:
+    chart, main = plan.request.leg.chart, plan.request.yarns[0].key
+    assert read.noun == ("round" if item["side"] == "round" else "row")
+    assert read.side in ("", item["side"])
+    assert read.now in (None, item["after"])
+    row = None
+    if item["chart_row"]:
+        assert chart
+        assert read.row
+        assert (read.row - 1) % len(chart.rows) + 1 == item["chart_row"]
+        row = chart.rows[item["chart_row"] - 1]
+    else:
+        assert read.row is None
+    work = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}
+    if read.zones is None:
+        assert {op for ops in work.values() for op, _ in ops} == {"k"}
+        assert row is None or len(set(row)) == 1
+        return
+    assert len(read.zones) == len(work)
+    for (name, zone), (wanted_name, wanted) in zip(read.zones.items(), work.items(), strict=True):
+        assert name in ("", wanted_name)
+        assert list(zone.ops) == [op for op, _ in wanted]
+        if row:
+            check_colours(zone, [yarn for _, yarn in wanted], row)
+
+
+def check_every_size(sizes: Sequence[Size]) -> Pattern:
+    pattern = pattern_of(sizes, "cm")
+    for section in pattern.sections:
+        there = [size for size in sizes if any(each.key == section.key for each in size.plan.sections)]
+        names = [size.name for size in there]
+        assert (len(there) == len(sizes)) != section.title.endswith(" only")
+        lines = [(line.label, line.text) for line in section.lines]
+        for size in there:
+            wanted = document_rounds(size.plan, section.key)
+            read = rounds_for(lines, size.name, names)
+            assert len(read) == len(wanted)
+            for one, other in zip(read, wanted, strict=True):
+                check_round(one, other, size.plan)
+    keys = {section.key for section in pattern.sections}
+    assert keys == {section.key for size in sizes for section in size.plan.sections if section.steps}
+    return pattern
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_every_size_of_every_construction_reads_back(construction: dict[str, str]) -> None:
+    sizes = sized(asked(construction=construction))
+    assert len(sizes) == len(BALLS)
+    check_every_size(sizes)
+
+
+@pytest.mark.parametrize("turn", TURNS)
+@pytest.mark.parametrize("flap", FLAPS)
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_every_heel_flap_reads_back(turn: str, flap: str, direction: str) -> None:
+    check_every_size(
+        sized(asked(construction={"direction": direction, "turn": turn, "flap": flap}, cuff={"rib": "k3 p3"}))
+    )
+
+
+CHARTS = {
+    "stripes": {"width": 1, "rows": ["A", "A", "B"]},
+    "stranded": {"width": 8, "rows": ["AABBAAAA", "ABBBBAAA", "AAAAAAAA", "BABABABA"]},
+    "three yarns": {"width": 6, "rows": ["AABBCC", "ABCABC", "CCCAAA"]},
+}
+
+
+@pytest.mark.parametrize("chart", CHARTS)
+@pytest.mark.parametrize("foot_pattern", ["plain", "instep follows the leg"])
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_every_size_of_a_charted_sock_reads_back(chart: str, foot_pattern: str, direction: str) -> None:
+    design = asked(
+        leg={"chart": CHARTS[chart]},
+        foot_pattern=foot_pattern,
+        yarns=[{"key": key} for key in "ABC"],
+        construction={"direction": direction},
+    )
+    check_every_size(sized(design))
+
+
+@given(requests(), st.lists(st.integers(28, 60).map(lambda half: half / 2), min_size=1, max_size=4, unique=True))
+def test_every_size_of_any_design_reads_back(data: dict[str, Any], balls: list[float]) -> None:
+    sizes = sized(asked(**data), sorted(balls))
+    if sizes:
+        check_every_size(sizes)
+
+
+def test_the_sizes_of_one_foot_are_told_without_brackets() -> None:
+    pattern = check_every_size(sized(asked(), [22.5]))
+    told = [line.text for section in pattern.sections for line in section.lines]
+    assert not any("(" in text for text in told)
+    assert not any("only" in line.label for section in pattern.sections for line in section.lines)
+
+
+def test_numbers_that_differ_are_in_brackets_and_others_stand_alone() -> None:
+    # The usual form of a graded pattern, "cast on 56 (60, 64)": the smallest size, then the others (common practice).
+    sizes = sized(asked())
+    [cuff] = [section for section in pattern_of(sizes, "cm").sections if section.key == "cuff"]
+    counts = [size.plan.rounds()[0].after for size in sizes]
+    assert cuff.lines[0].text == f"cast on {counts[0]} ({', '.join(map(str, counts[1:]))})"
+    assert cuff.lines[1].label == "Rounds 2 to 19"
+    assert cuff.length == "4.1 cm"
+
+
+def test_what_only_some_sizes_work_is_told_to_them_alone() -> None:
+    # With a ribbing over twelve stitches some legs begin with a round that changes the count, and others do not.
+    sizes = sized(asked(cuff={"rib": "k7 p5"}))
+    [leg] = [section for section in check_every_size(sizes).sections if section.key == "leg"]
+    changed = [size.name for size in sizes if document_rounds(size.plan, "leg")[0]["kind"] != "plain"]
+    assert 0 < len(changed) < len(sizes)
+    told = {name for line in leg.lines if " only, " in line.label for name in re.findall(r"[\d.]+ cm", line.label)}
+    assert told == set(changed)
+
+
+def test_every_note_of_every_size_is_told() -> None:
+    sizes = sized(asked())
+    for section in pattern_of(sizes, "cm").sections:
+        told = " ".join(line.note for line in section.lines if line.note)
+        for number, size in enumerate(sizes):
+            # Lengths in both units are told in one of them: the brackets are for sizes.
+            notes = [
+                re.sub(r" cm \([\d /]+ in\)", " cm", item["note"] or "")
+                for item in document_rounds(size.plan, section.key)
+            ]
+            for note in filter(None, notes):
+                if f"Size {size.name}: {note}" not in told:
+                    assert note in pick(told, number, len(sizes))
