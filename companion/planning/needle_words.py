@@ -23,7 +23,8 @@ class NeedleWords:
     """Sentences by moment; {lower} and {upper} count the halves, {one} to {four} the stitches on four needles.
 
     `to_the_heel` and `to_the_instep` come first where {moved} stitches change halves; `grafted` is said of a section
-    that ends with grafting, and `crowded` of rows that are too many for one needle.
+    that ends with grafting, `crowded` of rows that are too many for one needle, and `two` of socks knitted two at a
+    time.
     """
 
     at: Mapping[Moment, str]
@@ -31,6 +32,7 @@ class NeedleWords:
     to_the_instep: str
     grafted: str = ""
     crowded: str = ""
+    two: str = "Two at a time: each sock has its own needles and its own ball."
 
 
 FOUR = "{one}, {two}, {three} and {four} stitches on needles 1 to 4"
@@ -62,7 +64,7 @@ DOUBLE_POINTED = NeedleWords(
 )  # fmt: skip
 
 
-def _in_halves(first: str, second: str, begins: str, way: str) -> NeedleWords:
+def _in_halves(first: str, second: str, begins: str, way: str, two: str) -> NeedleWords:
     """The words for needles that hold the stitches in two halves; `way` is how they are used."""
     spread = f"{{lower}} stitches on {first}, {{upper}} on {second}"
     begins = f"The round begins with {begins}."
@@ -83,6 +85,7 @@ def _in_halves(first: str, second: str, begins: str, way: str) -> NeedleWords:
         },
         to_the_heel=f"First move {{moved}} from the beginning of {second} to the end of {first}.",
         to_the_instep=f"First move {{moved}} from the end of {first} to the beginning of {second}.",
+        two=two,
     )  # fmt: skip
 
 
@@ -116,12 +119,23 @@ NOTES: Mapping[Arrangement, NeedleWords] = {
         "the second half",
         "the first half",
         "Between the halves the cable is drawn out in a loop.",
+        "Two at a time: both socks lie side by side, each with its own ball. "
+        "Knit the first halves of both, turn, then the second halves of both.",
     ),
     "two short circulars": _in_halves(
-        "needle 1", "needle 2", "needle 1", "Each needle knits its own stitches with its own other tip."
+        "needle 1",
+        "needle 2",
+        "needle 1",
+        "Each needle knits its own stitches with its own other tip.",
+        "Two at a time: both socks lie side by side, each with its own ball. "
+        "Knit needle 1 of both, turn, then needle 2 of both.",
     ),
     "flexible double-pointed": _in_halves(
-        "needle 1", "needle 2", "needle 1", "The third needle knits them, one after the other."
+        "needle 1",
+        "needle 2",
+        "needle 1",
+        "The third needle knits them, one after the other.",
+        DOUBLE_POINTED.two,
     ),
     "short circular": SHORT_CIRCULAR,
 }

@@ -50,6 +50,8 @@ def _note(plan: Plan, section: Section, lie: Lie) -> str:
         told.append(words.crowded)
     if lie.moment != "opening" and any(uses(all_ops(item), "graft") for item in rounds):
         told.append(words.grafted)
+    if plan.request.needles.two_at_a_time and section == plan.sections[0]:
+        told.append(words.two)
     repeat = rib_width(plan.request.cuff.rib) if rounds[0].work[0].zone == "leg" else 1
     counts = dict(zip(("one", "two", "three", "four"), _quarters(lie, repeat), strict=True))
     counts |= {"lower": lie.lower, "upper": lie.upper, "total": lie.lower + lie.upper, "moved": abs(lie.moved)}
@@ -65,7 +67,7 @@ def _lies(plan: Plan) -> Iterator[tuple[Section, Lie]]:
         moment = _moment(first, rows_before=rows_before)
         came = lower
         if not first.before:
-            came = lower = _cast_on(first, moment)
+            came = lower = _cast_on(plan, first, moment)
         elif moment == "rows":
             lower = first.before - instep if instep else heel_stitches(first.before)
         elif not _undivided(first) and first.side == "round":
@@ -91,7 +93,7 @@ def _moment(first: Round, *, rows_before: bool) -> Moment:
     return "after rows" if rows_before else "round"
 
 
-def _cast_on(first: Round, moment: Moment) -> int:
+def _cast_on(plan: Plan, first: Round, moment: Moment) -> int:
     """Stitches of a first round that go to the heel's half."""
     match moment:
         case "opening":
@@ -100,8 +102,17 @@ def _cast_on(first: Round, moment: Moment) -> int:
             return first.after
         case "tip":
             return first.after // 2
+        case "cast on" if _shaped(plan):
+            # The back of a leg is narrowed, so that it begins with all that the instep's half will not have.
+            return first.after - (plan.sizes.leg_stitches - heel_stitches(plan.sizes.leg_stitches))
         case _:
             return heel_stitches(first.after)
+
+
+def _shaped(plan: Plan) -> bool:
+    """Whether a leg is narrowed along its back rather than changed once and evenly."""
+    changes = [item for item in plan.rounds() if item.work[0].zone == "leg" and item.before not in {0, item.after}]
+    return len(changes) > 1
 
 
 def _undivided(item: Round) -> bool:

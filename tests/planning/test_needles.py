@@ -111,3 +111,29 @@ def test_rows_over_heel_and_gusset_that_crowd_a_needle_are_told() -> None:
     assert "these 67" in notes["heel-turn"]
     assert notes["heel-turn"].endswith("let the outer ones wait on a needle of their own.")
     assert "crowd" not in needle_notes(planned())["heel-flap"]
+
+
+def test_a_leg_narrowed_along_its_back_begins_with_more_stitches_there_and_moves_none() -> None:
+    foot = {"ankle_circumference_cm": 21, "leg_circumference_cm": 27}
+    plan = planned(foot=foot, leg={"length_cm": 20}, needles={"arrangement": "two short circulars"})
+    notes = needle_notes(plan)
+    top, heel = plan.sections[0].rounds()[0].after, plan.sizes.leg_stitches
+    assert top > heel + 8
+    assert notes["leg"].startswith(f"{top - heel // 2} stitches on needle 1, {heel // 2} on needle 2.")
+    assert notes["heel-flap"].startswith(f"The rows are worked over the {heel // 2} stitches on needle 1")
+
+
+@pytest.mark.parametrize(
+    ("arrangement", "says"),
+    [
+        ("double-pointed", "each sock has its own needles and its own ball"),
+        ("long circular", "Knit the first halves of both, turn, then the second halves of both"),
+        ("two short circulars", "Knit needle 1 of both, turn, then needle 2 of both"),
+    ],
+)
+def test_two_at_a_time_is_told_once_where_the_socks_begin(arrangement: Arrangement, says: str) -> None:
+    # Common practice: on long needles both socks lie side by side, on short ones each has its own.
+    first, *others = needle_notes(planned(needles={"arrangement": arrangement, "two_at_a_time": True})).values()
+    assert says in first
+    assert not [each for each in others if "Two at a time" in each]
+    assert "Two at a time" not in needle_notes(planned(needles={"arrangement": arrangement}))["cuff"]
