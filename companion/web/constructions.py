@@ -44,8 +44,14 @@ WAYS: dict[str, dict[str, Way]] = {
         ),
         "plain": Way("plain knitting", "Thin, for close shoes or thick yarn."),
     },
+    "leg_until": {
+        "length": Way("for a length", "As long as you want it; the plan says whether the yarn is enough."),
+        "half the yarn": Way(
+            "until half the yarn is gone", "As long as half of the yarn at hand makes it, the cuff allowed for."
+        ),
+    },
 }
-"""By the entries of a request's construction, and by their values."""
+"""By the fields of the plan form, and by their values in a request."""
 
 
 def _names(construction: Construction, *parts: str) -> list[str]:

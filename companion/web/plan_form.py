@@ -10,7 +10,7 @@ from pydantic.fields import FieldInfo
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
 from ..planning.faults import Fault
-from ..planning.request import Arrangement, Basis, Construction, Foot, Gauge, PlanRequest
+from ..planning.request import Arrangement, Basis, Construction, Foot, Gauge, Leg, PlanRequest
 from ..planning.shoe_sizes import System
 from ..planning.units import Unit
 from .forms import Kind, UnitForm, errors_of, to_typed, typed
@@ -50,8 +50,10 @@ WORDS = {
     "flap": "construction.flap",
     "garter_edge": "construction.garter_edge",
     "rib": "cuff.rib",
+    "leg_until": "leg.until",
     "foot_pattern": "foot_pattern",
     "arrangement": "needles.arrangement",
+    "two_at_a_time": "needles.two_at_a_time",
     "yarn_name": "yarns.0.name",
 }
 _FIELD_OF = {goes.where: name for name, goes in NUMBERS.items()} | {where: name for name, where in WORDS.items()}
@@ -95,12 +97,16 @@ class PlanForm(UnitForm):
     rib = typed("Ribbing")
     cuff_length = typed("Cuff")
     leg_length = typed("Leg below the cuff")
+    leg_until = RadioField(
+        "The leg goes on", choices=get_args(Leg.model_fields["until"].annotation), validate_choice=False
+    )
     foot_pattern = SelectField(
         "Top of the foot",
         choices=get_args(PlanRequest.model_fields["foot_pattern"].annotation),
         validate_choice=False,
     )
     arrangement = SelectField("Needles", choices=get_args(Arrangement), validate_choice=False)
+    two_at_a_time = BooleanField("Two at a time")
     needle_mm = typed("Needle size in mm")
     yarn_name = typed("Yarn")
     metres_per_100g = typed("Metres in 100 g")
@@ -112,7 +118,7 @@ class PlanForm(UnitForm):
         """The plan request that the form asks for. What is not a number or not allowed is told at its field."""
         data: dict[str, Any] = {"foot": {}, "gauge": {}}
         for name, where in WORDS.items():
-            if name in self and self[name].data:
+            if name in self and self[name].data and not self._hidden(name):
                 _put(data, where, self[name].data)
         for name, goes in NUMBERS.items():
             if name not in self or not self[name].data:
@@ -124,6 +130,10 @@ class PlanForm(UnitForm):
             if name in self and not self[name].data:
                 errors_of(self[name]).append(MISSING)
         return data
+
+    def _hidden(self, name: str) -> bool:
+        """Whether a question does not arise: only from the toe up can the leg go on until the yarn is used."""
+        return name == "leg_until" and self.direction.data != "toe-up"
 
     def take_faults(self, faults: list[Fault]) -> list[str]:
         """Put each fault of a request beside its field; returns those that belong to none."""

@@ -133,3 +133,31 @@ def test_the_enter_key_makes_the_plan(form: Page) -> None:
         field(form, name).fill(typed)
     field(form, "stitches").press("Enter")
     expect(form.get_by_role("heading", level=1)).to_have_text("Socks")
+
+
+def test_only_from_the_toe_up_can_the_leg_go_on_until_the_yarn_is_used(form: Page) -> None:
+    group = form.locator("details", has=form.get_by_text("Rib, leg and cuff"))
+    group.locator("summary").tap()
+    by_yarn = form.get_by_role("radio", name="Until half the yarn is gone")
+    expect(by_yarn).to_be_hidden()
+    form.get_by_text("Construction", exact=True).tap()
+    form.get_by_text("Toe-up", exact=True).tap()
+    by_yarn.tap()
+    expect(field(form, "leg_length")).to_be_hidden()
+    expect(group.locator("summary")).to_contain_text("leg until half the yarn is gone", use_inner_text=True)
+    expect(group.locator("summary")).not_to_contain_text("14", use_inner_text=True)
+    for name, typed in {"ball_circumference": "23", "foot_length": "25", "stitches": "30"}.items():
+        field(form, name).fill(typed)
+    form.get_by_role("button", name="Make the plan").tap()
+    asked = form.get_by_role("region", name="Planned from")
+    expect(asked).to_contain_text("until half the yarn is gone")
+
+
+def test_a_pair_can_be_knitted_two_at_a_time(form: Page) -> None:
+    form.locator("summary", has_text="Needles").tap()
+    field(form, "arrangement").select_option("long circular")
+    form.get_by_text("Two at a time", exact=True).tap()
+    for name, typed in {"ball_circumference": "23", "foot_length": "25", "stitches": "30"}.items():
+        field(form, name).fill(typed)
+    form.get_by_role("button", name="Make the plan").tap()
+    expect(form.get_by_role("region", name="Planned from")).to_contain_text("long circular, 2.5 mm, two at a time")

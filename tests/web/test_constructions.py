@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 import pytest
 
-from companion.planning.request import Construction
+from companion.planning.request import Construction, Leg
 from companion.web.constructions import WAYS, construction_words, flap_words
 
 from ..conftest import FORM, Browser
@@ -19,7 +19,8 @@ WORDS: dict[str, tuple[Any, ...]] = {
 
 
 def test_every_word_of_a_construction_has_its_name_and_when_it_suits() -> None:
-    assert {part: tuple(ways) for part, ways in WAYS.items()} == WORDS
+    leg = {"leg_until": get_args(Leg.model_fields["until"].annotation)}
+    assert {part: tuple(ways) for part, ways in WAYS.items()} == WORDS | leg
     for ways in WAYS.values():
         assert len({way.name for way in ways.values()}) == len(ways)
         assert all(way.suits.endswith(".") and way.suits[0].isupper() for way in ways.values())

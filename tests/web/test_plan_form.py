@@ -67,7 +67,8 @@ def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
             },
             "cuff": {"rib": "k1tbl p1", "length_cm": 5.5},
             "foot_pattern": "instep follows the leg",
-            "needles": {"arrangement": "long circular", "size_mm": 2.25},
+            "leg": {"length_cm": 16, "until": "half the yarn"},
+            "needles": {"arrangement": "long circular", "size_mm": 2.25, "two_at_a_time": True},
             "yarns": [{"name": "moss", "metres_per_100g": 400, "grams": 80, "nylon_percent": 20}],
         }
     )
@@ -83,6 +84,7 @@ def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
     assert back.foot.heel_diagonal_cm == pytest.approx(wanted.foot.heel_diagonal_cm, abs=2.54 / 16)
     assert back.gauge.stitches_per_10cm == pytest.approx(31.5, abs=0.05)
     assert back.construction == wanted.construction
+    assert back.leg.until == wanted.leg.until
     assert back.needles == wanted.needles
     assert back.yarns == wanted.yarns
 
@@ -158,3 +160,10 @@ def test_another_unit_turns_numbers_and_leaves_the_rest() -> None:
     assert changed_unit("about 25", "length", "cm", "in") == "about 25"
     assert changed_unit("", "length", "cm", "in") == ""
     assert changed_unit("10", "number", "cm", "in") == "10"
+
+
+def test_from_the_cuff_down_the_leg_has_a_length_whatever_was_chosen_for_the_other_way(app: Flask) -> None:
+    data, errors = data_of(app, {**FORM, "direction": "cuff-down", "leg_until": "half the yarn"})
+    assert not errors
+    assert "until" not in data["leg"]
+    assert read_request(data)[1] == []
