@@ -6,7 +6,7 @@ from ..fit import nearest
 from ..rib import parse_rib, rib_width
 from ..work import fabric_rounds, op, repeat, row
 from .base import Aim, Built, Knitted, Part, Progress
-from .edges import cast_on_advice
+from .edges import CAST_ON, edge_advice
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
@@ -19,7 +19,8 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
                 ("leg", op("co", count)),
                 before=0,
                 kind="setup",
-                note=f"{cast_on_advice(aim, count)} Join without twisting; the round begins where the heel will begin.",
+                note=f"{edge_advice(CAST_ON, aim, count)} Join without twisting; "
+                "the round begins where the heel will begin.",
             ),
         )
     count = rounds[-1].after

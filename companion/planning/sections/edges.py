@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from ..units import both_units
 from ..yarn import TAIL_CM, TIMES_THE_WIDTH
 from .base import Aim
@@ -10,32 +12,25 @@ FIRM_EDGE = 1.25
 """How far an ordinary edge stretches (ours); plain jersey stretches by 30 to 60 % in width."""
 
 
-def tail_cm(aim: Aim, stitches: int) -> float:
-    """Yarn for an edge over so many stitches, and an end to weave in."""
-    return TIMES_THE_WIDTH * aim.fabric.width(stitches) + TAIL_CM
+class Edge(NamedTuple):
+    """How the ends of a cuff are named, made to stretch, and how their yarn is told."""
+
+    name: str
+    stretchy: str
+    takes: str
 
 
-def _stretch(aim: Aim, stitches: int) -> tuple[float, float]:
-    """The widest that the edge must let through, in cm, and how many times its own width that is."""
+CAST_ON = Edge("Cast on", "over two needles held together, or with a stretchy cast-on", "A long tail takes {}")
+BIND_OFF = Edge("Bind off", "with a sewn or another stretchy bind-off", "Sewing takes {} of yarn")
+
+
+def edge_advice(edge: Edge, aim: Aim, stitches: int) -> str:
+    """How to make the edge of the cuff so that it lets foot and leg through, and the yarn to have for it."""
+    width = aim.fabric.width(stitches)
     widest = max(aim.fit.body.heel_diagonal, aim.fit.body.leg)
-    return widest, widest / aim.fabric.width(stitches)
-
-
-def cast_on_advice(aim: Aim, stitches: int) -> str:
-    """How to cast on at the cuff."""
-    widest, times = _stretch(aim, stitches)
-    how = "over two needles held together, or with a stretchy cast-on" if times > FIRM_EDGE else "loosely"
+    how = edge.stretchy if widest / width > FIRM_EDGE else "loosely"
+    yarn = edge.takes.format(both_units(TIMES_THE_WIDTH * width + TAIL_CM))
     return (
-        f"Cast on {how}: the edge must stretch to {both_units(widest)}, {times:.1f} times its width. "
-        f"A long tail takes {both_units(tail_cm(aim, stitches))} with an end to weave in."
-    )
-
-
-def bind_off_advice(aim: Aim, stitches: int) -> str:
-    """How to bind off at the cuff."""
-    widest, times = _stretch(aim, stitches)
-    how = "with a sewn or another stretchy bind-off" if times > FIRM_EDGE else "loosely"
-    return (
-        f"Bind off {how}: the edge must stretch to {both_units(widest)}, {times:.1f} times its width. "
-        f"Sewing takes {both_units(tail_cm(aim, stitches))} of yarn with an end to weave in."
+        f"{edge.name} {how}: the edge must stretch to {both_units(widest)}, {widest / width:.1f} times its width. "
+        f"{yarn} with an end to weave in."
     )

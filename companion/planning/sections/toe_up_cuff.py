@@ -6,7 +6,7 @@ from ..fit import nearest
 from ..rib import parse_rib, rib_width
 from ..work import evenly, fabric_rounds, op, repeat, row
 from .base import Aim, Built, Knitted, Part, Progress
-from .edges import bind_off_advice
+from .edges import BIND_OFF, edge_advice
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
@@ -37,7 +37,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
             ("leg", op("bo", count)),
             before=count,
             kind="finish",
-            note=bind_off_advice(aim, count),
+            note=edge_advice(BIND_OFF, aim, count),
         ),
     )
     return rounds, before.after(rounds)
