@@ -69,6 +69,7 @@ def lead(link: str) -> ResponseReturnValue:
         link=link,
         leader_url=address_of("designs.lead", link),
         join_url=join_url,
+        join_path=url_for("joining.form", link=follower_link(link)),
         qr_svg=qr_svg(join_url),
         drawing_svg=sock_svg(usual_plan(opened), "cm"),
         followers=store().designs.count_followers(opened.version.design),

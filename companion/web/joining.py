@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+from functools import lru_cache
+
 from flask import Blueprint, Response, make_response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
+from markupsafe import Markup
 from werkzeug.exceptions import HTTPException
 
+from ..calendar import MEDIA_TYPE, Event, calendar_file
+from ..planning.design import USUAL_FOOT, USUAL_GAUGE, Design, request_for
 from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
+from ..planning.grid import grid_of, table_of
 from ..planning.planner import make_plan
+from ..planning.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges
+from ..planning.tables import as_html
+from ..planning.units import Unit
 from ..store.designs import Following
+from ..store.rows import sha256
 from .constructions import construction_words
 from .design_stages import day_words
 from .drawing import sock_svg
@@ -80,6 +91,43 @@ def picture(link: str) -> Response:
     response = make_response(sock_png(str(sock_svg(usual_plan(joined_design(link)), "cm"))))
     response.mimetype = "image/png"
     return response
+
+
+@pages.get("/join/<link>/grid")
+def grid(link: str) -> ResponseReturnValue:
+    """The size grid of the design, to look at and to be shown in the frame of another site (`?unit=in`)."""
+    opened = joined_design(link)
+    unit = unit_asked("cm")
+    return render_template("grid.html", design=opened.design, unit=unit, table=_grid(opened.version.document, unit))
+
+
+@lru_cache(maxsize=64)
+def _grid(document: str, unit: Unit) -> Markup:
+    design = request_for(Design.model_validate_json(document), USUAL_FOOT, USUAL_GAUGE)
+    feet, _ = read_feet(CIRCUMFERENCES[unit], (), unit)
+    gauges, _ = read_gauges(GAUGES, unit)
+    return Markup(as_html(table_of(grid_of(design, feet, gauges), unit)))
+
+
+@pages.get("/join/<link>/stages.ics")
+def calendar(link: str) -> Response:
+    """The days of the stages as a calendar file."""
+    design = joined_design(link).design
+    address = address_of("joining.form", link)
+    # The same stage keeps its name for the calendar when its day is moved.
+    own = sha256(link)[:32]
+    events = [
+        Event(
+            uid=f"{own}-{number}@tapeline",
+            name=f"{design.title}: {stage.name}",
+            when=stage.by,
+            about=f"Sock {stage.sock}, by the end of the day in {design.time_zone}.",
+            address=address,
+        )
+        for number, stage in enumerate(design.stages, start=1)
+    ]
+    text = calendar_file(design.title, events, datetime.fromisoformat(store().moment()))
+    return Response(text, content_type=MEDIA_TYPE)
 
 
 @pages.errorhandler(CSRFError)

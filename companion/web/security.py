@@ -48,6 +48,13 @@ HEADERS = {
     "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
 }
 
+EMBEDDABLE = {"joining.grid"}
+"""What other sites may show in a frame: a page without a cookie, a form or a link of anybody's own."""
+EMBEDDABLE_HEADERS = {
+    "Content-Security-Policy": CONTENT_SECURITY_POLICY.replace("frame-ancestors 'none'", "frame-ancestors *"),
+    "Cross-Origin-Resource-Policy": "cross-origin",
+}
+
 Words: TypeAlias = tuple[str, str, str]
 
 WORDS: dict[int, Words] = {
@@ -106,6 +113,9 @@ def _limit_body() -> None:
 
 def _add_headers(response: Response) -> Response:
     response.headers.update(HEADERS)
+    if request.endpoint in EMBEDDABLE and response.status_code == HTTPStatus.OK:
+        response.headers.update(EMBEDDABLE_HEADERS)
+        del response.headers["X-Frame-Options"]
     response.headers.setdefault("Cache-Control", "private, no-cache")
     return response
 

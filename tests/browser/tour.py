@@ -11,6 +11,7 @@ from playwright.sync_api import Page, expect
 from ..conftest import entry
 from .given import change_data, chart
 from .knitting import Knitting
+from .leading import change_design, join, make_design, share, unfold
 
 Way: TypeAlias = Callable[[Page, str], None]
 
@@ -218,6 +219,86 @@ def _check_refused(page: Page, link: str) -> None:
     expect(page.locator("#errors")).to_be_focused()
 
 
+def _design_form(page: Page, _link: str) -> None:
+    page.goto("/design")
+    for group in page.locator("details.group summary").all():
+        group.click()
+
+
+def _design_refused(page: Page, _link: str) -> None:
+    page.goto("/design")
+    unfold(page, "Rib, leg and cuff")
+    page.locator("[name=rib]").fill("z9")
+    page.get_by_role("button", name="Keep the design").click()
+    expect(page.locator("#errors")).to_be_focused()
+
+
+def _design(page: Page, _link: str) -> None:
+    make_design(page)
+
+
+def _design_card(page: Page, _link: str) -> None:
+    make_design(page)
+    page.get_by_role("link", name="Card, A6").click()
+    expect(page.get_by_role("img", name="QR code")).to_be_visible()
+
+
+def _design_sheet(page: Page, _link: str) -> None:
+    make_design(page)
+    page.get_by_role("link", name="Sheet, A4").click()
+    expect(page.get_by_role("img", name="QR code")).to_be_visible()
+
+
+def _join(page: Page, _link: str) -> None:
+    page.goto(make_design(page))
+    expect(page.get_by_role("button", name="Make my plan")).to_be_visible()
+
+
+def _followed(page: Page) -> str:
+    """A design and a pair by it; returns the pair's link."""
+    return join(page, make_design(page), ball_circumference="23", foot_length="25", stitches="30")
+
+
+def _plan_of_a_follower(page: Page, _link: str) -> None:
+    _followed(page)
+    share(page, "Ortrun", size=True)
+
+
+def _knit_led(page: Page, _link: str) -> None:
+    """At the heel, where the leader has a note, with the pace below it."""
+    knitting = Knitting(page, _followed(page)).open()
+    page.get_by_text("Menu", exact=True).click()
+    page.locator("#sections").get_by_role("button", name="Leg").click()
+    knitting.page.locator("#pace").get_by_text("Leg done by").wait_for()
+
+
+def _changed_design(page: Page, _link: str) -> None:
+    page.goto("/design")
+    pair = _followed(page)
+    page.goto("/design")
+    page.get_by_role("link", name="Larch and moss").click()
+    change_design(page, rib="k1 p1", leg_length="10")
+    page.goto(f"/pair/{pair}/design")
+    expect(page.get_by_role("button", name="Take it over")).to_be_visible()
+
+
+def _grid(page: Page, _link: str) -> None:
+    page.goto(make_design(page) + "/grid")
+    expect(page.get_by_role("region", name="Sizes")).to_be_visible()
+
+
+def _group(page: Page, _link: str) -> None:
+    pair = _followed(page)
+    share(page, "Ortrun", size=True)
+    _counted(page, pair, "27")
+    page.get_by_role("button", name="Accept this").first.click()
+    expect(page.locator("#done")).to_be_enabled()
+    page.goto("/design")
+    page.get_by_role("link", name="Larch and moss").click()
+    page.get_by_role("link", name="How the group is doing").click()
+    expect(page.get_by_role("rowheader", name="Ortrun")).to_be_visible()
+
+
 def _unknown(page: Page, _link: str) -> None:
     page.goto(f"/pair/{UNKNOWN}")
 
@@ -251,9 +332,20 @@ TOUR: dict[str, Way] = {
     "check refused": _check_refused,
     "result": _result,
     "nothing to change": _nothing_to_change,
+    "design form": _design_form,
+    "design refused": _design_refused,
+    "design": _design,
+    "design card": _design_card,
+    "design sheet": _design_sheet,
+    "join": _join,
+    "plan of a follower": _plan_of_a_follower,
+    "knit with a leader": _knit_led,
+    "changed design": _changed_design,
+    "group": _group,
+    "grid of a design": _grid,
     "unknown link": _unknown,
 }
 """By its name, how to open each on a fresh page, given the link of a pair by the sample `ismene`."""
 
-REFUSING = {"form refused": 422, "check refused": 422, "unknown link": 404}
+REFUSING = {"form refused": 422, "check refused": 422, "design refused": 422, "unknown link": 404}
 """The states that begin with a refusal, and its status."""

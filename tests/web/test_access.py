@@ -29,6 +29,8 @@ OPENS = {
     "joining.form": FOLLOWER,
     "joining.join": FOLLOWER,
     "joining.picture": FOLLOWER,
+    "joining.grid": FOLLOWER,
+    "joining.calendar": FOLLOWER,
     "following.compare": LED,
     "following.accept": LED,
     "following.share": LED,

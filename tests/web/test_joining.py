@@ -14,7 +14,7 @@ from companion.planning.request import PlanRequest
 from companion.web.links import follower_link
 
 from ..conftest import Browser
-from .designing import BODY, DESIGN, join, lead
+from .designing import BODY, DESIGN, change, join, lead
 
 
 def plan_of(browser: Browser, pair: str) -> Plan:
@@ -115,3 +115,50 @@ def test_cautions_stand_where_a_design_is_begun_and_handed_on(browser: Browser) 
         text = browser.get(address).text
         for word in ("irritate", "by hand", "slippery", "Rest hands", "diabetic", "compression", "professional"):
             assert word in text, (address, word)
+
+
+def test_the_grid_alone_may_be_shown_in_a_frame_and_sets_no_cookie(browser: Browser) -> None:
+    """W3C, CSP Level 3, frame-ancestors; RFC 7034, X-Frame-Options."""
+    leader = lead(browser)
+    follower = follower_link(leader)
+    fresh = browser.client.application.test_client()
+    answer = fresh.get(f"/join/{follower}/grid")
+    assert "frame-ancestors *" in answer.headers["Content-Security-Policy"]
+    assert "X-Frame-Options" not in answer.headers
+    assert "Set-Cookie" not in answer.headers
+    assert "<form" not in answer.text
+    assert "<script" not in answer.text
+    assert leader not in answer.text
+    for path in (f"/join/{follower}", f"/join/{follower}/sock.png", f"/design/{leader}", f"/join/{'A' * 22}/grid"):
+        headers = fresh.get(path).headers
+        assert "frame-ancestors 'none'" in headers["Content-Security-Policy"], path
+        assert headers["X-Frame-Options"] == "DENY", path
+
+
+def test_the_grid_has_the_counts_that_followers_get(browser: Browser) -> None:
+    """A foot of 23 cm is 1.08 times as long; the gauges are 28, 30 and more."""
+    leader = lead(browser)
+    pair = join(browser, leader, ball_circumference="23", foot_length="24.8", rounds="")
+    sizes = plan_of(browser, pair).sizes
+    text = browser.get(f"/join/{follower_link(leader)}/grid").text
+    legs = text[text.index("round the leg<") :]
+    row = re.search(r'<tr><th scope="row">23</th>(.*?)</tr>', legs)
+    assert row
+    _length, _at_28, at_30, *_ = re.findall(r"<td>(.*?)</td>", row[1])
+    assert at_30 == str(sizes.leg_stitches)
+    assert "9 1/2" in browser.get(f"/join/{follower_link(leader)}/grid?unit=in").text
+
+
+def test_the_stages_go_into_a_calendar_under_a_name_that_stays(browser: Browser) -> None:
+    """RFC 5545: a date without a time is the same day in every time zone; an event is known by its UID."""
+    leader = lead(browser)
+    address = f"/join/{follower_link(leader)}/stages.ics"
+    answer = browser.get(address)
+    assert answer.mimetype == "text/calendar"
+    assert "DTSTART;VALUE=DATE:20251109" in answer.text
+    assert "SUMMARY:Larch and moss: Leg done" in answer.text
+    change(browser, leader, stage_by_1="2025-11-16")
+    moved = browser.get(address).text
+    assert "DTSTART;VALUE=DATE:20251116" in moved
+    assert re.findall("UID:.*", moved) == re.findall("UID:.*", answer.text)
+    assert follower_link(leader) not in re.findall("UID:.*", moved)[0]

@@ -1,0 +1,73 @@
+"""A leader at a desk and followers on phones, by what they do on the pages."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+PAIR = re.compile(r"/pair/([\w-]{22})$")
+
+
+def unfold(page: Page, title: str) -> None:
+    """Fold a group of the form out, unless it is."""
+    group = page.locator("details.group", has=page.get_by_text(title, exact=True))
+    if group.get_attribute("open") is None:
+        group.locator("summary").click()
+
+
+def fill_in(page: Page, **fields: str) -> None:
+    """Fill fields by their names."""
+    for name, text in fields.items():
+        field = page.locator(f"[name={name}]")
+        if field.evaluate("field => field.localName") == "select":
+            field.select_option(text)
+        else:
+            field.fill(text)
+
+
+def make_design(page: Page, title: str = "Larch and moss", **fields: str) -> str:
+    """Make a design with a note on the heel and a stage on the leg; returns the followers' address."""
+    page.goto("/design")
+    for group in ("Notes", "Stages", "Rib, leg and cuff"):
+        unfold(page, group)
+    about = {"note_heel": "Slip the first stitch of every row.", "time_zone": "Europe/Berlin"}
+    stage = {"stage_name_1": "Leg done", "stage_until_1": "leg", "stage_by_1": "2099-12-06"}
+    fill_in(page, title=title, **{**about, **stage, **fields})
+    page.get_by_role("button", name="Keep the design").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text(title)
+    # Shown by the script that has remembered the design.
+    expect(page.get_by_role("button", name="Copy your link")).to_be_visible()
+    return page.locator("[data-link*=join]").get_attribute("data-link") or ""
+
+
+def change_design(page: Page, **fields: str) -> None:
+    """From the leader's page, change the design."""
+    page.get_by_role("link", name="Change the design").click()
+    for group in ("Notes", "Stages", "Rib, leg and cuff"):
+        unfold(page, group)
+    fill_in(page, **fields)
+    page.get_by_role("button", name="Keep the change").click()
+    expect(page.get_by_role("link", name="How the group is doing")).to_be_visible()
+
+
+def join(page: Page, address: str, unit: str = "in cm", **body: str) -> str:
+    """Open the followers' address on a phone and fill the short form in; returns the link of the pair."""
+    page.goto(address)
+    page.get_by_label(unit).check()
+    fill_in(page, **body)
+    page.get_by_role("button", name="Make my plan").tap()
+    page.wait_for_url(PAIR)
+    found = PAIR.search(page.url)
+    assert found
+    return found[1]
+
+
+def share(page: Page, name: str, *, size: bool = False) -> None:
+    """From the plan page, share with the leader."""
+    unfold(page, "Sharing with the leader")
+    fill_in(page, first_name=name)
+    if size:
+        page.get_by_label("My size too").check()
+    page.get_by_role("button", name="Share", exact=True).tap()
+    expect(page.get_by_role("button", name="Stop sharing")).to_be_visible()
