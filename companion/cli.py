@@ -162,7 +162,7 @@ def _check(arguments: argparse.Namespace) -> Check:
 def _recalc(arguments: argparse.Namespace) -> str:
     plan: Plan = _sound(*read_plan(_document(arguments.plan)), arguments.plan)
     try:
-        found = recalculate(plan, arguments.round, _check(arguments))
+        found = recalculate(plan, arguments.round, [_check(arguments)])
     except CannotKnitError as error:
         raise FaultyInputError([f"--{error}" if error.fault.where else str(error)]) from error
     if arguments.format == "json":
@@ -175,7 +175,9 @@ def _as_document(found: Recalculation, sock: int, done: int) -> dict[str, Any]:
     return {
         "schema": 1,
         "place": {"sock": sock, "section": found.section, "round": done},
-        **found.model_dump(mode="json", include={"verdict", "why", "gauge", "if_unchanged"}),
+        **found.model_dump(
+            mode="json", include={"verdict", "why", "gauge", "gauges", "sure", "measure", "if_unchanged", "ranges"}
+        ),
         "plan": best.plan.model_dump(mode="json"),
         "changes": [change.model_dump(mode="json") for change in best.changes],
         "options": [option.model_dump(mode="json", exclude={"plan"}) for option in found.options],

@@ -148,7 +148,7 @@ def planning_lines() -> Iterator[Line]:
         plan, _ = planned(text)
         check = looser(plan)
         for place, done in places(plan):
-            by_place[place] += timed(partial(recalculate, plan, done, check))
+            by_place[place] += timed(partial(recalculate, plan, done, [check]))
     for place, found in by_place.items():
         yield Line(f"recalculation, {place}, ms", found, RECALCULATION_TARGET)
 

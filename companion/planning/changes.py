@@ -27,6 +27,7 @@ def _shaping(section: Section) -> str:
 
 
 def _facts(plan: Plan, sizes: Sizes) -> Iterator[tuple[str, str]]:
+    yield "Needle", f"{plan.request.needles.size_mm:g} mm"
     yield "Leg stitches", f"{sizes.leg_stitches}"
     yield "Foot stitches", f"{sizes.foot_stitches}"
     for section in plan.sections:
@@ -40,11 +41,11 @@ def _facts(plan: Plan, sizes: Sizes) -> Iterator[tuple[str, str]]:
         yield f"Yarn {need.key} for the pair", f"{need.grams_a_pair:.0f} g"
 
 
-def changes_between(before: Plan, after: Plan, before_sizes: Sizes) -> tuple[Change, ...]:
+def changes_between(before: Plan, after: Plan, before_sizes: Sizes, after_sizes: Sizes) -> tuple[Change, ...]:
     """Every fact that differs; `before_sizes` are the old plan's sizes at the gauge of the new one."""
     old = dict(_facts(before, before_sizes))
     return tuple(
         Change(what=what, before=old[what], after=value)
-        for what, value in _facts(after, after.sizes)
+        for what, value in _facts(after, after_sizes)
         if old.get(what, value) != value
     )

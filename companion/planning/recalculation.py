@@ -5,30 +5,33 @@ What is knitted stays as it is; every option is a whole plan that begins with th
 
 from __future__ import annotations
 
-from typing import Literal
+from collections.abc import Sequence
+from typing import get_args
 
 from pydantic import ValidationError
 
-from .changes import Change, changes_between
-from .check import Check, Estimate, Spot, estimate
+from .check import Check
+from .decision import Measure, Planned, Verdict, differs, how_sure, is_open, more_to_count
 from .document import Plan, Sizes, Value
+from .evidence import Gauges, estimate, gauges_of
 from .faults import CannotKnitError, Fault, faults_of
 from .fit import fit_of
+from .needle_change import on_another_needle
+from .observed import FABRIC_SPREAD, Assumed, Evidence, What, assumed, per_10cm, seen_in
+from .options import Option, Pricing, Ranges, ranges_of
 from .planner import sizes_at
-from .request import PlanRequest
-from .units import CM_PER_INCH
-from .ways import Way, WayKey, section_at, ways_on
-from .work import all_ops, makes
+from .request import Gauge, PlanRequest
+from .ways import Way, section_at, ways_on
 
 FARTHEST_OFF = 0.35
 """A measured gauge farther from the plan's than this part of it is a miscount, not a fabric (ours)."""
 
-INCHES_4 = 4 * CM_PER_INCH / 10
-"""Four inches in units of 10 cm, the lengths that gauge is counted over (common practice)."""
+DIGITS = 3
+"""Decimals of a gauge over 10 cm that a plan is worked out with; nobody counts finer."""
 
 
 class MeasuredGauge(Value):
-    """What the check found over 10 cm, and how far off the counts may be.
+    """What the checks alone found over 10 cm, and how far off the counts may be.
 
     Where nothing was counted the number is the plan's, with no error; rounds that the plan had estimated from its
     stitches are then estimated from the counted ones.
@@ -40,29 +43,22 @@ class MeasuredGauge(Value):
     rounds_give_or_take: float
 
 
-class Option(Value):
-    """One way to go on, with its price and the plan that follows from it. `done` is the place after ripping."""
-
-    key: WayKey
-    title: str
-    why: str
-    recommended: bool
-    sizes: Sizes
-    changes: tuple[Change, ...]
-    rounds_ripped: int
-    stitches_ripped: int
-    done: int
-    plan: Plan
-
-
 class Recalculation(Value):
-    """What a check means for the sock: the verdict, the sizes if nothing is changed, and the ways to go on."""
+    """What the evidence means for the sock: the verdict, the sizes if nothing is changed, and the ways to go on.
+
+    `gauges` is the estimate from all the evidence, `gauge` what the checks alone found. `measure` says what to count
+    before a change is made, `sure` how sure it is that nothing has to change.
+    """
 
     section: str
     gauge: MeasuredGauge
-    verdict: Literal["nothing to change", "change"]
+    gauges: Gauges
+    verdict: Verdict
     why: str
+    sure: str
+    measure: Measure | None
     if_unchanged: Sizes
+    ranges: Ranges
     options: tuple[Option, ...]
 
     @property
@@ -71,89 +67,115 @@ class Recalculation(Value):
         return next(option for option in self.options if option.recommended)
 
 
-def recalculate(plan: Plan, done: int, check: Check) -> Recalculation:
-    """The ways to go on from `done` knitted rounds with what a check has found.
+def recalculate(
+    plan: Plan, done: int, evidence: Sequence[Evidence], seconds_per_stitch: float | None = None
+) -> Recalculation:
+    """The ways to go on from `done` knitted rounds with all that is known of the gauge.
 
+    The evidence may begin with what was assumed before any check; without it, it is the plan's own gauge. A plan
+    that was recalculated before has to be given the first assumption, or the checks behind it would count twice.
     Raises CannotKnitError for a place outside the sock or a gauge that no fabric of this yarn can have.
     """
     rounds = plan.rounds()
     if not 0 <= done <= len(rounds):
         raise CannotKnitError(Fault("round", str(done), f"this sock has {len(rounds)} rounds; allowed: 0 to that"))
-    planned = fit_of(plan.request).fabric
-    stitches = _found(check.stitches, planned.stitches * 10, "stitches")
-    heights = _found(check.rounds, planned.rounds * 10, "rounds")
-    request = _measured_request(plan.request, stitches, heights, planned.rounds * 10)
+    if not any(isinstance(item, Assumed) for item in evidence):
+        evidence = (assumed(plan.request), *evidence)
+    fabric = fit_of(plan.request).fabric
+    planned = Planned(stitches=fabric.stitches * 10, rounds=fabric.rounds * 10)
+    _no_miscount(evidence, planned)
+    gauges = gauges_of(evidence, plan.request.needles.size_mm)
+    request = measured_request(plan.request, gauges)
     if_unchanged = sizes_at(plan, request)
-    differs = request != plan.request
-    ways = ways_on(plan, request, done) if differs and done < len(rounds) else []
+    clear = differs(gauges.stitches, planned.stitches) or differs(gauges.rounds, planned.rounds)
+    finished = done == len(rounds)
+    more = None if finished else more_to_count(gauges, planned)
+    unsure = not clear and not finished and is_open(gauges, planned)
+    ways = ways_on(plan, request, done) if (clear or unsure) and not finished else []
     ways = [way for way in ways if way.plan.rounds() != rounds]
-    changes = any(way.recommended for way in ways)
+    changes = clear and any(way.recommended for way in ways)
+    verdict: Verdict = "change" if changes else "measure again" if unsure else "nothing to change"
+    pricing = Pricing(plan, done, gauges, if_unchanged, seconds_per_stitch)
+    options = [pricing.option(way, recommended=changes and way.recommended) for way in ways]
+    other = on_another_needle(plan, request, done, gauges) if clear and ways else None
+    if other:
+        options.append(pricing.option(other, recommended=False))
     kept = "Every count stays as planned, and the sock gets this size."
-    leave = Way("leave", "Leave it as it is", kept, plan, done, recommended=not changes)
+    options.append(pricing.option(Way("leave", "Leave it as it is", kept, plan, done), recommended=not changes))
     return Recalculation(
         section=section_at(plan, done),
-        gauge=MeasuredGauge(
-            stitches_per_10cm=round(stitches.per_10cm, 2),
-            stitches_give_or_take=round(stitches.give_or_take, 2),
-            rounds_per_10cm=round(heights.per_10cm if check.rounds else fit_of(request).fabric.rounds * 10, 2),
-            rounds_give_or_take=round(heights.give_or_take, 2),
-        ),
-        verdict="change" if changes else "nothing to change",
-        why=_why(differs=differs, finished=done == len(rounds), changes=changes),
+        gauge=_checks_alone(evidence, plan, request),
+        gauges=gauges,
+        verdict=verdict,
+        why=_why(verdict, finished=finished, clear=clear, more=more),
+        sure=how_sure(gauges, planned),
+        measure=more,
         if_unchanged=if_unchanged,
-        options=tuple(_option(plan, way, if_unchanged, done) for way in [*ways, leave]),
+        ranges=ranges_of(if_unchanged, gauges),
+        options=tuple(options),
     )
 
 
-def _found(spots: tuple[Spot, ...], planned: float, name: str) -> Estimate:
-    """The gauge from the spots; what was not counted is as planned, with no error."""
-    found = estimate(spots) if spots else Estimate(planned, 0.0)
-    if abs(found.per_10cm / planned - 1) > FARTHEST_OFF:
-        raise CannotKnitError(
-            Fault(
-                name,
-                f"{found.per_10cm:.1f} over 10 cm ({found.per_10cm * INCHES_4:.1f} over 4 in)",
-                f"the plan has {planned:.1f} ({planned * INCHES_4:.1f}), and no yarn strays from its gauge by "
-                "a third; count again, and look at the length you counted over and its unit",
-            )
-        )
-    return found
+def measured_request(request: PlanRequest, gauges: Gauges) -> PlanRequest:
+    """The request with the estimated gauge; what was never counted stays as it is.
 
-
-def _measured_request(request: PlanRequest, stitches: Estimate, heights: Estimate, planned: float) -> PlanRequest:
-    """The request with the measured gauge where it differs from the planned one by more than counting errors."""
+    Raises CannotKnitError where no fabric of a sock can have that gauge.
+    """
     gauge = request.gauge.model_dump()
-    if stitches.tells_apart(request.gauge.stitches_per_10cm):
-        gauge |= {"stitches_per_10cm": stitches.per_10cm, "basis": "measured"}
-    if heights.tells_apart(planned):
-        gauge |= {"rounds_per_10cm": heights.per_10cm, "basis": "measured"}
+    if gauges.stitches.counted:
+        gauge |= {"stitches_per_10cm": round(gauges.stitches.per_10cm, DIGITS), "basis": "measured"}
+    if gauges.rounds.counted:
+        gauge |= {"rounds_per_10cm": round(gauges.rounds.per_10cm, DIGITS), "basis": "measured"}
+    if all(getattr(request.gauge, key) == value for key, value in gauge.items() if key != "basis"):
+        return request
     try:
-        return PlanRequest.model_validate({**request.model_dump(), "gauge": gauge})
+        return request.model_copy(update={"gauge": Gauge.model_validate(gauge)})
     except ValidationError as error:
-        raise CannotKnitError(faults_of(error)[0]) from error
+        fault = faults_of(error)[0]
+        raise CannotKnitError(Fault(f"gauge.{fault.where}".rstrip("."), fault.given, fault.message)) from error
 
 
-def _why(*, differs: bool, finished: bool, changes: bool) -> str:
+def _no_miscount(evidence: Sequence[Evidence], planned: Planned) -> None:
+    """Refuse a check that no fabric can explain."""
+    for item in evidence:
+        if isinstance(item, Assumed):
+            continue
+        for what, at in planned.both():
+            for seen in seen_in(item, what, FABRIC_SPREAD, None):
+                if abs(seen.per_10cm / at - 1) > FARTHEST_OFF:
+                    raise CannotKnitError(
+                        Fault(
+                            what,
+                            per_10cm(seen.per_10cm),
+                            f"the plan has {per_10cm(at)}, and no yarn strays from its gauge by a third; "
+                            "count again, and look at the length you counted over and its unit",
+                        )
+                    )
+
+
+def _checks_alone(evidence: Sequence[Evidence], plan: Plan, request: PlanRequest) -> MeasuredGauge:
+    checks = [item for item in evidence if isinstance(item, Check)]
+    found = {}
+    for what in get_args(What):
+        counted = [item for item in checks if item.counts(what)]
+        found[what] = estimate(counted, what, plan.request.needles.size_mm) if counted else None
+    stitches, rounds = found["stitches"], found["rounds"]
+    fabric = fit_of(request).fabric
+    return MeasuredGauge(
+        stitches_per_10cm=round(stitches.per_10cm if stitches else fabric.stitches * 10, 2),
+        stitches_give_or_take=round(stitches.give_or_take if stitches else 0.0, 2),
+        rounds_per_10cm=round(rounds.per_10cm if rounds else fabric.rounds * 10, 2),
+        rounds_give_or_take=round(rounds.give_or_take if rounds else 0.0, 2),
+    )
+
+
+def _why(verdict: Verdict, *, finished: bool, clear: bool, more: Measure | None) -> str:
     if finished:
         return "This sock is finished; the measured gauge is the one to plan the next sock with."
-    if not differs:
-        return "The difference lies within what counting can be off by: knit on as planned."
-    if not changes:
+    if verdict == "change":
+        return "The fabric differs from the plan by more than counting can be off by."
+    if verdict == "measure again" and more:
+        return f"It may be as planned or not. {more.why}"
+    if clear:
         return "The gauge differs, but nothing from here on can be knitted better than as planned."
-    return "The fabric differs from the plan by more than counting can be off by."
-
-
-def _option(plan: Plan, way: Way, if_unchanged: Sizes, done: int) -> Option:
-    leaves = way.key == "leave"
-    return Option(
-        key=way.key,
-        title=way.title,
-        why=way.why,
-        recommended=way.recommended,
-        sizes=if_unchanged if leaves else way.plan.sizes,
-        changes=() if leaves else changes_between(plan, way.plan, if_unchanged),
-        rounds_ripped=done - way.done,
-        stitches_ripped=sum(makes(all_ops(item)) for item in plan.rounds()[way.done : done]),
-        done=way.done,
-        plan=way.plan,
-    )
+    return "The difference lies within what counting can be off by: knit on as planned."

@@ -8,7 +8,7 @@ from typing import Literal, TypeAlias
 
 from .choices import starting_counts
 from .construction import parts_of
-from .document import Plan, Round
+from .document import Plan, Round, Sizes
 from .fit import fit_of, nearest_multiple
 from .planner import carry_on
 from .request import PlanRequest
@@ -18,16 +18,23 @@ from .units import both_units
 LEG_TOLERANCE = 0.05
 """How far off the leg may be before it is changed: half the usual ease of 10 %, which leaves 5 to 15 % (ours)."""
 
+FOOT_TOLERANCE = 0.015
+"""How far off the foot may be before it is changed in its middle: about a stitch of sixty either way (ours)."""
+
 HEEL_PASS_TOLERANCE_CM = 1.5
 """How far off the heel pass may be before ripping back to the heel is offered: 5 % of an adult's (ours)."""
 
 Tube: TypeAlias = Literal["leg", "foot"]
-WayKey: TypeAlias = Literal["leave", "rest", "here", "rip"]
+WayKey: TypeAlias = Literal["leave", "rest", "here", "rip", "needle"]
 
 
 @dataclass(frozen=True)
 class Way:
-    """A plan to go on with, from `done` rounds on."""
+    """A plan to go on with, from `done` rounds on.
+
+    `sizes` are given where they are not those of the plan's document, `unsure` what they may be off by beyond the
+    error of the gauge, as a part of them.
+    """
 
     key: WayKey
     title: str
@@ -35,6 +42,8 @@ class Way:
     plan: Plan
     done: int
     recommended: bool = False
+    sizes: Sizes | None = None
+    unsure: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -97,13 +106,13 @@ def ways_on(plan: Plan, request: PlanRequest, done: int) -> list[Way]:
     place = Place(plan, done, request)
     if not done:
         return [Way("rest", "Plan the sock anew", "Nothing is cast on yet.", place.carry_on(), 0, recommended=True)]
-    part = _open_part(plan, done)
+    part = open_part(plan, done)
     if part.tube:
         return list(_in_a_tube(place, part.tube))
     return list(_in_a_shaped_section(place, part))
 
 
-def _open_part(plan: Plan, done: int) -> Part:
+def open_part(plan: Plan, done: int) -> Part:
     """The part that a change falls into: one just finished, if it can still go on, or that of the next round."""
     parts = {part.key: part for part in parts_of(plan.request.construction)}
     begun = parts[next(reversed(knitted_part(plan, done)))]
@@ -118,7 +127,7 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
     wanted = nearest_multiple(target * fit.fabric.stitches, 2)
     width = fit.fabric.width(kept)
     # A foot is worn in a shoe and gets its own count; a leg may be a little off.
-    near = wanted == kept if tube == "foot" else abs(width / target - 1) <= LEG_TOLERANCE
+    near = wanted == kept or abs(width / target - 1) <= (FOOT_TOLERANCE if tube == "foot" else LEG_TOLERANCE)
     first = not place.other_tube_begun(tube)
     other = "foot" if tube == "leg" else "leg"
     yield Way(

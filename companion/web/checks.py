@@ -14,7 +14,9 @@ from ..pair import Revision
 from ..planning.check import Check, read_check
 from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
-from ..planning.recalculation import Option, Recalculation, recalculate
+from ..planning.observed import assumed
+from ..planning.options import Option
+from ..planning.recalculation import Recalculation, recalculate
 from ..store import StaleRevisionError
 from .check_form import CheckForm, first_values
 from .open_pair import OpenPair, open_pair, store
@@ -92,12 +94,13 @@ def _read(form: CheckForm) -> tuple[Check | None, list[str]]:
     return check, [line for fault in faults for line in form.take_fault(fault)]
 
 
-def _recalculated(form: CheckForm, plan: Plan, done: int) -> tuple[Recalculation | None, list[str]]:
+def _recalculated(form: CheckForm, pair: OpenPair, plan: Plan, done: int) -> tuple[Recalculation | None, list[str]]:
     check, faults = _read(form)
     if check is None:
         return None, faults
     try:
-        return recalculate(plan, done, check), []
+        # What the pair was planned with counts, and not what earlier checks made of it.
+        return recalculate(plan, done, [assumed(pair.plan_of(pair.revisions[0]).request), check]), []
     except CannotKnitError as error:
         return None, form.take_fault(error.fault)
 
@@ -117,7 +120,7 @@ def result(link: str) -> ResponseReturnValue:
     if form.take_unit():
         return _page(pair, form)
     plan = pair.plan(_sock())
-    found, faults = _recalculated(form, plan, _place(pair, _sock(), plan))
+    found, faults = _recalculated(form, pair, plan, _place(pair, _sock(), plan))
     form.revision.data = str(pair.newest)
     return _page(pair, form, found, faults), 200 if found else 422
 
@@ -138,7 +141,7 @@ def accept(link: str) -> ResponseReturnValue:
             f"Sock {sock} has been counted on to round {pair.done[sock]} since this check at round {done}. "
             "Open the check again from the knit page.",
         )
-    found, faults = _recalculated(form, plan, done)
+    found, faults = _recalculated(form, pair, plan, done)
     if found is None:
         return _page(pair, form, None, faults), 422
     option = next((one for one in found.options if one.key == request.form.get("option")), None)

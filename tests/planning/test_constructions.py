@@ -189,7 +189,7 @@ def test_a_sock_whose_toe_is_barely_begun_can_be_worked_out_again(toe: str, off:
     plan = plan_of("toe-up", "short-row", toe)
     check = Check(stitches=(Spot(count=32 * off, over_cm=10),), rounds=(Spot(count=44 * off, over_cm=10),))
     for done in range(1, 8):
-        for option in recalculate(plan, done, check).options:
+        for option in recalculate(plan, done, [check]).options:
             knit(json.loads(option.plan.model_dump_json()))
             assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
 

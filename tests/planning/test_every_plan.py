@@ -45,7 +45,7 @@ def planned(data: dict[str, Any]) -> Plan:
 def recalculated(plan: Plan, done: int, check: Check) -> Recalculation:
     """The recalculation; a gauge with which the foot could not be knitted at all is left aside."""
     try:
-        return recalculate(plan, done, check)
+        return recalculate(plan, done, [check])
     except CannotKnitError as error:
         refused = error.fault.where
     assume(not refused.startswith(REASONS))
@@ -111,7 +111,7 @@ def test_a_plan_worked_out_again_with_its_own_gauge_stays_the_same(data: dict[st
     as_planned = Check(
         stitches=(Spot(count=data["gauge"]["stitches_per_10cm"], over_cm=10),), rounds=(Spot(count=rounds, over_cm=10),)
     )
-    found = recalculate(plan, done, as_planned)
+    found = recalculate(plan, done, [as_planned])
     assert found.verdict == "nothing to change"
     assert [option.plan for option in found.options] == [plan]
 

@@ -1,0 +1,122 @@
+"""What an estimate of the gauge asks for: nothing, counting over more fabric, or a change.
+
+Cautious: a change that was not needed costs hours of ripping, and counting once more a minute.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Literal, TypeAlias
+
+from .document import Value
+from .evidence import Estimate, Gauges
+from .observed import COUNTING_ERROR, FABRIC_SPREAD, What, per_10cm
+
+Verdict: TypeAlias = Literal["nothing to change", "measure again", "change"]
+
+CLEARLY = 3.0
+"""Deviations by which the fabric must differ from the plan before a change is advised (ours)."""
+
+SURE_ENOUGH = 0.007
+"""One deviation, as a part of the gauge, below which more counting brings little (ours).
+
+On a sock of 60 stitches that is less than half a stitch, and one can only add or leave out two.
+"""
+
+MATTERS: dict[What, float] = {"stitches": 0.025, "rounds": 0.015}
+"""Parts of the gauge by which a difference is felt: 2.5 % round the foot, 4 mm of its length (ours)."""
+
+SPOT_CM = 10
+"""A spot that fits on a sock laid flat."""
+
+
+class Measure(Value):
+    """How much more to count, and why: spots of 10 cm for stitches and for rounds, and about how many of each."""
+
+    stitch_spots: int
+    stitches: int
+    round_spots: int
+    rounds: int
+    why: str
+
+
+class Planned(Value):
+    """The gauge that a plan was worked out with, over 10 cm."""
+
+    stitches: float
+    rounds: float
+
+    def both(self) -> tuple[tuple[What, float], ...]:
+        """Each kind with its gauge."""
+        return ("stitches", self.stitches), ("rounds", self.rounds)
+
+
+def differs(estimate: Estimate, planned: float) -> bool:
+    """Whether the fabric is clearly not what the plan has."""
+    return estimate.counted and abs(estimate.per_10cm - planned) > CLEARLY * estimate.deviation
+
+
+def is_open(gauges: Gauges, planned: Planned) -> bool:
+    """Whether the fabric looks different from the plan, and more counting would tell whether it is."""
+    return any(
+        abs(found.per_10cm - at) > found.deviation and may_matter(found, at, what) and _more_spots(found)
+        for what, found, at in _both(gauges, planned)
+    )
+
+
+def may_matter(estimate: Estimate, planned: float, what: What) -> bool:
+    """Whether the fabric may differ from the plan by as much as is felt."""
+    off = abs(estimate.per_10cm - planned)
+    return estimate.counted and off + estimate.give_or_take > MATTERS[what] * planned
+
+
+def more_to_count(gauges: Gauges, planned: Planned) -> Measure | None:
+    """What to count to be sure; None where the counts are sure enough for what hangs on them."""
+    spots = {
+        what: _more_spots(found) if may_matter(found, at, what) else 0 for what, found, at in _both(gauges, planned)
+    }
+    if not any(spots.values()):
+        return None
+    amounts = {
+        what: 10 * math.ceil(spots[what] * found.per_10cm * SPOT_CM / 100) for what, found, _ in _both(gauges, planned)
+    }
+    ask = " and ".join(
+        f"about {amounts[what]} {what} more, at {spots[what]} {'other spots' if spots[what] > 1 else 'other spot'}"
+        for what in amounts
+        if spots[what]
+    )
+    return Measure(
+        stitch_spots=spots["stitches"],
+        stitches=amounts["stitches"],
+        round_spots=spots["rounds"],
+        rounds=amounts["rounds"],
+        why=f"Count {ask}: the gauge is not sure enough yet to work out the rest with.",
+    )
+
+
+def how_sure(gauges: Gauges, planned: Planned) -> str:
+    """How sure it is that nothing has to change, in words."""
+    counted = [(what, found, at) for what, found, at in _both(gauges, planned) if found.counted]
+    if not counted:
+        return "Nothing was counted."
+    told = [
+        f"{what} lie between {found.low:.1f} and {found.high:.1f}, planned are {per_10cm(at)}"
+        for what, found, at in counted
+    ]
+    farthest = max(abs(found.per_10cm - at) / found.deviation for _, found, at in counted)
+    surely = "You can be sure of it" if farthest <= 1 else "You can be fairly sure of it"
+    return f"{surely}: {'; '.join(told)}."
+
+
+def _both(gauges: Gauges, planned: Planned) -> tuple[tuple[What, Estimate, float], ...]:
+    found = {"stitches": gauges.stitches, "rounds": gauges.rounds}
+    return tuple((what, found[what], at) for what, at in planned.both())
+
+
+def _more_spots(found: Estimate) -> int:
+    """Spots of 10 cm that bring an estimate to where it is sure enough."""
+    aim = SURE_ENOUGH * found.per_10cm
+    if found.deviation <= aim:
+        return 0
+    one = math.hypot(COUNTING_ERROR * 10 / SPOT_CM, FABRIC_SPREAD * found.per_10cm)
+    return math.ceil(one**2 * (aim**-2 - found.deviation**-2))

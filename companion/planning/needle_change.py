@@ -1,0 +1,53 @@
+"""Going on with another needle size, so that the fabric ahead gets the gauge that the plan has."""
+
+from __future__ import annotations
+
+import math
+
+from .document import Plan
+from .evidence import Gauges
+from .observed import NEEDLE_STEP_MM, STEP_ERROR, STEP_MOVES
+from .planner import sizes_at
+from .request import PlanRequest
+from .ways import Way, open_part
+
+MOST_STEPS = 2
+"""Needle steps beyond which the fabric itself becomes another, too loose or too stiff for a sock (ours)."""
+
+SIZES_MM = (1.0, 8.0)
+"""Needles that a plan request can have."""
+
+
+def needle_steps(gauges: Gauges, planned: float) -> int:
+    """Steps to a larger needle (or a smaller one, below zero) that bring the stitches nearest to the planned ones."""
+    return round(math.log(gauges.stitches.per_10cm / planned) / math.log(1 + STEP_MOVES))
+
+
+def on_another_needle(plan: Plan, request: PlanRequest, done: int, gauges: Gauges) -> Way | None:
+    """Keep every count and change the needle; None where no step helps, or the sock's tubes are already knitted.
+
+    How far a step moves the gauge is common practice, so the sizes are less sure until a check confirms them.
+    """
+    steps = needle_steps(gauges, plan.request.gauge.stitches_per_10cm)
+    size = plan.request.needles.size_mm + steps * NEEDLE_STEP_MM
+    if not steps or abs(steps) > MOST_STEPS or not SIZES_MM[0] <= size <= SIZES_MM[1]:
+        return None
+    if done and not open_part(plan, done).tube:
+        return None
+    needles = plan.request.needles.model_copy(update={"size_mm": size})
+    moved = (1 + STEP_MOVES) ** -steps
+    gauge = {
+        key: value * moved if isinstance(value, float) else value for key, value in request.gauge.model_dump().items()
+    }
+    ahead = request.model_copy(update={"gauge": request.gauge.model_copy(update=gauge)})
+    return Way(
+        "needle",
+        f"Go on with {size:g} mm needles",
+        f"Every count stays. A needle {'larger' if steps > 0 else 'smaller'} by {abs(steps) * NEEDLE_STEP_MM:g} mm "
+        f"usually makes the fabric about {100 * abs(1 - moved):.0f} % {'looser' if steps > 0 else 'tighter'} (common "
+        "practice, so check again after 4 cm); the change may be seen in the fabric.",
+        plan.model_copy(update={"request": plan.request.model_copy(update={"needles": needles})}),
+        done,
+        sizes=sizes_at(plan, ahead),
+        unsure=STEP_ERROR * abs(steps),
+    )

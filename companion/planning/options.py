@@ -1,0 +1,113 @@
+"""A way to go on with its price: sizes and how sure they are, what is ripped, time, yarn."""
+
+from __future__ import annotations
+
+import math
+
+from .changes import Change, changes_between
+from .document import Plan, Sizes, Value, YarnNeed
+from .evidence import Gauges
+from .fit import fit_of
+from .observed import GIVE_OR_TAKE
+from .units import both_units
+from .ways import Way, WayKey
+from .work import all_ops, makes
+
+
+class Range(Value):
+    """Where a length of the finished sock may well lie, in cm."""
+
+    low: float
+    high: float
+
+
+class Ranges(Value):
+    """The sizes of the finished sock with how sure they are."""
+
+    leg_cm: Range
+    foot_circumference_cm: Range
+    foot_length_cm: Range
+
+
+class Option(Value):
+    """One way to go on, with its price and the plan that follows from it.
+
+    `done` is the place after ripping, `seconds` the time to knit again what is ripped (None without a pace), and
+    `why_this` what speaks for the recommended one (None for the others).
+    """
+
+    key: WayKey
+    title: str
+    why: str
+    recommended: bool
+    why_this: str | None
+    sizes: Sizes
+    ranges: Ranges
+    changes: tuple[Change, ...]
+    rounds_ripped: int
+    stitches_ripped: int
+    seconds: float | None
+    yarn: tuple[YarnNeed, ...]
+    done: int
+    plan: Plan
+
+
+def ranges_of(sizes: Sizes, gauges: Gauges, unsure: float = 0.0) -> Ranges:
+    """The sizes with what the gauge, and whatever else is unsure (as a part), leaves open."""
+
+    def within(size: float, error: float) -> Range:
+        off = size * GIVE_OR_TAKE * math.hypot(error, unsure)
+        return Range(low=round(size - off, 2), high=round(size + off, 2))
+
+    return Ranges(
+        leg_cm=within(sizes.leg_cm, gauges.stitches.error),
+        foot_circumference_cm=within(sizes.foot_circumference_cm, gauges.stitches.error),
+        foot_length_cm=within(sizes.foot_length_cm, gauges.rounds.error),
+    )
+
+
+class Pricing:
+    """What the options of one recalculation have in common."""
+
+    def __init__(self, plan: Plan, done: int, gauges: Gauges, unchanged: Sizes, pace: float | None) -> None:
+        """`unchanged` are the sizes if nothing is changed, `pace` seconds for a stitch."""
+        self.plan, self.done, self.gauges, self.unchanged, self.pace = plan, done, gauges, unchanged, pace
+
+    def option(self, way: Way, *, recommended: bool) -> Option:
+        """A way with its price."""
+        ripped = sum(makes(all_ops(item)) for item in self.plan.rounds()[way.done : self.done])
+        leaves = way.key == "leave"
+        sizes = self.unchanged if leaves else way.sizes or way.plan.sizes
+        return Option(
+            key=way.key,
+            title=way.title,
+            why=way.why,
+            recommended=recommended,
+            why_this=self._why_this(sizes, ripped, leaves=leaves) if recommended else None,
+            sizes=sizes,
+            ranges=ranges_of(sizes, self.gauges, way.unsure),
+            changes=() if leaves else changes_between(self.plan, way.plan, self.unchanged, sizes),
+            rounds_ripped=self.done - way.done,
+            stitches_ripped=ripped,
+            seconds=None if self.pace is None else ripped * self.pace,
+            yarn=way.plan.yarn,
+            done=way.done,
+            plan=way.plan,
+        )
+
+    def _why_this(self, sizes: Sizes, ripped: int, *, leaves: bool) -> str:
+        """What speaks for it: the foot as it becomes, beside what it would become."""
+        fit = fit_of(self.plan.request)
+        around, length = sizes.foot_circumference_cm, sizes.foot_length_cm
+        if leaves:
+            return (
+                f"The foot becomes {both_units(around)} round and {both_units(length)} long, "
+                f"{both_units(fit.foot_target)} and {both_units(fit.length_target)} were asked for."
+            )
+        was, was_long = self.unchanged.foot_circumference_cm, self.unchanged.foot_length_cm
+        price = f"{ripped} stitches are knitted again" if ripped else "nothing is ripped"
+        return (
+            f"The foot becomes {both_units(around)} round and {both_units(length)} long instead of {both_units(was)} "
+            f"and {both_units(was_long)}; {both_units(fit.foot_target)} and {both_units(fit.length_target)} were asked "
+            f"for, and {price}."
+        )
