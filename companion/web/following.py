@@ -57,7 +57,7 @@ def _changes(before: Plan, after: Plan) -> list[Change]:
     ]
     if before.request.leg.chart != after.request.leg.chart:
         laid_down.append(Change(what="Chart", before="as in your plan", after="another, or none"))
-    return [*laid_down, *changes_between(before, after, before.sizes)]
+    return [*laid_down, *changes_between(before, after, before.sizes, after.sizes)]
 
 
 def _anew(led: Leading, sock: Sock) -> Plan:

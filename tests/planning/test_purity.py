@@ -41,7 +41,8 @@ def test_a_module_knows_only_those_to_its_left() -> None:
         "faults", "rib", "units", "spread", "request", "feet", "shoe_sizes", "fit", "document", "design", "work",
         "stepwise", "chart", "counts", "choices", "colours", "yarn",
         "sections", "sizes", "verdicts", "construction", "reading", "planner", "second_sock", "changes", "check",
-        "observed", "evidence", "ways", "needle_change", "decision", "options", "recalculation", "needle_words", "needles", "words",
+        "observed", "evidence", "ways", "needle_change", "decision", "options",
+        "recalculation", "needle_words", "needles", "words",
         "tables", "size_range", "grid",
         "brackets", "passages", "chart_words", "graded", "pattern", "pattern_text",
     ]  # fmt: skip
