@@ -16,6 +16,7 @@ from pathlib import Path
 
 from ..logbook import Entry, read_entry
 from ..pair import Revision
+from ..pair_file import VERSION, PairFile
 from ..planning.units import Unit
 from .designs import Designs, Following
 from .rows import Pair, sha256, sound
@@ -45,6 +46,9 @@ __all__ = [
 PLAIN_COLUMNS = ("id", "device", "clock", "at", "sock", "kind", "round")
 JSON_COLUMNS = ("data", "after")
 """What the log keeps of an entry as it is, and what it keeps as JSON text."""
+
+REVISION_COLUMNS = ("number", "sock", "done", "other_done", "gauge_check", "option", "summary", "state", "created")
+"""What is kept of a revision beside its plan."""
 
 WAIT_FOR_LOCK = 10.0
 """Seconds to wait for another process that writes."""
@@ -150,6 +154,46 @@ class Store:
             if follows:
                 db.execute("INSERT INTO followers VALUES (?, ?, ?)", (number, follows.design, follows.version))
         return Pair(number, title, unit)
+
+    def add_whole_pair(self, link: str, whole: PairFile) -> Pair:
+        """Begin a pair with everything that another one had, to be found by this link."""
+        moment = self.moment()
+        with self._writing() as db:
+            number = db.execute(
+                "INSERT INTO pairs (link_hash, title, unit, created) VALUES (?, ?, ?, ?)",
+                (_sha256(link), whole.title, whole.unit, moment),
+            ).lastrowid
+            assert number is not None
+            pair = Pair(number, whole.title, whole.unit)
+            db.executemany(
+                f"""INSERT INTO revisions ({", ".join(REVISION_COLUMNS)}, plan, pair)
+                VALUES ({"?, " * len(REVISION_COLUMNS)}?, ?)""",
+                [
+                    (*(getattr(one, name) for name in REVISION_COLUMNS), json.dumps(one.plan), pair.id)
+                    for one in whole.revisions
+                ],
+            )
+            self._insert(db, pair, whole.log)
+        return pair
+
+    def whole_pair(self, pair: Pair) -> PairFile:
+        """Everything that is kept of a pair but its link. Raises DamagedPairError when it no longer reads."""
+        with self._reading() as db:
+            rows = db.execute(
+                f"SELECT {', '.join(REVISION_COLUMNS)}, plan FROM revisions WHERE pair = ? ORDER BY number", (pair.id,)
+            ).fetchall()
+        try:
+            revisions = [
+                {**dict(zip(REVISION_COLUMNS, values, strict=True)), "plan": json.loads(plan)} for *values, plan in rows
+            ]
+            return PairFile.model_validate(
+                {
+                    "format": "tapeline pair", "version": VERSION, "title": pair.title, "unit": pair.unit,
+                    "revisions": revisions, "log": list(self.entries(pair).values()),
+                }
+            )  # fmt: skip
+        except (ValueError, TypeError) as error:
+            raise DamagedPairError("This pair cannot be read any more. It is kept as it is.") from error
 
     def find_pair(self, link: str) -> Pair | None:
         """The pair with this link, if there is one. Raises DamagedPairError when it no longer reads."""

@@ -19,6 +19,7 @@ from . import (
     group,
     joining,
     pages,
+    pair_files,
     plans,
     samples,
     security,
@@ -56,6 +57,6 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     compression.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)
     samples.init_app(app, resources.SAMPLE_PROJECTS)
-    for part in (pages, plans, checks, sync, designs, joining, following, group):
+    for part in (pages, plans, checks, sync, designs, joining, following, group, pair_files):
         app.register_blueprint(part.pages)
     return app

@@ -61,6 +61,7 @@ def plan(link: str) -> ResponseReturnValue:
         flap=flap_words(shown.request.construction),
         link=link,
         knit_url=url_for("pages.knit", link=link),
+        logbook_url=url_for("pair_files.logbook", link=link),
         pattern=[
             {
                 "title": section.title,

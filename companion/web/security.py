@@ -16,7 +16,7 @@ from ..store import StoreUnavailableError
 KILOBYTE = 1024
 USUAL_BODY = 64 * KILOBYTE
 """A plan form with every field filled to its limit takes a few kilobytes."""
-BODY_LIMITS = {"sync.log": 256 * KILOBYTE}
+BODY_LIMITS = {"sync.log": 256 * KILOBYTE, "pair_files.import_pair": 32 * KILOBYTE * KILOBYTE}
 
 YEAR = 365 * 24 * 3600
 """Seconds. Weeks may pass between two sessions of knitting, and a form must still be accepted then."""

@@ -29,6 +29,8 @@ function rowOf(pair) {
   const row = /** @type {DocumentFragment} */ (pattern.content.cloneNode(true));
   const part = (/** @type {string} */ name) => /** @type {HTMLElement} */ (row.querySelector(name));
   /** @type {HTMLAnchorElement} */ (part("a")).href = `/pair/${pair.link}/knit`;
+  /** @type {HTMLAnchorElement} */ (part(".export")).href = `/pair/${pair.link}/export`;
+  part(".export").setAttribute("aria-label", `Export: ${pair.title || "Socks"}`);
   part(".pair-title").textContent = pair.title || "Socks";
   part(".pair-place").textContent = placeOf(pair);
   part("button").setAttribute("aria-label", `Forget here: ${pair.title || "Socks"}`);

@@ -31,7 +31,8 @@ export function offerRemarks(link, kept) {
     opener("Write a note", () => noteSheet(link, saved)),
     opener("Note a try-on", () => tryOnSheet(link, saved)),
   ]);
-  document.querySelector("#menu .sheet #sections")?.after(line);
+  const file = element("p", "", [leadTo("Logbook", `/pair/${link}/logbook`), leadTo("Export the pair", `/pair/${link}/export`)]);
+  document.querySelector("#menu .sheet #sections")?.after(line, file);
 }
 
 /**
@@ -181,6 +182,18 @@ function opener(words, pressed) {
   button.textContent = words;
   button.addEventListener("click", pressed);
   return button;
+}
+
+/**
+ * @param {string} words
+ * @param {string} url
+ */
+function leadTo(words, url) {
+  const made = document.createElement("a");
+  made.className = "button";
+  made.href = url;
+  made.textContent = words;
+  return made;
 }
 
 /**

@@ -189,6 +189,14 @@ def _knit_try_on_sheet(page: Page, link: str) -> None:
     expect(page.get_by_role("dialog")).to_be_visible()
 
 
+def _logbook(page: Page, link: str) -> None:
+    _knit_note(page, link)
+    Knitting(page, link).count(3)
+    Knitting(page, link).everything_is_sent()
+    page.goto(f"/pair/{link}/logbook")
+    expect(page.get_by_text("Note: Cast on")).to_be_visible()
+
+
 def _knit_shell(page: Page, _link: str) -> None:
     page.goto("/knit")
     expect(page.locator("#section")).to_have_text("No pair")
@@ -327,6 +335,7 @@ TOUR: dict[str, Way] = {
     "knit note": _knit_note,
     "knit note sheet": _knit_note_sheet,
     "knit try-on sheet": _knit_try_on_sheet,
+    "logbook": _logbook,
     "knit without a pair": _knit_shell,
     "check": _check,
     "check refused": _check_refused,
