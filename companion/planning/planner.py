@@ -19,7 +19,7 @@ from .sections.base import Aim, Knitted, Part, Progress
 from .sizes import sizes_of
 from .units import both_units
 from .verdicts import verdicts_of
-from .work import LONGEST_PERIOD, all_ops, fabric_rounds, fold, uses
+from .work import LONGEST_PERIOD, all_ops, fabric_rounds, fold, runs, uses
 from .yarn import rounds_for_half, shortfalls, yarn_needs
 
 USUAL_LENGTH_TO_BALL = (0.85, 1.35)
@@ -149,10 +149,14 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         rounds, progress = part.build(aim, before, Knitted(done, closed=number < begun))
         rounds, chart_row = painter.paint(part.key, rounds, len(done), chart_row)
         if resting and not part.holder:
-            rounds = tuple(item if item.resting else item.model_copy(update={"resting": resting}) for item in rounds)
+            held = [
+                (item if item.resting else item.model_copy(update={"resting": resting}), times)
+                for item, times in runs(rounds)
+            ]
+            rounds = tuple(item for item, times in held for _ in range(times))
         resting = rounds[-1].resting if rounds else resting
         # An hourglass of short rows has twice as many rows as it is high.
-        hourglass = any(uses(all_ops(item), "ds") for item in rounds)
+        hourglass = any(uses(all_ops(item), "ds") for item, _ in runs(rounds))
         height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
         pieces.append(Piece(part, rounds, height))
     return pieces, progress

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
+from itertools import groupby
 from typing import TypeAlias
 
 from .document import OPERATIONS, Kind, Op, OpName, Repeat, Round, Side, Step, Work, Zone
@@ -16,6 +18,7 @@ LONGEST_PERIOD = 4
 """Rows that are repeated together: a right-side and a wrong-side one, or two such pairs of an offset fabric."""
 
 
+@lru_cache(maxsize=4096)
 def op(name: OpName, n: int = 1) -> Ops:
     """An operation `n` times; none at all for 0."""
     return (Op(op=name, n=n),) if n else ()
@@ -43,10 +46,10 @@ def makes(ops: Iterable[Op | Repeat]) -> int:
     )
 
 
-def uses(ops: Iterable[Op | Repeat], name: str) -> int:
-    """How often an operation is worked."""
+def uses(ops: Iterable[Op | Repeat], *names: str) -> int:
+    """How often any of these operations is worked."""
     return sum(
-        item.times * uses(item.ops, name) if isinstance(item, Repeat) else item.n * (item.op == name) for item in ops
+        item.times * uses(item.ops, *names) if isinstance(item, Repeat) else item.n * (item.op in names) for item in ops
     )
 
 
@@ -80,9 +83,16 @@ def is_fabric(item: Round) -> bool:
     return bool(takes(ops)) and bool(makes(ops))
 
 
+def runs(rounds: Iterable[Round]) -> Iterator[tuple[Round, int]]:
+    """Each round with how often it follows itself: most of a sock is one round over and over, counted once so."""
+    for _, group in groupby(rounds, key=id):
+        first, *others = group
+        yield first, 1 + len(others)
+
+
 def fabric_rounds(rounds: Iterable[Round]) -> int:
     """How many of the rounds add height."""
-    return sum(is_fabric(item) for item in rounds)
+    return sum(times * is_fabric(item) for item, times in runs(rounds))
 
 
 def zone_stitches(item: Round, *zones: Zone) -> int:
@@ -153,13 +163,19 @@ def fold(rounds: Sequence[Round], longest: int = LONGEST_PERIOD) -> tuple[Step, 
     A group has at most `longest` rows.
     """
     steps: list[Step] = []
+    # Most rounds that differ do so in their numbers, which are compared far faster than the rounds.
+    numbers = [(item.before, item.after, item.kind) for item in rounds]
+
+    def alike(at: int, start: int, period: int) -> bool:
+        first, second = slice(start, start + period), slice(at, at + period)
+        return numbers[second] == numbers[first] and rounds[second] == rounds[first]
+
     start = 0
     while start < len(rounds):
         best, times = 1, 1
         for period in range(1, longest + 1):
-            group = rounds[start : start + period]
             found = 1
-            while rounds[start + found * period : start + (found + 1) * period] == group:
+            while alike(start + found * period, start, period):
                 found += 1
             if found > 1 and found * period > best * times:
                 best, times = period, found

@@ -10,7 +10,7 @@ from .chart import EXCHANGE, swaps
 from .document import Round, YarnNeed
 from .fit import Fabric
 from .request import PlanRequest
-from .work import all_ops, uses, yarn_loops
+from .work import all_ops, runs, uses, yarn_loops
 
 MUNDEN_WET_RELAXED = 21.6
 """ks of plain knitting after a wash: stitches per area = ks / (loop length squared).
@@ -41,9 +41,9 @@ def metres_by_yarn(rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[s
     """
     length = loop_length(fabric)
     used: dict[str, float] = {main: 2 * TAIL_CM}
-    for item in rounds:
+    for item, times in runs(rounds):
         drawn = yarn_loops(all_ops(item))
-        edges = sum(uses(all_ops(item), name) for name in ("co", "bo", "graft"))
+        edges = uses(all_ops(item), "co", "bo", "graft")
         carried = len(drawn) > 1
         around = sum(drawn.values())
         for key, stitches in drawn.items():
@@ -51,7 +51,7 @@ def metres_by_yarn(rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[s
             in_edges = edges if yarn == main else 0
             cm = (stitches - in_edges) * length + TIMES_THE_WIDTH * fabric.width(in_edges)
             floats = fabric.width(around - stitches) if carried else 0.0
-            used[yarn] = used.get(yarn, 2 * TAIL_CM) + cm + floats
+            used[yarn] = used.get(yarn, 2 * TAIL_CM) + times * (cm + floats)
     return {yarn: cm / 100 for yarn, cm in used.items()}
 
 

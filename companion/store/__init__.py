@@ -161,7 +161,7 @@ class Store:
         with self._writing() as db:
             number = db.execute(
                 "INSERT INTO pairs (link_hash, title, unit, created) VALUES (?, ?, ?, ?)",
-                (_sha256(link), whole.title, whole.unit, moment),
+                (sha256(link), whole.title, whole.unit, moment),
             ).lastrowid
             assert number is not None
             pair = Pair(number, whole.title, whole.unit)
