@@ -35,6 +35,12 @@ LONGEST_DOCUMENT = 16 * 1024 * 1024
 
 DEFAULT_PORT = 8712
 
+MOST_KNITTERS = 1_000_000
+"""For simulations; that many take hours."""
+
+BAR = 40
+"""Width of a progress bar."""
+
 
 class FaultyInputError(Exception):
     """What was given cannot be used; one line for each reason."""
@@ -210,6 +216,23 @@ def _add_sizes(command: argparse.ArgumentParser) -> None:
     command.add_argument("--lengths", nargs="+", default=[], metavar="N", help="of the same feet")
 
 
+def _simulate(arguments: argparse.Namespace) -> str:
+    # Only simulating needs worker processes, which no other command should pay for.
+    from .simulate import outcomes, table  # noqa: PLC0415
+
+    if not 1 <= arguments.knitters <= MOST_KNITTERS:
+        raise FaultyInputError([f"--knitters: {arguments.knitters} given; allowed: 1 to {MOST_KNITTERS}"])
+
+    def told(done: int) -> None:
+        part = done * BAR // arguments.knitters
+        end = "\n" if done == arguments.knitters else ""
+        print(
+            f"\r[{'#' * part}{' ' * (BAR - part)}] {done} of {arguments.knitters}", end=end, file=sys.stderr, flush=True
+        )
+
+    return table(outcomes(arguments.knitters, arguments.seed, told))
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="companion", description="Plan socks from a measured foot and knit them round by round.")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
@@ -249,6 +272,10 @@ def _parser() -> argparse.ArgumentParser:
     recalc.add_argument("--stitches", type=float, help="stitches counted over 10 cm")
     recalc.add_argument("--rounds", type=float, help="rounds counted over 10 cm")
     recalc.add_argument("--format", choices=["text", "json"], default="text")
+
+    simulate = commands.add_parser("simulate", help="knit socks by the thousand to see what checking is worth")
+    simulate.add_argument("--knitters", type=int, default=1000, metavar="N", help="how many (default: 1000)")
+    simulate.add_argument("--seed", type=int, default=1, metavar="S", help="another seed, other knitters (default: 1)")
     return parser
 
 
@@ -257,6 +284,7 @@ _PRINTING: dict[str, Callable[[argparse.Namespace], str]] = {
     "recalc": _recalc,
     "grid": _grid,
     "pattern": _pattern,
+    "simulate": _simulate,
 }
 
 

@@ -17,14 +17,20 @@ Verdict: TypeAlias = Literal["nothing to change", "measure again", "change"]
 CLEARLY = 3.0
 """Deviations by which the fabric must differ from the plan before a change is advised (ours)."""
 
-SURE_ENOUGH = 0.007
+FOLLOWS = 1.0
+"""Deviations by which the rest follows the estimate once a plan has been brought to the checks (ours).
+
+Its gauge is then itself only an earlier estimate, and nothing speaks for it any more.
+"""
+
+SURE_ENOUGH = 0.005
 """One deviation, as a part of the gauge, below which more counting brings little (ours).
 
 On a sock of 60 stitches that is less than half a stitch, and one can only add or leave out two.
 """
 
-MATTERS: dict[What, float] = {"stitches": 0.025, "rounds": 0.015}
-"""Parts of the gauge by which a difference is felt: 2.5 % round the foot, 4 mm of its length (ours)."""
+MATTERS: dict[What, float] = {"stitches": 0.025, "rounds": 0.012}
+"""Parts of the gauge by which a difference is felt: 2.5 % round the foot, 3 mm of its length (ours)."""
 
 SPOT_CM = 10
 """A spot that fits on a sock laid flat."""
@@ -51,9 +57,11 @@ class Planned(Value):
         return ("stitches", self.stitches), ("rounds", self.rounds)
 
 
-def differs(estimate: Estimate, planned: float) -> bool:
-    """Whether the fabric is clearly not what the plan has."""
-    return estimate.counted and abs(estimate.per_10cm - planned) > CLEARLY * estimate.deviation
+def differs(estimate: Estimate, planned: float, *, follows: bool = False) -> bool:
+    """Whether the fabric is clearly not what the plan has; less is enough once the plan follows the checks."""
+    return (
+        estimate.counted and abs(estimate.per_10cm - planned) > (FOLLOWS if follows else CLEARLY) * estimate.deviation
+    )
 
 
 def is_open(gauges: Gauges, planned: Planned) -> bool:

@@ -26,7 +26,7 @@ from .observed import (
     spread_of,
 )
 
-DRIFTS = 3.5
+DRIFTS = 3.0
 """Deviations that a trend over the rounds must have to be one (ours)."""
 
 SET_ASIDE = 2.0

@@ -160,7 +160,7 @@ def _of_spots(item: Check, what: What, spread: float) -> Seen:
     spots = item.spots(what)
     length = sum(spot.over_cm for spot in spots)
     value = sum(spot.count for spot in spots) / length * 10
-    counting = COUNTING_ERROR * math.sqrt(len(spots)) / length * 10
+    counting = COUNTING_ERROR * math.sqrt(_independent(spots, spread)) / length * 10
     uneven = spread * value * math.sqrt(sum(spot.over_cm**2 for spot in spots)) / length
     deviation = math.hypot(counting, uneven)
     first, *others = spots
@@ -169,6 +169,17 @@ def _of_spots(item: Check, what: What, spread: float) -> Seen:
     verb = "are" if others else "is"
     why = f"{listed(counted)} {verb} {per_10cm(value)}, give or take {GIVE_OR_TAKE * deviation:.1f}"
     return Seen(kind="check", round=item.round, per_10cm=value, deviation=deviation, why=why)
+
+
+def _independent(spots: Sequence[Spot], spread: float) -> float:
+    """The number of spots, more where counts over one length hardly differ: their rounding then goes the same way.
+
+    Two counts that differ by a normal deviation s have rounding errors with a correlation of about exp(-(2 pi s)^2),
+    the first term of the Fourier series of the rounding error.
+    """
+    alike = sum(first.over_cm == second.over_cm for first in spots for second in spots) - len(spots)
+    mean = sum(spot.count for spot in spots) / len(spots)
+    return len(spots) + alike * math.exp(-((2 * math.pi * spread * mean) ** 2))
 
 
 def _of_stretch(item: Check, stretch: Stretch, spread: float) -> Seen:

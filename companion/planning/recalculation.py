@@ -87,11 +87,15 @@ def recalculate(
     gauges = gauges_of(evidence, plan.request.needles.size_mm)
     request = measured_request(plan.request, gauges)
     if_unchanged = sizes_at(plan, request)
-    clear = differs(gauges.stitches, planned.stitches) or differs(gauges.rounds, planned.rounds)
+    follows = not any(isinstance(item, Assumed) and _is_of(item, plan.request) for item in evidence)
+    clear = any(
+        differs(found, at, follows=follows)
+        for found, (_, at) in zip((gauges.stitches, gauges.rounds), planned.both(), strict=True)
+    )
     finished = done == len(rounds)
     more = None if finished else more_to_count(gauges, planned)
     unsure = not clear and not finished and is_open(gauges, planned)
-    ways = ways_on(plan, request, done) if (clear or unsure) and not finished else []
+    ways = list(ways_on(plan, request, done)) if (clear or unsure) and not finished else []
     ways = [way for way in ways if way.plan.rounds() != rounds]
     changes = clear and any(way.recommended for way in ways)
     verdict: Verdict = "change" if changes else "measure again" if unsure else "nothing to change"
@@ -133,6 +137,12 @@ def measured_request(request: PlanRequest, gauges: Gauges) -> PlanRequest:
     except ValidationError as error:
         fault = faults_of(error)[0]
         raise CannotKnitError(Fault(f"gauge.{fault.where}".rstrip("."), fault.given, fault.message)) from error
+
+
+def _is_of(item: Assumed, request: PlanRequest) -> bool:
+    """Whether a plan still has the gauge that was assumed at first."""
+    gauge = request.gauge
+    return (item.stitches_per_10cm, item.rounds_per_10cm) == (gauge.stitches_per_10cm, gauge.rounds_per_10cm)
 
 
 def _no_miscount(evidence: Sequence[Evidence], planned: Planned) -> None:

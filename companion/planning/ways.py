@@ -15,6 +15,12 @@ from .request import PlanRequest
 from .sections.base import Part
 from .units import both_units
 
+RIP_WORTH = 0.04
+"""How far off the first centimetres of a foot may be before they are knitted again (ours)."""
+
+EARLY = 0.3
+"""The part of a sock up to which ripping it all is sooner done than wearing a step in the foot (ours)."""
+
 LEG_TOLERANCE = 0.05
 """How far off the leg may be before it is changed: half the usual ease of 10 %, which leaves 5 to 15 % (ours)."""
 
@@ -101,15 +107,14 @@ def knitted_part(plan: Plan, done: int) -> dict[str, tuple[Round, ...]]:
     return parts
 
 
-def ways_on(plan: Plan, request: PlanRequest, done: int) -> list[Way]:
+def ways_on(plan: Plan, request: PlanRequest, done: int) -> Iterator[Way]:
     """The ways on with the measured gauge that `request` has, the one we would take marked."""
     place = Place(plan, done, request)
     if not done:
-        return [Way("rest", "Plan the sock anew", "Nothing is cast on yet.", place.carry_on(), 0, recommended=True)]
+        yield Way("rest", "Plan the sock anew", "Nothing is cast on yet.", place.carry_on(), 0, recommended=True)
+        return
     part = open_part(plan, done)
-    if part.tube:
-        return list(_in_a_tube(place, part.tube))
-    return list(_in_a_shaped_section(place, part))
+    yield from _in_a_tube(place, part.tube) if part.tube else _in_a_shaped_section(place, part)
 
 
 def open_part(plan: Plan, done: int) -> Part:
@@ -129,6 +134,8 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
     # A foot is worn in a shoe and gets its own count; a leg may be a little off.
     near = wanted == kept or abs(width / target - 1) <= (FOOT_TOLERANCE if tube == "foot" else LEG_TOLERANCE)
     first = not place.other_tube_begun(tube)
+    begun_wrong = first and tube == "foot" and abs(width / target - 1) > RIP_WORTH
+    anew = begun_wrong and place.done <= EARLY * len(place.plan.rounds())
     other = "foot" if tube == "leg" else "leg"
     yield Way(
         "rest",
@@ -147,11 +154,11 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
             "what is knitted stays, and a slight step may be felt there.",
             place.carry_on(**{tube: wanted}),
             place.done,
-            recommended=not near,
+            recommended=not near and not anew,
         )
     if first:
         why = "The whole sock gets the counts that the measured gauge asks for."
-        yield Way("rip", "Rip back and cast on anew", why, place.carry_on(done=0), 0)
+        yield Way("rip", "Rip back and cast on anew", why, place.carry_on(done=0), 0, recommended=anew)
     elif wanted != kept:
         yield from _back_to_the_narrowing(place)
 
