@@ -92,7 +92,7 @@ class DesignForm(PlanForm):
         return (None if wrong else design), others
 
 
-for _name in (*BODY, "choice"):
+for _name in (*BODY, "choice", "shoe_system", "shoe_size"):
     setattr(DesignForm, _name, None)
 for _name in OTHERS:
     setattr(DesignForm, f"also_{_name}", SelectMultipleField(f"Other {_name}s", validate_choice=False))

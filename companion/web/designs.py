@@ -5,6 +5,7 @@ from __future__ import annotations
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
+from markupsafe import Markup
 from werkzeug.exceptions import HTTPException
 
 from ..store import StaleDesignError
@@ -63,8 +64,10 @@ def lead(link: str) -> ResponseReturnValue:
     """The leader's page: the link to hand out, and what was laid down."""
     opened = led_design(link)
     join_url = address_of("joining.form", follower_link(link))
+    frame = Markup('<iframe src="{}/grid" title="Sizes of {}" width="100%" height="600"></iframe>')
     return render_template(
         "design.html",
+        frame=str(frame.format(join_url, opened.design.title)),
         **_shown(opened),
         link=link,
         leader_url=address_of("designs.lead", link),

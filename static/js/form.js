@@ -1,4 +1,4 @@
-/** The plan form: units, folded groups that say what is in force, and stitch counts as soon as they are known. */
+/** The forms of a plan, a design and a follower: units, folded groups that say what is in force, and stitch counts as soon as they are known. */
 
 import { followChoices } from "./choices.js";
 import { followErrors } from "./errors.js";
@@ -10,8 +10,8 @@ const form = /** @type {HTMLFormElement} */ (document.getElementById("plan-form"
 
 followErrors(form);
 followUnit(form);
-followShoeSize(form);
-offerFeet(form);
+if (document.getElementById("from-shoe")) followShoeSize(form);
+if (document.getElementById("feet")) offerFeet(form);
 form.addEventListener("input", showInForce);
 form.addEventListener("change", showInForce);
 showInForce();

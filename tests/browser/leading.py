@@ -38,7 +38,7 @@ def make_design(page: Page, title: str = "Larch and moss", **fields: str) -> str
     expect(page.get_by_role("heading", level=1)).to_have_text(title)
     # Shown by the script that has remembered the design.
     expect(page.get_by_role("button", name="Copy your link")).to_be_visible()
-    return page.locator("[data-link*=join]").get_attribute("data-link") or ""
+    return page.locator("[data-title]").get_attribute("data-link") or ""
 
 
 def change_design(page: Page, **fields: str) -> None:
@@ -55,6 +55,8 @@ def join(page: Page, address: str, unit: str = "in cm", **body: str) -> str:
     """Open the followers' address on a phone and fill the short form in; returns the link of the pair."""
     page.goto(address)
     page.get_by_label(unit).check()
+    if "heel_diagonal" in body:
+        unfold(page, "More about the foot")
     fill_in(page, **body)
     page.get_by_role("button", name="Make my plan").tap()
     page.wait_for_url(PAIR)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import signal
 import subprocess
@@ -73,6 +74,12 @@ class Server:
     def kill(self) -> None:
         """End at once, in the middle of whatever it does."""
         self.send(signal.SIGKILL)
+
+    def processor_seconds(self) -> float:
+        """Processor time that the server has taken so far (proc(5), fields utime and stime)."""
+        assert self._process
+        fields = Path(f"/proc/{self._process.pid}/stat").read_text().rpartition(")")[2].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
     @property
     def _errors(self) -> Path:

@@ -4,13 +4,17 @@ from __future__ import annotations
 
 import io
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from threading import Thread
 from zoneinfo import ZoneInfo
 
 import pytest
 import zxingcpp
 from PIL import Image
-from playwright.sync_api import BrowserContext, Page, Route, expect
+from playwright.sync_api import Browser, Page, expect
 
 from .conftest import NewPhone
 from .knitting import Knitting, script_of, section_of
@@ -22,7 +26,7 @@ DESK = {"viewport": {"width": 1280, "height": 900}, "is_mobile": False, "has_tou
 BODIES = {
     "Ortrun": {"ball_circumference": "22.5", "foot_length": "24.5", "stitches": "30", "rounds": "42"},
     "Wiebke": {"unit": "in inches", "ball_circumference": "9 1/2", "foot_length": "10 1/4", "stitches": "32"},
-    "Hauke": {"ball_circumference": "20", "foot_length": "22", "stitches": "34", "heel_diagonal": "30"},
+    "Hauke": {"ball_circumference": "20", "foot_length": "22", "stitches": "36", "heel_diagonal": "30"},
 }
 """Three feet and three gauges, one of them measured in inches."""
 
@@ -57,92 +61,95 @@ def read_code(desk: Page) -> str:
     return code.text
 
 
-@pytest.fixture
-def followers(new_phone: NewPhone, server: Server) -> dict[str, BrowserContext]:
-    return {name: new_phone(server) for name in BODIES}
+def has_the_pace(knitting: Knitting) -> None:
+    """The days are counted in the leader's zone: seven until the sixth from today is over."""
+    leg = section_of(knitting.data(), 1, "leg")
+    left = leg["first"] + leg["count"]
+    expect(knitting.page.locator("#pace")).to_contain_text(f"{left} rounds left, {-(-left // 7)} a day")
 
 
-def test_a_group_through_a_change_a_stage_and_sharing(
-    new_phone: NewPhone, server: Server, followers: dict[str, BrowserContext]
-) -> None:
+def goes_on_without_network(knitting: Knitting) -> None:
+    """Opened anew, the page still has note and pace."""
+    knitting.works_without_network()
+    knitting.everything_is_sent()
+    knitting.page.context.set_offline(True)
+    knitting.page.reload()
+    knitting.is_ready()
+    knitting.go_to_section("Heel flap")
+    expect(knitting.page.locator("#leader-note")).to_have_text("Slip the first stitch of every row.")
+    expect(knitting.page.locator("#pace")).to_have_text("")
+    knitting.go_to_round(2)
+    expect(knitting.page.locator("#pace")).to_contain_text("Leg done by")
+
+
+def takes_the_change_over(knitting: Knitting, whose: str) -> None:
+    """From the plan page, look at what would be different, and take it."""
+    page = knitting.page
+    before = script_of(knitting.data(), 1)
+    page.goto(f"/pair/{knitting.link}")
+    page.get_by_role("link", name="See what would be different").tap()
+    expect(page.get_by_text(whose)).to_be_visible()
+    expect(page.get_by_role("row", name=re.compile("^Leg length"))).to_contain_text("9 cm")
+    assert script_of(knitting.data(), 1) == before, "nothing changes until it is taken"
+    page.get_by_role("button", name="Take it over").tap()
+    page.wait_for_url(f"**/pair/{knitting.link}")
+
+
+def leg_rounds(knitting: Knitting, sock: int) -> int:
+    return int(section_of(knitting.data(), sock, "leg")["count"])
+
+
+def test_a_group_through_a_change_a_stage_and_sharing(new_phone: NewPhone, server: Server) -> None:
     desk = new_phone(server, **DESK).new_page()
     address = make_design(desk, time_zone=ZONE, stage_by_1=in_days(6))
     leaders_page = desk.url
     assert read_code(desk) == address
 
-    pages = {name: phone.new_page() for name, phone in followers.items()}
-    pairs = {name: join(pages[name], address, **body) for name, body in BODIES.items()}
-    knitting = {name: Knitting(pages[name], pairs[name]).open() for name in BODIES}
-    assert len({leg_stitches(one) for one in knitting.values()}) == 3
-    expect(pages["Wiebke"].locator("#length")).to_have_text("0 in")
-
-    # The pace counts the days in the leader's zone, today among them.
-    for one in knitting.values():
-        left = section_of(one.data(), 1, "leg")["first"] + section_of(one.data(), 1, "leg")["count"]
-        pace = f"{left} rounds left, {-(-left // 7)} a day"
-        expect(one.page.locator("#pace")).to_contain_text(pace)
-
-    # One goes on without network, and still has note and pace.
-    away = knitting["Hauke"]
-    away.works_without_network()
-    away.everything_is_sent()
-    followers["Hauke"].set_offline(True)
-    away.page.reload()
-    away.is_ready()
-    away.go_to_section("Heel flap")
-    expect(away.page.locator("#leader-note")).to_have_text("Slip the first stitch of every row.")
-    expect(away.page.locator("#pace")).to_have_text("")
-    away.go_to_round(2)
-    expect(away.page.locator("#pace")).to_contain_text("Leg done by")
+    pages = {name: new_phone(server).new_page() for name in BODIES}
+    group = {name: Knitting(pages[name], join(pages[name], address, **BODIES[name])).open() for name in BODIES}
+    ortrun, wiebke, hauke = group.values()
+    assert len({leg_stitches(one) for one in group.values()}) == 3
+    expect(wiebke.page.locator("#length")).to_have_text("0 in")
+    for one in group.values():
+        has_the_pace(one)
+    goes_on_without_network(hauke)
 
     # Ortrun has begun her first sock, Wiebke none; then the leader changes the design.
-    knitting["Ortrun"].count(3)
-    knitting["Ortrun"].everything_is_sent()
-    before = {name: script_of(one.data(), 1) for name, one in knitting.items() if name != "Hauke"}
+    ortrun.count(3)
+    ortrun.everything_is_sent()
+    begun = script_of(ortrun.data(), 1)
     change_design(desk, leg_length="9", note_leg="Take it slowly.", stage_by_1=in_days(13))
-    for name, whose in (("Ortrun", "For sock 2"), ("Wiebke", "For both socks")):
-        page = pages[name]
-        page.goto(f"/pair/{pairs[name]}")
-        page.get_by_role("link", name="See what would be different").tap()
-        expect(page.get_by_text(whose)).to_be_visible()
-        expect(page.get_by_role("row", name=re.compile("^Leg length"))).to_contain_text("9 cm")
-        assert script_of(knitting[name].data(), 1) == before[name], "nothing changes until it is taken"
-        page.get_by_role("button", name="Take it over").tap()
-        page.wait_for_url(f"**/pair/{pairs[name]}")
-    assert script_of(knitting["Ortrun"].data(), 1) == before["Ortrun"], "a sock that is begun stays as it is"
-    assert (
-        section_of(knitting["Ortrun"].data(), 2, "leg")["count"]
-        < section_of(knitting["Ortrun"].data(), 1, "leg")["count"]
-    )
-    assert (
-        section_of(knitting["Wiebke"].data(), 1, "leg")["count"]
-        < section_of(knitting["Ortrun"].data(), 1, "leg")["count"]
-    )
-    knitting["Ortrun"].open()
-    knitting["Ortrun"].is_at(3)
-    expect(pages["Ortrun"].locator("#pace")).to_contain_text("rounds left")
-    knitting["Ortrun"].go_to_section("Leg")
-    expect(pages["Ortrun"].locator("#leader-note")).to_have_text("Take it slowly.")
+    takes_the_change_over(ortrun, "For sock 2")
+    takes_the_change_over(wiebke, "For both socks")
+    assert script_of(ortrun.data(), 1)["instructions"] == begun["instructions"], "what is begun stays as it is"
+    assert leg_rounds(ortrun, 2) < leg_rounds(ortrun, 1)
+    assert leg_rounds(wiebke, 1) == leg_rounds(wiebke, 2) < leg_rounds(ortrun, 1)
+    ortrun.open()
+    ortrun.is_at(3)
+    ortrun.go_to_section("Leg")
+    expect(ortrun.page.locator("#leader-note")).to_have_text("Take it slowly.")
 
-    # Hauke has counted without network: his sock is begun, though the server does not know it when he is asked.
-    followers["Hauke"].set_offline(False)
-    away.everything_is_sent()
-    away.page.goto(f"/pair/{pairs['Hauke']}/design")
-    expect(away.page.get_by_text("For sock 2")).to_be_visible()
+    # Back on the network, the sock that Hauke has begun without is begun for the server too.
+    hauke.page.context.set_offline(False)
+    hauke.everything_is_sent()
+    hauke.page.goto(f"/pair/{hauke.link}/design")
+    expect(hauke.page.get_by_text("For sock 2")).to_be_visible()
+    shares_and_takes_it_back(desk, leaders_page, ortrun, wiebke)
 
-    # Nobody shares until she says so; then the leader sees who does, and what.
+
+def shares_and_takes_it_back(desk: Page, leaders_page: str, one: Knitting, other: Knitting) -> None:
+    """Nobody shares until she says so; then the leader sees who does, and what."""
     assert group_page(desk, leaders_page) == []
-    for name, size in (("Ortrun", False), ("Wiebke", True)):
-        pages[name].goto(f"/pair/{pairs[name]}")
-        share(pages[name], name, size=size)
-    ortrun, wiebke = group_page(desk, leaders_page)
-    assert "Ortrun" in ortrun
-    assert "leg" in ortrun
-    assert "not shared" in ortrun
-    assert "Wiebke" in wiebke
-    assert re.search(r"\d+ stitches, [\d.]+ cm round", wiebke)
-    pages["Ortrun"].get_by_role("button", name="Stop sharing").tap()
-    expect(pages["Ortrun"].get_by_text("off: the leader sees nothing of this pair")).to_be_visible()
+    for knitting, name, size in ((one, "Ortrun", False), (other, "Wiebke", True)):
+        knitting.page.goto(f"/pair/{knitting.link}")
+        share(knitting.page, name, size=size)
+    first, second = group_page(desk, leaders_page)
+    for word in ("Ortrun", "leg", "not shared"):
+        assert word in first
+    assert "Wiebke" in second
+    assert re.search(r"\d+ stitches, [\d.]+ cm round", second)
+    one.page.get_by_role("button", name="Stop sharing").tap()
+    expect(one.page.get_by_text("off: the leader sees nothing of this pair")).to_be_visible()
     assert [row.split()[0] for row in group_page(desk, leaders_page)] == ["Wiebke"]
 
 
@@ -192,26 +199,43 @@ def test_the_link_is_shared_by_the_phones_own_sheet(new_phone: NewPhone, server:
     assert page.evaluate("window.shared") == {"url": address, "title": "Larch and moss"}
 
 
-def test_another_site_can_show_the_grid_and_nothing_else(new_phone: NewPhone, server: Server) -> None:
+@contextmanager
+def another_site(body: str) -> Iterator[str]:
+    """A server of one page, at another origin than ours; returns its address."""
+
+    class Page(BaseHTTPRequestHandler):
+        def do_GET(self) -> None:
+            self.send_response(200)
+            self.send_header("Content-Type", "text/html")
+            self.end_headers()
+            self.wfile.write(body.encode())
+
+        def log_message(self, *_: object) -> None:
+            """Say nothing."""
+
+    with ThreadingHTTPServer(("127.0.0.1", 0), Page) as server:
+        Thread(target=server.serve_forever, daemon=True).start()
+        yield f"http://127.0.0.1:{server.server_port}/"
+        server.shutdown()
+
+
+def test_another_site_can_show_the_grid_and_nothing_else(
+    new_phone: NewPhone, chromium: Browser, server: Server
+) -> None:
     """W3C, CSP Level 3: a page whose frame-ancestors is 'none' stays out of every frame."""
-    phone = new_phone(server)
-    page = phone.new_page()
-    address = make_design(page)
-
-    def show(route: Route) -> None:
-        frames = f'<iframe src="{address}/grid" name="grid"></iframe><iframe src="{address}" name="form"></iframe>'
-        route.fulfill(content_type="text/html", body=f"<!DOCTYPE html><title>Notes on socks</title>{frames}")
-
+    address = make_design(new_phone(server).new_page())
+    frames = f'<iframe src="{address}/grid" name="grid"></iframe><iframe src="{address}" name="form"></iframe>'
     messages: list[str] = []
-    outside = phone.browser.new_context() if phone.browser else phone
-    other = outside.new_page()
-    other.on("console", lambda message: messages.append(message.text))
-    other.route("http://another.example/**", show)
-    other.goto("http://another.example/")
-    expect(other.frame_locator("[name=grid]").get_by_role("heading", name="Larch and moss")).to_be_visible()
-    assert any("frame-ancestors" in message for message in messages)
-    expect(other.frame_locator("[name=form]").get_by_role("heading", name="Larch and moss")).to_have_count(0)
-    outside.close()
+    with (
+        another_site(f"<!DOCTYPE html><title>Notes on socks</title>{frames}") as site,
+        chromium.new_context() as outside,
+    ):
+        page = outside.new_page()
+        page.on("console", lambda message: messages.append(message.text))
+        page.goto(site)
+        expect(page.frame_locator("[name=grid]").get_by_role("heading", name="Larch and moss")).to_be_visible()
+        expect(page.frame_locator("[name=form]").get_by_role("heading", name="Larch and moss")).to_have_count(0)
+        assert any("frame-ancestors" in message for message in messages)
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a6", (105, 148)), ("a4", (210, 297))])

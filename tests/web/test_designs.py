@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from html.parser import HTMLParser
 from typing import Any
 
 import pytest
@@ -151,3 +152,26 @@ def test_every_field_of_the_plan_form_but_the_body_is_in_the_design_form(browser
         form: Any = DesignForm()
         assert {"rib", "heel", "yarn_name", "needle_mm", "ease_percent"} <= set(form._fields)
         assert not set(BODY) - {"unit"} & set(form._fields)
+
+
+def attributes(page: str, wanted: str) -> dict[str, str | None]:
+    """The attributes of the first element that has the wanted one."""
+    found: list[dict[str, str | None]] = []
+
+    class Reader(HTMLParser):
+        def handle_starttag(self, _tag: str, attrs: list[tuple[str, str | None]]) -> None:
+            if wanted in dict(attrs):
+                found.append(dict(attrs))
+
+    Reader().feed(page)
+    return next(one for one in found if "<" in (one[wanted] or "") or wanted == "src")
+
+
+def test_the_frame_to_copy_survives_any_title(browser: Browser) -> None:
+    title = 'Moss "and" <larch> & more'
+    leader = lead(browser, title=title)
+    frame = attributes(browser.get(f"/design/{leader}").text, "data-link")["data-link"]
+    assert frame
+    inside = attributes(frame, "src")
+    assert inside["title"] == f"Sizes of {title}"
+    assert (inside["src"] or "").endswith(f"/join/{follower_link(leader)}/grid")
