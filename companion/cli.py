@@ -5,12 +5,12 @@ from __future__ import annotations
 import argparse
 import io
 import json
-import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
+from .output import say
 from .planning.check import Check, read_check
 from .planning.document import Plan
 from .planning.faults import CannotKnitError, Fault
@@ -288,16 +288,6 @@ _PRINTING: dict[str, Callable[[argparse.Namespace], str]] = {
 }
 
 
-def _print(text: str) -> int:
-    try:
-        sys.stdout.write(text + "\n")
-        sys.stdout.flush()
-    except BrokenPipeError:
-        # Whoever read has seen enough. Python would complain once more when it flushes at its end.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-    return 0
-
-
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command; returns its exit code."""
     for stream in (sys.stdout, sys.stderr):
@@ -311,8 +301,9 @@ def main(argv: Sequence[str] | None = None) -> int:
 
         return serve(arguments)
     try:
-        return _print(_PRINTING[arguments.command](arguments))
+        say(_PRINTING[arguments.command](arguments))
     except FaultyInputError as error:
         for line in error.lines:
             print(line, file=sys.stderr)
         return FAULTY
+    return 0

@@ -19,6 +19,7 @@ from urllib.parse import urlsplit
 from flask import Flask
 from waitress.server import create_server  # type: ignore[import-untyped]
 
+from .output import say
 from .store import StoreError
 from .web import create_app
 from .web.qr import qr_text
@@ -154,16 +155,16 @@ def _server(app: Flask, listening: socket.socket) -> Any:
 
 
 def _tell(address: str, here: str, data: Path) -> None:
-    print(f"Tapeline is at {address}")
+    say(f"Tapeline is at {address}")
     if here != address:
-        print(f"On this computer also at {here}")
-    print(f"Pairs are kept in {data}. Stop with Ctrl-C.")
+        say(f"On this computer also at {here}")
+    say(f"Pairs are kept in {data}. Stop with Ctrl-C.")
     code = qr_text(address + "/")
     try:
         code.encode(sys.stdout.encoding or "ascii")
     except UnicodeEncodeError:
         code = ""  # a terminal that has no block characters
-    print(code, flush=True)
+    say(code)
 
 
 def _stop(_number: int, _frame: FrameType | None) -> NoReturn:
@@ -179,7 +180,7 @@ def serve(arguments: argparse.Namespace) -> int:
         return 1
     except (KeyboardInterrupt, SystemExit):
         pass  # told to stop before it was quite there
-    print("Stopped.", flush=True)
+    say("Stopped.")
     return 0
 
 

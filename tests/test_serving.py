@@ -61,6 +61,34 @@ def test_it_serves_until_it_is_told_to_stop(tmp_path: Path, number: signal.Signa
     assert (server.returncode, out.strip(), err) == (0, "Stopped.", "")
 
 
+def test_it_goes_on_serving_when_nobody_reads_what_it_says(tmp_path: Path) -> None:
+    """As in `companion serve | head -1`."""
+    with serving(tmp_path, "--local") as (server, lines):
+        address = re.search(r"http://127\.0\.0\.1:\d+", lines[0])
+        assert address
+        assert server.stdout
+        server.stdout.close()
+        with urllib.request.urlopen(address[0], timeout=20) as answer:
+            assert answer.status == 200
+        server.send_signal(signal.SIGTERM)
+        assert server.wait(timeout=20) == 0
+        assert server.stderr
+        assert server.stderr.read() == ""
+
+
+def test_nobody_reading_from_the_start_is_no_fault(tmp_path: Path) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    with os.fdopen(writing, "wb") as closed, (tmp_path / "errors").open("wb") as errors:
+        command = [*COMPANION, "serve", "--data", str(tmp_path), "--port", "0", "--local"]
+        with subprocess.Popen(command, stdout=closed, stderr=errors) as server:
+            with pytest.raises(subprocess.TimeoutExpired):
+                server.wait(timeout=4)
+            server.send_signal(signal.SIGTERM)
+            assert server.wait(timeout=20) == 0
+    assert (tmp_path / "errors").read_bytes() == b""
+
+
 def test_it_says_how_other_devices_reach_it(tmp_path: Path) -> None:
     with serving(tmp_path, "--public-url", "https://socks.example/") as (_, lines):
         assert lines[0] == "Tapeline is at https://socks.example\n"
