@@ -1,4 +1,7 @@
-/** The forms of a plan, a design and a follower: units, folded groups that say what is in force, and stitch counts as soon as they are known. */
+/**
+ * The plan form, and those of a design and of its followers, which have some of its parts: units, folded groups
+ * that say what is in force, kept feet, and stitch counts as soon as they are known.
+ */
 
 import { followChoices } from "./choices.js";
 import { followErrors } from "./errors.js";
@@ -10,7 +13,7 @@ const form = /** @type {HTMLFormElement} */ (document.getElementById("plan-form"
 
 followErrors(form);
 followUnit(form);
-if (document.getElementById("from-shoe")) followShoeSize(form);
+if (document.getElementById("fill-from-shoe")) followShoeSize(form);
 if (document.getElementById("feet")) offerFeet(form);
 form.addEventListener("input", showInForce);
 form.addEventListener("change", showInForce);

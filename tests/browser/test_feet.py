@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -139,3 +140,18 @@ def test_all_feet_can_be_saved_in_a_file(form: Page, tmp_path: Path) -> None:
     (foot,) = json.loads((tmp_path / "feet.json").read_text())["feet"]
     assert (foot["name"], foot["unit"]) == ("Ada", "cm")
     assert (foot["typed"]["ball_circumference"], foot["typed"]["foot_length"]) == ("18", "17,5")
+
+
+def test_a_follower_of_a_design_starts_from_a_kept_foot(form: Page) -> None:
+    keep(form, "Ada", "22", "24")
+    form.goto("/design")
+    expect(form.locator("#feet")).to_have_count(0)
+    field(form, "title").fill("Harbour socks")
+    form.get_by_role("button", name="Keep the design").tap()
+    expect(form.get_by_role("heading", level=1)).to_have_text("Harbour socks")
+    join = re.findall(r"/join/[\w-]+", form.content())[0]
+    form.goto(join)
+    form.get_by_role("button", name="Ada").tap()
+    expect(field(form, "foot_length")).to_have_value("24")
+    form.get_by_text("Keep this foot").tap()
+    expect(form.locator("#foot-name")).to_have_value("Ada")
