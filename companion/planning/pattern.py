@@ -184,7 +184,7 @@ def _measurements(sizes: Sequence[Size], unit: Unit) -> Table:
     return Table(
         caption=f"Measurements of the finished sock, {unit}",
         columns=("", *(size.name for size in sizes)),
-        groups=(Group("Round", around), Group("Along", (*along, whole))),
+        groups=(Group("Circumferences", around), Group("Lengths", (*along, whole))),
     )
 
 

@@ -12,7 +12,7 @@ from .tables import Table, as_markdown
 _MARKED = re.compile(r"([\\`*_{}\[\]<>#|])")
 
 
-def _chart_lines(chart: Chart) -> Iterator[str]:
+def chart_lines(chart: Chart) -> Iterator[str]:
     """The rows of a chart, the first one worked first, each stitch by the letter of its yarn as it is knitted."""
     yield (
         f"{chart.width} stitches and {len(chart.rows)} rounds. Each row is told as it is knitted, from its right end: "
@@ -47,7 +47,7 @@ def _blocks(pattern: Pattern) -> Iterator[list[str]]:
     yield [f"{pattern.measurements.caption}", *_measurement_lines(pattern.measurements)]
     yield ["Abbreviations", *(f"{short}: {long}" for short, long in pattern.abbreviations.items())]
     if pattern.chart:
-        yield ["Chart", *_chart_lines(pattern.chart)]
+        yield ["Chart", *chart_lines(pattern.chart)]
     for section in pattern.sections:
         yield [*_section_text(section)]
     yield ["To finish", *pattern.closing]
@@ -73,7 +73,7 @@ def _markdown(pattern: Pattern) -> Iterator[str]:
     yield "## Abbreviations\n"
     yield from (f"- **{short}:** {_plain(long)}" for short, long in pattern.abbreviations.items())
     if pattern.chart:
-        first, *rows = _chart_lines(pattern.chart)
+        first, *rows = chart_lines(pattern.chart)
         yield f"\n## Chart\n\n{first}\n"
         yield from (f"- {row}" for row in rows)
     for section in pattern.sections:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -52,6 +53,15 @@ def foot_for(ball_cm: float, length_cm: float | None = None) -> Foot:
     Raises ValidationError when that is no foot to plan for.
     """
     return Foot(ball_circumference_cm=ball_cm, length_cm=length_cm or round(ball_cm * LENGTH_TO_BALL, 1))
+
+
+_LISTED = re.compile(r"\d+\s+\d+/\d+|(?:[^\s;,]|,(?=\d(?:[\s;,]|\Z)))+")
+"""A mixed number, or what stands between spaces, semicolons and commas. A comma before one last digit is a point."""
+
+
+def typed_list(text: str) -> tuple[str, ...]:
+    """The numbers in "20 22 24", "20,22,24", "20; 22,5" or "7 1/2, 8", each as it was typed."""
+    return tuple(_LISTED.findall(text))
 
 
 def _limits(entry: str, unit: Unit) -> str:

@@ -20,9 +20,11 @@ from . import (
     joining,
     pages,
     pair_files,
+    patterns,
     plans,
     samples,
     security,
+    size_grids,
     sync,
 )
 from .security import QuietFlask
@@ -57,6 +59,6 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     compression.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)
     samples.init_app(app, resources.SAMPLE_PROJECTS)
-    for part in (pages, plans, checks, sync, designs, joining, following, group, pair_files):
+    for part in (pages, plans, checks, sync, designs, joining, following, group, pair_files, patterns, size_grids):
         app.register_blueprint(part.pages)
     return app

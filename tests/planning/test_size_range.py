@@ -12,6 +12,7 @@ from companion.planning.size_range import (
     gauges_round,
     read_feet,
     read_gauges,
+    typed_list,
 )
 from companion.planning.units import Unit
 
@@ -90,3 +91,21 @@ def test_a_known_gauge_is_in_the_middle_of_others_like_it() -> None:
     assert [gauge.stitches_per_10cm for gauge in found] == [26, 28, 30, 32, 34]
     assert all(gauge.rounds_per_10cm == pytest.approx(gauge.stitches_per_10cm * 1.4, abs=0.05) for gauge in found)
     assert [gauge.stitches_per_10cm for gauge in gauges_round(Gauge(stitches_per_10cm=59))] == [55, 57, 59]
+
+
+@pytest.mark.parametrize(
+    ("text", "listed"),
+    [
+        ("", ()),
+        ("20 22 24", ("20", "22", "24")),
+        ("20, 22,5, 24", ("20", "22,5", "24")),
+        ("20,22,24", ("20", "22", "24")),
+        ("20,5,22,5", ("20,5", "22,5")),
+        ("20;22.5 ; 24", ("20", "22.5", "24")),
+        ("7 1/2, 8, 8 1/2", ("7 1/2", "8", "8 1/2")),
+        ("7½ 8 8½", ("7½", "8", "8½")),
+        ("28 30x42", ("28", "30x42")),
+    ],
+)
+def test_a_list_is_taken_apart_as_it_is_typed(text: str, listed: tuple[str, ...]) -> None:
+    assert typed_list(text) == listed

@@ -1,0 +1,128 @@
+"""The written pattern as a page that prints well, as Markdown and as plain text: of a pair, and graded of a design."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from flask import Blueprint, Response, abort, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from markupsafe import Markup
+
+from ..planning.design import request_for
+from ..planning.faults import CannotKnitError
+from ..planning.pattern import Pattern, Size, pattern_of, size_name
+from ..planning.pattern_text import as_markdown_text, as_text, chart_lines
+from ..planning.planner import make_plan
+from ..planning.tables import as_html
+from ..planning.units import Unit, show_length
+from .drawing import sock_svg
+from .open_design import led_design
+from .open_pair import open_pair
+from .pages import unit_asked
+from .ranges import Ranges, ranges_asked
+
+TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"
+
+pages = Blueprint("patterns", __name__)
+
+
+def _pair(link: str) -> tuple[list[Size], Unit]:
+    """The plan of a pair as the only size; that of sock 1 where the socks differ."""
+    pair = open_pair(link)
+    unit = unit_asked(pair.pair.unit)
+    plan = pair.plan(1)
+    return [Size(size_name(plan, unit), plan)], unit
+
+
+def _design(link: str) -> tuple[list[Size], Ranges, list[str]]:
+    """A design in each size that it can be knitted in, the ranges asked for, and what is wrong with them."""
+    design = led_design(link).design
+    ranges = ranges_asked(few=True)
+    sizes, faults = [], [*ranges.faults]
+    for foot in ranges.feet:
+        try:
+            plan = make_plan(request_for(design, foot, ranges.gauges[0]))
+        except CannotKnitError as error:
+            faults.append(f"{show_length(foot.ball_circumference_cm, ranges.unit)} round: {error.fault.message}")
+        else:
+            sizes.append(Size(size_name(plan, ranges.unit), plan))
+    return sizes, ranges, faults
+
+
+def _page(sizes: list[Size], unit: Unit, title: str, **more: object) -> str:
+    """The pattern as a page; the drawing is of the size in the middle. Without any size there is only what is wrong."""
+    drawn = sizes[len(sizes) // 2] if sizes else None
+    pattern = pattern_of(sizes, unit) if sizes else None
+    query = request.query_string.decode()
+    return render_template(
+        "pattern.html",
+        title=title,
+        pattern=pattern,
+        chart_rows=list(chart_lines(pattern.chart)) if pattern and pattern.chart else [],
+        measurements=Markup(as_html(pattern.measurements)) if pattern else "",
+        drawn=drawn.name if drawn else "",
+        drawing_svg=sock_svg(drawn.plan, unit) if drawn else "",
+        unit=unit,
+        query=f"?{query}" if query else "",
+        **more,
+    )
+
+
+def _as(media_type: str, writer: Callable[[Pattern], str], sizes: list[Size], unit: Unit) -> Response:
+    return Response(writer(pattern_of(sizes, unit)), content_type=media_type)
+
+
+@pages.get("/pair/<link>/pattern")
+def of_pair(link: str) -> ResponseReturnValue:
+    """The written pattern of a pair."""
+    sizes, unit = _pair(link)
+    title = sizes[0].plan.title
+    return _page(sizes, unit, title, back=url_for("pages.plan", link=link), here=url_for("patterns.of_pair", link=link))
+
+
+@pages.get("/pair/<link>/pattern.md")
+def of_pair_in_markdown(link: str) -> ResponseReturnValue:
+    """The same in Markdown."""
+    return _as(MARKDOWN, as_markdown_text, *_pair(link))
+
+
+@pages.get("/pair/<link>/pattern.txt")
+def of_pair_in_text(link: str) -> ResponseReturnValue:
+    """The same as plain text."""
+    return _as(TEXT, as_text, *_pair(link))
+
+
+@pages.get("/design/<link>/pattern")
+def of_design(link: str) -> ResponseReturnValue:
+    """The pattern of a design, graded for the feet that the address names."""
+    sizes, ranges, faults = _design(link)
+    page = _page(
+        sizes,
+        ranges.unit,
+        led_design(link).design.title,
+        back=url_for("designs.lead", link=link),
+        here=url_for("patterns.of_design", link=link),
+        ranges=ranges,
+        faults=faults,
+    )
+    return page, 422 if faults else 200
+
+
+def _sound_design(link: str) -> tuple[list[Size], Unit]:
+    """The sizes for a file, in which there is no room to say what is wrong."""
+    sizes, ranges, faults = _design(link)
+    if faults:
+        abort(400, ". ".join(faults))
+    return sizes, ranges.unit
+
+
+@pages.get("/design/<link>/pattern.md")
+def of_design_in_markdown(link: str) -> ResponseReturnValue:
+    """The same in Markdown."""
+    return _as(MARKDOWN, as_markdown_text, *_sound_design(link))
+
+
+@pages.get("/design/<link>/pattern.txt")
+def of_design_in_text(link: str) -> ResponseReturnValue:
+    """The same as plain text."""
+    return _as(TEXT, as_text, *_sound_design(link))

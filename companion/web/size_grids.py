@@ -1,0 +1,77 @@
+"""The leader's size grid: many feet by several gauges, to read, to print and to copy."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from flask import Blueprint, Response, abort, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from markupsafe import Markup
+
+from ..planning.design import USUAL_FOOT, USUAL_GAUGE, Design, request_for
+from ..planning.grid import grid_of, table_of
+from ..planning.request import Foot, Gauge
+from ..planning.tables import Table, as_csv, as_html, as_markdown
+from ..planning.units import Unit
+from .open_design import led_design
+from .patterns import MARKDOWN
+from .ranges import Ranges, ranges_asked
+
+CSV = "text/csv; charset=utf-8"
+
+pages = Blueprint("size_grids", __name__)
+
+
+@lru_cache(maxsize=32)
+def _table(document: str, feet: tuple[Foot, ...], gauges: tuple[Gauge, ...], unit: Unit) -> Table:
+    design = request_for(Design.model_validate_json(document), USUAL_FOOT, USUAL_GAUGE)
+    return table_of(grid_of(design, feet, gauges), unit)
+
+
+def _asked(link: str) -> tuple[Design, Table, Ranges]:
+    opened = led_design(link)
+    ranges = ranges_asked(few=False)
+    return (
+        opened.design,
+        _table(opened.design.sock().model_dump_json(), ranges.feet, ranges.gauges, ranges.unit),
+        ranges,
+    )
+
+
+@pages.get("/design/<link>/sizes")
+def grid(link: str) -> ResponseReturnValue:
+    """The size grid of a design for the feet and gauges that the address names."""
+    design, table, ranges = _asked(link)
+    query = request.query_string.decode()
+    page = render_template(
+        "size_grid.html",
+        design=design,
+        table=Markup(as_html(table)),
+        copies={"HTML": as_html(table), "Markdown": as_markdown(table), "CSV": as_csv(table)},
+        unit=ranges.unit,
+        query=f"?{query}" if query else "",
+        back=url_for("designs.lead", link=link),
+        here=url_for("size_grids.grid", link=link),
+        ranges=ranges,
+        faults=ranges.faults,
+    )
+    return page, 422 if ranges.faults else 200
+
+
+def _sound(link: str) -> Table:
+    _, table, ranges = _asked(link)
+    if ranges.faults:
+        abort(400, ". ".join(ranges.faults))
+    return table
+
+
+@pages.get("/design/<link>/sizes.csv")
+def grid_in_csv(link: str) -> ResponseReturnValue:
+    """The same as comma-separated values."""
+    return Response(as_csv(_sound(link)), content_type=CSV)
+
+
+@pages.get("/design/<link>/sizes.md")
+def grid_in_markdown(link: str) -> ResponseReturnValue:
+    """The same in Markdown."""
+    return Response(as_markdown(_sound(link)), content_type=MARKDOWN)
