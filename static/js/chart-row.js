@@ -31,7 +31,17 @@ export function showChartRow(script, place) {
   const now = place < script.total ? instructionAt(script, place) : null;
   chart.hidden = !grid || !now?.chart_row;
   if (!grid || !now?.chart_row) return;
-  chart.replaceChildren(rowsAround(grid, yarns, now.chart_row, now.side), countsOf(now.colours ?? {}, yarns));
+  chart.replaceChildren(rowsAround(grid, yarns, now.chart_row, now.side), countsOf(now.colours ?? alone(grid.rows[now.chart_row - 1], now.after), yarns));
+}
+
+/**
+ * A row of one yarn, as in stripes, has all stitches in it.
+ * @param {string} row
+ * @param {number} stitches
+ * @returns {Record<string, number>}
+ */
+function alone(row, stitches) {
+  return { [row[0]]: stitches };
 }
 
 /**

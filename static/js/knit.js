@@ -2,10 +2,11 @@
 
 import { countTap, loadData, loadPair, savePairData, takeUpSock } from "./db.js";
 import { oneByOne, onKeys, onTap } from "./hand.js";
-import { scriptOf } from "./script.js";
+import { instructionAt, scriptOf } from "./script.js";
 import { applySettings, settings } from "./settings.js";
 import { RefusedError, fetchPair, startSending } from "./sync.js";
 import { slideTape } from "./tape.js";
+import { lastTurn, otherOf, turnAfter } from "./turns.js";
 import { byId, say, showKept, showLinks, showNothing, showPlace, showSock, tape } from "./view.js";
 
 /** @typedef {import("./db.js").PairRecord} PairRecord */
@@ -33,6 +34,8 @@ let news = "";
 /** Taps wait here for the disk, in order. */
 let queue = Promise.resolve();
 let send = async () => {};
+/** Two at a time: the socks counted here, the last one last; null while nothing is known. @type {Sock[] | null} */
+let turns = null;
 /** What stands beside the counting, once it is here. @type {typeof import("./beside.js") | undefined} */
 let beside;
 /** The parts that are not needed for the first round, once they are here. @type {typeof import("./later.js") | null} */
@@ -158,7 +161,11 @@ function finished(sock) {
  */
 function write(kind, target) {
   enqueue(async () => {
-    const { record, unsent } = await countTap(link, state.record.sock, kind, target);
+    if (await stayed(kind, target)) return;
+    const sock = kind === "undo" ? undone() : state.record.sock;
+    const { record, unsent } = await countTap(link, sock, kind, target);
+    const shown = state.record.sock;
+    record.sock = nextSock(kind, sock, record);
     state = { ...state, record, unsent };
     loss = "";
     scrollTo(0, 0);
@@ -170,7 +177,47 @@ function write(kind, target) {
       send();
       if (kind === "count") later?.counted();
     });
+    if (record.sock !== shown) await takeUpSock(link, record.sock);
   });
+}
+
+/**
+ * Whether the tap was for a step inside a round that is worked by hand. Few are, so the steps come when one does.
+ * @param {Kind} kind
+ * @param {number} [target]
+ */
+async function stayed(kind, target = place()) {
+  const script = page.script();
+  const parts = target < script.total && target >= 0 ? instructionAt(script, target).parts : null;
+  if (!parts?.length) return false;
+  const { forgetSteps, showStep, step } = await import("./steps.js");
+  const { sock } = state.record;
+  if (kind === "go") await forgetSteps(link, sock);
+  if (kind === "go" || !(await step(link, sock, target, parts, kind === "count" ? 1 : -1))) return false;
+  if (byId("main").classList.contains("looking")) paint();
+  const words = await showStep(link, sock, target, parts);
+  navigator.vibrate?.(15);
+  say(words);
+  later?.counted();
+  return true;
+}
+
+/** The sock that undo takes back from: two at a time, the one counted last, which need not be the one shown. */
+function undone() {
+  const { sock, round } = state.record;
+  if (!state.data.two_at_a_time) return sock;
+  return turns ? (turns.pop() ?? sock) : lastTurn(sock, round);
+}
+
+/**
+ * @param {Kind} kind
+ * @param {Sock} sock the one written down for
+ * @param {PairRecord} record
+ */
+function nextSock(kind, sock, { round, totals }) {
+  if (kind !== "count" || !state.data.two_at_a_time) return sock;
+  turns = [...(turns ?? []), sock];
+  return turnAfter(sock, round, totals);
 }
 
 /** For what nobody waits for. @param {() => void} job */
@@ -190,7 +237,7 @@ function enqueue(job) {
 function count() {
   const { sock } = state.record;
   if (!finished(sock)) write("count");
-  else if (!(finished(1) && finished(2))) changeSock(sock === 1 ? 2 : 1);
+  else if (!(finished(1) && finished(2))) changeSock(otherOf(sock));
 }
 
 /** @param {Sock} sock */
@@ -198,6 +245,7 @@ function changeSock(sock) {
   enqueue(async () => {
     await takeUpSock(link, sock);
     state.record.sock = sock;
+    turns = [];
     say(`Sock ${sock}. ${paint()}`);
     byId("done").focus();
   });

@@ -5,13 +5,13 @@ import { showChartRow } from "./chart-row.js";
 import { showLeader } from "./leader.js";
 import { listenToTape, lookedBack } from "./look.js";
 import { closePanel } from "./panel.js";
-import { sectionAt } from "./script.js";
+import { instructionAt, sectionAt } from "./script.js";
 import { click, listenToSettings } from "./settings-form.js";
+import { hideSteps, showStep } from "./steps.js";
 import { hushWord, listenToWords } from "./told.js";
 import { countedOnce, keepOffering, listenToSecond } from "./twice.js";
 import { byId } from "./view.js";
 import { afterPause, tellWhere } from "./where.js";
-import "./worker.js";
 
 /**
  * The page as these parts see it. `back` paints the knitter's own round again.
@@ -52,6 +52,9 @@ export function painted(page) {
   const [script, place] = [page.script(), page.place()];
   showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place);
   showChartRow(script, place);
+  const parts = place < script.total ? instructionAt(script, place).parts : null;
+  if (parts?.length) showStep(page.link, page.sock(), place, parts);
+  else hideSteps();
   keepOffering(page.place());
 }
 

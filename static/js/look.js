@@ -5,6 +5,7 @@
 
 import { showChartRow } from "./chart-row.js";
 import { numbered, sectionAt } from "./script.js";
+import { hideSteps } from "./steps.js";
 import { STEP, slideTape } from "./tape.js";
 import { byId, say, showWords, tape } from "./view.js";
 
@@ -130,6 +131,7 @@ function show(page, place) {
   main.classList.add("looking");
   showWords(script, place);
   showChartRow(script, place);
+  hideSteps();
   const way = place < page.place() ? "back" : "ahead";
   const back = document.createElement("button");
   back.type = "button";

@@ -39,3 +39,17 @@ def chart(data: dict[str, Any]) -> None:
         told |= {"colours": {"A": 60 - number, "B": 6 + number}, "stitches": {"heel": 33, "instep": 33}}
         script["instructions"].append(told)
         script["rounds"][leg["first"] + number] = len(script["instructions"]) - 1
+
+
+def steps(data: dict[str, Any]) -> None:
+    """Have the third round worked by hand: once, three times, once."""
+    script = data["scripts"][0]
+    parts = [("Cut the yarn.", 1), ("Front needle purlwise, back needle knitwise.", 3), ("Draw the yarn in.", 1)]
+    told = {**script["instructions"][script["rounds"][2]], "parts": [{"text": text, "times": n} for text, n in parts]}
+    script["instructions"].append(told)
+    script["rounds"][2] = len(script["instructions"]) - 1
+
+
+def two_at_a_time(data: dict[str, Any]) -> None:
+    """Have both socks on the needles."""
+    data["two_at_a_time"] = True

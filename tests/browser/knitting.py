@@ -50,6 +50,14 @@ class Knitting:
         """Knit so long that the next tap is a round of its own."""
         self.page.evaluate("(apart) => new Promise((go) => setTimeout(go, apart))", APART)
 
+    def finish(self, sock: int) -> None:
+        """Go to the last round of the sock on the needles and work it, by hand step by step if it is told so."""
+        parts = rounds_of(self.data(), sock)[-1].get("parts") or [{"times": 1}]
+        self.go_to_round(self.total())
+        for _ in range(sum(part["times"] for part in parts)):
+            self.let_time_pass()
+            self.done.click()
+
     def is_complete(self) -> None:
         """Wait until what the page loads after its first round is here."""
         expect(self.page.get_by_role("slider")).to_have_count(1)

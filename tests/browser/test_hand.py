@@ -117,14 +117,12 @@ def test_the_list_of_sections_leads_to_the_start_of_each(knitting: Knitting) -> 
 
 
 def test_a_finished_sock_hands_on_to_the_other(knitting: Knitting) -> None:
-    knitting.go_to_round(knitting.total())
-    knitting.count()
+    knitting.finish(1)
     expect(knitting.page.locator("#words")).to_have_text("Sock 1 is finished.")
     knitting.let_time_pass()
     knitting.done.tap()
     knitting.is_at(0)
-    knitting.go_to_round(knitting.total())
-    knitting.count()
+    knitting.finish(2)
     expect(knitting.page.locator("#words")).to_have_text("The pair is finished.")
     expect(knitting.done).to_be_hidden()
     knitting.page.get_by_role("button", name="Undo").tap()

@@ -9,7 +9,7 @@ from typing import TypeAlias
 from playwright.sync_api import Page, expect
 
 from ..conftest import entry
-from .given import change_data, chart
+from .given import change_data, chart, steps
 from .knitting import Knitting
 from .leading import change_design, join, make_design, share, unfold
 
@@ -144,13 +144,18 @@ def _knit_chart(page: Page, link: str) -> None:
     expect(page.locator("#chart")).to_be_visible()
 
 
-def _knit_finished(page: Page, link: str) -> None:
+def _knit_steps(page: Page, link: str) -> None:
+    """In the middle of a round that is worked by hand."""
+    change_data(page, steps)
     knitting = Knitting(page, link).open()
-    page.get_by_text("Menu", exact=True).click()
-    page.get_by_label("Go to round").fill(str(knitting.total()))
-    page.get_by_role("button", name="Go", exact=True).click()
-    knitting.is_at(knitting.total() - 1)
+    knitting.go_to_round(3)
+    knitting.let_time_pass()
     page.locator("#done").click()
+    expect(page.locator("#step-count")).to_have_text("Stitch 1 of 3, step 2 of 3")
+
+
+def _knit_finished(page: Page, link: str) -> None:
+    Knitting(page, link).open().finish(1)
     expect(page.locator("#section")).to_have_text("Finished")
 
 
@@ -330,6 +335,7 @@ TOUR: dict[str, Way] = {
     "knit where was I": _knit_where,
     "knit large": _knit_large,
     "knit chart": _knit_chart,
+    "knit steps": _knit_steps,
     "knit finished": _knit_finished,
     "knit counted apart": _knit_counted_apart,
     "knit note": _knit_note,
