@@ -109,7 +109,7 @@ def test_many_long_notes_are_sent(page: Page, server: Server, link: str, letter:
     knitting = Knitting(page, link).open()
     knitting.works_without_network()
     page.context.set_offline(True)
-    base = page.locator("script[type=module]").get_attribute("src")
+    base = page.locator("script[src$='/knit.js']").get_attribute("src")
     assert base
     page.evaluate(LONG_NOTES, [base.removesuffix("knit.js"), link, letter * 490])
     page.context.set_offline(False)
