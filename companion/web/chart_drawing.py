@@ -11,6 +11,8 @@ from typing import NamedTuple
 
 from markupsafe import Markup
 
+from ..planning.request import Yarn
+
 CELL, LEFT, RIGHT, BELOW = 20, 14, 38, 20
 """A square, and the room for signs at the left, for the rounds' numbers at the right and the stitches' below."""
 
@@ -49,6 +51,11 @@ def luminance(colour: str) -> float:
 def ink_on(colour: str) -> str:
     """Black or white, whichever shows on a colour."""
     return "#000000" if luminance(colour) > EVEN_CONTRAST else "#ffffff"
+
+
+def colours_of(yarns: Iterable[Yarn]) -> dict[str, str]:
+    """What each yarn looks like on a screen, by its letter."""
+    return {yarn.key: yarn.colour or COLOURS[yarn.key] for yarn in yarns}
 
 
 def chart_svg(rows: Sequence[str], colours: Mapping[str, str], title: str) -> Markup:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
 from ..planning.document import Plan
 from ..planning.units import Unit, show_length
 from .outline import BEND_CM, Outline, outline_of
+from .sock_colours import colour_parts
 
 WIDTH = 360.0
 """Width of the drawing in its own units; letters are 14 of them high, so that a phone 320 px wide can show it."""
@@ -30,9 +31,10 @@ HEEL_PASS = 0.3
 
 @dataclass(frozen=True)
 class Pen:
-    """Puts centimetres on the drawing."""
+    """Puts centimetres on the drawing. `cased` lines lie on a lighter one, so that they show on colours."""
 
     scale: float
+    cased: bool = False
 
     def at(self, x: float, y: float) -> str:
         """A point in cm as path coordinates."""
@@ -41,14 +43,17 @@ class Pen:
     def line(self, kind: str, *points: tuple[float, float]) -> Markup:
         """A line through points in cm."""
         way = "M" + "L".join(self.at(x, y) for x, y in points)
-        return Markup('<path class="{}" d="{}"/>').format(kind, way)
+        return self._casing(way) + Markup('<path class="{}" d="{}"/>').format(kind, way)
 
     def arrow(self, start: tuple[float, float], end: tuple[float, float]) -> Markup:
         """A measurement from one point to another, in cm."""
         way = f"M{self.at(*start)}L{self.at(*end)}"
-        return Markup(
+        return self._casing(way) + Markup(
             '<path class="sock-arrow" marker-start="url(#sock-tip)" marker-end="url(#sock-tip)" d="{}"/>'
         ).format(way)
+
+    def _casing(self, way: str) -> Markup:
+        return Markup('<path class="sock-casing" d="{}"/>').format(way) if self.cased else Markup("")
 
     def text(self, kind: str, x: float, y: float, words: str, down: float = 5) -> Markup:
         """Words at a point in cm, `down` units lower so that they stand centred on it."""
@@ -57,14 +62,15 @@ class Pen:
         )
 
 
-def _shape(sock: Outline, pen: Pen) -> Markup:
+def _shape(sock: Outline, pen: Pen) -> str:
+    """The sock's outline as path data."""
     front, bend = sock.ankle
     after = min(front + BEND_CM, sock.toe_start)
     level = max(after, sock.gusset_end)
     below = bend + (sock.instep - bend) * (after - front) / (level - front)
     upper = "L".join(pen.at(x, sock.middle - wide / 2) for x, wide in sock.toe)
     lower = "L".join(pen.at(x, sock.middle + wide / 2) for x, wide in reversed(sock.toe))
-    way = (
+    return (
         f"M{pen.at(0, 0)}L{pen.at(sock.leg_wide, 0)}L{pen.at(sock.leg_wide, sock.cuff_end)}"
         f"L{pen.at(front, max(bend - BEND_CM, sock.cuff_end))}Q{pen.at(front, bend)} {pen.at(after, below)}"
         f"L{pen.at(level, sock.instep)}L{pen.at(sock.toe_start, sock.instep)}"
@@ -72,14 +78,22 @@ def _shape(sock: Outline, pen: Pen) -> Markup:
         f"L{pen.at(sock.toe_start, sock.sole)}L{pen.at(sock.heel_front, sock.sole)}"
         f"Q{pen.at(0, sock.sole)} {pen.at(0, sock.rounding)}Z"
     )
-    return Markup('<path class="sock-shape" d="{}"/>').format(way)
+
+
+def _sock(plan: Plan, sock: Outline, pen: Pen) -> Markup:
+    """The sock itself: as a line drawing, or in its colours where it has more than one."""
+    way = _shape(sock, pen)
+    if not pen.cased:
+        return Markup('<path class="sock-shape" d="{}"/>').format(way)
+    colours = colour_parts(plan, sock, pen, way)
+    return colours + Markup('<path class="sock-shape in-colour" d="{}"/>').format(way)
 
 
 def _ribbing(sock: Outline, pen: Pen) -> Iterable[Markup]:
     ribs = max(4, round(sock.leg_wide * pen.scale / 8))
     for number in range(1, ribs):
         x = sock.leg_wide * number / ribs
-        yield pen.line("sock-rib", (x, 0), (x, sock.cuff_end))
+        yield replace(pen, cased=False).line("sock-rib", (x, 0), (x, sock.cuff_end))
 
 
 def _borders(sock: Outline, pen: Pen) -> Iterable[Markup]:
@@ -170,11 +184,12 @@ def _told(plan: Plan, sock: Outline, unit: Unit) -> str:
 def sock_svg(plan: Plan, unit: Unit) -> Markup:
     """The sock of a plan with its lengths in the unit; coloured by the style sheet's `sock-` classes."""
     sock = outline_of(plan)
-    pen = Pen(min((WIDTH - LEFT - RIGHT) / max(sock.length, sock.leg_wide), TALLEST / sock.sole))
+    scale = min((WIDTH - LEFT - RIGHT) / max(sock.length, sock.leg_wide), TALLEST / sock.sole)
+    pen = Pen(scale, cased=plan.request.leg.chart is not None)
     height = TOP + sock.sole * pen.scale + BOTTOM
     parts = Markup("").join(
         [
-            _shape(sock, pen),
+            _sock(plan, sock, pen),
             *_ribbing(sock, pen),
             *_borders(sock, pen),
             *_heights(sock, pen, unit),

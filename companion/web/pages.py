@@ -10,6 +10,7 @@ from ..logbook import SOCKS
 from ..planning.needles import needle_notes
 from ..planning.units import Unit
 from ..planning.words import abbreviations, section_lines
+from .colour_shown import colour_shown, yarns_shown
 from .constructions import construction_words, flap_words
 from .design_stages import day_words
 from .drawing import sock_svg
@@ -73,7 +74,8 @@ def plan(link: str) -> ResponseReturnValue:
             for section in shown.sections
         ],
         abbreviations=abbreviations(shown),
-        yarns=list(zip(shown.request.yarns, shown.yarn, strict=True)),
+        yarns=yarns_shown(shown),
+        colour=colour_shown(shown),
         socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],
         led=leading(pair),
         day_words=day_words,
