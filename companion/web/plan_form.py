@@ -10,10 +10,22 @@ from pydantic.fields import FieldInfo
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
 from ..planning.faults import Fault
-from ..planning.request import Arrangement, Basis, Construction, Foot, Gauge, Leg, PlanRequest
+from ..planning.request import (
+    STRANDED_EASE,
+    USUAL_EASE,
+    Arrangement,
+    Basis,
+    Construction,
+    Foot,
+    Gauge,
+    Leg,
+    PlanRequest,
+)
 from ..planning.shoe_sizes import System
 from ..planning.units import Unit
-from .forms import Kind, UnitForm, errors_of, to_typed, typed
+from .colour_fields import ColourFields, colour_values
+from .forms import Kind, errors_of, to_typed, typed
+from .yarn_fields import FIELD_OF, yarn_values
 
 
 class Goes(NamedTuple):
@@ -36,9 +48,6 @@ NUMBERS = {
     "cuff_length": Goes("cuff.length_cm", "length"),
     "leg_length": Goes("leg.length_cm", "length"),
     "needle_mm": Goes("needles.size_mm", "number"),
-    "metres_per_100g": Goes("yarns.0.metres_per_100g", "number"),
-    "grams": Goes("yarns.0.grams", "number"),
-    "nylon_percent": Goes("yarns.0.nylon_percent", "number"),
 }
 WORDS = {
     "title": "title",
@@ -54,11 +63,10 @@ WORDS = {
     "foot_pattern": "foot_pattern",
     "arrangement": "needles.arrangement",
     "two_at_a_time": "needles.two_at_a_time",
-    "yarn_name": "yarns.0.name",
 }
 _FIELD_OF = {goes.where: name for name, goes in NUMBERS.items()} | {where: name for name, where in WORDS.items()}
 # What belongs to stitches and rounds together is told beside the rounds, which are the ones often miscounted.
-_FIELD_OF |= {"gauge": "rounds"}
+_FIELD_OF |= {"gauge": "rounds"} | FIELD_OF
 _KINDS = {name: goes.kind for name, goes in NUMBERS.items()}
 
 REQUIRED = ("ball_circumference", "foot_length", "stitches")
@@ -70,7 +78,7 @@ def _ways(part: str, label: str) -> RadioField:
     return RadioField(label, choices=get_args(Construction.model_fields[part].annotation), validate_choice=False)
 
 
-class PlanForm(UnitForm):
+class PlanForm(ColourFields):
     """The plan form. Numbers stay as they were typed, so that whatever is refused is shown again."""
 
     kinds = _KINDS
@@ -108,10 +116,6 @@ class PlanForm(UnitForm):
     arrangement = SelectField("Needles", choices=get_args(Arrangement), validate_choice=False)
     two_at_a_time = BooleanField("Two at a time")
     needle_mm = typed("Needle size in mm")
-    yarn_name = typed("Yarn")
-    metres_per_100g = typed("Metres in 100 g")
-    grams = typed("Grams at hand")
-    nylon_percent = typed("Nylon in percent")
     choice = HiddenField("Stitches round the leg")
 
     def request_data(self) -> dict[str, Any]:
@@ -129,6 +133,7 @@ class PlanForm(UnitForm):
         for name in REQUIRED:
             if name in self and not self[name].data:
                 errors_of(self[name]).append(MISSING)
+        self.put_colour(data)
         return data
 
     def _hidden(self, name: str) -> bool:
@@ -139,11 +144,13 @@ class PlanForm(UnitForm):
         """Put each fault of a request beside its field; returns those that belong to none."""
         others = []
         for fault in faults:
-            name = _FIELD_OF.get(fault.where)
+            name, message = _FIELD_OF.get(fault.where), fault.message
+            if told := self.chart_fault(fault.where, message):
+                name, message = self.chart_field(), told
             if name is None or name not in self:
                 others.append(str(fault))
             elif not self[name].errors:
-                errors_of(self[name]).append(fault.message)
+                errors_of(self[name]).append(message)
         return others
 
     def only_incomplete(self) -> bool:
@@ -153,9 +160,6 @@ class PlanForm(UnitForm):
 
 def _put(data: dict[str, Any], where: str, value: object) -> None:
     *path, last = where.split(".")
-    if path[:1] == ["yarns"]:
-        data.setdefault("yarns", [{}])[0][last] = value
-        return
     for key in path:
         data = data.setdefault(key, {})
     data[last] = value
@@ -163,18 +167,11 @@ def _put(data: dict[str, Any], where: str, value: object) -> None:
 
 def field_at(where: str) -> FieldInfo:
     """The definition of an entry of the plan request."""
-    model: type[BaseModel] = PlanRequest
-    *path, last = [part for part in where.split(".") if part != "0"]
-    for key in path:
-        annotation = model.model_fields[key].annotation
-        model = annotation if isinstance(annotation, type) and issubclass(annotation, BaseModel) else _item(annotation)
-    return model.model_fields[last]
-
-
-def _item(annotation: Any) -> type[BaseModel]:
-    """The type of what a tuple holds."""
-    found: type[BaseModel] = get_args(annotation)[0]
-    return found
+    part, entry = where.split(".")
+    model = PlanRequest.model_fields[part].annotation
+    assert isinstance(model, type)
+    assert issubclass(model, BaseModel)
+    return model.model_fields[entry]
 
 
 def _typed_values(data: Mapping[str, Any], unit: Unit) -> Iterator[tuple[str, str]]:
@@ -187,16 +184,25 @@ def _typed_values(data: Mapping[str, Any], unit: Unit) -> Iterator[tuple[str, st
 
 def _at(data: Any, where: str) -> Any:
     for key in where.split("."):
-        data = data[int(key)] if key.isdigit() else data[key]
+        data = data[key]
     return data
 
 
-def form_values(request: PlanRequest, unit: Unit) -> dict[str, str]:
-    """What stands in the form for a request."""
-    return {"unit": unit, "typed_unit": unit, **dict(_typed_values(request.model_dump(), unit))}
+def form_values(request: PlanRequest, unit: Unit) -> dict[str, Any]:
+    """What stands in the form for a request. The usual ease is left to the planning, which knows what is usual."""
+    values = dict(_typed_values(request.model_dump(), unit))
+    if request.ease.circumference_percent == (STRANDED_EASE if request.stranded else USUAL_EASE):
+        values["ease_percent"] = ""
+    return {
+        "unit": unit,
+        "typed_unit": unit,
+        **values,
+        **yarn_values(request.yarns),
+        **colour_values(request),
+    }
 
 
-def first_values(unit: Unit) -> dict[str, str]:
+def first_values(unit: Unit) -> dict[str, Any]:
     """What stands in the form at first: the planning's own values, the foot and the gauge left empty."""
     anything = PlanRequest(foot=Foot(ball_circumference_cm=23, length_cm=25), gauge=Gauge(stitches_per_10cm=30))
     values = form_values(anything, unit)

@@ -120,7 +120,7 @@ def choices() -> ResponseReturnValue:
     form = PlanForm()
     outcome = _planned(form)
     wrong = [] if form.only_incomplete() else [
-        str(Fault(item.label.text, item.data or "", error)) for item in form for error in item.errors
+        str(Fault(item.label.text, _given(item.data), error)) for item in form for error in item.errors
     ]  # fmt: skip
     return render_template(
         "choices.html",
@@ -139,6 +139,11 @@ def shoe_size() -> ResponseReturnValue:
     if guess is None:
         return jsonify(says=" ".join(form.shoe_size.errors)), 422
     return jsonify(fields=guess.fields, says=guess.words)
+
+
+def _given(value: object) -> str:
+    """What is typed in a field, where it is worth repeating: a box that is ticked and a whole chart are in sight."""
+    return value if isinstance(value, str) and "\n" not in value else ""
 
 
 @pages.errorhandler(CSRFError)

@@ -16,7 +16,7 @@
 export const CELL = 20;
 export const LEFT = 14;
 export const RIGHT = 38;
-const BELOW = 20;
+export const BELOW = 20;
 const STRIPE = 4 * CELL; // width of a chart that is one stitch wide
 
 /** @type {Record<string, string>} */
@@ -46,6 +46,22 @@ export function inkOn(colour) {
     return part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
   });
   return 0.2126 * red + 0.7152 * green + 0.0722 * blue > 0.179 ? "#000000" : "#ffffff";
+}
+
+/**
+ * One square of a yarn, to stand beside its name.
+ * @param {SVGElement} svg
+ * @param {Yarn} yarn
+ */
+export function showSquare(svg, yarn) {
+  const colour = colourOf(yarn);
+  const { line, thick } = SYMBOLS[yarn.key];
+  const symbol = { d: `M${CELL / 2} ${CELL / 2}${line}`, stroke: inkOn(colour), "stroke-width": thick };
+  svg.setAttribute("viewBox", `0 0 ${CELL} ${CELL}`);
+  svg.replaceChildren(
+    element("rect", { width: CELL, height: CELL, fill: colour }),
+    element("path", symbol),
+  );
 }
 
 /**

@@ -3,6 +3,7 @@
  * that say what is in force, kept feet, and stitch counts as soon as they are known.
  */
 
+import { followColour } from "./chart-form.js";
 import { followChoices } from "./choices.js";
 import { followErrors } from "./errors.js";
 import { offerFeet } from "./feet-row.js";
@@ -15,6 +16,7 @@ followErrors(form);
 followUnit(form);
 if (document.getElementById("fill-from-shoe")) followShoeSize(form);
 if (document.getElementById("feet")) offerFeet(form);
+if (document.getElementById("chart-editor")) followColour(form);
 form.addEventListener("input", showInForce);
 form.addEventListener("change", showInForce);
 showInForce();

@@ -43,7 +43,7 @@ def fields_of(page: str) -> dict[str, str]:
     found = {}
     for tag in re.findall(r"<input [^>]*>", page):
         about = dict(re.findall(r'([\w-]+)="([^"]*)"', tag))
-        if about.get("type") not in ("radio", "checkbox") or " checked" in tag:
+        if ("name" in about and about.get("type") not in ("radio", "checkbox")) or " checked" in tag:
             found[about["name"]] = about.get("value", "")
     for name, body in re.findall(r'<select [^>]*name="([^"]+)"[^>]*>(.*?)</select>', page, re.DOTALL):
         chosen = re.search(r'<option selected value="([^"]*)"', body)

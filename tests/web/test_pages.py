@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 import sqlite3
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -106,3 +107,37 @@ def test_each_part_of_the_pattern_begins_with_how_the_stitches_lie_on_the_needle
     assert all(told[:-1])
     assert told[-1] is None, "the abbreviations are no part of the sock"
     assert "needle 2 onto needle 1" in page
+
+
+IN_COLOUR = {
+    "yarn_count": "2",
+    "yarn_name": "moss",
+    "yarn_name_b": "sand",
+    "grams_b": "3",
+    "colour_pattern": "chart",
+    "chart": "ABBA\nBAAB",
+}
+
+
+def test_a_plan_in_colour_shows_chart_key_and_what_each_yarn_takes(browser: Browser) -> None:
+    page = unescape(browser.get(f"/pair/{browser.make_pair(**IN_COLOUR)}").text)
+    assert 'aria-label="The chart, 4 stitches wide and 2 rounds high"' in page
+    assert page.count('class="yarn-square"') == 4, "two beside the chart and two on the bands"
+    assert "<b>B</b> sand" in page
+    takes = [float(grams) for grams in re.findall(r"<b>(\d+) g</b>, \d+ m, a tenth in hand", page)]
+    [short] = re.findall(r"Short by (\d+) g", page)
+    assert takes[1] - 3 == pytest.approx(float(short), abs=1)
+    assert "exchanges A and B" not in page
+    assert "exchanges A and B" in browser.get(f"/pair/{browser.make_pair(**IN_COLOUR, swap='y')}").text
+
+
+def test_stripes_are_told_in_the_order_in_which_they_are_knitted(browser: Browser) -> None:
+    striped = IN_COLOUR | {"colour_pattern": "stripes", "stripes": "A 4, B 1"}
+    page = browser.get(f"/pair/{browser.make_pair(**striped)}").text
+    assert page.index("moss: 4 rounds") < page.index("sand: 1 round<")
+
+
+def test_a_plain_plan_says_nothing_of_charts(browser: Browser, link: str) -> None:
+    page = browser.get(f"/pair/{link}").text
+    assert "chart-title" not in page
+    assert "sock-yarn" not in page

@@ -58,9 +58,9 @@ def test_a_sock_that_cannot_be_knitted_is_told_at_a_field(browser: Browser) -> N
     assert 'id="stitches-error"' in answer.text
 
 
-@pytest.mark.parametrize(("ball", "leg"), [("14", "36"), ("23", "10")])
-def test_measurements_that_make_no_sock_together_are_told(browser: Browser, ball: str, leg: str) -> None:
-    answer = browser.post("/plan", {**FORM, "ball_circumference": ball, "leg_circumference": leg})
+@pytest.mark.parametrize(("ball", "ankle"), [("14", "36"), ("23", "10")])
+def test_measurements_that_make_no_sock_together_are_told(browser: Browser, ball: str, ankle: str) -> None:
+    answer = browser.post("/plan", {**FORM, "ball_circumference": ball, "ankle_circumference": ankle})
     assert answer.status_code == 422
     assert "Something needs another look" in answer.text
 
