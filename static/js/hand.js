@@ -1,7 +1,9 @@
 /** The hand's side of counting: the big button, the keyboard, a presenter remote or a foot pedal. */
 
-const COUNT_KEYS = [" ", "Enter", "ArrowRight", "PageDown"];
-const UNDO_KEYS = ["ArrowLeft", "PageUp", "Backspace"];
+const COUNT_KEYS = [" ", "Enter", "ArrowRight", "ArrowDown", "PageDown", "MediaTrackNext", "MediaPlayPause"];
+const UNDO_KEYS = ["ArrowLeft", "ArrowUp", "PageUp", "Backspace", "MediaTrackPrevious"];
+/** They scroll a page that is too long for the screen, as one in large text may be. */
+const SCROLL_KEYS = ["ArrowDown", "ArrowUp"];
 /** Milliseconds within which the click of a finger's tap follows the finger's lifting. */
 const ECHO = 400;
 /** Milliseconds: a second tap this soon is a jerk of the thumb or a pedal that bounces, not a round (ours). */
@@ -57,6 +59,7 @@ export function onKeys(count, undo) {
     if (event.defaultPrevented || event.altKey || event.ctrlKey || event.metaKey) return;
     const target = /** @type {HTMLElement} */ (event.target);
     if (target.closest("input, select, textarea")) return;
+    if (SCROLL_KEYS.includes(event.key) && document.documentElement.scrollHeight > innerHeight) return;
     // Held down, a key repeats; a round is only counted when it is pressed anew.
     if (event.repeat) return event.preventDefault();
     const presses = event.key === " " || event.key === "Enter";

@@ -48,6 +48,8 @@ const page = {
   script: () => scriptOf(state.data, state.record.sock),
   place,
   count,
+  tap: oneByOne(count, () => later?.doubled(page)),
+  undo: () => write("undo"),
   back: paint,
 };
 
@@ -252,12 +254,11 @@ function changeSock(sock) {
 }
 
 function listen() {
-  const counts = oneByOne(count, () => later?.doubled(page));
-  onTap(byId("done"), counts);
+  onTap(byId("done"), page.tap);
   // Ask the browser not to clear this away when space runs short; some ask the knitter, so only once she counts.
   byId("done").addEventListener("pointerup", () => navigator.storage?.persist?.(), { once: true });
-  onKeys(counts, () => write("undo"));
-  byId("undo").addEventListener("click", () => write("undo"));
+  onKeys(page.tap, page.undo);
+  byId("undo").addEventListener("click", page.undo);
   for (const button of document.querySelectorAll("[data-sock]")) {
     button.addEventListener("click", () => changeSock(button.getAttribute("data-sock") === "1" ? 1 : 2));
   }

@@ -4,6 +4,7 @@ import { stayAwake } from "./awake.js";
 import { showChartRow } from "./chart-row.js";
 import { showLeader } from "./leader.js";
 import { listenToTape, lookedBack } from "./look.js";
+import { listenToMedia } from "./media.js";
 import { closePanel } from "./panel.js";
 import { instructionAt, sectionAt } from "./script.js";
 import { click, listenToSettings } from "./settings-form.js";
@@ -14,9 +15,10 @@ import { byId } from "./view.js";
 import { afterPause, tellWhere } from "./where.js";
 
 /**
- * The page as these parts see it. `back` paints the knitter's own round again.
+ * The page as these parts see it. `tap` counts unless it comes too soon after another. `back` paints the knitter's own round again.
  * @typedef {{link: string, data: () => import("./script.js").PairData, sock: () => import("./logbook.js").Sock,
- *   script: () => import("./script.js").Script, place: () => number, count: () => void, back: () => void}} Page
+ *   script: () => import("./script.js").Script, place: () => number, count: () => void,
+ *   tap: (event: Event) => void, undo: () => void, back: () => void}} Page
  */
 
 const STYLES = ["knit-later", "leader"];
@@ -34,6 +36,7 @@ export function begin(page) {
   });
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && afterPause(page));
   afterPause(page);
+  listenToMedia(() => page.tap(new Event("media")), page.undo);
   stayAwake();
 }
 

@@ -5,13 +5,14 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
+from .conftest import NewPhone
 from .knitting import Knitting, rounds_of, section_of
 from .server import Server
 
 
-@pytest.mark.parametrize("key", ["Space", "Enter", "ArrowRight", "PageDown"])
+@pytest.mark.parametrize("key", ["Space", "Enter", "ArrowRight", "ArrowDown", "PageDown"])
 def test_a_key_counts_once(knitting: Knitting, key: str) -> None:
     knitting.press(key)
     knitting.is_at(1)
@@ -19,7 +20,7 @@ def test_a_key_counts_once(knitting: Knitting, key: str) -> None:
     knitting.is_at(2)
 
 
-@pytest.mark.parametrize("key", ["ArrowLeft", "PageUp", "Backspace"])
+@pytest.mark.parametrize("key", ["ArrowLeft", "ArrowUp", "PageUp", "Backspace"])
 def test_a_key_undoes(knitting: Knitting, key: str) -> None:
     knitting.count(3)
     knitting.press(key)
@@ -136,3 +137,86 @@ def test_two_tabs_on_one_phone_show_the_same_place(knitting: Knitting) -> None:
     knitting.is_at(2)
     knitting.count()
     other.is_at(3)
+
+
+def test_media_keys_of_a_keyboard_or_remote_count_and_undo(knitting: Knitting) -> None:
+    """Their names are those of UI Events KeyboardEvent key Values (W3C)."""
+    for key, place in [("MediaTrackNext", 1), ("MediaPlayPause", 2), ("MediaTrackPrevious", 1)]:
+        knitting.let_time_pass()
+        knitting.page.evaluate(
+            "(key) => document.body.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true }))", key
+        )
+        knitting.is_at(place)
+
+
+def test_buttons_of_headphones_count_and_undo_where_the_browser_hands_them_on(page: Page, link: str) -> None:
+    """Action names of the Media Session Standard (W3C)."""
+    page.add_init_script(
+        "window.media = {};MediaSession.prototype.setActionHandler = (action, handler) => (media[action] = handler);"
+    )
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    for action, place in [("nexttrack", 1), ("play", 2), ("pause", 3), ("previoustrack", 2)]:
+        knitting.let_time_pass()
+        page.evaluate("(action) => media[action]()", action)
+        knitting.is_at(place)
+
+
+def test_arrows_scroll_a_page_that_is_too_long_instead_of_counting(page: Page, link: str) -> None:
+    page.set_viewport_size({"width": 320, "height": 500})
+    knitting = Knitting(page, link).open()
+    page.evaluate("document.documentElement.dataset.text = '200'")
+    knitting.page.keyboard.press("ArrowDown")
+    knitting.press("PageDown")
+    knitting.is_at(1)
+
+
+AWAKE = """
+    window.locks = 0;
+    window.seen = "visible";
+    Object.defineProperty(navigator, "wakeLock", { value: { request: async () => { locks += 1; } } });
+    Object.defineProperty(document, "visibilityState", { get: () => seen });
+"""
+
+
+def test_the_screen_is_kept_awake_and_again_when_the_page_comes_back(page: Page, link: str) -> None:
+    page.add_init_script(AWAKE)
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    assert page.evaluate("locks") == 1
+    for seen, locks in [("hidden", 1), ("visible", 2)]:
+        page.evaluate("(now) => { seen = now; document.dispatchEvent(new Event('visibilitychange')); }", seen)
+        assert page.evaluate("locks") == locks
+
+
+def test_the_left_thumb_gets_the_page_the_other_way_round(page: Page, link: str) -> None:
+    page.set_viewport_size({"width": 800, "height": 360})
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+
+    def left_edge() -> float:
+        box = knitting.done.bounding_box()
+        assert box
+        return box["x"]
+
+    assert left_edge() > 400
+    knitting.open_menu()
+    page.get_by_label("The thumb that counts").select_option("left")
+    page.keyboard.press("Escape")
+    assert left_edge() == 0
+    page.reload()
+    knitting.is_complete()
+    assert left_edge() == 0
+    knitting.count()
+
+
+def test_without_colours_the_page_keeps_its_marks(new_phone: NewPhone, server: Server, link: str) -> None:
+    """Forced colours (CSS Color Adjustment, W3C): the button has an edge, and the taken-up sock stands out."""
+    knitting = Knitting(new_phone(server, forced_colors="active").new_page(), link).open()
+    expect(knitting.done).to_have_css("border-top-style", "solid")
+    pressed, other = (
+        knitting.page.locator(f"[data-sock='{sock}']").evaluate("(one) => getComputedStyle(one).backgroundColor")
+        for sock in (1, 2)
+    )
+    assert pressed != other
+    knitting.count()
