@@ -226,9 +226,8 @@ def _simulate(arguments: argparse.Namespace) -> str:
     def told(done: int) -> None:
         part = done * BAR // arguments.knitters
         end = "\n" if done == arguments.knitters else ""
-        print(
-            f"\r[{'#' * part}{' ' * (BAR - part)}] {done} of {arguments.knitters}", end=end, file=sys.stderr, flush=True
-        )
+        bar = f"[{'#' * part:<{BAR}}] {done} of {arguments.knitters}"
+        print(f"\r{bar}", end=end, file=sys.stderr, flush=True)
 
     return table(outcomes(arguments.knitters, arguments.seed, told))
 
