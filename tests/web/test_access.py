@@ -42,6 +42,8 @@ OPENS = {
     "following.share": LED,
     "following.withdraw": LED,
     "pages.plan": PAIR,
+    "pair_files.export": PAIR,
+    "pair_files.logbook": PAIR,
     "pages.knit": PAIR,
     "patterns.of_pair": PAIR,
     "patterns.of_pair_in_markdown": PAIR,
