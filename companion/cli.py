@@ -21,7 +21,7 @@ from .planning.planner import make_plan
 from .planning.reading import read_plan
 from .planning.recalculation import Recalculation, recalculate
 from .planning.request import PlanRequest, read_request
-from .planning.size_range import CIRCUMFERENCES, GAUGES, foot_for, gauges_round, read_feet, read_gauges
+from .planning.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, foot_for, gauges_round, read_feet, read_gauges
 from .planning.tables import as_csv, as_html, as_markdown
 from .planning.units import both_units
 from .planning.words import written_pattern
@@ -107,7 +107,7 @@ def _pattern(arguments: argparse.Namespace) -> str:
     """The pattern of a request, or of a design on feet and at a gauge that the options name."""
     name, unit = arguments.request, arguments.unit
     data = _document(name)
-    feet = _option(read_feet(arguments.circumferences, arguments.lengths, unit))
+    feet = _option(read_feet(arguments.circumferences, arguments.lengths, unit, MOST_SIZES))
     gauges = _option(read_gauges([arguments.gauge] if arguments.gauge else [], unit))
     if isinstance(data, dict):
         data |= {"foot": feet[0].model_dump()} if feet else {}

@@ -148,6 +148,13 @@ def table_of(grid: Grid, unit: Unit) -> Table:
         others = [Group(f"{begun.title} and round the leg", begun.rows), *others]
     else:
         others = [begun, leg, *others]
+    notes = [
+        f"Where no other length is given, a foot is taken to be {LENGTH_TO_BALL:g} times as long as round, as the "
+        "middle one of 6,068 measured adult feet is. Heel and ankle are estimated. Measure the foot that "
+        "is to wear the sock."
+    ]
+    if any(NOT_KNITTED in row for group in others for row in group.rows):
+        notes.append(f"{NOT_KNITTED} means that there is none.")
     return Table(
         caption=f"{grid.design.title}: sizes by foot and gauge (stitches × rounds over {over(unit).words})",
         columns=(
@@ -156,10 +163,5 @@ def table_of(grid: Grid, unit: Unit) -> Table:
             *(gauge_words(gauge, unit) for gauge in grid.gauges),
         ),
         groups=tuple(others),
-        notes=(
-            f"Where no other length is given, a foot is taken to be {LENGTH_TO_BALL:g} times as long as round, as the "
-            "middle one of 6,068 measured adult feet is. Heel and ankle are estimated. Measure the foot that "
-            "is to wear the sock.",
-            f"{NOT_KNITTED} means that there is none.",
-        ),
+        notes=tuple(notes),
     )

@@ -31,8 +31,11 @@ GAUGES = ("28", "30", "32", "34", "36")
 STEPS = (-4, -2, 0, 2, 4)
 """Stitches by which the gauges round a known one differ from it (ours)."""
 
-MOST = 20
-"""Feet or gauges in one range; more help nobody to find a size (ours)."""
+MOST_FEET, MOST_GAUGES = 20, 8
+"""Feet and gauges in one grid; more columns would not fit on a sheet of paper (ours)."""
+
+MOST_SIZES = 8
+"""Sizes of one pattern; brackets of more are hard to read (ours)."""
 
 
 class Over(NamedTuple):
@@ -93,15 +96,15 @@ def _foot(ball: str, length: str | None, unit: Unit) -> Foot | Fault:
         )  # fmt: skip
 
 
-def _too_many(where: str, given: Sequence[str]) -> list[Fault]:
-    return [Fault(where, str(len(given)), f"at most {MOST} are allowed")] if len(given) > MOST else []
+def _too_many(where: str, given: Sequence[str], most: int) -> list[Fault]:
+    return [Fault(where, str(len(given)), f"at most {most} are allowed")] if len(given) > most else []
 
 
 def read_feet(
-    circumferences: Sequence[str], lengths: Sequence[str], unit: Unit
+    circumferences: Sequence[str], lengths: Sequence[str], unit: Unit, most: int = MOST_FEET
 ) -> tuple[tuple[Foot, ...], list[Fault]]:
     """Feet from typed circumferences, with typed lengths for each of them or with the usual ones; or what is wrong."""
-    faults = _too_many("circumferences", circumferences)
+    faults = _too_many("circumferences", circumferences, most)
     if lengths and len(lengths) != len(circumferences):
         faults.append(
             Fault(
@@ -135,7 +138,7 @@ def _gauge(text: str, unit: Unit) -> Gauge | Fault:
 
 def read_gauges(texts: Sequence[str], unit: Unit) -> tuple[tuple[Gauge, ...], list[Fault]]:
     """Gauges over 10 cm or 4 in from "30" or, with rounds, "30x42"; or what is wrong with them."""
-    faults = _too_many("gauges", texts)
+    faults = _too_many("gauges", texts, MOST_GAUGES)
     if faults:
         return (), faults
     read = [_gauge(text, unit) for text in texts]

@@ -9,12 +9,14 @@ from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 
 from ..planning.design import request_for
+from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
 from ..planning.pattern import Pattern, Size, pattern_of, size_name
 from ..planning.pattern_text import as_markdown_text, as_text, chart_lines
 from ..planning.planner import make_plan
 from ..planning.tables import as_html
 from ..planning.units import Unit, show_length
+from .chart_drawing import COLOURS, chart_svg, yarn_square
 from .drawing import sock_svg
 from .open_design import led_design
 from .open_pair import open_pair
@@ -58,6 +60,8 @@ def _page(sizes: list[Size], unit: Unit, title: str, **more: object) -> str:
         "pattern.html",
         title=title,
         pattern=pattern,
+        chart_svg=_chart(drawn.plan) if drawn else "",
+        chart_key=_key(drawn.plan) if drawn else [],
         chart_rows=list(chart_lines(pattern.chart)) if pattern and pattern.chart else [],
         measurements=Markup(as_html(pattern.measurements)) if pattern else "",
         drawn=drawn.name if drawn else "",
@@ -66,6 +70,25 @@ def _page(sizes: list[Size], unit: Unit, title: str, **more: object) -> str:
         query=f"?{query}" if query else "",
         **more,
     )
+
+
+def _colours(plan: Plan) -> dict[str, str]:
+    """What each yarn looks like, by its letter."""
+    return {yarn.key: yarn.colour or COLOURS[yarn.key] for yarn in plan.request.yarns}
+
+
+def _chart(plan: Plan) -> Markup:
+    """The chart of a plan, drawn; nothing where it has none."""
+    chart = plan.request.leg.chart
+    if chart is None:
+        return Markup("")
+    return chart_svg(chart.rows, _colours(plan), "The chart, of which the rows are told below")
+
+
+def _key(plan: Plan) -> list[tuple[Markup, str]]:
+    """The chart's key: a square of each yarn, and what it stands for."""
+    colours = _colours(plan)
+    return [(yarn_square(yarn.key, colours[yarn.key]), f"{yarn.key}: {yarn.name}") for yarn in plan.request.yarns]
 
 
 def _as(media_type: str, writer: Callable[[Pattern], str], sizes: list[Size], unit: Unit) -> Response:

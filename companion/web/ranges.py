@@ -9,7 +9,15 @@ from flask import request
 
 from ..planning.faults import Fault
 from ..planning.request import Foot, Gauge
-from ..planning.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges, typed_list
+from ..planning.size_range import (
+    CIRCUMFERENCES,
+    GAUGES,
+    MOST_FEET,
+    MOST_SIZES,
+    read_feet,
+    read_gauges,
+    typed_list,
+)
 from ..planning.units import Unit
 from .pages import unit_asked
 
@@ -52,7 +60,8 @@ def ranges_asked(*, few: bool) -> Ranges:
         "lengths": _asked("lengths", ()),
         "gauges": _asked("gauges", gauges)[: 1 if few else None],
     }
-    feet, feet_faults = read_feet(asked["circumferences"], asked["lengths"], unit)
+    most = MOST_SIZES if few else MOST_FEET
+    feet, feet_faults = read_feet(asked["circumferences"], asked["lengths"], unit, most)
     found, gauge_faults = read_gauges(asked["gauges"], unit)
     faults = [_told(fault) for fault in (*feet_faults, *gauge_faults)]
     if faults:

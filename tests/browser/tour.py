@@ -300,6 +300,32 @@ def _grid(page: Page, _link: str) -> None:
     expect(page.get_by_role("region", name="Sizes")).to_be_visible()
 
 
+def _pattern(page: Page, link: str) -> None:
+    page.goto(f"/pair/{link}")
+    page.get_by_role("link", name="Written pattern").click()
+    expect(page.get_by_role("heading", name="Directions")).to_be_visible()
+
+
+def _graded_pattern(page: Page, _link: str) -> None:
+    make_design(page)
+    page.get_by_role("link", name="Written pattern").click()
+    expect(page.get_by_role("heading", name="Directions")).to_be_visible()
+
+
+def _graded_pattern_refused(page: Page, _link: str) -> None:
+    make_design(page)
+    page.get_by_role("link", name="Written pattern").click()
+    page.get_by_label("Round the ball of each foot").fill("3, 22")
+    page.get_by_role("button", name="Show these sizes").click()
+    expect(page.get_by_text("Round the ball: 3 given")).to_be_visible()
+
+
+def _leaders_grid(page: Page, _link: str) -> None:
+    make_design(page)
+    page.get_by_role("link", name="Size grid", exact=True).click()
+    expect(page.get_by_role("columnheader", name="30 × 40.5")).to_be_visible()
+
+
 def _group(page: Page, _link: str) -> None:
     pair = _followed(page)
     share(page, "Ortrun", size=True)
@@ -358,9 +384,19 @@ TOUR: dict[str, Way] = {
     "changed design": _changed_design,
     "group": _group,
     "grid of a design": _grid,
+    "pattern": _pattern,
+    "graded pattern": _graded_pattern,
+    "graded pattern refused": _graded_pattern_refused,
+    "leader's grid": _leaders_grid,
     "unknown link": _unknown,
 }
 """By its name, how to open each on a fresh page, given the link of a pair by the sample `ismene`."""
 
-REFUSING = {"form refused": 422, "check refused": 422, "design refused": 422, "unknown link": 404}
+REFUSING = {
+    "form refused": 422,
+    "check refused": 422,
+    "design refused": 422,
+    "graded pattern refused": 422,
+    "unknown link": 404,
+}
 """The states that begin with a refusal, and its status."""

@@ -82,8 +82,8 @@ def test_a_gauge_that_is_none_is_told(text: str, says: str) -> None:
 
 
 def test_too_many_gauges_are_told() -> None:
-    _, faults = read_gauges(["30"] * 21, "cm")
-    assert [str(fault) for fault in faults] == ["gauges: 21 given; at most 20 are allowed"]
+    _, faults = read_gauges(["30"] * 9, "cm")
+    assert [str(fault) for fault in faults] == ["gauges: 9 given; at most 8 are allowed"]
 
 
 def test_a_known_gauge_is_in_the_middle_of_others_like_it() -> None:
@@ -109,3 +109,8 @@ def test_a_known_gauge_is_in_the_middle_of_others_like_it() -> None:
 )
 def test_a_list_is_taken_apart_as_it_is_typed(text: str, listed: tuple[str, ...]) -> None:
     assert typed_list(text) == listed
+
+
+def test_a_pattern_can_have_fewer_sizes_than_a_grid() -> None:
+    _, faults = read_feet(["20"] * 9, [], "cm", most=8)
+    assert [str(fault) for fault in faults] == ["circumferences: 9 given; at most 8 are allowed"]
