@@ -98,6 +98,7 @@ def test_a_foot_kept_under_a_name_again_has_the_new_measurements_until_taken_bac
     keep(form, "Ada", "19", "18")
     expect(names(form)).to_have_text(["Ada"])
     form.get_by_role("button", name="Take it back").tap()
+    expect(form.locator("#feet-said")).to_have_text("As it was before.")
     form.get_by_role("button", name="Ada").tap()
     expect(field(form, "foot_length")).to_have_value("17")
 
