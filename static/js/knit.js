@@ -45,6 +45,7 @@ const page = {
   link,
   data: () => state.data,
   sock: () => state.record.sock,
+  rounds: () => state.record.round,
   script: () => scriptOf(state.data, state.record.sock),
   place,
   count,

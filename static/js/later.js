@@ -2,11 +2,14 @@
 
 import { stayAwake } from "./awake.js";
 import { showChartRow } from "./chart-row.js";
+import { tellHowFar } from "./far.js";
+import { celebrate, celebrateNoMore } from "./finish.js";
+import { showGrown } from "./grown.js";
 import { showLeader } from "./leader.js";
 import { listenToTape, lookedBack } from "./look.js";
 import { listenToMedia } from "./media.js";
 import { closePanel } from "./panel.js";
-import { instructionAt, sectionAt } from "./script.js";
+import { instructionAt, scriptOf, sectionAt } from "./script.js";
 import { click, listenToSettings } from "./settings-form.js";
 import { hideSteps, showStep } from "./steps.js";
 import { hushWord, listenToWords } from "./told.js";
@@ -17,10 +20,13 @@ import { afterPause, tellWhere } from "./where.js";
 /**
  * The page as these parts see it. `tap` counts unless it comes too soon after another. `back` paints the knitter's own round again.
  * @typedef {{link: string, data: () => import("./script.js").PairData, sock: () => import("./logbook.js").Sock,
+ *   rounds: () => Record<import("./logbook.js").Sock, number>,
  *   script: () => import("./script.js").Script, place: () => number, count: () => void,
  *   tap: (event: Event) => void, undo: () => void, back: () => void}} Page
  */
 
+/** @type {import("./logbook.js").Sock[]} */
+const SOCKS = [1, 2];
 const STYLES = ["knit-later", "leader"];
 
 /** @param {Page} page */
@@ -34,6 +40,7 @@ export function begin(page) {
     /** @type {HTMLDetailsElement} */ (byId("menu")).open = false;
     tellWhere(page);
   });
+  byId("far").addEventListener("click", () => tellHowFar(page));
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && afterPause(page));
   afterPause(page);
   listenToMedia(() => page.tap(new Event("media")), page.undo);
@@ -55,6 +62,10 @@ export function painted(page) {
   const [script, place] = [page.script(), page.place()];
   showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place);
   showChartRow(script, place);
+  showGrown(script, place);
+  const finished = SOCKS.filter((sock) => page.rounds()[sock] >= scriptOf(page.data(), sock).total);
+  if (place === script.total) celebrate(page, finished.length === 2 ? finished : [page.sock()]);
+  else celebrateNoMore();
   const parts = place < script.total ? instructionAt(script, place).parts : null;
   if (parts?.length) showStep(page.link, page.sock(), place, parts);
   else hideSteps();

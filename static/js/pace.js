@@ -17,7 +17,7 @@ const DAY = 86_400_000;
 
 /**
  * `last`: the newest entry. `perStitch`: seconds, the middle one of the recent rounds. `knitted`: seconds at the
- * needles on this pair. `perDay`: seconds at the needles on an ordinary day, days off included.
+ * needles on this pair. `perDay`: seconds at the needles on an ordinary day, days off included; null on the first.
  * @typedef {{last: Entry | null, perStitch: number | null, knitted: number, perDay: number | null}} Past
  */
 
@@ -70,7 +70,7 @@ function anOrdinaryDay(spells, now) {
   const recent = spells.filter(([time]) => now - time < RECENT_DAYS * DAY);
   if (!recent.length) return null;
   const days = Math.floor((now - recent[0][0]) / DAY) + 1;
-  return recent.reduce((sum, [, gap]) => sum + gap, 0) / days;
+  return days > 1 ? recent.reduce((sum, [, gap]) => sum + gap, 0) / days : null;
 }
 
 /** The median. @param {number[]} values */

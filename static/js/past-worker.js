@@ -3,9 +3,9 @@
 import { entriesOf, got, transact } from "./db.js";
 import { pastOf } from "./pace.js";
 
-/** @typedef {{link: string, stitches: Record<import("./logbook.js").Sock, number[]>}} Question */
+/** @typedef {{link: string, stitches: Record<import("./logbook.js").Sock, number[]>, now: number}} Question */
 
-addEventListener("message", async (/** @type {MessageEvent<Question>} */ { data: { link, stitches } }) => {
+addEventListener("message", async (/** @type {MessageEvent<Question>} */ { data: { link, stitches, now } }) => {
   const entries = await transact("readonly", ({ log }) => got(log.getAll(entriesOf(link))));
-  postMessage(pastOf(entries, stitches, Date.now()));
+  postMessage(pastOf(entries, stitches, now));
 });

@@ -14,6 +14,6 @@ export function askPast({ link, data }) {
   return new Promise((resolve, reject) => {
     worker.onmessage = (/** @type {MessageEvent<Past>} */ event) => resolve(event.data);
     worker.onerror = reject;
-    worker.postMessage({ link, stitches });
+    worker.postMessage({ link, stitches, now: Date.now() });
   }).finally(() => worker.terminate());
 }

@@ -22,7 +22,7 @@ import { showLength } from "./measure.js";
  * `can_undo`: the last change of the plan can be taken back.
  * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean, meanings?: Record<string, string>,
  *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[],
- *   chart?: {width: number, rows: string[]} | null, yarns?: Yarn[]}} Script */
+ *   chart?: {width: number, rows: string[]} | null, yarns?: Yarn[], main?: string}} Script */
 
 /** `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
  * @typedef {{title: string, unit: Unit, cursor: number, clock: number, scripts: Script[],

@@ -47,20 +47,9 @@ export function showPlace(script, unit, sock, place, pairDone) {
   for (const button of document.querySelectorAll("[data-sock]")) {
     button.setAttribute("aria-pressed", String(button.getAttribute("data-sock") === String(sock)));
   }
-  showGrown((100 * place) / script.total, script.sections[0].key === "toe");
   fill("progress", `${place} of ${script.total}`);
   fill("length", showLength(lengths(script)[place], unit));
   return place < script.total ? showRound(script, unit, place) : showFinished(sock, pairDone);
-}
-
-/**
- * The small sock, filled from the edge where it was begun.
- * @param {number} share percent
- * @param {boolean} fromToe
- */
-function showGrown(share, fromToe) {
-  byId("grown").setAttribute("stroke-dasharray", `${share} 200`);
-  byId("grown").setAttribute("stroke-dashoffset", String(fromToe ? share - 100 : 0));
 }
 
 /**

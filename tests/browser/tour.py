@@ -154,6 +154,22 @@ def _knit_steps(page: Page, link: str) -> None:
     expect(page.locator("#step-count")).to_have_text("Stitch 1 of 3, step 2 of 3")
 
 
+def _knit_far(page: Page, link: str) -> None:
+    """How far it is, and how long it will take."""
+    _knit_shaping(page, link)
+    page.locator("#far").click()
+    expect(page.get_by_role("region", name="How far")).to_be_visible()
+
+
+def _knit_pair_finished(page: Page, link: str) -> None:
+    knitting = Knitting(page, link).open()
+    knitting.finish(1)
+    expect(page.locator("#words")).to_have_text("Sock 1 is finished.")
+    knitting.take_up(2)
+    knitting.finish(2)
+    expect(page.locator("#finish")).to_contain_text("Rounds")
+
+
 def _knit_finished(page: Page, link: str) -> None:
     Knitting(page, link).open().finish(1)
     expect(page.locator("#section")).to_have_text("Finished")
@@ -362,6 +378,8 @@ TOUR: dict[str, Way] = {
     "knit large": _knit_large,
     "knit chart": _knit_chart,
     "knit steps": _knit_steps,
+    "knit how far": _knit_far,
+    "knit pair finished": _knit_pair_finished,
     "knit finished": _knit_finished,
     "knit counted apart": _knit_counted_apart,
     "knit note": _knit_note,

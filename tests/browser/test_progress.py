@@ -1,0 +1,167 @@
+"""How far it is: the drawing fills by stitches, the pace comes from the times of the counts, and the end is kept."""
+
+from __future__ import annotations
+
+import re
+import statistics
+from collections.abc import Iterable
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from .given import change_data, chart
+from .knitting import Knitting, rounds_of, script_of, section_of
+
+MORNING = datetime(2025, 11, 3, 9, 0, tzinfo=UTC)
+
+CALL = """async ([name, job, given]) => {
+    const address = document.querySelector("link[rel=modulepreload]").href.replace(/[^/]+$/, `${name}.js`);
+    return (await import(address))[job](...given);
+}"""
+
+
+def call(page: Page, module: str, job: str, *given: Any) -> Any:
+    """What a function of one of the page's own modules answers."""
+    return page.evaluate(CALL, [module, job, given])
+
+
+def counts(gaps: Iterable[float], kind: str = "count") -> list[dict[str, Any]]:
+    """Entries of sock 1, so many seconds apart, beginning with round 1."""
+    moment = MORNING
+    entries = [{"at": moment.isoformat(), "sock": 1, "kind": kind, "round": 1}]
+    for number, gap in enumerate(gaps, start=2):
+        moment += timedelta(seconds=gap)
+        entries.append({"at": moment.isoformat(), "sock": 1, "kind": kind, "round": number})
+    return entries
+
+
+def past(page: Page, entries: list[dict[str, Any]], stitches: int = 60, days: float = 0) -> Any:
+    now = (MORNING + timedelta(days=days, hours=1)).timestamp() * 1000
+    rounds = [stitches] * 100
+    return call(page, "pace", "pastOf", entries, {"1": rounds, "2": rounds}, now)
+
+
+@pytest.mark.parametrize("gaps", [[90, 120, 100], [90, 120, 100, 95], [130]])
+def test_the_pace_is_the_middle_one_of_the_rounds(knitting: Knitting, gaps: list[float]) -> None:
+    """The median is Python's own (statistics.median)."""
+    found = past(knitting.page, counts(gaps))
+    assert found["perStitch"] == pytest.approx(statistics.median(gaps) / 60)
+    assert found["knitted"] == sum(gaps)
+
+
+def test_breaks_and_rounds_that_were_only_caught_up_with_are_left_out(knitting: Knitting) -> None:
+    found = past(knitting.page, counts([100, 86_400, 110, 601, 1, 2, 90, 599]))
+    assert found["perStitch"] == pytest.approx(statistics.median([100, 110, 90, 599]) / 60)
+    assert found["knitted"] == 100 + 110 + 90 + 599
+    assert found["last"]["round"] == 9
+
+
+def test_nothing_is_known_before_the_second_count_and_jumps_tell_nothing(knitting: Knitting) -> None:
+    for entries in ([], counts([]), counts([100, 100], kind="go")):
+        assert past(knitting.page, entries)["perStitch"] is None
+
+
+def test_the_order_of_arrival_does_not_matter(knitting: Knitting) -> None:
+    entries = counts([90, 120, 100])
+    assert past(knitting.page, entries[::-1]) == past(knitting.page, entries)
+
+
+def test_an_ordinary_day_has_days_off_in_it(knitting: Knitting) -> None:
+    """Ten minutes knitted in all, looked at on the fourth day: two and a half a day."""
+    found = past(knitting.page, counts([120] * 5), days=3)
+    assert found["perDay"] == pytest.approx(600 / 4)
+    assert past(knitting.page, counts([120] * 5))["perDay"] is None
+    left = call(knitting.page, "pace", "leftOf", 1500, found, 0)
+    assert left["seconds"] == pytest.approx(1500 * 120 / 60)
+    assert left["day"] == 20 * 86_400_000
+
+
+def covered(page: Page, cover: str = "#bare") -> float:
+    """How much of the drawn sock is yarn, in hundredths."""
+    dashes = page.locator(cover).get_attribute("stroke-dasharray")
+    assert dashes
+    return float(dashes.split()[1])
+
+
+def worked(data: dict[str, Any]) -> list[float]:
+    """Stitches in each round: those after it, or what short rows add in height."""
+    heights = script_of(data, 1)["heights"]
+    told = rounds_of(data, 1)
+    return [round((one["after"] or one["before"]) * (high or 1)) for one, high in zip(told, heights, strict=True)]
+
+
+def test_the_drawing_fills_by_stitches(knitting: Knitting) -> None:
+    stitches = worked(knitting.data())
+    knitting.is_complete()
+    for place in (0, 60, 150, 229 - 10):
+        knitting.go_to_round(place + 1) if place else None
+        expect(knitting.page.locator("#far")).to_contain_text(f"{place} of")
+        expect(knitting.page.locator("#reading")).to_have_attribute("aria-valuenow", str(place + 1))
+        assert covered(knitting.page) == pytest.approx(100 * sum(stitches[:place]) / sum(stitches))
+
+
+def heel_last(data: dict[str, Any]) -> None:
+    """Call the part that is worked last the heel, as an afterthought heel is."""
+    data["scripts"][0]["sections"][-1]["key"] = "heel"
+
+
+def test_an_afterthought_heel_is_drawn_last(page: Page, link: str) -> None:
+    change_data(page, heel_last)
+    knitting = Knitting(page, link).open()
+    toe = section_of(knitting.data(), 1, "toe")["first"]
+    expect(page.locator("#bare-heel")).to_have_attribute("stroke-dasharray", "0 0 200")
+    knitting.go_to_round(toe + 3)
+    expect(page.locator("#bare")).to_have_attribute("stroke-dasharray", re.compile(r"^0 100 "))
+    assert 0 < covered(page, "#bare-heel") < 100
+
+
+def test_the_drawing_has_the_colours_of_the_yarns(page: Page, link: str) -> None:
+    change_data(page, chart)
+    Knitting(page, link).open().is_complete()
+    expect(page.locator("#bare")).to_have_count(1)
+    first = page.locator("#grown .grown")
+    assert {one.get_attribute("stroke") for one in first.all()} == {"#f0e6d0"}
+    assert page.locator("#grown .second").count() > 0
+
+
+def test_how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> None:
+    page.clock.set_fixed_time(MORNING)
+    knitting = Knitting(page, link).open()
+    for number in range(1, 5):
+        page.clock.set_fixed_time(MORNING + timedelta(minutes=2 * number))
+        knitting.count()
+    stitches = worked(knitting.data())
+    page.clock.set_fixed_time(MORNING + timedelta(days=1, hours=1))
+    page.locator("#far").tap()
+    panel = page.get_by_role("region", name="How far")
+    expect(panel).to_contain_text(f"{sum(stitches[:4]):,.0f} of {sum(stitches):,.0f} stitches")
+    # Two minutes for a round of 66.
+    expect(panel).to_contain_text("about 33 stitches a minute")
+    left = (2 * sum(stitches) - sum(stitches[:4])) / 33 / 60
+    expect(panel).to_contain_text(re.compile(rf"Left of the pair\s*about {int(left)} h"))
+    expect(panel).to_contain_text("May be finished")
+    knitting.count()
+    expect(panel).to_have_count(0)
+
+
+def test_a_finished_pair_is_celebrated_with_a_summary(knitting: Knitting) -> None:
+    page = knitting.page
+    finish = page.locator("#finish")
+    stitches = worked(knitting.data())
+    knitting.is_complete()
+    knitting.finish(1)
+    expect(finish).to_contain_text(f"Stitches{sum(stitches):,.0f}")
+    knitting.take_up(2)
+    expect(finish).to_be_empty()
+    knitting.finish(2)
+    expect(finish).to_contain_text(f"Stitches{2 * sum(stitches):,.0f}")
+    expect(finish).to_contain_text(f"Rounds{2 * knitting.total()}")
+    expect(finish).to_contain_text("44 rounds to 10 cm")
+    expect(finish.locator(".hung")).to_have_count(2)
+    expect(finish.locator(".hung").first).to_have_css("animation-name", "swing")
+    page.emulate_media(reduced_motion="reduce")
+    expect(finish.locator(".hung").first).to_have_css("animation-name", "none")
+    page.get_by_role("button", name="Undo").tap()
+    expect(finish).to_be_empty()
