@@ -12,6 +12,7 @@ import zlib
 from collections.abc import Iterable, Iterator, Sequence
 from functools import lru_cache
 from itertools import accumulate, pairwise
+from operator import add
 from typing import TypeAlias
 
 Point: TypeAlias = tuple[float, float]
@@ -32,8 +33,15 @@ SHADES = 16
 """Steps from paper to yarn, and as many from there to the colour of the lines: 16 times 16 fill the palette."""
 SUB_ROWS = 4
 """How many lines of a row of pixels are looked at, to smooth slanting edges."""
+PARTS = 60
+"""Parts of a pixel in which an edge is placed."""
+MOST_LAYERS = 16
+"""Lines that meet in one pixel at the most."""
 CURVE = 12
 """Straight pieces for a curve."""
+
+_STEP = [min((SHADES - 1) * parts // (PARTS * SUB_ROWS), SHADES - 1) for parts in range(MOST_LAYERS * PARTS * SUB_ROWS)]
+"""The step for a number of covered parts."""
 
 _PATH = re.compile(r'<path class="sock-(shape|rib|border)" d="([^"]*)"')
 _PIECE = re.compile(r"([MLQZ])([^MLQZ]*)")
@@ -77,18 +85,19 @@ def _crossings(shapes: Iterable[Sequence[Point]], y: float) -> Iterator[list[flo
             yield sorted(found)
 
 
-def _covered(shapes: Sequence[Sequence[Point]], row: int) -> list[float]:
-    """How much of each pixel of a row lies inside the shapes, from 0 to 1 where they do not overlap."""
-    steps = [0.0] * (WIDTH + 2)
+def _levels(shapes: Sequence[Sequence[Point]], row: int) -> Iterator[int]:
+    """How much of each pixel of a row lies inside the shapes, in steps from none to all.
+
+    Counted in whole parts of a pixel and summed up along the row, which leaves the work on each pixel to C.
+    """
+    changes = [0] * (WIDTH + 2)
     for sub in range(SUB_ROWS):
         for edges in _crossings(shapes, row + (sub + 0.5) / SUB_ROWS):
             for edge, sign in zip(edges, (1, -1) * len(edges), strict=False):
-                place = min(max(edge, 0.0), float(WIDTH))
-                whole = int(place)
-                part = place - whole
-                steps[whole] += sign * (1 - part) / SUB_ROWS
-                steps[whole + 1] += sign * part / SUB_ROWS
-    return list(accumulate(steps))[:WIDTH]
+                whole, part = divmod(round(min(max(edge, 0.0), WIDTH) * PARTS), PARTS)
+                changes[whole] += sign * (PARTS - part)
+                changes[whole + 1] += sign * part
+    return map(_STEP.__getitem__, accumulate(changes[:WIDTH]))
 
 
 def _mixed(one: Colour, other: Colour, share: float) -> Colour:
@@ -110,15 +119,11 @@ def _chunk(kind: bytes, data: bytes) -> bytes:
     return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
 
 
-def _levels(covered: Iterable[float]) -> list[int]:
-    return [round(min(max(share, 0.0), 1.0) * (SHADES - 1)) for share in covered]
-
-
 def _rows(shapes: Sequence[Sequence[Point]], lines: Sequence[Sequence[Point]]) -> Iterator[bytes]:
     for row in range(HEIGHT):
         inside = [one for one in lines if min(y for _, y in one) <= row + 1 and max(y for _, y in one) >= row]
-        shape, line = _levels(_covered(shapes, row)), _levels(_covered(inside, row)) if inside else [0] * WIDTH
-        yield bytes(SHADES * a + b for a, b in zip(shape, line, strict=True))
+        shape = map(SHADES.__mul__, _levels(shapes, row))
+        yield bytes(map(add, shape, _levels(inside, row))) if inside else bytes(shape)
 
 
 def _placed(parts: list[tuple[str, list[Point]]]) -> list[tuple[str, list[Point]]]:
