@@ -183,7 +183,7 @@ def _measurements(sizes: Sequence[Size], unit: Unit) -> Table:
     whole = row("Heel to toe", lambda plan: plan.sizes.foot_length_cm)
     return Table(
         caption=f"Measurements of the finished sock, {unit}",
-        columns=("", *(size.name for size in sizes)),
+        columns=("Measurement", *(size.name for size in sizes)),
         groups=(Group("Circumferences", around), Group("Lengths", (*along, whole))),
     )
 
