@@ -41,6 +41,22 @@ def _form_filled_in(page: Page, _link: str) -> None:
     expect(page.locator("#choices input:checked")).to_have_count(1)
 
 
+def _form_with_a_chart(page: Page, _link: str) -> None:
+    """The chart of a sample with a stitch that makes long floats, and the ring round the square painted last."""
+    page.goto("/plan?sample=sorrel")
+    for title in ("Yarn", "Colour"):
+        page.locator("summary", has=page.get_by_text(title, exact=True)).click()
+    page.get_by_role("gridcell", name="round 8, stitch 2: B").focus()
+    page.keyboard.press("a")
+    expect(page.locator(".floats li")).to_have_count(1)
+
+
+def _form_with_stripes(page: Page, _link: str) -> None:
+    page.goto("/plan?sample=ilex")
+    page.locator("summary", has=page.get_by_text("Colour", exact=True)).click()
+    expect(page.locator("#chart-preview")).to_be_visible()
+
+
 def _form_in_inches(page: Page, _link: str) -> None:
     page.goto("/plan?sample=tove&unit=in")
 
@@ -69,6 +85,20 @@ def _form_refused(page: Page, _link: str) -> None:
 
 def _plan(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}")
+
+
+def _plan_in_colour(page: Page, sample: str) -> None:
+    page.goto(f"/plan?sample={sample}")
+    page.get_by_role("button", name="Make the plan").click()
+    expect(page.locator(".sock-fabric").first).to_be_visible()
+
+
+def _plan_with_a_chart(page: Page, _link: str) -> None:
+    _plan_in_colour(page, "sorrel")
+
+
+def _plan_with_stripes(page: Page, _link: str) -> None:
+    _plan_in_colour(page, "ilex")
 
 
 def _plan_in_inches(page: Page, link: str) -> None:
@@ -363,10 +393,14 @@ TOUR: dict[str, Way] = {
     "first page with pairs": _first_page_with_pairs,
     "form": _form,
     "form filled in": _form_filled_in,
+    "form with a chart": _form_with_a_chart,
+    "form with stripes": _form_with_stripes,
     "form in inches": _form_in_inches,
     "form with feet": _form_with_feet,
     "form refused": _form_refused,
     "plan": _plan,
+    "plan with a chart": _plan_with_a_chart,
+    "plan with stripes": _plan_with_stripes,
     "plan in inches": _plan_in_inches,
     "knit": _knit,
     "knit shaping": _knit_shaping,
