@@ -79,5 +79,5 @@ def test_the_first_page_lists_what_was_counted_here(page: Page, link: str) -> No
     expect(row).to_have_count(1)
     expect(row).to_contain_text("Ismene, high instep")
     expect(row).to_contain_text(re.compile(r"\b3 of \d+ rounds"))
-    row.get_by_role("link").tap()
+    row.locator(".pair-link").tap()
     knitting.is_at(3)

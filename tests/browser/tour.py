@@ -36,7 +36,7 @@ def _form(page: Page, _link: str) -> None:
 
 def _form_filled_in(page: Page, _link: str) -> None:
     page.goto("/plan?sample=ismene")
-    for group in page.locator("details.group summary").all():
+    for group in page.locator("details.group > summary:visible").all():
         group.click()
     expect(page.locator("#choices input:checked")).to_have_count(1)
 
@@ -280,7 +280,7 @@ def _check_refused(page: Page, link: str) -> None:
 
 def _design_form(page: Page, _link: str) -> None:
     page.goto("/design")
-    for group in page.locator("details.group summary").all():
+    for group in page.locator("details.group > summary:visible").all():
         group.click()
 
 
