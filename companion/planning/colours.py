@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from .chart import worked, yarns_of
 from .document import OPERATIONS, Op, Repeat, Round, Work, Zone
 from .request import PlanRequest
-from .work import Ops, repeat, zone_stitches
+from .work import Ops, one_by_one, repeat, zone_stitches
 
 CHARTED_ON_THE_FOOT = ("gusset", "gusset-increases", "foot")
 """The sections that the pattern goes on through where the instep follows the leg."""
@@ -74,7 +74,7 @@ class Painter:
         stitches = zone_stitches(item, part.zone)
         at = self._at(part.zone, row, yarns, stitches)
         period = len(yarns) if part.zone == "sole" else _shortest_repeat(row)
-        return Work(zone=part.zone, ops=_told(_one_by_one(part.ops, at), period))
+        return Work(zone=part.zone, ops=_told(_in_yarns(part.ops, at), period))
 
     def _at(self, zone: Zone, row: str, yarns: str, stitches: int) -> At:
         width = len(row)
@@ -96,24 +96,14 @@ def _shortest_repeat(row: str) -> int:
     return next(width for width in range(1, len(row) + 1) if row == row[:width] * (len(row) // width))
 
 
-def _one_by_one(ops: Iterable[Op | Repeat], at: At) -> list[Op]:
+def _in_yarns(ops: Iterable[Op | Repeat], at: At) -> list[Op]:
     """Every operation on its own, in the yarn of the stitch that it makes."""
     single: list[Op] = []
     made = 0
-    for item in _flat(ops):
-        single.append(item.model_copy(update={"n": 1, "yarn": at(made)}))
+    for item in one_by_one(ops):
+        single.append(item.model_copy(update={"yarn": at(made)}))
         made += OPERATIONS[item.op].makes
     return single
-
-
-def _flat(ops: Iterable[Op | Repeat]) -> Iterable[Op]:
-    for item in ops:
-        if isinstance(item, Repeat):
-            for _ in range(item.times):
-                yield from _flat(item.ops)
-        else:
-            for _ in range(item.n):
-                yield item
 
 
 def _told(single: Sequence[Op], period: int) -> Ops:

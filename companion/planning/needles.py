@@ -5,15 +5,15 @@ The heel and the sole are one half of the stitches, the instep is the other; the
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from .counts import heel_stitches
-from .document import Op, Plan, Repeat, Round, Section
+from .document import Plan, Round, Section
 from .fit import nearest_multiple
 from .needle_words import NOTES, Moment
 from .rib import rib_width
-from .work import all_ops, makes, takes, uses, zone_stitches
+from .work import all_ops, makes, one_by_one, takes, uses, zone_stitches
 
 CROWDED_CM = 18
 """More knitting than this crowds one double-pointed needle, which is 15 to 20 cm long (common practice)."""
@@ -132,21 +132,12 @@ def _after(item: Round, lower: int) -> int:
 def _made_of(item: Round, lower: int) -> int:
     """Stitches that a round makes of the first `lower` ones."""
     taken = made = 0
-    for each in _one_by_one(all_ops(item)):
+    for each in one_by_one(all_ops(item)):
         if takes((each,)) and taken >= lower:
             break
         taken += takes((each,))
         made += makes((each,))
     return made
-
-
-def _one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
-    for item in ops:
-        if isinstance(item, Repeat):
-            for _ in range(item.times):
-                yield from _one_by_one(item.ops)
-        else:
-            yield from (Op(op=item.op),) * item.n
 
 
 def _quarters(lie: Lie, repeat: int) -> tuple[int, int, int, int]:

@@ -83,6 +83,16 @@ def is_fabric(item: Round) -> bool:
     return bool(takes(ops)) and bool(makes(ops))
 
 
+def one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
+    """Every working of an operation on its own, repeats written out."""
+    for item in ops:
+        if isinstance(item, Repeat):
+            for _ in range(item.times):
+                yield from one_by_one(item.ops)
+        else:
+            yield from (item.model_copy(update={"n": 1}),) * item.n
+
+
 def runs(rounds: Iterable[Round]) -> Iterator[tuple[Round, int]]:
     """Each round with how often it follows itself: most of a sock is one round over and over, counted once so."""
     for _, group in groupby(rounds, key=id):
