@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
 from itertools import groupby
 
+from .lengths import SINCE_WORDS
 from .logbook import MOVES, Entry
 from .planning.units import Unit, show_length
 
@@ -56,7 +57,7 @@ def _remark(entry: Entry, unit: Unit) -> str:
         case "weighing":
             return f"{at}. Yarn {data.get('yarn', 'A')} weighs {data['grams']:g} g"
         case _:
-            return f"{at}. Measured: {show_length(data['cm'], unit)} from the {data.get('from', 'cast-on')}"
+            return f"{at}. Measured: {show_length(data['cm'], unit)} from {SINCE_WORDS[data.get('from', 'cast-on')]}"
 
 
 def _sittings(moves: Iterable[tuple[datetime, Entry]]) -> Iterable[list[tuple[datetime, Entry]]]:

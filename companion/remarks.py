@@ -20,6 +20,9 @@ MOST_BYTES = 4096
 Remark: TypeAlias = Literal["note", "try-on", "check", "weighing", "length"]
 
 
+Since: TypeAlias = Literal["section", "cast-on", "back of heel", "tip of toe"]
+
+
 class Note(Asked):
     """Something worth remembering, in the knitter's words."""
 
@@ -41,10 +44,10 @@ class Weighing(Asked):
 
 
 class Length(Asked):
-    """How long the knitting is in cm, laid flat, from one end to the needles."""
+    """How long the knitting is in cm, laid flat, from one end (or where this section begins) to the needles."""
 
     cm: Number = Field(gt=0, le=200)
-    since: Literal["cast-on", "back of heel", "tip of toe"] = Field("cast-on", alias="from")
+    since: Since = Field("cast-on", alias="from")
 
 
 SHAPES: Mapping[str, type[BaseModel]] = {

@@ -55,7 +55,8 @@ def test_socks_devices_days_and_jumps_part_sittings() -> None:
         ("try-on", {"where": "heel", "feels": "loose"}, "Tried on: loose at the heel"),
         ("check", {"stitches": [{"count": 31.5, "over_cm": 10}]}, "Gauge counted: 31.5 stitches over 10 cm"),
         ("weighing", {"grams": 41.5, "yarn": "B"}, "Yarn B weighs 41.5 g"),
-        ("length", {"cm": 12.5, "from": "back of heel"}, "Measured: 12.5 cm from the back of heel"),
+        ("length", {"cm": 12.5, "from": "back of heel"}, "Measured: 12.5 cm from the back of the heel"),
+        ("length", {"cm": 12.5, "from": "section"}, "Measured: 12.5 cm from where this part begins"),
     ],
 )
 def test_a_remark_is_told_with_its_place(kind: str, data: dict[str, Any], words: str) -> None:

@@ -70,6 +70,7 @@ REMARKS: list[tuple[str, dict[str, Any]]] = [
     ("check", {"rounds": [SPOT]}),
     ("weighing", {"grams": 41.5, "yarn": "B"}),
     ("length", {"cm": 12.5, "from": "back of heel"}),
+    ("length", {"cm": 14.5, "from": "section"}),
 ]
 
 

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
 from ..logbook import SOCKS, Sock
 from ..planning.chart import swaps
 from ..planning.document import Plan, Round
-from ..planning.fit import nearest
+from ..planning.heights import heights
 from ..planning.needles import needle_notes
 from ..planning.request import ROUNDS_PER_STITCH
 from ..planning.second_sock import as_second_sock, main_yarn
 from ..planning.stepwise import parts_of
 from ..planning.words import abbreviations, is_plain_knitting, round_lines
-from ..planning.work import all_ops, is_fabric, yarn_loops, zone_stitches
+from ..planning.work import all_ops, yarn_loops, zone_stitches
 from .leading import leaders_words
 from .open_pair import OpenPair
 
@@ -61,15 +60,6 @@ def _sections(plan: Plan) -> list[dict[str, Any]]:
     return sections
 
 
-def _heights(plan: Plan, rounds_per_10cm: float) -> Iterator[float]:
-    """How many rounds higher each round makes its section: 1, or less where short rows go to a tip and back."""
-    for section in plan.sections:
-        fabric = [is_fabric(item) for item in section.rounds()]
-        high = nearest(section.length_cm * rounds_per_10cm / 10)
-        share = round(high / max(1, sum(fabric)), 3)
-        yield from (share if makes_fabric else 0 for makes_fabric in fabric)
-
-
 def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict[str, Any]:
     """One sock round by round. Rounds that are alike share one instruction.
 
@@ -95,7 +85,7 @@ def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict
         "chart": chart.model_dump(include={"width", "rows"}) if chart else None,
         "yarns": [yarn.model_dump(include={"key", "name", "colour"}) for yarn in plan.request.yarns],
         "main": main_yarn(plan.request, sock),
-        "heights": list(_heights(plan, rounds_per_10cm)),
+        "heights": list(heights(plan)),
     }
 
 

@@ -39,7 +39,7 @@ def test_the_core_comes_without_the_web() -> None:
 def test_a_module_knows_only_those_to_its_left() -> None:
     order = [
         "faults", "rib", "units", "spread", "request", "feet", "shoe_sizes", "fit", "document", "design", "work",
-        "stepwise", "chart", "counts", "choices", "colours", "yarn",
+        "heights", "stepwise", "chart", "counts", "choices", "colours", "yarn",
         "sections", "sizes", "verdicts", "construction", "reading", "planner", "second_sock", "changes", "check",
         "observed", "evidence", "ways", "needle_change", "decision", "options",
         "recalculation", "check_places", "needle_words", "needles", "words",

@@ -1,0 +1,96 @@
+"""Lengths by tape in the logbook: where on a sock one can be taken, and what it says of the gauge. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import get_args
+
+from pydantic import ValidationError
+
+from .logbook import Entry
+from .planning.check import Check, Stretch
+from .planning.document import Plan
+from .planning.fit import fit_of, nearest
+from .planning.heights import heights
+from .planning.observed import listed
+from .planning.recalculation import FARTHEST_OFF
+from .remarks import Length, Since
+
+SINCE_WORDS: Mapping[Since, str] = {
+    "section": "where this part begins",
+    "cast-on": "the cast-on",
+    "back of heel": "the back of the heel",
+    "tip of toe": "the tip of the toe",
+}
+"""The ends that a length is taken from, in words."""
+
+HEEL = frozenset({"heel-flap", "heel-turn", "heel", "heel-opening"})
+"""Sections that turn the sock: no straight tape goes past them."""
+
+STRAIGHT = frozenset({"cuff", "leg", "foot"})
+"""Sections that are a tube from their first round to their last."""
+
+
+def lengths_as_checks(plan: Plan, entries: Iterable[Entry]) -> list[Check]:
+    """What the lengths in the logbook of socks that follow this plan say of its gauge.
+
+    Of several lengths of the same stretch the newest counts. One is left out that says nothing of the fabric: taken
+    where no straight tape goes, over too few rounds, or so far off that it must be a misreading.
+    """
+    newest = {}
+    for entry in sorted(entries, key=Entry.order):
+        if entry.kind == "length" and entry.data:
+            newest[entry.sock, entry.round, entry.data.get("from")] = entry
+    return [check for entry in newest.values() if (check := _as_check(plan, entry))]
+
+
+def taken_from(plan: Plan, done: int) -> tuple[Since, ...]:
+    """The ends that a length up to the needles can be taken from when so many rounds are done, the usual one first."""
+    return tuple(since for since in get_args(Since) if stretch(plan, done, since))
+
+
+def stretch(plan: Plan, done: int, since: Since) -> tuple[str, int] | None:
+    """What lies between an end and the needles: its name and its height in rounds; None where no straight tape goes."""
+    at = _section_of_the_last_round(plan, done)
+    if at is None or plan.sections[at].key in HEEL or plan.sections[at].flat:
+        return None
+    made = plan.request.construction
+    past_the_heel = any(section.key in HEEL for section in plan.sections[:at])
+    high = list(heights(plan))
+    match since:
+        case "section" if plan.sections[at].key in STRAIGHT:
+            begun = sum(len(section.rounds()) for section in plan.sections[:at])
+            return plan.sections[at].title.lower(), nearest(sum(high[begun:done]))
+        # An afterthought heel has no back before the sock is nearly done.
+        case "back of heel" if made.direction == "cuff-down" and made.heel != "afterthought" and past_the_heel:
+            whole = plan.sizes.foot_length_cm * fit_of(plan.request).fabric.rounds
+            return "foot", nearest(whole - sum(high[done:]))
+        case "cast-on" | "tip of toe" if not past_the_heel and (since == "tip of toe") == (made.direction == "toe-up"):
+            return listed([section.title.lower() for section in plan.sections[: at + 1]]), nearest(sum(high[:done]))
+    return None
+
+
+def _section_of_the_last_round(plan: Plan, done: int) -> int | None:
+    """Which of the sections was knitted last; None before the first round and for a place outside the sock."""
+    for number, section in enumerate(plan.sections):
+        if 0 < done <= len(section.rounds()):
+            return number
+        done -= len(section.rounds())
+    return None
+
+
+def _as_check(plan: Plan, entry: Entry) -> Check | None:
+    taken = Length.model_validate(entry.data)
+    found = stretch(plan, entry.round, taken.since)
+    if found is None:
+        return None
+    section, rounds = found
+    planned = fit_of(plan.request).fabric.rounds
+    if abs(rounds / taken.cm / planned - 1) > FARTHEST_OFF:
+        return None
+    try:
+        taped = Stretch(section=section, rounds=rounds, length_cm=taken.cm)
+    except ValidationError:
+        return None
+    earlier = len(plan.rounds()) if entry.sock == 2 else 0
+    return Check(tape=(taped,), round=earlier + entry.round)
