@@ -136,10 +136,11 @@ def _ends(stitches: int, of: int) -> list[int]:
     return within or [min(alike, key=lambda left: (abs(left - of / 4), -left))]
 
 
-def wedge_toe(sole: int, instep: int, rounds: float, of: int) -> Toe:
+def wedge_toe(sole: int, instep: int, rounds: float, of: int, slow_done: int = 0, fast_done: int = 0) -> Toe:
     """The wedge toe, for a foot of `of` stitches, whose rounds come nearest to those given.
 
-    The larger of sole and instep is brought down to the other first, every second round where there is time. Of
+    The larger of sole and instep is brought down to the other first, every second round where there is time. In the
+    whole toe there are no more fast rounds than slow ones; `slow_done` and `fast_done` are those already knitted. Of
     equally near toes the one that leaves nearest to a quarter wins, then the one that evens slowly, then the one
     with fewer fast rounds.
     """
@@ -150,7 +151,7 @@ def wedge_toe(sole: int, instep: int, rounds: float, of: int) -> Toe:
         for between in (1, 0)
         for left in _ends(evened, of)
         for shaping in [(evened - left) // 4]
-        for fast in range(shaping // 2 + 1)
+        for fast in range(max(0, min(shaping, (shaping + slow_done - fast_done) // 2)) + 1)
     ]
     return min(toes, key=lambda toe: (abs(toe.rounds - rounds), abs(toe.left - of / 4), -toe.between, toe.fast))
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from ..counts import wedge_toe
 from ..document import Round
 from ..work import zone_stitches
@@ -9,15 +11,16 @@ from .base import Aim, Built, Knitted, Part, Progress
 from .tip import grafting, shaped, toe_foot_rounds, where_it_begins
 
 
-def _wedge(sole: int, instep: int, rounds: int, of: int, *, plain_due: bool) -> tuple[Round, ...]:
-    """The rounds from here to the grafting; `of` is the count that the toe began with.
+def _wedge(sole: int, instep: int, rounds: int, of: int, begun: tuple[Round, ...] = ()) -> tuple[Round, ...]:
+    """The rounds from here to the grafting; `of` is the count that the toe began with, `begun` its rounds so far.
 
     What the shaping does not fill of the rounds is knitted plain first: a toe already begun can still grow.
     """
-    toe = wedge_toe(sole, instep, rounds, of=of)
-    due = plain_due and any(toe.rhythm)
+    slow, fast = _rhythm_so_far(begun)
+    toe = wedge_toe(sole, instep, rounds, of, slow, fast)
+    due = bool(begun) and begun[-1].kind == "decrease" and any(toe.rhythm)
     if due:
-        toe = wedge_toe(sole, instep, rounds - 1, of=of)
+        toe = wedge_toe(sole, instep, rounds - 1, of, slow, fast)
     made = [shaped(sole, instep)] * max(due, rounds - toe.rounds)
     for number, plain_follows in enumerate(toe.rhythm):
         evening = number < toe.evening
@@ -31,16 +34,23 @@ def _wedge(sole: int, instep: int, rounds: int, of: int, *, plain_due: bool) -> 
     return tuple(made)
 
 
+def _rhythm_so_far(begun: tuple[Round, ...]) -> tuple[int, int]:
+    """How many of the shaping rounds had a plain one after them, and how many had none; the last is as the others."""
+    shapes = [item.before - item.after == 4 for item in begun]
+    fast = sum(pair == (True, True) for pair in pairwise(shapes))
+    return sum(shapes) - fast, fast
+
+
 def _carried_on(aim: Aim, before: Progress, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
     """The rounds up to the grafting: those of the whole toe where it was begun so, else the rest worked out anew."""
     sole, instep = before.pieces["sole"], before.pieces["instep"]
     left = aim.foot_rounds - toe_foot_rounds(before, ())
-    whole = where_it_begins(aim, before, _wedge(sole, instep, left, before.live, plain_due=False))
+    whole = where_it_begins(aim, before, _wedge(sole, instep, left, before.live))
     if [item.work for item in whole[: len(rounds)]] == [item.work for item in rounds]:
         return rounds + whole[len(rounds) :]
     sole, instep = zone_stitches(rounds[-1], "sole"), zone_stitches(rounds[-1], "instep")
     left = aim.foot_rounds - toe_foot_rounds(before, rounds)
-    return rounds + _wedge(sole, instep, left, before.live, plain_due=rounds[-1].kind == "decrease")
+    return rounds + _wedge(sole, instep, left, before.live, rounds)
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
