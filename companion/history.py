@@ -56,6 +56,8 @@ def _remark(entry: Entry, unit: Unit) -> str:
             return f"{at}. Gauge counted: {'; '.join(counted)}"
         case "weighing":
             return f"{at}. Yarn {data.get('yarn', 'A')} weighs {data['grams']:g} g"
+        case "withdrawal":
+            return f"{at}. Left out again what was written down before"
         case _:
             return f"{at}. Measured: {show_length(data['cm'], unit)} from {SINCE_WORDS[data.get('from', 'cast-on')]}"
 

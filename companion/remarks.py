@@ -1,4 +1,4 @@
-"""What a logbook entry carries beside a place: notes, try-ons, checks, weighings and lengths. Pure."""
+"""What a logbook entry carries beside a place: notes, try-ons, checks, weighings, lengths, withdrawals. Pure."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ MOST_LETTERS = 1000
 MOST_BYTES = 4096
 """Of a remark as JSON in UTF-8 (ours)."""
 
-Remark: TypeAlias = Literal["note", "try-on", "check", "weighing", "length"]
+Remark: TypeAlias = Literal["note", "try-on", "check", "weighing", "length", "withdrawal"]
 
 
 Since: TypeAlias = Literal["section", "cast-on", "back of heel", "tip of toe"]
@@ -50,12 +50,19 @@ class Length(Asked):
     since: Since = Field("cast-on", alias="from")
 
 
+class Withdrawal(Asked):
+    """An earlier remark that does not count any more, by its id: a slip of the pen."""
+
+    entry: Annotated[str, StringConstraints(strict=True, min_length=36, max_length=36)]
+
+
 SHAPES: Mapping[str, type[BaseModel]] = {
     "note": Note,
     "try-on": TryOn,
     "check": Check,
     "weighing": Weighing,
     "length": Length,
+    "withdrawal": Withdrawal,
 }
 """What each kind of remark carries."""
 
@@ -68,7 +75,7 @@ def a_sound_remark(kind: str, data: dict[str, Any] | None) -> dict[str, Any] | N
     shape = SHAPES.get(kind)
     if shape is None:
         if data is not None:
-            raise ValueError("only notes, try-ons, checks, weighings and lengths carry more than a place")
+            raise ValueError("only remarks carry more than a place")
         return None
     if data is None:
         raise ValueError("needed, but missing")

@@ -57,6 +57,11 @@ def test_socks_devices_days_and_jumps_part_sittings() -> None:
         ("weighing", {"grams": 41.5, "yarn": "B"}, "Yarn B weighs 41.5 g"),
         ("length", {"cm": 12.5, "from": "back of heel"}, "Measured: 12.5 cm from the back of the heel"),
         ("length", {"cm": 12.5, "from": "section"}, "Measured: 12.5 cm from where this part begins"),
+        (
+            "withdrawal",
+            {"entry": "00000000-0000-4000-8000-000000000001"},
+            "Left out again what was written down before",
+        ),
     ],
 )
 def test_a_remark_is_told_with_its_place(kind: str, data: dict[str, Any], words: str) -> None:

@@ -71,6 +71,7 @@ REMARKS: list[tuple[str, dict[str, Any]]] = [
     ("weighing", {"grams": 41.5, "yarn": "B"}),
     ("length", {"cm": 12.5, "from": "back of heel"}),
     ("length", {"cm": 14.5, "from": "section"}),
+    ("withdrawal", {"entry": "00000000-0000-4000-8000-000000000001"}),
 ]
 
 
@@ -104,6 +105,7 @@ def test_a_remark_is_read_as_it_is_and_moves_nothing(kind: str, data: dict[str, 
         ("weighing", {"grams": 1, "yarn": "E"}, "data.yarn"),
         ("length", {"cm": True, "from": "cast-on"}, "data.cm"),
         ("length", {"cm": 9, "from": "knee"}, "data.from"),
+        ("withdrawal", {"entry": "the last one"}, "data.entry"),
         ("count", {"text": "x"}, "data"),
         ("note", {"text": "x", "more": "y" * 5000}, "data"),
     ],

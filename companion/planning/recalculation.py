@@ -81,9 +81,8 @@ def recalculate(
         raise CannotKnitError(Fault("round", str(done), f"this sock has {len(rounds)} rounds; allowed: 0 to that"))
     if not any(isinstance(item, Assumed) for item in evidence):
         evidence = (assumed(plan.request), *evidence)
-    fabric = fit_of(plan.request).fabric
-    planned = Planned(stitches=fabric.stitches * 10, rounds=fabric.rounds * 10)
-    _no_miscount(evidence, planned)
+    planned = _planned(plan)
+    refuse_miscounts(plan, evidence)
     gauges = gauges_of(evidence, plan.request.needles.size_mm)
     request = measured_request(plan.request, gauges)
     if_unchanged = sizes_at(plan, request)
@@ -145,8 +144,14 @@ def _is_of(item: Assumed, request: PlanRequest) -> bool:
     return (item.stitches_per_10cm, item.rounds_per_10cm) == (gauge.stitches_per_10cm, gauge.rounds_per_10cm)
 
 
-def _no_miscount(evidence: Sequence[Evidence], planned: Planned) -> None:
-    """Refuse a check that no fabric can explain."""
+def _planned(plan: Plan) -> Planned:
+    fabric = fit_of(plan.request).fabric
+    return Planned(stitches=fabric.stitches * 10, rounds=fabric.rounds * 10)
+
+
+def refuse_miscounts(plan: Plan, evidence: Sequence[Evidence]) -> None:
+    """Raises CannotKnitError for a check that no fabric can explain."""
+    planned = _planned(plan)
     for item in evidence:
         if isinstance(item, Assumed):
             continue

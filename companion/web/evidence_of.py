@@ -1,0 +1,25 @@
+"""Everything that is known of a pair's gauge: what it was planned with, and every check on either sock."""
+
+from __future__ import annotations
+
+from ..kept_checks import checks_kept, is_miscount
+from ..logbook import Sock
+from ..planning.evidence import Gauges, gauges_of
+from ..planning.observed import Evidence, assumed
+from .open_pair import OpenPair
+
+
+def evidence_of(pair: OpenPair) -> list[Evidence]:
+    """The assumption of the pair's first plan, then the checks that count, in the order of the logbook.
+
+    A later plan holds what the checks made of its gauge, and with it they would count twice.
+    """
+    first = pair.plan_of(pair.revisions[0])
+    kept = checks_kept(pair.entries.values())
+    checks = [one.check for one in kept if not one.left_out and not is_miscount(one.check, first)]
+    return [assumed(first.request), *checks]
+
+
+def gauges_of_pair(pair: OpenPair, sock: Sock = 1) -> Gauges:
+    """The estimate of all that is known, on the needle that a sock is knitted with now."""
+    return gauges_of(evidence_of(pair), pair.plan(sock).request.needles.size_mm)
