@@ -36,23 +36,34 @@ def loop_length(fabric: Fabric) -> float:
 def metres_by_yarn(rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[str, float]:
     """Metres of each yarn in these rounds, with a tail at both ends of each.
 
+    Operations that name no yarn take the `main` one.
+    """
+    used: dict[str, float] = {main: 2 * TAIL_CM}
+    for item, times in runs(rounds):
+        for yarn, cm in cm_by_yarn(item, fabric, main).items():
+            used[yarn] = used.get(yarn, 2 * TAIL_CM) + times * cm
+    return {yarn: cm / 100 for yarn, cm in used.items()}
+
+
+def cm_by_yarn(item: Round, fabric: Fabric, main: str) -> dict[str, float]:
+    """Centimetres of each yarn in one round.
+
     In a stranded round every yarn goes all the way round: where it is not knitted it floats, as long as the stitches
     before it are wide. Operations that name no yarn take the `main` one.
     """
+    ops = all_ops(item)
+    drawn = yarn_loops(ops)
+    edges = uses(ops, "co", "bo", "graft")
+    around = sum(drawn.values())
     length = loop_length(fabric)
-    used: dict[str, float] = {main: 2 * TAIL_CM}
-    for item, times in runs(rounds):
-        drawn = yarn_loops(all_ops(item))
-        edges = uses(all_ops(item), "co", "bo", "graft")
-        carried = len(drawn) > 1
-        around = sum(drawn.values())
-        for key, stitches in drawn.items():
-            yarn = key or main
-            in_edges = edges if yarn == main else 0
-            cm = (stitches - in_edges) * length + TIMES_THE_WIDTH * fabric.width(in_edges)
-            floats = fabric.width(around - stitches) if carried else 0.0
-            used[yarn] = used.get(yarn, 2 * TAIL_CM) + times * (cm + floats)
-    return {yarn: cm / 100 for yarn, cm in used.items()}
+    used: dict[str, float] = {}
+    for key, stitches in drawn.items():
+        yarn = key or main
+        in_edges = edges if yarn == main else 0
+        cm = (stitches - in_edges) * length + TIMES_THE_WIDTH * fabric.width(in_edges)
+        floats = fabric.width(around - stitches) if len(drawn) > 1 else 0.0
+        used[yarn] = used.get(yarn, 0.0) + cm + floats
+    return used
 
 
 def a_pair(a_sock: Mapping[str, float], *, swap: bool) -> dict[str, float]:

@@ -1,0 +1,105 @@
+"""How long the leg may become with the yarn that is left, so that the second sock can be like the first."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Sequence
+from typing import Literal
+
+from .document import Plan, Value
+from .fit import fit_of, nearest
+from .planner import LONGEST_LEG_CM, carry_on
+from .ways import knitted_part
+from .yarn_left import Done, Progress, YarnLeft, course_of
+
+
+class LegReach(Value):
+    """Rounds that the leg may get: `safe` and `likely` ones, and `most`, beyond which the yarn cannot reach.
+
+    None where it does not reach for the leg as far as it is knitted. `before` are the rounds of the sock before the
+    leg, `yarn` is the one that decides, `longest` says that any leg has yarn enough.
+    """
+
+    planned: int
+    knitted: int
+    before: int
+    safe: int | None
+    likely: int | None
+    most: int | None
+    yarn: str
+    longest: bool
+    rounds_per_cm: float
+
+    def cm(self, rounds: int) -> float:
+        """The length of so many rounds."""
+        return rounds / self.rounds_per_cm
+
+
+def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
+    """How long the leg may become; None where that is settled.
+
+    It is settled once one of the socks is past its leg, where the socks follow different plans, and where the second
+    is further than the first, which the first would have to follow.
+    """
+    plan, other = (course.plan for course in progress.courses)
+    before, planned = leg_rounds(plan)
+    if plan != other or progress.done[1] > progress.done[0] or progress.done[0] > before + planned:
+        return None
+    fabric = fit_of(plan.request).fabric
+    longest = nearest(LONGEST_LEG_CM * fabric.rounds)
+    long = with_leg(plan, progress.done[0], longest)
+    courses = [course_of(long, course.sock, fabric) for course in progress.courses]
+    knitted = max(1, progress.done[0] - before)
+    longest = leg_rounds(long)[1]
+
+    def whole(yarn: str, rounds: int) -> float:
+        """Stitches of the pair in a yarn with so long a leg."""
+        return sum(
+            course.whole(yarn) - course.up_to(yarn, before + longest) + course.up_to(yarn, before + rounds)
+            for course in courses
+        )
+
+    def reach(yarn: YarnLeft, edge: Literal["low", "grams", "high"]) -> int:
+        """Rounds that a yarn reaches for; one less than are knitted where it does not even do so for them."""
+        short = bisect_left(
+            range(knitted, longest + 1),
+            True,
+            key=lambda rounds: getattr(yarn.use.left(whole(yarn.key, rounds)), edge) < 0,
+        )
+        return knitted + short - 1
+
+    deciding = min(yarns, key=lambda yarn: reach(yarn, "grams"))
+    safe, likely, most = (
+        reached if (reached := min(reach(yarn, edge) for yarn in yarns)) >= knitted else None
+        for edge in ("low", "grams", "high")
+    )
+    return LegReach(
+        planned=planned,
+        knitted=max(0, progress.done[0] - before),
+        before=before,
+        safe=safe,
+        likely=likely,
+        most=most,
+        yarn=deciding.key,
+        longest=safe == longest,
+        rounds_per_cm=fabric.rounds,
+    )
+
+
+def leg_rounds(plan: Plan) -> Done:
+    """The rounds before the leg, and its own."""
+    before = 0
+    for section in plan.sections:
+        count = len(section.rounds())
+        if section.key == "leg":
+            break
+        before += count
+    return before, count
+
+
+def with_leg(plan: Plan, done: int, rounds: int) -> Plan:
+    """The plan with a leg of so many rounds from the place of a sock on; nothing else of it changes."""
+    cm = rounds / fit_of(plan.request).fabric.rounds
+    leg = plan.request.leg.model_copy(update={"length_cm": cm, "until": "length"})
+    request = plan.request.model_copy(update={"leg": leg})
+    return carry_on(request, knitted_part(plan, done), plan.sizes.leg_stitches, plan.sizes.foot_stitches)

@@ -1,0 +1,220 @@
+"""What weighings say of a yarn: balls told apart, forecasts, warnings, and how long the leg may become."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from companion.planning.document import Plan
+from companion.planning.leg_reach import LegReach, leg_reach, leg_rounds, with_leg
+from companion.planning.weighing import Weighed, use_of
+from companion.planning.yarn_left import Done, Progress, YarnLeft, progress_of, yarns_left
+
+from .asking import planned
+
+STRANDED = {"leg": {"chart": {"width": 4, "rows": ["AAAB", "ABBB"]}}, "yarns": [{"key": "A"}, {"key": "B"}]}
+SWAPPED = {**STRANDED, "leg": {"chart": {"width": 4, "rows": ["AAAB", "AABB"], "swap": True}}}
+
+
+def at(plan: Plan, done: Done, sock: int = 1) -> Progress:
+    return progress_of((plan, plan), done, sock)
+
+
+def only(plan: Plan, done: Done, *weighed: tuple[float, Done], sock: int = 1) -> YarnLeft:
+    [yarn] = yarns_left(at(plan, done, sock), {"A": weighed})
+    return yarn
+
+
+def reach(plan: Plan, done: Done, **weighed: list[tuple[float, Done]]) -> LegReach | None:
+    progress = at(plan, done)
+    return leg_reach(progress, yarns_left(progress, weighed))
+
+
+def test_nothing_weighed_is_the_model_alone() -> None:
+    use = use_of(3.0, 100, [])
+    assert (use.per_thousand, use.left(0).grams) == (3.0, 100)
+    assert use.why.startswith("Only reckoned so far")
+
+
+@pytest.mark.parametrize(
+    ("weighed", "left"),
+    [
+        ([Weighed(60, 1000)], 60),  # a ball begun by another pair of socks
+        ([Weighed(80, 6000), Weighed(130, 6100)], 130),  # a second ball bought
+        ([Weighed(80, 6000), Weighed(60, 6100)], 60),  # a friend has had some
+        ([Weighed(70, 10_000), Weighed(76, 8000)], 76),  # ripped back: the yarn is there again
+    ],
+)
+def test_what_is_left_is_what_was_weighed_last(weighed: list[Weighed], left: float) -> None:
+    use = use_of(3.0, 100, weighed)
+    assert use.left(weighed[-1].stitches).grams == pytest.approx(left, abs=0.6)
+    assert 2.4 < use.per_thousand < 3.6
+
+
+def test_ripping_back_begins_no_other_ball() -> None:
+    assert len(use_of(3.0, 100, [Weighed(70, 10_000), Weighed(76, 8000)]).sums) == 2
+
+
+def test_a_model_that_is_far_off_is_left_out() -> None:
+    """A band read as 800 m instead of 400 halves what is reckoned; two weighings tell."""
+    use = use_of(1.5, 100, [Weighed(100, 0), Weighed(73, 9000)])
+    assert use.per_thousand == pytest.approx(3.0, rel=0.02)
+    assert "left out" in use.why
+
+
+def test_yarn_of_which_none_was_at_hand_at_first_can_be_weighed() -> None:
+    assert use_of(3.0, 0, [Weighed(50, 2000)]).left(2000).grams == pytest.approx(50)
+
+
+def test_what_is_knitted_and_what_is_ahead_make_the_pair() -> None:
+    plan = planned()
+    rounds = len(plan.rounds())
+    begun, second = only(plan, (100, 0)), only(plan, (rounds, 30), sock=2)
+    assert begun.knitted + begun.pair_stitches == pytest.approx(second.knitted + second.pair_stitches)
+    assert begun.sock_stitches < begun.pair_stitches < begun.knitted + begun.pair_stitches
+    assert second.sock_stitches == pytest.approx(second.pair_stitches)
+    finished = only(plan, (rounds, rounds))
+    assert finished.pair.grams == 0
+    assert finished.reaches == "enough"
+
+
+def test_a_place_beyond_the_sock_is_its_end() -> None:
+    plan = planned()
+    rounds = len(plan.rounds())
+    assert only(plan, (rounds + 40, 0)).knitted == only(plan, (rounds, 0)).knitted
+
+
+def test_yarn_that_reaches_ends_nowhere() -> None:
+    yarn = only(planned(), (60, 0), (100, (0, 0)), (92, (60, 0)))
+    assert (yarn.reaches, yarn.ends) == ("enough", None)
+
+
+def test_yarn_that_does_not_reach_is_told_with_the_round_where_it_ends() -> None:
+    plan = planned(yarns=[{"grams": 60}])
+    yarn = only(plan, (60, 0), (60, (0, 0)), (50, (60, 0)))
+    assert yarn.reaches == "runs out"
+    assert yarn.after.grams < 0
+    assert yarn.ends
+    assert yarn.ends.about
+    assert yarn.ends.about.sock == 2
+    course = at(plan, (0, 0)).courses[1]
+    ends = yarn.ends.about.round
+    assert yarn.use.left(course.whole("A") + course.up_to("A", ends - 1)).grams >= 0
+    assert yarn.use.left(course.whole("A") + course.up_to("A", ends)).grams < 0
+    assert (yarn.ends.early.sock, yarn.ends.early.round) < (2, ends)
+
+
+def test_two_at_a_time_a_yarn_ends_in_both_socks_at_once() -> None:
+    plan = planned(yarns=[{"grams": 60}], needles={"two_at_a_time": True})
+    yarn = only(plan, (60, 60), (60, (0, 0)), (36, (60, 60)))
+    assert yarn.ends
+    assert yarn.ends.about
+    assert yarn.ends.about.round < len(plan.rounds())
+
+
+def test_yarn_may_be_gone_already() -> None:
+    plan = planned()
+    rounds = len(plan.rounds())
+    yarn = only(plan, (rounds, rounds - 1), (0, (rounds, rounds - 1)))
+    assert yarn.reaches == "runs out"
+    assert yarn.ends
+    assert yarn.ends.early.round == rounds
+
+
+def test_each_colour_has_its_own_figures() -> None:
+    main, other = yarns_left(at(planned(**STRANDED), (40, 0)), {"B": [(70.0, (40, 0))]})
+    assert main.pair.grams > other.pair.grams > 0
+    assert main.use.why.startswith("Only reckoned")
+    assert other.now.grams == pytest.approx(70, abs=0.1)
+
+
+def test_socks_that_exchange_their_colours_take_alike_of_both() -> None:
+    one, two = yarns_left(at(planned(**SWAPPED), (0, 0)), {})
+    assert one.pair_stitches == pytest.approx(two.pair_stitches)
+    assert one.sock_stitches > two.sock_stitches
+
+
+CONSTRUCTIONS: list[dict[str, Any]] = [
+    {},
+    {"heel": "short-row with gusset", "toe": "round"},
+    {"heel": "afterthought"},
+    {"direction": "toe-up"},
+    {"direction": "toe-up", "heel": "afterthought", "toe": "short-row"},
+]
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_a_leg_of_as_many_rounds_as_planned_changes_nothing(construction: dict[str, Any]) -> None:
+    plan = planned(construction=construction)
+    before, rounds = leg_rounds(plan)
+    assert with_leg(plan, 0, rounds).rounds() == plan.rounds()
+    longer = with_leg(plan, before + 3, rounds + 11)
+    assert leg_rounds(longer) == (before, rounds + 11)
+    assert longer.rounds()[: before + 3] == plan.rounds()[: before + 3]
+    assert len(longer.rounds()) == len(plan.rounds()) + 11
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+@pytest.mark.parametrize("grams", [70, 100])
+def test_the_pair_with_the_leg_that_is_told_takes_what_is_there(construction: dict[str, Any], grams: float) -> None:
+    plan = planned(construction=construction, yarns=[{"grams": grams}])
+    before, _ = leg_rounds(plan)
+    found = reach(plan, (before, 0))
+    assert found
+    assert found.safe
+    assert found.likely
+    assert found.most
+    assert found.safe < found.likely < found.most
+    assert found.before == before
+
+    def after(rounds: int) -> YarnLeft:
+        return only(with_leg(plan, before, rounds), (before, 0))
+
+    assert after(found.safe).reaches == "enough"
+    assert after(found.safe + 1).reaches == "may run out"
+    assert after(found.likely).after.grams >= 0 > after(found.likely + 1).after.grams
+    assert after(found.most + 1).after.high < 0
+
+
+def test_weighing_makes_the_leg_surer() -> None:
+    plan = planned(construction={"direction": "toe-up"})
+    before, _ = leg_rounds(plan)
+    unsure, sure = reach(plan, (before, 0)), reach(plan, (before, 0), A=[(100, (0, 0)), (81.0, (before, 0))])
+    assert unsure
+    assert sure
+    assert unsure.safe
+    assert unsure.most
+    assert sure.safe
+    assert sure.most
+    assert sure.most - sure.safe < unsure.most - unsure.safe
+
+
+def test_the_yarn_that_runs_out_first_decides() -> None:
+    plan = planned(**{**STRANDED, "yarns": [{"key": "A", "grams": 200}, {"key": "B", "grams": 20}]})
+    found = reach(plan, (0, 0))
+    assert found
+    assert found.yarn == "B"
+
+
+def test_too_little_for_any_leg_is_said() -> None:
+    found = reach(planned(yarns=[{"grams": 20}]), (0, 0))
+    assert found
+    assert (found.safe, found.likely, found.most) == (None, None, None)
+
+
+def test_yarn_for_any_leg_is_said() -> None:
+    found = reach(planned(yarns=[{"grams": 900}]), (0, 0))
+    assert found
+    assert found.longest
+    assert found.safe == found.most
+
+
+@pytest.mark.parametrize("done", [(100, 0), (30, 40)])
+def test_a_leg_that_is_settled_is_left_alone(done: Done) -> None:
+    assert reach(planned(), done) is None
+
+
+def test_socks_by_different_plans_have_no_leg_in_common() -> None:
+    progress = progress_of((planned(), planned(leg={"length_cm": 10})), (20, 20))
+    assert leg_reach(progress, yarns_left(progress, {})) is None
