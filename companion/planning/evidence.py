@@ -25,6 +25,7 @@ from .observed import (
     seen_in,
     spread_of,
 )
+from .weighted import joined, line
 
 DRIFTS = 3.0
 """Deviations that a trend over the rounds must have to be one (ours)."""
@@ -117,7 +118,7 @@ def estimate(
         value, deviation = _mean(found)
         off = [abs(seen.per_10cm - value) > SET_ASIDE * math.hypot(seen.deviation, deviation) for seen in told]
         told = [seen.model_copy(update={"counts": not far}) for seen, far in zip(told, off, strict=True)]
-        value, deviation = _joined([(value, deviation), *[_pair(seen) for seen in told if seen.counts]])
+        value, deviation = joined([(value, deviation), *[_pair(seen) for seen in told if seen.counts]])
     result = f"{per_10cm(value)}, give or take {GIVE_OR_TAKE * deviation:.1f}"
     return Estimate(
         per_10cm=value,
@@ -133,16 +134,9 @@ def _pair(seen: Seen) -> tuple[float, float]:
     return seen.per_10cm, seen.deviation
 
 
-def _joined(pairs: Sequence[tuple[float, float]]) -> tuple[float, float]:
-    """Values with their deviations, combined by inverse variance."""
-    weights = [1 / deviation**2 for _, deviation in pairs]
-    total = sum(weights)
-    return sum(weight * value for weight, (value, _) in zip(weights, pairs, strict=True)) / total, total**-0.5
-
-
 def _mean(seen: Sequence[Seen]) -> tuple[float, float]:
     """The mean of observations, less sure where they disagree by more than their errors."""
-    value, deviation = _joined([_pair(one) for one in seen])
+    value, deviation = joined([_pair(one) for one in seen])
     if len(seen) > 1:
         misfit = sum(((one.per_10cm - value) / one.deviation) ** 2 for one in seen) / (len(seen) - 1)
         deviation *= math.sqrt(max(1.0, misfit))
@@ -155,18 +149,11 @@ def _trend(found: Sequence[Seen]) -> tuple[float, float] | None:
     Weighted least squares of a line; the error of its value at a round is that of the line's two parameters.
     """
     dated = [(one.round, *_pair(one)) for one in found if one.round is not None]
-    if len({at for at, _, _ in dated}) < 2:
+    trend = line(dated)
+    if trend is None or abs(trend.slope) * math.sqrt(trend.across) <= DRIFTS:
         return None
-    weights = [1 / deviation**2 for _, _, deviation in dated]
-    total = sum(weights)
-    middle = sum(weight * at for weight, (at, _, _) in zip(weights, dated, strict=True)) / total
-    level = sum(weight * value for weight, (_, value, _) in zip(weights, dated, strict=True)) / total
-    across = sum(weight * (at - middle) ** 2 for weight, (at, _, _) in zip(weights, dated, strict=True))
-    slope = sum(w * (at - middle) * (value - level) for w, (at, value, _) in zip(weights, dated, strict=True)) / across
-    if abs(slope) * math.sqrt(across) <= DRIFTS:
-        return None
-    ahead = max(at for at, _, _ in dated) - middle
-    return level + slope * ahead, math.sqrt(1 / total + ahead**2 / across)
+    ahead = max(at for at, _, _ in dated) - trend.middle
+    return trend.level + trend.slope * ahead, math.sqrt(1 / trend.total + ahead**2 / trend.across)
 
 
 def _drifting(what: What, found: Sequence[Seen], result: str) -> str:

@@ -1,0 +1,42 @@
+"""Combining observations by inverse variance: what each is worth is one over the square of its deviation."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+Observation = tuple[float, float]
+"""A value and its deviation."""
+
+
+def joined(observations: Sequence[Observation]) -> Observation:
+    """Observations of one value, combined into a mean and its deviation."""
+    weights = [1 / deviation**2 for _, deviation in observations]
+    total = sum(weights)
+    return sum(weight * value for weight, (value, _) in zip(weights, observations, strict=True)) / total, total**-0.5
+
+
+class Line(NamedTuple):
+    """A weighted least-squares line. `level` is its value at `middle`, where the errors of level and slope part.
+
+    `total` and `across` are one over the variance of the level and of the slope.
+    """
+
+    middle: float
+    level: float
+    slope: float
+    total: float
+    across: float
+
+
+def line(points: Sequence[tuple[float, float, float]]) -> Line | None:
+    """The line through points (where, value, deviation); None where they do not lie at two places at least."""
+    if len({at for at, _, _ in points}) < 2:
+        return None
+    weighted = [(deviation**-2, at, value) for at, value, deviation in points]
+    total = sum(weight for weight, _, _ in weighted)
+    middle = sum(weight * at for weight, at, _ in weighted) / total
+    level = sum(weight * value for weight, _, value in weighted) / total
+    across = sum(weight * (at - middle) ** 2 for weight, at, _ in weighted)
+    slope = sum(weight * (at - middle) * (value - level) for weight, at, value in weighted) / across
+    return Line(middle, level, slope, total, across)
