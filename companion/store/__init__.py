@@ -9,8 +9,8 @@ from __future__ import annotations
 import json
 import secrets
 import sqlite3
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import contextmanager, suppress
+from collections.abc import Callable, Iterable, Sequence
+from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from ..logbook import Entry, read_entry
 from ..pair import Revision
 from ..pair_file import VERSION, PairFile
 from ..planning.units import Unit
+from .connections import Connections
 from .designs import Designs, Following
 from .rows import Pair, sha256, sound
 from .tables import (
@@ -28,7 +29,6 @@ from .tables import (
     StoreError,
     StoreUnavailableError,
     bring_up_to_date,
-    transaction,
 )
 
 __all__ = [
@@ -50,9 +50,6 @@ JSON_COLUMNS = ("data", "after")
 REVISION_COLUMNS = ("number", "sock", "done", "other_done", "gauge_check", "option", "summary", "state", "created")
 """What is kept of a revision beside its plan."""
 
-WAIT_FOR_LOCK = 10.0
-"""Seconds to wait for another process that writes."""
-
 
 def _storable(text: str) -> str:
     # Half of a surrogate pair, which JSON can hold, cannot be written as UTF-8.
@@ -72,15 +69,14 @@ class Store:
 
         Raises NotAStoreError or StoreUnavailableError.
         """
-        self._path = path
         self._now = now
-        # Held open so that no other connection is the last to close, which would fold the write-ahead log
-        # away at the end of every request.
-        self._keeper = self._connect()
+        self._connections = Connections(path)
+        self._reading, self._writing = self._connections.reading, self._connections.writing
         try:
-            bring_up_to_date(self._keeper, self._path)
+            with self._reading() as db:
+                bring_up_to_date(db, path)
         except BaseException:
-            self._keeper.close()
+            self.close()
             raise
 
     @property
@@ -90,41 +86,7 @@ class Store:
 
     def close(self) -> None:
         """Let go of the file."""
-        self._keeper.close()
-
-    def _connect(self) -> sqlite3.Connection:
-        try:
-            db = sqlite3.connect(self._path, timeout=WAIT_FOR_LOCK, isolation_level=None, check_same_thread=False)
-        except sqlite3.Error as error:
-            raise StoreUnavailableError(f"{self._path} cannot be opened ({error})") from error
-        try:
-            # A damaged letter must not keep the rest of its row from being read.
-            db.text_factory = lambda text: text.decode("utf-8", "backslashreplace")
-            db.execute("PRAGMA journal_mode = WAL")
-            db.execute("PRAGMA synchronous = FULL")
-            db.execute("PRAGMA foreign_keys = ON")
-        except sqlite3.OperationalError as error:
-            db.close()
-            raise StoreUnavailableError(f"{self._path} cannot be opened ({error})") from error
-        except sqlite3.DatabaseError as error:
-            db.close()
-            raise NotAStoreError(f"{self._path} is not a database of Tapeline; move it away") from error
-        return db
-
-    @contextmanager
-    def _reading(self) -> Iterator[sqlite3.Connection]:
-        db = self._connect()
-        try:
-            yield db
-        except sqlite3.Error as error:
-            raise StoreUnavailableError(f"{self._path} cannot be used just now ({error})") from error
-        finally:
-            db.close()
-
-    @contextmanager
-    def _writing(self) -> Iterator[sqlite3.Connection]:
-        with self._reading() as db, transaction(db):
-            yield db
+        self._connections.close()
 
     def moment(self) -> str:
         """This moment in UTC, to the second, in ISO 8601."""

@@ -124,13 +124,11 @@ class Designs:
     def share(self, pair: Pair, share: Share) -> None:
         """Let the leader see this pair from now on; said again, it replaces what was said before."""
         with self._writing() as db:
-            db.execute("PRAGMA secure_delete = ON")
             db.execute("INSERT OR REPLACE INTO shares VALUES (?, ?, ?)", (pair.id, share.first_name, int(share.size)))
 
     def withdraw(self, pair: Pair) -> None:
         """Let the leader see nothing of this pair any more, and leave no name behind in the file."""
         with self._reading() as db:
-            db.execute("PRAGMA secure_delete = ON")
             db.execute("DELETE FROM shares WHERE pair = ?", (pair.id,))
             db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
 
