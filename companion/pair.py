@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import TypeVar
 
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
@@ -11,23 +12,35 @@ from .logbook import SOCKS, Sock
 
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
-class Revision:
-    """An accepted plan of a pair.
+class Turn:
+    """Where an accepted plan of a pair took over from the one before.
 
-    Its rounds up to `done` are those of the revision before. `sock` is the one it was made for, `other_done`
-    the rounds of the other sock done at that time. `summary` says what changed, a line each under a first line that
-    names the change; the first revision has none. `plan` is the plan document as JSON text.
+    Its rounds up to `done` are those of the plan before. `sock` is the one it was made for, `other_done` the rounds
+    of the other sock done at that time.
     """
 
     number: int
     sock: Sock
     done: int
     other_done: int
+
+
+@dataclass(frozen=True, config=ConfigDict(strict=True))
+class Revision(Turn):
+    """An accepted plan of a pair.
+
+    `summary` says what changed, a line each under a first line that names the change; the first revision has none.
+    `plan` is the plan document as JSON text.
+    """
+
     summary: str
     plan: str
 
 
-def followed(revisions: Sequence[Revision]) -> dict[Sock, Revision]:
+AnyTurn = TypeVar("AnyTurn", bound=Turn)
+
+
+def followed(revisions: Sequence[AnyTurn]) -> dict[Sock, AnyTurn]:
     """The revision that each sock is knitted by, from the accepted ones in the order of their numbers.
 
     The first revision is for both. Sock 1 follows its own newest. Sock 2 goes along with sock 1, so that the
@@ -35,7 +48,7 @@ def followed(revisions: Sequence[Revision]) -> dict[Sock, Revision]:
     and it stays on what it was on. A revision made for sock 2 parts it from sock 1 for good.
     """
     first, *later = revisions
-    current: dict[Sock, Revision] = dict.fromkeys(SOCKS, first)
+    current: dict[Sock, AnyTurn] = dict.fromkeys(SOCKS, first)
     together = True
     for revision in later:
         if revision.sock == 2:

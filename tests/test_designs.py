@@ -9,7 +9,8 @@ import pytest
 
 from companion.pair import Revision
 from companion.store import DamagedPairError, Pair, StaleDesignError, Store
-from companion.store.designs import BY_DESIGN, DesignVersion, Following, Share
+from companion.store.designs import BY_DESIGN, DesignVersion, Following
+from companion.store.shares import Share
 
 LEADER, FOLLOWER = "the-leaders-own-link-1", "the-followers-link-001"
 
@@ -84,23 +85,24 @@ def test_a_pair_of_ones_own_follows_nothing(store: Store, design: DesignVersion)
 
 
 def test_nothing_is_shared_until_it_is_said(store: Store, design: DesignVersion, pair: Pair) -> None:
-    assert store.designs.shared(pair) is None
-    assert store.designs.sharing(design.design) == []
-    store.designs.share(pair, Share("Ortrun", size=False))
-    store.designs.share(pair, Share("Ortrun", size=True))
-    assert store.designs.shared(pair) == Share("Ortrun", size=True)
-    assert store.designs.sharing(design.design) == [(pair, Share("Ortrun", size=True))]
+    assert store.shares.shared(pair) is None
+    assert list(store.shares.sharing(design.design)) == []
+    store.shares.share(pair, Share("Ortrun", size=False))
+    store.shares.share(pair, Share("Ortrun", size=True))
+    assert store.shares.shared(pair) == Share("Ortrun", size=True)
+    [sharer] = store.shares.sharing(design.design)
+    assert (sharer.pair, sharer.share) == (pair, Share("Ortrun", size=True))
 
 
 def test_what_is_taken_back_is_gone_from_the_file_at_once(
     store: Store, design: DesignVersion, pair: Pair, store_path: Path
 ) -> None:
     """SQLite leaves deleted text in its file unless told otherwise: sqlite.org/pragma.html#pragma_secure_delete."""
-    store.designs.share(pair, Share("Ortrun-who-knits", size=True))
+    store.shares.share(pair, Share("Ortrun-who-knits", size=True))
     assert any(b"Ortrun-who-knits" in path.read_bytes() for path in store_path.parent.iterdir())
-    store.designs.withdraw(pair)
-    assert store.designs.shared(pair) is None
-    assert store.designs.sharing(design.design) == []
+    store.shares.withdraw(pair)
+    assert store.shares.shared(pair) is None
+    assert list(store.shares.sharing(design.design)) == []
     for path in store_path.parent.iterdir():
         assert b"Ortrun-who-knits" not in path.read_bytes(), path.name
 
@@ -108,5 +110,5 @@ def test_what_is_taken_back_is_gone_from_the_file_at_once(
 def test_only_a_follower_can_share(store: Store) -> None:
     alone = store.add_pair("another-pairs-link-001", "Own", "cm", "{}")
     with pytest.raises(Exception, match="FOREIGN KEY"):
-        store.designs.share(alone, Share("Ortrun", size=False))
-    assert store.designs.shared(alone) is None
+        store.shares.share(alone, Share("Ortrun", size=False))
+    assert store.shares.shared(alone) is None

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from companion.logbook import Entry
+from companion.logbook import Entry, places
 from companion.pair import Revision
 from companion.store import (
     DamagedPairError,
@@ -140,6 +140,42 @@ def test_however_entries_arrive_each_is_kept_once(store: Store, batches: list[li
     assert sorted(one.clock for one in kept) == sorted({number for batch in batches for number in batch})
 
 
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
+@given(
+    sent=st.lists(
+        st.tuples(
+            st.integers(1, 20), st.integers(1, 5), st.sampled_from((1, 2)), st.integers(0, 90),
+            st.sampled_from(("count", "undo", "go", "note")),
+        ),
+        max_size=20,
+    )
+)  # fmt: skip
+def test_the_place_kept_beside_the_log_is_the_place_in_it(
+    store: Store, sent: list[tuple[int, int, int, int, str]]
+) -> None:
+    """In whatever order entries arrive, and also when an id comes a second time with something else."""
+    pair = store.add_pair(f"link {next(NUMBERS)}", "x", "cm", "{}")
+    for number, clock, sock, done, kind in sent:
+        data = {"data": {"text": "Larch"}} if kind == "note" else {}
+        store.add_entries(pair, [made(number, clock=clock, sock=sock, round=done, kind=kind, **data)])
+    assert store.places(pair) == places(store.entries(pair).values())
+    assert store.cursor(pair) == max(store.entries(pair), default=0)
+
+
+def test_places_in_an_older_file_are_found_when_it_is_brought_up_to_date(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as patched:
+        patched.setattr("companion.store.tables.MIGRATIONS", MIGRATIONS[:4])
+        old = Store(tmp_path / "old", lambda: NOON)
+        pair = old.add_pair(LINK, "Thursday socks", "cm", "{}")
+        old.add_entries(pair, [made(1), made(2), made(3, clock=2, round=9, sock=2), made(4, kind="undo", round=1)])
+        old.close()
+    store = Store(tmp_path / "old", lambda: NOON)
+    assert store.places(pair) == {1: 1, 2: 9}
+    store.close()
+
+
 def test_the_same_entry_may_belong_to_two_pairs(store: Store, pair: Pair) -> None:
     other = store.add_pair("another-link", "x", "cm", "{}")
     store.add_entries(pair, [made(1)])
@@ -189,6 +225,12 @@ def test_a_revision_that_no_longer_reads_is_told(store: Store, pair: Pair, store
     damaged(store_path, damage)
     with pytest.raises(DamagedPairError, match="kept"):
         store.revisions(pair)
+
+
+def test_a_pair_without_a_plan_has_no_newest_one(store: Store, pair: Pair, store_path: Path) -> None:
+    damaged(store_path, "DELETE FROM revisions")
+    with pytest.raises(DamagedPairError, match="kept"):
+        store.newest_revision(pair)
 
 
 def test_a_pair_that_no_longer_reads_is_told(store: Store, pair: Pair, store_path: Path) -> None:

@@ -14,13 +14,14 @@ from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
-from ..logbook import Entry, read_entry
+from ..logbook import SOCKS, Entry, Sock, read_entry
 from ..pair import Revision
 from ..pair_file import VERSION, PairFile
 from ..planning.units import Unit
 from .connections import Connections
 from .designs import Designs, Following
 from .rows import Pair, sha256, sound
+from .shares import Shares
 from .tables import (
     DamagedPairError,
     NotAStoreError,
@@ -82,7 +83,12 @@ class Store:
     @property
     def designs(self) -> Designs:
         """The designs in the same file, and who follows them."""
-        return Designs(self._reading, self._writing, self.moment)
+        return Designs(self._connections, self.moment)
+
+    @property
+    def shares(self) -> Shares:
+        """What followers share with their leaders."""
+        return Shares(self._connections)
 
     def close(self) -> None:
         """Let go of the file."""
@@ -179,7 +185,7 @@ class Store:
         return [sound(Revision, row) for row in rows]
 
     def newest_revision(self, pair: Pair) -> int:
-        """The number of the newest accepted revision."""
+        """The number of the newest accepted revision. Raises DamagedPairError when there is none left."""
         with self._reading() as db:
             return self._newest(db, pair)
 
@@ -188,6 +194,8 @@ class Store:
         row = db.execute(
             "SELECT max(number) FROM revisions WHERE pair = ? AND state = 'accepted'", (pair.id,)
         ).fetchone()
+        if row[0] is None:
+            raise DamagedPairError("This pair has lost its plan. The counts are kept.")
         return int(row[0])
 
     def add_revision(
@@ -245,15 +253,16 @@ class Store:
             ],
         )
 
-    def entries(self, pair: Pair) -> dict[int, Entry]:
-        """The whole logbook of a pair by the server's number of each entry, in the order they arrived.
+    def entries(self, pair: Pair, after: int = 0) -> dict[int, Entry]:
+        """The logbook of a pair by the server's number of each entry, in the order they arrived.
 
-        A row that no longer reads is set aside and left out.
+        It is whole, or what came `after` a number. A row that no longer reads is set aside and left out.
         """
         columns = (*PLAIN_COLUMNS, *JSON_COLUMNS)
         with self._reading() as db:
             rows = db.execute(
-                f"SELECT number, {', '.join(columns)} FROM log WHERE pair = ? ORDER BY number", (pair.id,)
+                f"SELECT number, {', '.join(columns)} FROM log WHERE pair = ? AND number > ? ORDER BY number",
+                (pair.id, after),
             ).fetchall()
         found: dict[int, Entry] = {}
         for number, *values in rows:
@@ -267,6 +276,18 @@ class Store:
             else:
                 self.set_aside(pair, f"entry {number}", "; ".join(map(str, faults)), json.dumps(data, default=repr))
         return found
+
+    def cursor(self, pair: Pair) -> int:
+        """The number of the newest entry of a pair, 0 when it has none."""
+        with self._reading() as db:
+            (number,) = db.execute("SELECT max(number) FROM log WHERE pair = ?", (pair.id,)).fetchone()
+        return int(number or 0)
+
+    def places(self, pair: Pair) -> dict[Sock, int]:
+        """The place of each sock, as `logbook.places` finds it in the whole logbook."""
+        with self._reading() as db:
+            found = dict(db.execute("SELECT sock, round FROM places WHERE pair = ?", (pair.id,)).fetchall())
+        return {sock: found.get(sock, 0) for sock in SOCKS}
 
     def set_aside(self, pair: Pair, what: str, why: str, raw: str) -> None:
         """Keep something that cannot be read, once, with the reason."""

@@ -1,21 +1,18 @@
-"""What is kept of designs: their versions, the pairs that follow them, and what followers share."""
+"""What is kept of designs: their versions, and the pairs that follow them."""
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Callable
-from contextlib import AbstractContextManager
 
-from pydantic import ConfigDict, ValidationError
+from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
+from .connections import Connections
 from .rows import Pair, sha256, sound
 from .tables import StaleDesignError
 
 BY_DESIGN = "design "
 """How the `option` of a revision begins that was made by taking a version of the design over; its number follows."""
-
-Connect = Callable[[], AbstractContextManager[sqlite3.Connection]]
 
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
@@ -35,20 +32,11 @@ class Following:
     version: int
 
 
-@dataclass(frozen=True)
-class Share:
-    """What a follower lets the leader see besides stage and gauge: a first name or nothing, and perhaps the size."""
-
-    first_name: str
-    size: bool
-
-
 class Designs:
     """The designs in the store's file. Of a design's links only hashes are kept."""
 
-    def __init__(self, reading: Connect, writing: Connect, moment: Callable[[], str]) -> None:
-        self._reading = reading
-        self._writing = writing
+    def __init__(self, connections: Connections, moment: Callable[[], str]) -> None:
+        self._reading, self._writing = connections.reading, connections.writing
         self._moment = moment
 
     def add(self, leader_link: str, follower_link: str, document: str) -> None:
@@ -120,36 +108,3 @@ class Designs:
         with self._reading() as db:
             (count,) = db.execute("SELECT count(*) FROM followers WHERE design = ?", (design,)).fetchone()
         return int(count)
-
-    def share(self, pair: Pair, share: Share) -> None:
-        """Let the leader see this pair from now on; said again, it replaces what was said before."""
-        with self._writing() as db:
-            db.execute("INSERT OR REPLACE INTO shares VALUES (?, ?, ?)", (pair.id, share.first_name, int(share.size)))
-
-    def withdraw(self, pair: Pair) -> None:
-        """Let the leader see nothing of this pair any more, and leave no name behind in the file."""
-        with self._reading() as db:
-            db.execute("DELETE FROM shares WHERE pair = ?", (pair.id,))
-            db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-
-    def shared(self, pair: Pair) -> Share | None:
-        """What a pair shares; None when it shares nothing."""
-        with self._reading() as db:
-            row = db.execute("SELECT first_name, size FROM shares WHERE pair = ?", (pair.id,)).fetchone()
-        return Share(str(row[0]), bool(row[1])) if row else None
-
-    def sharing(self, design: int) -> list[tuple[Pair, Share]]:
-        """The pairs that share, in the order in which they joined; one that no longer reads is left out."""
-        with self._reading() as db:
-            rows = db.execute(
-                """SELECT p.id, p.title, p.unit, s.first_name, s.size FROM followers f
-                JOIN pairs p ON p.id = f.pair JOIN shares s ON s.pair = f.pair WHERE f.design = ? ORDER BY p.id""",
-                (design,),
-            ).fetchall()
-        found = []
-        for *pair, first_name, size in rows:
-            try:
-                found.append((Pair(*pair), Share(str(first_name), bool(size))))
-            except ValidationError:
-                continue
-        return found

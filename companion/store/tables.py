@@ -94,11 +94,41 @@ def _designs_and_followers(db: sqlite3.Connection) -> None:
     )
 
 
+def _places_and_glimpses(db: sqlite3.Connection) -> None:
+    db.execute(
+        """CREATE TABLE places (
+            pair INTEGER NOT NULL REFERENCES pairs (id), sock INTEGER NOT NULL, round INTEGER NOT NULL,
+            clock INTEGER NOT NULL, device TEXT NOT NULL, id TEXT NOT NULL,
+            PRIMARY KEY (pair, sock)) WITHOUT ROWID"""
+    )
+    db.execute(
+        """INSERT INTO places SELECT pair, sock, round, clock, device, id FROM (
+            SELECT *, row_number() OVER (PARTITION BY pair, sock ORDER BY clock DESC, device DESC, id DESC) AS age
+            FROM log WHERE kind IN ('count', 'undo', 'go') AND typeof(round) = 'integer') WHERE age = 1"""
+    )
+    db.execute(
+        """CREATE TRIGGER a_move_is_kept AFTER INSERT ON log WHEN new.kind IN ('count', 'undo', 'go') BEGIN
+            INSERT INTO places VALUES (new.pair, new.sock, new.round, new.clock, new.device, new.id)
+            ON CONFLICT (pair, sock) DO UPDATE
+            SET round = new.round, clock = new.clock, device = new.device, id = new.id
+            WHERE (new.clock, new.device, new.id) > (clock, device, id);
+        END"""
+    )
+    db.execute(
+        """CREATE TABLE glimpses (
+            pair INTEGER NOT NULL, number INTEGER NOT NULL, glimpse TEXT NOT NULL,
+            PRIMARY KEY (pair, number), FOREIGN KEY (pair, number) REFERENCES revisions (pair, number))"""
+    )
+    # The state stands behind the long plan in each row; so it is found without reading past that.
+    db.execute("CREATE INDEX revisions_by_state ON revisions (pair, state, number)")
+
+
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _first_tables,
     _remarks,
     _gone_on_from,
     _designs_and_followers,
+    _places_and_glimpses,
 )
 """Each takes the file from the version that is its index to the next."""
 

@@ -15,10 +15,12 @@ from ..planning.planner import make_plan
 from ..planning.request import PlanRequest
 from ..planning.units import both_units
 from ..store import StaleRevisionError
-from ..store.designs import BY_DESIGN, Share
+from ..store.designs import BY_DESIGN
+from ..store.shares import Share
 from .constructions import construction_words, flap_words
 from .leading import Leading, leading
 from .open_pair import open_pair, store
+from .people import keep_glimpses
 
 CHANGED_MEANWHILE = "The design or the plan was changed in the meantime. Open this page again and look at it anew."
 LONGEST_NAME = 40
@@ -131,12 +133,13 @@ def share(link: str) -> ResponseReturnValue:
     first_name = " ".join(request.form.get("first_name", "").split())
     if len(first_name) > LONGEST_NAME or not first_name.isprintable():
         abort(400, f"A first name of at most {LONGEST_NAME} letters, or none, is needed. Go back and shorten it.")
-    store().designs.share(led.pair.pair, Share(first_name, size="size" in request.form))
+    store().shares.share(led.pair.pair, Share(first_name, size="size" in request.form))
+    keep_glimpses(led.pair.pair)
     return redirect(url_for("pages.plan", link=link, _anchor="leader-title"), 303)
 
 
 @pages.post("/pair/<link>/share/withdraw")
 def withdraw(link: str) -> ResponseReturnValue:
     """Let the leader see nothing any more."""
-    store().designs.withdraw(_led(link).pair.pair)
+    store().shares.withdraw(_led(link).pair.pair)
     return redirect(url_for("pages.plan", link=link, _anchor="leader-title"), 303)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from typing import TypeAlias
 
 from markupsafe import Markup
@@ -29,8 +29,8 @@ def gauges_svg(gauges: Sequence[tuple[float, float]], unit_factor: float = 1.0, 
 
     Marks that fall together carry their number.
     """
-    shown = [(round(a * unit_factor, 1), round(b * unit_factor, 1)) for a, b in gauges]
-    low, high = _field(shown)
+    shown = Counter((round(a * unit_factor, 1), round(b * unit_factor, 1)) for a, b in gauges)
+    low, high = _field(list(shown))
     scale = SIDE / (high - low)
 
     def at(assumed: float, met: float) -> tuple[float, float]:
@@ -43,10 +43,15 @@ def gauges_svg(gauges: Sequence[tuple[float, float]], unit_factor: float = 1.0, 
         LEFT_ROOM + SIDE + 14,
         TOP_ROOM + SIDE + FOOT_ROOM,
         over,
-        "; ".join(f"{met:g} met where {assumed:g} was assumed" for assumed, met in shown),
+        "; ".join(_told(assumed, met, count) for (assumed, met), count in sorted(shown.items())),
         Markup("").join(_lines(low, high, at, over)),
         Markup("").join(_marks(shown, at)),
     )
+
+
+def _told(assumed: float, met: float, count: int) -> str:
+    times = f" ({count} times)" if count > 1 else ""
+    return f"{met:g} met where {assumed:g} was assumed{times}"
 
 
 def _lines(low: int, high: int, at: At, over: str) -> Iterator[Markup]:
@@ -66,9 +71,10 @@ def _lines(low: int, high: int, at: At, over: str) -> Iterator[Markup]:
     yield Markup('<text x="{:.1f}" y="{:.1f}">met</text>').format(LEFT_ROOM + 6, TOP_ROOM + 16)
 
 
-def _marks(shown: Sequence[tuple[float, float]], at: At) -> Iterator[Markup]:
-    for (assumed, met), count in sorted(Counter(shown).items()):
+def _marks(shown: Mapping[tuple[float, float], int], at: At) -> Iterator[Markup]:
+    for (assumed, met), count in sorted(shown.items()):
         x, y = at(assumed, met)
-        yield Markup('<circle class="mark" cx="{:.1f}" cy="{:.1f}" r="{}"/>').format(x, y, 6 if count == 1 else 10)
+        radius = 6 if count == 1 else 6 + 4 * len(str(count))
+        yield Markup('<circle class="mark" cx="{:.1f}" cy="{:.1f}" r="{}"/>').format(x, y, radius)
         if count > 1:
             yield Markup('<text class="many middle" x="{:.1f}" y="{:.1f}">{}</text>').format(x, y + 5, count)

@@ -10,7 +10,8 @@ from typing import Any
 from ..logbook import SOCKS, Sock
 from ..planning.design import Design, notes_by_section, rounds_until, section_ends
 from ..planning.document import Plan
-from ..store.designs import Following, Share
+from ..store.designs import Following
+from ..store.shares import Share
 from .design_stages import Pace, day_at, paces
 from .open_design import OpenDesign, design_of, newest_design
 from .open_pair import OpenPair, store
@@ -60,7 +61,7 @@ class Leading:
     @cached_property
     def share(self) -> Share | None:
         """What the leader may see of this pair; nothing by default."""
-        return store().designs.shared(self.pair.pair)
+        return store().shares.shared(self.pair.pair)
 
 
 def leading(pair: OpenPair) -> Leading | None:

@@ -82,12 +82,21 @@ class OpenPair:
         return self.plan_of(self.followed[sock])
 
 
-def open_pair(link: str) -> OpenPair:
+def find_pair(link: str) -> Pair:
     """The pair with this link; answers 404 when there is none, 409 when it no longer reads."""
     try:
         pair = store().find_pair(link)
-        if pair is None:
-            abort(404)
+    except DamagedPairError as error:
+        abort(409, str(error))
+    if pair is None:
+        abort(404)
+    return pair
+
+
+def open_pair(link: str) -> OpenPair:
+    """The same with its plans and its logbook."""
+    pair = find_pair(link)
+    try:
         return OpenPair(pair, store().revisions(pair), store().entries(pair))
     except DamagedPairError as error:
         abort(409, str(error))

@@ -12,9 +12,10 @@ from werkzeug.exceptions import HTTPException
 
 from ..logbook import HIGHEST_CLOCK, read_entry
 from ..planning.faults import faults_of
+from ..store import DamagedPairError, Pair
 from ..strict_json import UnsoundJSONError, read_json
 from .knitting import knit_data
-from .open_pair import open_pair, store
+from .open_pair import find_pair, open_pair, store
 from .security import error_json
 
 MOST_ENTRIES = 500
@@ -56,7 +57,7 @@ def pair_json(link: str) -> Response:
 @pages.post("/pair/<link>/log")
 def log(link: str) -> Response:
     """Keep what arrives and answer with what others wrote. Sending the same again changes nothing."""
-    pair = open_pair(link).pair
+    pair = find_pair(link)
     delivery = _delivery()
     sound = {}
     set_aside = []
@@ -71,16 +72,18 @@ def log(link: str) -> Response:
             set_aside.append({"id": name, "why": why})
     if sound:
         store().add_entries(pair, sound.values())
-    now = open_pair(link)
     return jsonify(
         kept=list(sound),
         set_aside=set_aside,
-        entries=[
-            entry.as_json()
-            for number, entry in now.entries.items()
-            if number > delivery.after and entry.id not in sound
-        ],
-        cursor=now.cursor,
-        revision=now.newest,
-        round={str(sock): done for sock, done in now.done.items()},
+        entries=[entry.as_json() for entry in store().entries(pair, delivery.after).values() if entry.id not in sound],
+        cursor=store().cursor(pair),
+        revision=_newest_revision(pair),
+        round={str(sock): done for sock, done in store().places(pair).items()},
     )
+
+
+def _newest_revision(pair: Pair) -> int:
+    try:
+        return store().newest_revision(pair)
+    except DamagedPairError as error:
+        abort(409, str(error))

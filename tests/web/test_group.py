@@ -110,11 +110,11 @@ def test_a_name_is_text_and_no_markup(browser: Browser) -> None:
 def test_a_plan_that_no_longer_reads_leaves_the_others_in_sight(browser: Browser) -> None:
     leader = lead(browser)
     damaged, sound = join(browser, leader), join(browser, leader)
-    share(browser, damaged, "Wiebke")
-    share(browser, sound, "Ortrun")
     store = browser.client.application.extensions["store"]
     with store._writing() as db:
         db.execute("UPDATE revisions SET plan = '{}' WHERE pair = ?", (store.find_pair(damaged).id,))
+    share(browser, damaged, "Wiebke")
+    share(browser, sound, "Ortrun")
     page = seen(browser, leader)
     assert "Ortrun" in page
     assert "Wiebke" not in page
@@ -139,3 +139,4 @@ def test_marks_lie_on_the_slanted_line_where_the_gauge_came_out_as_assumed() -> 
     assert on == pytest.approx(0, abs=0.01), "met as assumed"
     assert below > 0.1, "looser knitting"
     assert ">2</text>" in found
+    assert "28 met where 30 was assumed (2 times); 30 met where 30 was assumed." in found
