@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 
 from companion.logbook import Entry
+from companion.planning.document import Plan
 from companion.planning.planner import make_plan
 from companion.planning.units import Unit
 from companion.resources import SAMPLE_PROJECTS
@@ -91,7 +92,13 @@ class Server:
 
     def add_pair(self, sample: str = "ismene", unit: Unit = "cm") -> str:
         """A new pair by one of the sample projects; returns its link."""
-        title, plan = _plan(sample)
+        return self._add(*_plan(sample), unit)
+
+    def add_plan(self, plan: Plan) -> str:
+        """A new pair by this plan; returns its link."""
+        return self._add(plan.title, plan.model_dump_json(), "cm")
+
+    def _add(self, title: str, plan: str, unit: Unit) -> str:
         link = new_link()
         with self._store() as store:
             store.add_pair(link, title, unit, plan)
