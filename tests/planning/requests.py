@@ -14,6 +14,7 @@ HEELS = ("flap", "short-row", "short-row with gusset", "afterthought")
 TOES = ("wedge", "short-row", "round")
 TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
+ARRANGEMENTS = ("double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular")
 CONSTRUCTIONS = tuple(
     {"direction": direction, "heel": heel, "toe": toe} for direction, heel, toe in product(DIRECTIONS, HEELS, TOES)
 )
@@ -53,9 +54,9 @@ def feet(draw: st.DrawFn) -> dict[str, Any]:
 
 @st.composite
 def charts(draw: st.DrawFn) -> dict[str, Any]:
-    """A chart of two or three yarns, small and large; one stitch wide it is stripes."""
-    width = draw(st.integers(1, 10))
-    cells = draw(st.sampled_from(("AB", "ABC")))
+    """A chart of two to four yarns, small and large; one stitch wide it is stripes."""
+    width = draw(st.integers(1, 12))
+    cells = draw(st.sampled_from(("AB", "ABC", "ABCD")))
     row = st.text(alphabet=cells, min_size=width, max_size=width)
     return {"width": width, "rows": draw(st.lists(row, min_size=1, max_size=9)), "swap": draw(st.booleans())}
 
@@ -68,9 +69,24 @@ def colours() -> st.SearchStrategy[dict[str, Any]]:
 
 
 @st.composite
+def legs(draw: st.DrawFn, direction: str) -> dict[str, Any]:
+    """A leg of some length, or from the toe up one that goes on until half of the yarn is gone."""
+    leg: dict[str, Any] = {"length_cm": draw(tenths(2, 30))}
+    if direction == "toe-up" and not draw(st.integers(0, 3)):
+        leg["until"] = "half the yarn"
+    return leg
+
+
+def needles() -> st.SearchStrategy[dict[str, Any]]:
+    """Any arrangement, for one sock or for two at a time."""
+    return st.fixed_dictionaries({"arrangement": st.sampled_from(ARRANGEMENTS), "two_at_a_time": st.booleans()})
+
+
+@st.composite
 def requests(draw: st.DrawFn) -> dict[str, Any]:
     """A plan request as parsed JSON."""
     colour = draw(colours())
+    construction = draw(constructions())
     stitches = draw(tenths(20, 48))
     rounds = draw(st.none() | st.integers(115, 165).map(lambda ratio: round(stitches * ratio / 100, 1)))
     return {
@@ -79,11 +95,12 @@ def requests(draw: st.DrawFn) -> dict[str, Any]:
         "foot": draw(feet()),
         "gauge": {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds, "basis": "swatch"},
         "ease": {"circumference_percent": draw(tenths(0, 15)), "length_cm": draw(tenths(0, 2))},
-        "construction": draw(constructions()),
+        "construction": construction,
         "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(1, 8))},
-        "leg": {"length_cm": draw(tenths(2, 30)), "chart": colour["chart"]},
+        "leg": {**draw(legs(construction["direction"])), "chart": colour["chart"]},
         "foot_pattern": colour["foot_pattern"],
-        "yarns": [{"key": key} for key in "ABC"],
+        "yarns": [{"key": key, "grams": draw(st.integers(30, 120))} for key in "ABCD"],
+        "needles": draw(needles()),
     }
 
 
@@ -105,5 +122,6 @@ def anything_allowed(draw: st.DrawFn) -> dict[str, Any]:
         "ease": {"circumference_percent": draw(tenths(-5, 25)), "length_cm": draw(tenths(-1, 4))},
         "construction": draw(constructions()),
         "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(0.5, 10))},
-        "leg": {"length_cm": draw(tenths(1, 20))},
+        "leg": {"length_cm": draw(tenths(1, 20)), "chart": draw(st.none() | charts())},
+        "yarns": [{"key": key} for key in "ABCD"],
     }

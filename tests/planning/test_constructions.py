@@ -197,7 +197,11 @@ def test_a_sock_whose_toe_is_barely_begun_can_be_worked_out_again(toe: str, off:
 @given(requests())
 def test_a_wedge_toe_from_the_toe_up_mirrors_the_one_from_the_cuff_down(data: dict[str, Any]) -> None:
     down, up = (
-        planned_for(data | {"construction": {"direction": direction, "heel": "short-row", "toe": "wedge"}})
+        planned_for(
+            data
+            | {"construction": {"direction": direction, "heel": "short-row", "toe": "wedge"}}
+            | {"leg": data["leg"] | {"until": "length"}}
+        )
         for direction in DIRECTIONS
     )
     assume(not any("than asked" in warning for warning in down.warnings))

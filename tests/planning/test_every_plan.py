@@ -26,7 +26,7 @@ from tests.knitter import knit
 from tests.planning.requests import anything_allowed, requests
 from tests.shape import shape
 
-REASONS = ("gauge", "foot.", "leg.chart.width")  # entries that a sound request may be refused for
+REASONS = ("gauge", "foot.", "leg.chart.width", "leg.until")  # entries that a sound request may be refused for
 ROUND_OFF = 0.006  # cm; the document gives sizes to a tenth of a millimetre
 
 
