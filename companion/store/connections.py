@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -25,6 +26,8 @@ class Connections:
         self._path = path
         # Lists append and pop in one step each, whatever the threads do.
         self._idle: list[sqlite3.Connection] = []
+        # SQLite lets one write at a time and has the others look again later and later; here each is next in turn.
+        self._turn = threading.Lock()
 
     def _connect(self) -> sqlite3.Connection:
         try:
@@ -66,7 +69,7 @@ class Connections:
     @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
         """The same within one transaction, which leaves all or nothing."""
-        with self.reading() as db, transaction(db):
+        with self._turn, self.reading() as db, transaction(db):
             yield db
 
     def close(self) -> None:
