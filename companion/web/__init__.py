@@ -11,6 +11,7 @@ from .. import resources
 from ..planning.units import show_length, show_number
 from ..store import Store
 from . import (
+    accepting,
     assets,
     checks,
     compression,
@@ -59,6 +60,19 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     compression.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)
     samples.init_app(app, resources.SAMPLE_PROJECTS)
-    for part in (pages, plans, checks, sync, designs, joining, following, group, pair_files, patterns, size_grids):
+    for part in (
+        pages,
+        plans,
+        checks,
+        accepting,
+        sync,
+        designs,
+        joining,
+        following,
+        group,
+        pair_files,
+        patterns,
+        size_grids,
+    ):
         app.register_blueprint(part.pages)
     return app

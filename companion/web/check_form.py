@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import Any
 
 from wtforms import HiddenField
@@ -17,7 +18,7 @@ LENGTHS = tuple(f"{what}_over_{number}" for what in WHAT for number in SPOTS)
 
 
 class CheckForm(UnitForm):
-    """What was counted. `revision` is the plan that the check was worked out from, once it was."""
+    """What was counted. `entry` names the check in the logbook, so that one sent twice is kept once."""
 
     kinds = dict.fromkeys(LENGTHS, "length")
 
@@ -25,7 +26,7 @@ class CheckForm(UnitForm):
     stitches_over_1, stitches_over_2, stitches_over_3 = typed("across"), typed("across"), typed("across")
     rounds_1, rounds_2, rounds_3 = typed("Rounds"), typed("Rounds"), typed("Rounds")
     rounds_over_1, rounds_over_2, rounds_over_3 = typed("up"), typed("up"), typed("up")
-    revision = HiddenField()
+    entry = HiddenField()
 
     def check_data(self) -> dict[str, list[dict[str, float]]]:
         """The check as the planning takes it. What is not a number or not allowed is told at its field."""
@@ -51,4 +52,4 @@ class CheckForm(UnitForm):
 def first_values(unit: Unit) -> dict[str, Any]:
     """What stands in the form at first: nothing counted yet, over the usual length."""
     over = to_typed(GAUGE_OVER_CM[unit], "length", unit)
-    return {"unit": unit, "typed_unit": unit, **dict.fromkeys(LENGTHS, over)}
+    return {"unit": unit, "typed_unit": unit, "entry": str(uuid.uuid4()), **dict.fromkeys(LENGTHS, over)}

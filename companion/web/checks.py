@@ -1,4 +1,4 @@
-"""The gauge check: count, see what it means, accept a change, take it back."""
+"""The gauge check: count, and see what all that was counted so far means."""
 
 from __future__ import annotations
 
@@ -9,100 +9,39 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from werkzeug.exceptions import HTTPException
 
-from ..logbook import HIGHEST_CLOCK, SOCKS, THIS_SERVER, Entry, Sock
-from ..pair import Revision
+from ..logbook import HIGHEST_CLOCK, THIS_SERVER, read_entry
 from ..planning.check import Check, read_check
-from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
-from ..planning.observed import assumed
-from ..planning.options import Option
-from ..planning.recalculation import Recalculation, recalculate
-from ..store import StaleRevisionError
+from ..planning.recalculation import refuse_miscounts
+from ..remarks import Remark
 from .check_form import CheckForm, first_values
+from .check_place import CheckPlace, place_asked
+from .check_result import CheckResult
+from .check_shown import shown
 from .open_pair import OpenPair, open_pair, store
+from .pages import unit_asked
 from .security import error_page
-
-AHEAD_OF_UNSENT = 1000
-"""Clock ticks by which ripping back goes before counts that a phone made earlier and has not sent yet."""
-
-CHANGED_MEANWHILE = "The plan was changed from elsewhere in the meantime. Open the check again and look at it anew."
 
 pages = Blueprint("checks", __name__)
 
 
-def _whole_number(name: str, otherwise: int) -> int:
-    text = request.values.get(name, "")
-    if not text:
-        return otherwise
-    if not (text.isascii() and text.isdigit() and len(text) <= 6):
-        abort(400, f"“{name}” has to be a whole number in this address. Open the check from the knit page.")
-    return int(text)
-
-
-def _sock() -> Sock:
-    number = _whole_number("sock", 1)
-    if number not in SOCKS:
-        abort(400, "A pair has sock 1 and sock 2. Open the check from the knit page.")
-    return 2 if number == 2 else 1
-
-
-def _place(pair: OpenPair, sock: Sock, plan: Plan) -> int:
-    """Rounds of the sock that are done, as the page says; what the server knows when it does not."""
-    total = len(plan.rounds())
-    done = _whole_number("round", min(pair.done[sock], total))
-    if done > total:
-        abort(400, f"This sock has {total} rounds, not {done}. Open the check from the knit page.")
-    return done
-
-
-def _in_words(plan: Plan, sock: Sock, done: int) -> str:
-    """A place in words: "Sock 1, Leg, 12 of 61 rounds"."""
-    start = 0
-    for section in plan.sections:
-        count = len(section.rounds())
-        if done < start + count:
-            break
-        start += count
-    else:
-        return f"Sock {sock}, finished"
-    return f"Sock {sock}, {section.title}, {done - start} of {count} {'rows' if section.flat else 'rounds'}"
-
-
-def _page(pair: OpenPair, form: CheckForm, result: Recalculation | None = None, faults: list[str] | None = None) -> str:
-    sock = _sock()
-    plan = pair.plan(sock)
-    done = _place(pair, sock, plan)
+def _page(pair: OpenPair, form: CheckForm, faults: list[str] | None = None) -> str:
+    place = place_asked(pair)
     return render_template(
         "check.html",
         form=form,
         pair_title=pair.pair.title,
-        sock=sock,
-        round=done,
+        sock=place.sock,
+        round=place.done,
         unit=form.shown_unit(),
-        place=_in_words(plan, sock, done),
-        result=result,
+        place=place.in_words(),
+        checks=bool(CheckResult(pair, place).checks),
         faults=faults or [],
     )
 
 
-def _read(form: CheckForm) -> tuple[Check | None, list[str]]:
-    """The check in a form; what is wrong stands at its fields or in the sentences."""
-    data = form.check_data()
-    if any(field.errors for field in form):
-        return None, []
-    check, faults = read_check(data)
-    return check, [line for fault in faults for line in form.take_fault(fault)]
-
-
-def _recalculated(form: CheckForm, pair: OpenPair, plan: Plan, done: int) -> tuple[Recalculation | None, list[str]]:
-    check, faults = _read(form)
-    if check is None:
-        return None, faults
-    try:
-        # What the pair was planned with counts, and not what earlier checks made of it.
-        return recalculate(plan, done, [assumed(pair.plan_of(pair.revisions[0]).request), check]), []
-    except CannotKnitError as error:
-        return None, form.take_fault(error.fault)
+def _result_url(link: str, place: CheckPlace, unit: str) -> str:
+    return url_for("checks.result", link=link, sock=place.sock, round=place.done, unit=unit)
 
 
 @pages.get("/pair/<link>/check")
@@ -113,107 +52,78 @@ def check(link: str) -> ResponseReturnValue:
 
 
 @pages.post("/pair/<link>/check")
-def result(link: str) -> ResponseReturnValue:
-    """What the counts mean and the ways to go on. Nothing is changed."""
+def keep(link: str) -> ResponseReturnValue:
+    """Keep a check in the logbook, and lead to what it means. The plan stays as it is."""
     pair = open_pair(link)
+    place = place_asked(pair)
     form = CheckForm()
     if form.take_unit():
         return _page(pair, form)
-    plan = pair.plan(_sock())
-    found, faults = _recalculated(form, pair, plan, _place(pair, _sock(), plan))
-    form.revision.data = str(pair.newest)
-    return _page(pair, form, found, faults), 200 if found else 422
+    counted, faults = _read(form, place)
+    if counted is None:
+        return _page(pair, form, faults), 422
+    data = counted.model_dump(mode="json", exclude_defaults=True)
+    _write(pair, place, "check", {**data, "needle_mm": place.plan.request.needles.size_mm}, form.entry.data)
+    return redirect(_result_url(link, place, form.shown_unit()), 303)
 
 
-@pages.post("/pair/<link>/check/accept")
-def accept(link: str) -> ResponseReturnValue:
-    """Knit by one of the options from here on."""
+def _read(form: CheckForm, place: CheckPlace) -> tuple[Check | None, list[str]]:
+    """The check in a form; what is wrong stands at its fields or in the sentences."""
+    data = form.check_data()
+    if any(field.errors for field in form):
+        return None, []
+    counted, faults = read_check(data)
+    if counted is not None:
+        try:
+            refuse_miscounts(place.plan, [counted])
+        except CannotKnitError as error:
+            counted, faults = None, [error.fault]
+    return counted, [line for fault in faults for line in form.take_fault(fault)]
+
+
+def _write(pair: OpenPair, place: CheckPlace, kind: Remark, data: dict[str, object], name: str | None = None) -> None:
+    """Write a remark into the logbook; one under a name that is there already stays as it was first written."""
+    written = {
+        "id": name or str(uuid.uuid4()),
+        "device": THIS_SERVER,
+        "clock": min(pair.clock + 1, HIGHEST_CLOCK),
+        "at": store().moment(),
+        "sock": place.sock,
+        "kind": kind,
+        "round": place.done,
+        "data": data,
+    }
+    entry, faults = read_entry(written)
+    if entry is None:
+        abort(400, f"This cannot be written down: {'; '.join(map(str, faults))}. Open the check anew.")
+    store().add_entries(pair.pair, [entry])
+
+
+@pages.get("/pair/<link>/check/result")
+def result(link: str) -> ResponseReturnValue:
+    """What all the checks mean for a sock at a place, and the ways to go on. Nothing is changed."""
     pair = open_pair(link)
-    sock = _sock()
-    plan = pair.plan(sock)
-    done = _place(pair, sock, plan)
-    form = CheckForm()
-    if form.revision.data not in {"", None, str(pair.newest)}:
-        abort(409, CHANGED_MEANWHILE)
-    if pair.done[sock] > done:
-        abort(
-            409,
-            f"Sock {sock} has been counted on to round {pair.done[sock]} since this check at round {done}. "
-            "Open the check again from the knit page.",
-        )
-    found, faults = _recalculated(form, pair, plan, done)
-    if found is None:
-        return _page(pair, form, None, faults), 422
-    option = next((one for one in found.options if one.key == request.form.get("option")), None)
-    if option is None:
-        return _page(pair, form, found, ["Choose one of the ways to go on."]), 422
-    _keep(pair, sock, done, form, option)
-    return redirect(url_for("pages.knit", link=link), 303)
-
-
-def _keep(pair: OpenPair, sock: Sock, done: int, form: CheckForm, option: Option) -> None:
-    """Store an accepted option with its place; an option that leaves all as it was leaves nothing to store."""
-    ripped = option.done < done
-    entries = [_go(pair, sock, option.done, ripped=ripped)] if option.done != pair.done[sock] else []
-    if option.plan == pair.plan(sock):
-        store().add_entries(pair.pair, entries)
-        return
-    counted, _ = read_check(form.check_data())
-    other: Sock = 2 if sock == 1 else 1
-    changes = [f"{change.what}: {change.before} → {change.after}" for change in option.changes]
-    change = Revision(
-        number=pair.newest,
-        sock=sock,
-        done=option.done,
-        other_done=pair.done[other],
-        summary="\n".join([f"Sock {sock}, after round {done}: {option.title}", *changes]),
-        plan=option.plan.model_dump_json(),
-    )
-    try:
-        store().add_revision(pair.pair, change, counted.model_dump_json() if counted else "", option.key, entries)
-    except StaleRevisionError:
-        abort(409, CHANGED_MEANWHILE)
-
-
-def _go(pair: OpenPair, sock: Sock, place: int, *, ripped: bool) -> Entry:
-    """The logbook entry that puts a sock to a place."""
-    return Entry(
-        id=str(uuid.uuid4()),
-        device=THIS_SERVER,
-        clock=min(pair.clock + (AHEAD_OF_UNSENT if ripped else 1), HIGHEST_CLOCK),
-        at=store().moment(),
-        sock=sock,
-        kind="go",
-        round=place,
+    return render_template(
+        "check_result.html", **shown(CheckResult(pair, place_asked(pair)), unit_asked(pair.pair.unit))
     )
 
 
-@pages.post("/pair/<link>/check/undo")
-def undo(link: str) -> ResponseReturnValue:
-    """Take the newest change back, while no sock is knitted past its place."""
+@pages.post("/pair/<link>/check/leave-out")
+def leave_out(link: str) -> ResponseReturnValue:
+    """A check does not count any more, because it was a slip of the pen."""
     pair = open_pair(link)
-    followed = pair.followed[_sock()]
-    if followed.number == 1:
-        abort(409, "This sock follows its first plan; there is no change to take back.")
-    if followed is not pair.undoable:
-        if followed.number != pair.newest:
-            abort(409, "The other sock's plan was changed later. Take that change back first.")
-        abort(
-            409,
-            f"The rounds after round {followed.done} are already knitted by the changed plan. "
-            "Step back to there on the knit page first, or make a new check.",
-        )
-    try:
-        store().withdraw(pair.pair, followed.number)
-    except StaleRevisionError:
-        abort(409, CHANGED_MEANWHILE)
-    return redirect(url_for("pages.knit", link=link), 303)
+    place = place_asked(pair)
+    slip = request.form.get("entry", "")
+    if not any(one.id == slip and not one.left_out for one in CheckResult(pair, place).checks):
+        abort(404, "This check is not in the logbook, or is left out already. Open the result again.")
+    _write(pair, place, "withdrawal", {"entry": slip})
+    return redirect(_result_url(link, place, unit_asked(pair.pair.unit)), 303)
 
 
 @pages.errorhandler(CSRFError)
 def stale(error: CSRFError) -> ResponseReturnValue:
     """The check as it was filled in, with a fresh token, to be sent once more."""
-    if request.endpoint == "checks.undo":
+    if request.endpoint != "checks.keep":
         return error_page(error)
     form = CheckForm()
     form.validate()

@@ -8,6 +8,8 @@ from typing import TypeAlias
 
 from markupsafe import Markup
 
+from .plot import line, words
+
 At: TypeAlias = Callable[[float, float], tuple[float, float]]
 """Where a gauge assumed and a gauge met lie in the plot."""
 
@@ -37,7 +39,7 @@ def gauges_svg(gauges: Sequence[tuple[float, float]], unit_factor: float = 1.0, 
         return LEFT_ROOM + (assumed - low) * scale, TOP_ROOM + SIDE - (met - low) * scale
 
     return Markup(
-        '<svg class="gauges" viewBox="0 0 {:.0f} {:.0f}" role="img" aria-labelledby="gauges-told">'
+        '<svg class="plot" viewBox="0 0 {:.0f} {:.0f}" role="img" aria-labelledby="gauges-told">'
         '<title id="gauges-told">Stitches over {}: met, against assumed. {}.</title>{}{}</svg>'
     ).format(
         LEFT_ROOM + SIDE + 14,
@@ -58,17 +60,13 @@ def _lines(low: int, high: int, at: At, over: str) -> Iterator[Markup]:
     for value in range(low, high + 1, GRID):
         (x, bottom), (_, top) = at(value, low), at(value, high)
         (left, y), (right, _) = at(low, value), at(high, value)
-        yield Markup('<path class="grid" d="M{:.1f} {:.1f}V{:.1f}M{:.1f} {:.1f}H{:.1f}"/>').format(
-            x, bottom, top, left, y, right
-        )
-        yield Markup('<text class="end" x="{:.1f}" y="{:.1f}">{}</text>').format(left - 6, y + 5, value)
-        yield Markup('<text class="middle" x="{:.1f}" y="{:.1f}">{}</text>').format(x, bottom + 18, value)
-    (x0, y0), (x1, y1) = at(low, low), at(high, high)
-    yield Markup('<path class="same" d="M{:.1f} {:.1f}L{:.1f} {:.1f}"/>').format(x0, y0, x1, y1)
-    yield Markup('<text class="middle" x="{:.1f}" y="{:.1f}">stitches over {}, assumed</text>').format(
-        LEFT_ROOM + SIDE / 2, TOP_ROOM + SIDE + 38, over
-    )
-    yield Markup('<text x="{:.1f}" y="{:.1f}">met</text>').format(LEFT_ROOM + 6, TOP_ROOM + 16)
+        yield line("grid", x, bottom, x, top)
+        yield line("grid", left, y, right, y)
+        yield words(value, left - 6, y + 5, "end")
+        yield words(value, x, bottom + 18, "middle")
+    yield line("same", *at(low, low), *at(high, high))
+    yield words(f"stitches over {over}, assumed", LEFT_ROOM + SIDE / 2, TOP_ROOM + SIDE + 38, "middle")
+    yield words("met", LEFT_ROOM + 6, TOP_ROOM + 16)
 
 
 def _marks(shown: Mapping[tuple[float, float], int], at: At) -> Iterator[Markup]:
@@ -77,4 +75,4 @@ def _marks(shown: Mapping[tuple[float, float], int], at: At) -> Iterator[Markup]
         radius = 6 if count == 1 else 6 + 4 * len(str(count))
         yield Markup('<circle class="mark" cx="{:.1f}" cy="{:.1f}" r="{}"/>').format(x, y, radius)
         if count > 1:
-            yield Markup('<text class="many middle" x="{:.1f}" y="{:.1f}">{}</text>').format(x, y + 5, count)
+            yield words(count, x, y + 5, "many middle")

@@ -268,6 +268,15 @@ def _result(page: Page, link: str) -> None:
     expect(page.get_by_role("button", name="Accept this").first).to_be_visible()
 
 
+def _result_of_many(page: Page, link: str) -> None:
+    """Three checks, of which two disagree, with a sum and the sums of the changes folded out."""
+    for counted in ("31", "29", "29.5"):
+        _counted(page, link, counted)
+        expect(page.get_by_role("heading", name="What it means")).to_be_visible()
+    page.locator("details.sum > summary").first.click()
+    page.get_by_text("Where these come from").first.click()
+
+
 def _nothing_to_change(page: Page, link: str) -> None:
     _counted(page, link, "32")
     expect(page.get_by_text("Nothing to change.")).to_be_visible()
@@ -424,6 +433,7 @@ TOUR: dict[str, Way] = {
     "check": _check,
     "check refused": _check_refused,
     "result": _result,
+    "result of many checks": _result_of_many,
     "nothing to change": _nothing_to_change,
     "design form": _design_form,
     "design refused": _design_refused,

@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from ..conftest import Browser, entry
+from .checking import result_of, take
 
 LOOSE = {"unit": "cm", "stitches_1": "27", "stitches_over_1": "10", "sock": "1", "round": "40"}
 """A count that is looser than the plan's 30 stitches by more than counting can be off by, in the leg."""
@@ -19,12 +20,19 @@ def counted(browser: Browser, link: str, place: int, **changes: Any) -> None:
 
 
 def data(browser: Browser, link: str) -> dict[str, Any]:
+    """The pair but for what the logbook's own growing changes."""
     found: dict[str, Any] = browser.get(f"/pair/{link}/pair.json").get_json()
-    return found
+    return {key: value for key, value in found.items() if key not in {"cursor", "clock"}}
 
 
 def accept(browser: Browser, link: str, option: str, **changes: str) -> int:
-    return browser.post(f"/pair/{link}/check/accept", {**LOOSE, **changes, "option": option}).status_code
+    return take(browser, link, option, {**LOOSE, **changes}).status_code
+
+
+def kept(browser: Browser, link: str) -> list[dict[str, Any]]:
+    """The checks in the logbook."""
+    log = browser.get(f"/pair/{link}/export").get_json()["log"]
+    return [one for one in log if one["kind"] == "check"]
 
 
 def told(found: dict[str, Any], sock: int) -> list[Any]:
@@ -44,15 +52,111 @@ def test_the_form_knows_the_place(browser: Browser, link: str) -> None:
 
 def test_a_check_changes_nothing_by_itself(browser: Browser, link: str) -> None:
     before = data(browser, link)
-    answer = browser.post(f"/pair/{link}/check", LOOSE)
+    answer = result_of(browser, link, LOOSE)
     assert answer.status_code == 200
-    assert "27.0 stitches" in answer.text
+    assert "27 stitches over 10 cm" in answer.text
     assert data(browser, link) == before
 
 
-def test_a_count_that_agrees_says_so(browser: Browser, link: str) -> None:
-    answer = browser.post(f"/pair/{link}/check", {**LOOSE, "stitches_1": "30"})
+def test_a_count_that_agrees_says_so_and_how_sure_it_is(browser: Browser, link: str) -> None:
+    answer = result_of(browser, link, {**LOOSE, "stitches_1": "30"})
     assert "Nothing to change." in answer.text
+    assert "You can be sure of it: stitches lie between" in answer.text
+
+
+def test_a_check_is_kept_in_the_logbook_with_its_place_and_needle(browser: Browser, link: str) -> None:
+    result_of(browser, link, LOOSE)
+    [check] = kept(browser, link)
+    assert (check["sock"], check["round"]) == (1, 40)
+    assert check["data"] == {"stitches": [{"count": 27, "over_cm": 10}], "needle_mm": 2.5}
+
+
+def test_a_check_that_is_sent_twice_is_kept_once(browser: Browser, link: str) -> None:
+    named = {**LOOSE, "entry": entry(7)["id"]}
+    for _ in range(2):
+        result_of(browser, link, named)
+    assert len(kept(browser, link)) == 1
+    assert browser.post(f"/pair/{link}/check", {**LOOSE, "entry": "the same"}).status_code == 400
+
+
+def test_every_check_of_both_socks_counts(browser: Browser, link: str) -> None:
+    alone = result_of(browser, link, {**LOOSE, "stitches_1": "28"}).text
+    both = result_of(browser, link, {**LOOSE, "stitches_1": "28", "sock": "2", "round": "30"}).text
+    give = [float(re.findall(r"stitches</b> over 10 cm, give or take ([\d.]+)", page)[0]) for page in (alone, both)]
+    assert give[1] < give[0]
+    assert "Sock 2, round 30" in both
+    assert "Sock 1, round 40" in both
+
+
+def test_a_check_counts_also_when_its_change_is_taken_back_and_its_rounds_are_ripped(
+    browser: Browser, link: str
+) -> None:
+    counted(browser, link, 40)
+    assert accept(browser, link, "rip") == 303
+    browser.post(f"/pair/{link}/check/undo", {"sock": "1"})
+    assert "27 stitches over 10 cm" in browser.get(f"/pair/{link}/check/result").text
+
+
+def test_a_slip_of_the_pen_is_left_out(browser: Browser, link: str) -> None:
+    assert "Worth a change." in result_of(browser, link, LOOSE).text
+    [check] = kept(browser, link)
+    answer = browser.post(f"/pair/{link}/check/leave-out", {"sock": "1", "round": "40", "entry": check["id"]})
+    assert answer.status_code == 303
+    page = browser.get(answer.headers["Location"]).text
+    assert "What it means" not in page
+    assert "(left out)" in page
+    again = browser.post(f"/pair/{link}/check/leave-out", {"sock": "1", "round": "40", "entry": check["id"]})
+    assert again.status_code == 404
+
+
+def test_without_a_check_the_result_says_so(browser: Browser, link: str) -> None:
+    page = browser.get(f"/pair/{link}/check/result").text
+    assert "Nothing yet." in page
+
+
+def test_a_miscount_that_came_from_a_phone_is_told_and_does_not_count(browser: Browser, link: str) -> None:
+    slip = entry(1, kind="check", round=40, data={"stitches": [{"count": 12, "over_cm": 10}]})
+    browser.post_json(f"/pair/{link}/log", {"entries": [slip]})
+    page = result_of(browser, link, LOOSE).text
+    assert "(cannot be, and does not count)" in page
+    assert "Worth a change." in page
+
+
+def test_each_number_opens_to_the_sum_behind_it(browser: Browser, link: str) -> None:
+    page = result_of(browser, link, {**LOOSE, "rounds_1": "38", "rounds_over_1": "10"}).text
+    sums = re.findall(r'<details class="sum"><summary>(.*?)</details>', page, re.DOTALL)
+    said = [re.sub(r"<[^>]+>", "", one).replace("\u00a0", " ") for one in sums]
+    assert sum("27 stitches over 10 cm" in one for one in said) == 1
+    assert sum(one.startswith("Foot length") for one in said) >= 4
+    for begin, told in [
+        ("Leg ", "stitches at"),
+        ("Foot length", "rounds from the back of the heel"),
+        ("Heel pass", "rows of the flap"),
+        ("Yarn A", "a stitch takes about"),
+    ]:
+        found = [one for one in said if one.startswith(begin)]
+        assert found
+        assert all(told in one for one in found)
+
+
+def test_ripping_back_has_its_price_in_rounds_stitches_and_time(browser: Browser, link: str) -> None:
+    """A round counted every two minutes is half its stitches a minute."""
+    rounds = [entry(n, at=f"2025-11-03T{18 + 2 * n // 60:02d}:{2 * n % 60:02d}:00Z") for n in range(1, 41)]
+    browser.post_json(f"/pair/{link}/log", {"entries": rounds})
+    page = result_of(browser, link, LOOSE).text
+    price = re.search(r"Rip back <b>40 rounds</b>: (\d+) stitches to knit again, about (.*?) at your pace", page)
+    assert price
+    assert price[2] == "1 h 15 min"
+    assert f"At your pace of late, {told(data(browser, link), 1)[30]['after'] // 2} stitches a minute" in page
+
+
+def test_no_words_of_statistics_are_on_the_page(browser: Browser, link: str) -> None:
+    page = result_of(browser, link, LOOSE).text
+    words = re.sub(r"<[^>]+>", " ", page.partition("<main")[2]).lower()
+    found = re.findall(
+        r"\b(deviation|variance|confidence|interval|estimate|mean|average|sigma|probab\w*|signific\w*)\b", words
+    )
+    assert not found
 
 
 @pytest.mark.parametrize(
@@ -67,26 +171,26 @@ def test_a_count_that_agrees_says_so(browser: Browser, link: str) -> None:
     ],
 )
 def test_a_count_that_cannot_be_is_told(browser: Browser, link: str, typed: dict[str, str], says: str) -> None:
-    for url in (f"/pair/{link}/check", f"/pair/{link}/check/accept"):
-        answer = browser.post(url, {**LOOSE, **typed, "option": "rest"})
-        assert answer.status_code == 422
-        assert says in answer.text
-        assert data(browser, link)["scripts"][0]["revision"] == 1
+    answer = browser.post(f"/pair/{link}/check", {**LOOSE, **typed})
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert not kept(browser, link)
 
 
 def test_all_three_spots_count(browser: Browser, link: str) -> None:
     """27 + 28 + 26 stitches over 10 cm each are 27.0 over 10 cm."""
     spots = {f"stitches_{n}": count for n, count in ((1, "27"), (2, "28"), (3, "26"))}
     overs = {f"stitches_over_{n}": "10" for n in (1, 2, 3)}
-    answer = browser.post(f"/pair/{link}/check", {**LOOSE, **spots, **overs})
-    assert re.search(r"27\.0 stitches</b> over 10 cm, give or take \d", answer.text)
+    answer = result_of(browser, link, {**LOOSE, **spots, **overs})
+    assert "27 stitches over 10 cm (3 7/8 in), 28 over" in answer.text.replace("\u00a0", " ")
+    assert re.search(r"are 27\.0 over 10.cm", answer.text)
 
 
 def test_inches_are_taken_as_inches(browser: Browser, link: str) -> None:
     """27 stitches over 10 cm are 27.4 over 4 in (10.16 cm)."""
-    answer = browser.post(f"/pair/{link}/check", {**LOOSE, "unit": "in", "stitches_1": "27.4", "stitches_over_1": "4"})
-    assert "27.4 stitches" in answer.text
-    assert "over 4 in" in answer.text
+    answer = result_of(browser, link, {**LOOSE, "unit": "in", "stitches_1": "27.4", "stitches_over_1": "4"})
+    assert "27.4 stitches over 4 in" in answer.text
+    assert re.search(r"\d stitches</b> over 4 in", answer.text)
 
 
 def test_accepting_changes_the_rest_and_never_what_is_knitted(browser: Browser, link: str) -> None:
@@ -146,16 +250,24 @@ def test_an_option_that_is_not_offered_is_asked_for_again(browser: Browser, link
 
 def test_a_change_is_not_accepted_twice(browser: Browser, link: str) -> None:
     counted(browser, link, 40)
-    page = browser.post(f"/pair/{link}/check", LOOSE).text
-    assert 'name="revision" value="1"' in page
-    assert accept(browser, link, "rest", revision="1") == 303
-    assert accept(browser, link, "rest", revision="1") == 409
+    basis = re.findall(r'name="basis" value="(\w+)"', result_of(browser, link, LOOSE).text)[0]
+    sent = {"sock": "1", "round": "40", "basis": basis, "option": "rest"}
+    assert browser.post(f"/pair/{link}/check/accept", sent).status_code == 303
+    assert browser.post(f"/pair/{link}/check/accept", sent).status_code == 409
     assert data(browser, link)["scripts"][0]["revision"] == 2
+
+
+def test_an_option_is_not_taken_when_more_was_counted_since(browser: Browser, link: str) -> None:
+    counted(browser, link, 40)
+    basis = re.findall(r'name="basis" value="(\w+)"', result_of(browser, link, LOOSE).text)[0]
+    result_of(browser, link, {**LOOSE, "stitches_1": "30"})
+    sent = {"sock": "1", "round": "40", "basis": basis, "option": "rest"}
+    assert browser.post(f"/pair/{link}/check/accept", sent).status_code == 409
 
 
 def test_a_sock_counted_on_since_the_check_is_not_changed_under_the_needles(browser: Browser, link: str) -> None:
     counted(browser, link, 50)
-    answer = browser.post(f"/pair/{link}/check/accept", {**LOOSE, "option": "rest"})
+    answer = take(browser, link, "rest", LOOSE)
     assert answer.status_code == 409
     assert "counted on to round 50" in answer.text
     assert data(browser, link)["scripts"][0]["revision"] == 1
@@ -188,7 +300,7 @@ def test_the_later_change_of_the_other_sock_is_taken_back_first(browser: Browser
     counted(browser, link, 40)
     accept(browser, link, "rest")
     counted(browser, link, 42, id=entry(2)["id"], sock=2, round=20)
-    assert accept(browser, link, "rest", sock="2", round="20", stitches_1="24") == 303
+    assert accept(browser, link, "rest", sock="2", round="20", stitches_1="26") == 303
     answer = browser.post(f"/pair/{link}/check/undo", {"sock": "1"})
     assert answer.status_code == 409
     assert "other sock" in answer.text

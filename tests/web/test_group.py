@@ -10,6 +10,7 @@ import pytest
 from companion.web.gauge_plot import gauges_svg
 
 from ..conftest import Browser, entry
+from .checking import take
 from .designing import change, join, lead
 
 
@@ -50,9 +51,8 @@ def test_a_gauge_met_is_plotted_against_the_one_assumed(browser: Browser) -> Non
     leader = lead(browser)
     pair = join(browser, leader)
     share(browser, pair)
-    counted = {"stitches_1": "27", "stitches_over_1": "10", "rounds_1": "38", "rounds_over_1": "10", "option": "rest"}
-    answer = browser.post(f"/pair/{pair}/check/accept", {"unit": "cm", "sock": "1", "round": "0", **counted})
-    assert answer.status_code == 303
+    counted = {"stitches_1": "27", "stitches_over_1": "10", "rounds_1": "38", "rounds_over_1": "10"}
+    assert take(browser, pair, "rest", {"unit": "cm", "sock": "1", "round": "0", **counted}).status_code == 303
     page = seen(browser, leader)
     assert "30 assumed, 27 met" in rows(page)[0]
     assert "27 met where 30 was assumed" in page

@@ -1,0 +1,59 @@
+"""What all the checks of a pair mean for a sock at a place."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from functools import cached_property
+
+from ..kept_checks import KeptCheck, checks_kept, is_miscount
+from ..logbook import SOCKS
+from ..pace import seconds_per_stitch, stitches_worked
+from ..planning.faults import CannotKnitError
+from ..planning.observed import Assumed
+from ..planning.recalculation import Recalculation, recalculate
+from .check_place import CheckPlace
+from .evidence_of import evidence_of
+from .open_pair import OpenPair
+
+
+@dataclass(frozen=True)
+class CheckResult:
+    """The recalculation of one sock from all that is known of the pair."""
+
+    pair: OpenPair
+    place: CheckPlace
+
+    @cached_property
+    def checks(self) -> list[KeptCheck]:
+        """Every check in the logbook, the newest first."""
+        return checks_kept(self.pair.entries.values())[::-1]
+
+    @cached_property
+    def miscounts(self) -> set[str]:
+        """The ids of checks that no fabric explains, which do not count."""
+        first = self.pair.plan_of(self.pair.revisions[0])
+        return {one.id for one in self.checks if is_miscount(one.check, first)}
+
+    @cached_property
+    def found(self) -> Recalculation | None:
+        """The recalculation; None while nothing was counted. Raises CannotKnitError."""
+        evidence = evidence_of(self.pair)
+        if all(isinstance(item, Assumed) for item in evidence):
+            return None
+        stitches = {sock: stitches_worked(self.pair.plan(sock)) for sock in SOCKS}
+        pace = seconds_per_stitch(self.pair.entries.values(), stitches)
+        return recalculate(self.place.plan, self.place.done, evidence, pace)
+
+    def found_or_fault(self) -> tuple[Recalculation | None, list[str]]:
+        """The recalculation, or why there cannot be one."""
+        try:
+            return self.found, []
+        except CannotKnitError as error:
+            return None, [f"{error.fault}. Leave out the count that went wrong, below, and count once more."]
+
+    @property
+    def basis(self) -> str:
+        """Names what it was worked out from: another plan, or one check more, and it is another name."""
+        known = f"{self.pair.newest} {evidence_of(self.pair)!r}"
+        return hashlib.sha256(known.encode()).hexdigest()[:16]

@@ -1,0 +1,107 @@
+"""The sums behind the numbers: what is said is multiplied out again."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from companion.planning.check import Check, Spot
+from companion.planning.document import Plan
+from companion.planning.observed import assumed
+from companion.planning.options import Option
+from companion.planning.planner import make_plan
+from companion.planning.recalculation import Recalculation, recalculate
+from companion.planning.request import Construction, PlanRequest
+from companion.planning.sums import change_sums, ripped_sum, size_sums, yarn_sums
+
+DONE = 60
+
+
+def planned(heel: str = "flap", direction: str = "cuff-down") -> Plan:
+    asked = {
+        "foot": {"ball_circumference_cm": 23, "length_cm": 25},
+        "gauge": {"stitches_per_10cm": 30, "rounds_per_10cm": 42},
+    }
+    construction = Construction.model_validate({"heel": heel, "direction": direction})
+    return make_plan(PlanRequest.model_validate(asked).model_copy(update={"construction": construction}))
+
+
+def checked(plan: Plan) -> Recalculation:
+    spots = {"stitches": (Spot(count=27, over_cm=10),) * 2, "rounds": (Spot(count=39, over_cm=10),) * 2}
+    return recalculate(plan, DONE, [assumed(plan.request), Check(round=DONE, **spots)], seconds_per_stitch=2)
+
+
+def centimetres(sentence: str) -> list[float]:
+    return [float(number) for number in re.findall(r"([\d.]+) cm \(", sentence) if float(number) != 10]
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_counts_over_the_gauge_are_the_sizes(direction: str) -> None:
+    plan = planned(direction=direction)
+    found = checked(plan)
+    assert len(found.options) >= 2
+    for option in found.options:
+        said = size_sums(option.plan, option.sizes, option.ranges, found.gauges)
+        for sentence, size in [
+            (said.leg, option.sizes.leg_cm),
+            (said.foot, option.sizes.foot_circumference_cm),
+            (said.length, option.sizes.foot_length_cm),
+        ]:
+            count, gauge = re.findall(r"^(\d+) .*? at ([\d.]+) over 10 cm", sentence)[0]
+            assert int(count) / float(gauge) * 10 == pytest.approx(size, abs=0.06)
+            shown, low, high = centimetres(sentence)
+            assert shown == pytest.approx(size, abs=0.05)
+            assert low < shown < high
+
+
+def test_the_way_round_a_flap_adds_up() -> None:
+    plan = planned()
+    found = checked(plan)
+    rows, across, together = centimetres(size_sums(plan, found.if_unchanged, found.ranges, found.gauges).heel)
+    assert rows + across == pytest.approx(together, abs=0.11)
+
+
+@pytest.mark.parametrize("heel", ["short-row", "short-row with gusset", "afterthought"])
+def test_a_heel_without_a_flap_is_told_by_its_slopes(heel: str) -> None:
+    plan = planned(heel)
+    found = checked(plan)
+    assert "slopes" in size_sums(plan, found.if_unchanged, found.ranges, found.gauges).heel
+
+
+def ripping(found: Recalculation) -> Option:
+    return next(option for option in found.options if option.rounds_ripped)
+
+
+def test_ripping_is_told_in_rounds_stitches_and_time() -> None:
+    plan = planned()
+    option = ripping(checked(plan))
+    said = ripped_sum(plan, DONE, option)
+    assert f"are {option.rounds_ripped} rounds of" in said
+    assert f"{option.stitches_ripped} times 2.0 seconds" in said
+    assert "30 stitches a minute" in said
+
+
+def test_without_a_pace_none_is_made_up() -> None:
+    plan = planned()
+    option = ripping(checked(plan)).model_copy(update={"seconds": None})
+    assert "minute" not in ripped_sum(plan, DONE, option)
+
+
+def test_the_grams_follow_from_the_metres() -> None:
+    plan = planned()
+    for option in checked(plan).options:
+        [said] = yarn_sums(option)
+        metres = int(re.findall(r"(\d+) m for sock 1", said)[0])
+        per_100g, grams = re.findall(r"at ([\d.]+) m in 100 g, are (\d+) g", said)[0]
+        assert metres * 2 * 1.1 / float(per_100g) * 100 == pytest.approx(int(grams), abs=1)
+
+
+def test_every_changed_section_is_told() -> None:
+    plan = planned()
+    found = checked(plan)
+    for option in found.options:
+        said = list(change_sums(plan, option))
+        old = {section.title: section.rounds() for section in plan.sections}
+        changed = [section.title for section in option.plan.sections if section.rounds() != old[section.title]]
+        assert [line.partition(":")[0] for line in said if not line.startswith(("Foot st", "Leg st"))] == changed
