@@ -43,7 +43,7 @@ def test_a_module_knows_only_those_to_its_left() -> None:
         "sections", "sizes", "verdicts", "construction", "reading", "planner", "second_sock", "changes", "check",
         "weighted", "observed", "evidence", "ways", "needle_change", "decision", "options",
         "recalculation", "sums", "check_places", "weighing", "yarn_left", "leg_reach",
-         "needle_words", "needles", "words",
+        "needle_words", "needles", "words",
         "tables", "size_range", "grid",
         "brackets", "passages", "chart_words", "graded", "pattern", "pattern_text",
     ]  # fmt: skip
