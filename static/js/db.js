@@ -20,6 +20,9 @@ import { endsOf, goneOnFrom, makeEntry, stepBack, uuid } from "./logbook.js";
  *   ends?: Record<Sock, Entry[]>, totals: [number, number], sock: Sock, after: number, clock: number}} PairRecord
  */
 
+/** A pair with what the server has not got, or would not take. It has no record where it was never opened.
+ * @typedef {{record?: PairRecord, unsent: KeptEntry[], aside: KeptEntry[]}} Kept */
+
 /** An entry as kept here. `sent`: 0 not yet, 1 the server has it, 2 the server set it aside (`why`).
  * @typedef {Entry & {link: string, sent: 0 | 1 | 2, why?: string}} KeptEntry */
 
@@ -38,6 +41,8 @@ export const ALL = [...COUNTING, "photos"];
 
 /** @type {Promise<IDBDatabase> | null} */
 let handle = null;
+/** This device's name once it was read: it never changes. */
+let device = "";
 
 /** The open database. The handle is dropped when the browser closes it; a failed open is not remembered. */
 export function openDatabase() {
@@ -141,14 +146,19 @@ export function restorePair({ record, data: rounds, entries, photos: kept }) {
 /**
  * A pair with the entries that the server has not got yet, or has set aside.
  * @param {string} link
- * @returns {Promise<{record?: PairRecord, unsent: KeptEntry[], aside: KeptEntry[]}>}
+ * @returns {Promise<Kept>}
  */
 export function loadPair(link) {
-  return transact("readonly", async ({ pairs, log }) => ({
-    record: await got(pairs.get(link)),
-    unsent: (await got(log.index("unsent").getAll([link, 0]))).sort(byClock),
-    aside: await got(log.index("unsent").getAll([link, 2])),
-  }));
+  return transact("readonly", (stores) => keptOf(stores, link));
+}
+
+/** @param {Stores} stores @param {string} link @returns {Promise<Kept>} */
+async function keptOf({ pairs, log }, link) {
+  const unsent = log.index("unsent");
+  // Asked all at once: each answer that is waited for delays the first round.
+  const asked = [pairs.get(link), unsent.getAll([link, 0]), unsent.getAll([link, 2])];
+  const [record, waiting, aside] = await Promise.all(asked.map(got));
+  return { record, unsent: waiting.sort(byClock), aside };
 }
 
 /**
@@ -164,13 +174,13 @@ export function loadData(link) {
  * Keep the pair's data from the server. Its places count only where the server knows more than this device.
  * @param {string} link
  * @param {PairData} rounds
- * @returns {Promise<PairRecord>}
+ * @returns {Promise<Kept & {record: PairRecord}>} the pair as `loadPair` has it from now on
  */
 export function savePairData(link, rounds) {
-  return transact("readwrite", async ({ pairs, data, log }) => {
-    /** @type {PairRecord} */
-    const record = (await got(pairs.get(link))) ?? fresh(link);
-    if (rounds.cursor > record.after && !(await countUnsent(log, link))) {
+  return transact("readwrite", async (stores) => {
+    const { pairs, data } = stores;
+    const { record = fresh(link), unsent, aside } = await keptOf(stores, link);
+    if (rounds.cursor > record.after && !unsent.length) {
       rounds.socks.forEach(({ sock, ends }) => settle(record, sock, ends));
     }
     record.title = rounds.title;
@@ -179,7 +189,7 @@ export function savePairData(link, rounds) {
     record.clock = Math.max(record.clock, rounds.clock);
     pairs.put(record);
     data.put(rounds, link);
-    return record;
+    return { record, unsent, aside };
   });
 }
 
@@ -202,22 +212,23 @@ export function takeUpSock(link, sock) {
  * @param {Sock} sock
  * @param {Kind} kind
  * @param {number} [target] for a jump: the rounds done after it
- * @returns {Promise<{record: PairRecord, unsent: number}>}
+ * @returns {Promise<{record: PairRecord, written: boolean}>}
  */
 export function countTap(link, sock, kind, target = 0) {
   return transact("readwrite", async ({ pairs, log, meta }) => {
-    // Asked all at once: each answer that is waited for delays the tap.
-    const asked = /** @type {const} */ ([got(pairs.get(link)), deviceName(meta), countUnsent(log, link)]);
-    /** @type {[PairRecord, string, number]} */
-    const [record, device, unsent] = await Promise.all(asked);
+    // Asked at once, and no more than is needed: each answer that is waited for delays the tap.
+    /** @type {[PairRecord, string]} */
+    const [record, name] = await Promise.all([got(pairs.get(link)), deviceName(meta)]);
     const before = record.round[sock];
     let round = kind === "count" ? before + 1 : target;
     if (kind === "undo") round = stepBack(await got(log.getAll(entriesOf(link))), sock, before);
     const ends = record.ends?.[sock] ?? [];
     const from = goneOnFrom(ends, kind, before);
     const settles = kind === "go" && ends.length > 1;
-    if ((round === before && !settles) || round < 0 || round > record.totals[sock - 1]) return { record, unsent };
-    const entry = makeEntry(device, record.clock, sock, kind, round);
+    if ((round === before && !settles) || round < 0 || round > record.totals[sock - 1]) {
+      return { record, written: false };
+    }
+    const entry = makeEntry(name, record.clock, sock, kind, round);
     if (record.ends) {
       entry.after = from.map(({ id }) => id);
       record.ends[sock] = [...ends.filter((end) => !from.includes(end)), entry];
@@ -226,7 +237,7 @@ export function countTap(link, sock, kind, target = 0) {
     record.clock = entry.clock;
     record.round[sock] = round;
     pairs.put(record);
-    return { record, unsent: unsent + 1 };
+    return { record, written: true };
   });
 }
 
@@ -369,11 +380,11 @@ function countUnsent(log, link) {
  * @returns {Promise<string>}
  */
 export async function deviceName(meta) {
-  const known = await got(meta.get("device"));
-  if (known) return known;
-  const device = uuid();
-  meta.put(device, "device");
-  return device;
+  device ||= await got(meta.get("device"));
+  if (device) return device;
+  const name = uuid();
+  meta.put(name, "device");
+  return name;
 }
 
 /**

@@ -7,7 +7,7 @@ import { applySettings, settings } from "./settings.js";
 import { RefusedError, fetchPair, startSending } from "./sync.js";
 import { slideTape } from "./tape.js";
 import { lastTurn, otherOf, turnAfter } from "./turns.js";
-import { byId, say, showKept, showLinks, showNothing, showPlace, showSock, tape } from "./view.js";
+import { byId, draftPlace, say, showKept, showLinks, showNothing, showPlace, showSock, tape } from "./view.js";
 
 /** @typedef {import("./db.js").PairRecord} PairRecord */
 /** @typedef {import("./logbook.js").Kind} Kind */
@@ -19,7 +19,10 @@ const link = location.pathname.match(/^\/pair\/([\w-]+)\/knit$/)?.[1] ?? "";
 const menu = /** @type {HTMLDetailsElement} */ (byId("menu"));
 const otherTabs = new BroadcastChannel("tapeline");
 
-/** What the page shows. @type {{record: PairRecord, data: PairData, unsent: number, aside: string[]}} */
+/**
+ * What the page shows. `unsent`: entries here that the server has not got; `aside`: why it would not take some.
+ * @type {{record: PairRecord, data: PairData, unsent: number, aside: string[]}}
+ */
 let state;
 /** @type {Script | null} */
 let drawn = null;
@@ -62,8 +65,8 @@ start().catch(({ message }) => {
 async function start() {
   if (!link) return showNothing("No pair", "Open a pair from the list of your pairs.");
   const embedded = byId("pair")?.textContent;
-  if (embedded) await savePairData(link, JSON.parse(embedded));
-  if (!(await reload()) && !(await fetchFirst())) return;
+  const here = embedded ? await keep(JSON.parse(embedded)) : (await reload()) || (await fetchFirst());
+  if (!here) return;
   const { data } = state;
   revision = Math.max(...data.scripts.map((script) => script.revision));
   listen();
@@ -93,7 +96,24 @@ async function getLater() {
  */
 async function reload(known) {
   const data = known ?? (await loadData(link));
-  const { record, unsent, aside } = await loadPair(link);
+  return show(await loadPair(link), data, Boolean(known));
+}
+
+/**
+ * Keep what came from the server, and paint it.
+ * @param {PairData} data
+ */
+async function keep(data) {
+  return show(await savePairData(link, data), data, false);
+}
+
+/**
+ * @param {import("./db.js").Kept} kept
+ * @param {PairData | undefined} data
+ * @param {boolean} known whether the page has these rounds already
+ * @returns {boolean} whether the pair is here
+ */
+function show({ record, unsent, aside }, data, known) {
   if (!record || !data) return false;
   const before = state?.record;
   const stays = known && before?.sock === record.sock && before.round[record.sock] === record.round[record.sock];
@@ -106,8 +126,7 @@ async function reload(known) {
 /** A pair that was never opened here, from the shell alone. */
 async function fetchFirst() {
   try {
-    await savePairData(link, await fetchPair(link));
-    return await reload();
+    return await keep(await fetchPair(link));
   } catch (error) {
     const unopened = "It was not opened on this device before, and there is no network.";
     showNothing("This pair is not here yet", error instanceof RefusedError ? error.message : unopened);
@@ -132,6 +151,7 @@ function paintRest() {
   slideTape(tape, place());
   showLinks(link, state.record.sock, place());
   later?.painted(page);
+  draftPlace(page.script(), state.data.unit, place() + 1);
 }
 
 /** Rounds done of the sock on the needles; a place beyond the sock, as from a longer plan taken back, is its end. */
@@ -166,10 +186,10 @@ function write(kind, target) {
   enqueue(async () => {
     if (await stayed(kind, target)) return;
     const sock = kind === "undo" ? undone() : state.record.sock;
-    const { record, unsent } = await countTap(link, sock, kind, target);
+    const { record, written } = await countTap(link, sock, kind, target);
     const shown = state.record.sock;
     record.sock = nextSock(kind, sock, record);
-    state = { ...state, record, unsent };
+    state = { ...state, record, unsent: state.unsent + Number(written) };
     loss = "";
     scrollTo(0, 0);
     const words = paint();
@@ -293,10 +313,10 @@ function closeMenu() {
 async function takenIn(answer) {
   trouble = "";
   if (answer.revision === revision) return void (await reload(state.data));
-  await savePairData(link, await fetchPair(link));
+  const data = await fetchPair(link);
   revision = answer.revision;
   news = "The rest of the plan has changed.";
-  await reload();
+  await keep(data);
 }
 
 /** @param {unknown} error */

@@ -12,6 +12,12 @@ import { lengthOf, lineElements, spoken } from "./words.js";
 export const tape = /** @type {SVGSVGElement} */ (/** @type {unknown} */ (byId("tape")));
 const done = /** @type {HTMLButtonElement} */ (byId("done"));
 
+/** What a round will show: elements as they will be, how long its words are, and the same for speech.
+ * @typedef {{script: Script, place: number, parts: HTMLElement[], long: string, words: string}} Draft */
+
+/** The round that comes next, if it was made beforehand. @type {Draft | null} */
+let drafted = null;
+
 /** @param {string} id @returns {HTMLElement} */
 export function byId(id) {
   return /** @type {HTMLElement} */ (document.getElementById(id));
@@ -47,9 +53,19 @@ export function showPlace(script, unit, sock, place, pairDone) {
   for (const button of document.querySelectorAll("[data-sock]")) {
     button.setAttribute("aria-pressed", String(button.getAttribute("data-sock") === String(sock)));
   }
-  fill("progress", `${place} of ${script.total}`);
-  fill("length", showLength(lengths(script)[place], unit));
-  return place < script.total ? showRound(script, unit, place) : showFinished(sock, pairDone);
+  if (place < script.total) return showRound(script, unit, place);
+  farOf(script, unit, place).forEach(put);
+  return showFinished(sock, pairDone);
+}
+
+/**
+ * Make what a round will show before it is asked for, so that the next count has only to put it there.
+ * @param {Script} script
+ * @param {Unit} unit
+ * @param {number} place
+ */
+export function draftPlace(script, unit, place) {
+  drafted = place < script.total ? draftOf(script, unit, place) : null;
 }
 
 /**
@@ -78,7 +94,7 @@ export function say(words) {
  * @param {string[]} lines
  */
 export function showKept(lines) {
-  fill("kept", ...lines.map(paragraph));
+  put(filled("kept", ...lines.map(paragraph)));
 }
 
 /**
@@ -102,11 +118,12 @@ export function showNothing(title, reason) {
  * @param {number} place
  */
 function showRound(script, unit, place) {
-  fill("ahead", ...phrases(ahead(script, place, unit)));
+  const fits = drafted?.script === script && drafted.place === place;
+  const draft = fits ? drafted : draftOf(script, unit, place);
+  drafted = null;
   done.hidden = false;
   done.disabled = false;
-  fill("done", ...label("Done", whatFollows(script, place)));
-  return showWords(script, place);
+  return putAll(/** @type {Draft} */ (draft));
 }
 
 /**
@@ -115,15 +132,54 @@ function showRound(script, unit, place) {
  * @param {number} place
  */
 export function showWords(script, place) {
+  return putAll(wordsOf(script, place));
+}
+
+/** @param {{parts: HTMLElement[], long: string, words: string}} draft */
+function putAll({ parts, long, words }) {
+  parts.forEach(put);
+  byId("words").dataset.length = long;
+  return words;
+}
+
+/**
+ * @param {Script} script
+ * @param {Unit} unit
+ * @param {number} place
+ * @returns {Draft}
+ */
+function draftOf(script, unit, place) {
+  const { parts, long, words } = wordsOf(script, place);
+  const next = filled("done", ...label("Done", whatFollows(script, place)));
+  const before = filled("ahead", ...phrases(ahead(script, place, unit)));
+  return { script, place, parts: [...farOf(script, unit, place), before, next, ...parts], long, words };
+}
+
+/**
+ * @param {Script} script
+ * @param {Unit} unit
+ * @param {number} place
+ */
+function farOf(script, unit, place) {
+  const long = showLength(lengths(script)[place], unit);
+  return [filled("progress", `${place} of ${script.total}`), filled("length", long)];
+}
+
+/**
+ * @param {Script} script
+ * @param {number} place
+ */
+function wordsOf(script, place) {
   const instruction = instructionAt(script, place);
-  fill("section", sectionAt(script, place).title);
-  fill("number", numbered(script, place));
-  fill("words", ...lineElements(instruction));
-  byId("words").dataset.length = lengthOf(instruction);
-  fill("note", instruction.note ?? "");
-  const { before, after } = instruction;
-  fill("stitches", before === after ? `${after} stitches` : `${before} → ${after} stitches`);
-  return `${numbered(script, place)}. ${spoken(instruction)}`;
+  const { before, after, note } = instruction;
+  const parts = [
+    filled("section", sectionAt(script, place).title),
+    filled("number", numbered(script, place)),
+    filled("words", ...lineElements(instruction)),
+    filled("note", note ?? ""),
+    filled("stitches", before === after ? `${after} stitches` : `${before} → ${after} stitches`),
+  ];
+  return { parts, long: lengthOf(instruction), words: `${numbered(script, place)}. ${spoken(instruction)}` };
 }
 
 /**
@@ -155,14 +211,22 @@ function whatFollows(script, place) {
 }
 
 /**
- * Put these in place of what is there, unless that is the same: what stays need not be laid out and drawn again.
+ * An element of the page with other contents, to be put there later.
  * @param {string} id
  * @param {(Node | string)[]} nodes
  */
-function fill(id, ...nodes) {
-  const shown = byId(id);
-  const next = /** @type {HTMLElement} */ (shown.cloneNode());
+function filled(id, ...nodes) {
+  const next = /** @type {HTMLElement} */ (byId(id).cloneNode());
   next.append(...nodes);
+  return next;
+}
+
+/**
+ * Put its contents in place of what is there, unless that is the same: what stays need not be laid out and drawn again.
+ * @param {HTMLElement} next
+ */
+function put(next) {
+  const shown = byId(next.id);
   if (!shown.isEqualNode(next)) shown.replaceChildren(...next.childNodes);
 }
 
