@@ -38,7 +38,7 @@ def floats_of(row: str) -> dict[str, int]:
 
 
 def long_floats(chart: Chart, fabric: Fabric) -> tuple[Float, ...]:
-    """The floats of a chart that should be caught half way."""
+    """The floats of a chart that should be caught on their way."""
     return tuple(
         Float(number, yarn, stitches)
         for number, row in enumerate(chart.rows, start=1)

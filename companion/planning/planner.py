@@ -210,7 +210,7 @@ def _colour_warnings(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:
         for each in long_floats(chart, fabric)
     ]
     tells = f"more than {LONGEST_FLOAT_STITCHES} stitches or {both_units(LONGEST_FLOAT_CM)}"
-    long = (f"Long floats ({tells}), to be caught half way: {'; '.join(floats)}.",) if floats else ()
+    long = (f"Long floats ({tells}), to be caught every few stitches: {'; '.join(floats)}.",) if floats else ()
     return (
         *long,
         "Stranded knitting is tighter than plain and stretches less: count the gauge on a stranded swatch, and where "

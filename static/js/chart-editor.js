@@ -36,6 +36,7 @@ export class ChartEditor {
     this.yarns = yarns;
     this.gauge = gauge;
     this.paper = /** @type {SVGElement} */ (place.querySelector(".chart"));
+    this.scroll = this.#part(".chart-scroll");
     this.hand = new ChartHand(/** @type {SVGElement} */ (place.querySelector(".chart-hand")), {
       begin: (cell) => this.#begin(cell),
       drag: (cell) => this.#drag(cell),
@@ -46,18 +47,21 @@ export class ChartEditor {
     text.addEventListener("input", () => this.#typed());
     if (!text.value.trim()) this.#write(FIRST);
     this.#rows = readChart(text.value) ?? FIRST;
-    this.show();
     place.hidden = false;
+    this.show();
   }
 
   /** Draws everything anew, as after a change of yarns or gauge. */
   show() {
     const yarns = this.yarns();
     if (!yarns.some(({ key }) => key === this.#yarn)) this.#yarn = yarns[0].key;
-    this.#showPalette(yarns);
     this.#field("width").value = String(this.#rows[0].length);
     this.#field("height").value = String(this.#rows.length);
     this.#showChart();
+    const { scrollWidth, clientWidth, clientHeight } = this.scroll;
+    const small = scrollWidth <= clientWidth && clientHeight < innerHeight / 2;
+    this.#part("[data-act=move]").hidden = small;
+    this.#move(this.hand.moving && !small);
   }
 
   #showChart() {
@@ -83,7 +87,7 @@ export class ChartEditor {
     for (const button of /** @type {NodeListOf<HTMLElement>} */ (this.place.querySelectorAll("[data-yarn]"))) {
       const yarn = yarns.find(({ key }) => key === button.dataset.yarn);
       button.hidden = !yarn;
-      button.setAttribute("aria-pressed", String(yarn?.key === this.#yarn));
+      button.setAttribute("aria-pressed", String(yarn?.key === this.#yarn && !this.hand.moving));
       const name = button.querySelector(".yarn-name");
       if (yarn && name) name.textContent = yarn.name;
       const square = /** @type {SVGElement | null} */ (button.querySelector(".yarn-square"));
@@ -122,9 +126,10 @@ export class ChartEditor {
     const button = /** @type {HTMLElement | null} */ (target.closest("button"));
     if (!button) return;
     const { yarn, step, act } = button.dataset;
+    if (act === "move") this.#move(!this.hand.moving);
     if (yarn) {
       this.#yarn = yarn;
-      this.#showPalette(this.yarns());
+      this.#move(false);
     }
     if (step) {
       const [name, by] = step.split(" ");
@@ -139,6 +144,13 @@ export class ChartEditor {
       this.#put(change(this.#rows));
       this.#say({ mirror: "Mirrored.", flip: "Flipped.", clear: "Cleared." }[act ?? ""] ?? "");
     }
+  }
+
+  /** A finger on a large chart draws, or moves it. @param {boolean} moves */
+  #move(moves) {
+    this.hand.moving = moves;
+    this.#part("[data-act=move]").setAttribute("aria-pressed", String(moves));
+    this.#showPalette(this.yarns());
   }
 
   /** @param {HTMLInputElement} field */

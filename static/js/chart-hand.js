@@ -24,6 +24,8 @@ export class ChartHand {
   /** @type {Element[][]} by round and column */
   #cells = [];
   #width = 0;
+  /** Whether a finger moves the chart instead of drawing. */
+  #moving = false;
   #ring = ["chart-ring casing", "chart-ring"].map((kind) => element("rect", { class: kind, width: CELL, height: CELL }));
 
   /**
@@ -34,7 +36,7 @@ export class ChartHand {
     this.svg = svg;
     let drawing = false;
     svg.addEventListener("pointerdown", (event) => {
-      if (event.button !== 0 || !event.isPrimary) return;
+      if (event.button !== 0 || !event.isPrimary || this.#moving) return;
       event.preventDefault();
       svg.setPointerCapture(event.pointerId);
       drawing = true;
@@ -56,6 +58,7 @@ export class ChartHand {
    */
   fit(width, height) {
     if (this.#width === width && this.#cells.length === height) return;
+    const wider = this.#width !== width;
     this.#width = width;
     const [wide, high] = [width * CELL, height * CELL];
     const [allWide, allHigh] = [LEFT + wide + RIGHT, high + BELOW];
@@ -69,6 +72,7 @@ export class ChartHand {
     this.#cells = rows.map((each) => [...each.children]);
     this.#cells[0][width - 1].setAttribute("tabindex", "0"); // the first stitch
     this.svg.replaceChildren(...rows.reverse(), ...this.#ring);
+    if (wider) /** @type {HTMLElement} */ (paper.parentElement).scrollLeft = paper.scrollWidth; // where a row begins
   }
 
   /**
@@ -85,6 +89,15 @@ export class ChartHand {
         if (cell.getAttribute("aria-label") !== name) cell.setAttribute("aria-label", name);
       }),
     );
+  }
+
+  get moving() {
+    return this.#moving;
+  }
+
+  set moving(moves) {
+    this.#moving = moves;
+    this.svg.classList.toggle("moving", moves);
   }
 
   /** @param {Cell} cell */

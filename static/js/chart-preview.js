@@ -6,6 +6,8 @@ import { colourOf, element } from "./chart-grid.js";
 
 const STITCH = 3; // wide: 32 stitches are the leg's half of a sock of 64
 const ROUNDS_PER_STITCH = 1.35; // over the same length, as the planning takes it
+/** Where the first round begins at the middle of the leg's front and of the instep, from the cuff down and from the toe. */
+const BEGINS = { leg: ["100 36", "100 122"], foot: ["100 122", "186 122"] };
 
 /**
  * @param {SVGElement} svg has the patterns `leg-fabric` and `foot-fabric` and the parts they fill
@@ -19,11 +21,13 @@ export function showOnSock(svg, rows, yarns, { fromToe, instep }) {
   const main = colourOf(yarns[0]);
   // A sock from the cuff down is worn with the chart the other way up, and the foot goes on at the leg's front.
   const turn = fromToe ? 0 : 180;
-  for (const [name, angle] of /** @type {[string, number][]} */ ([["leg", turn], ["foot", turn - 90]])) {
+  for (const [name, angle] of /** @type {["leg" | "foot", number][]} */ ([["leg", turn], ["foot", turn - 90]])) {
     const pattern = /** @type {Element} */ (svg.querySelector(`#${name}-fabric`));
     pattern.setAttribute("width", String(wide));
     pattern.setAttribute("height", String(high));
-    pattern.setAttribute("patternTransform", `rotate(${angle})`);
+    const begins = BEGINS[name][Number(fromToe)];
+    const middle = `translate(${-wide / 2} ${-high})`;
+    pattern.setAttribute("patternTransform", `translate(${begins}) rotate(${angle}) ${middle}`);
     pattern.replaceChildren(...tile(rows, yarns));
   }
   svg.querySelector(".preview-sock")?.setAttribute("fill", main);

@@ -20,6 +20,10 @@ EMPTY = "\n".join(["AAAAAAAA"] * 8)
 @pytest.fixture
 def form(page: Page) -> Page:
     """A form with all that it needs, and an empty chart to draw on."""
+    return fill_in(page)
+
+
+def fill_in(page: Page) -> Page:
     page.goto("/plan")
     for name, typed in (("ball_circumference", "23"), ("foot_length", "25"), ("stitches", "30")):
         page.locator(f"[name={name}]").fill(typed)
@@ -52,9 +56,13 @@ def middle(page: Page, cell: Cell) -> tuple[float, float]:
 def swipe(page: Page, cells: Sequence[Cell]) -> None:
     """Draw a finger over the squares."""
     square(page, cells[0]).scroll_into_view_if_needed()
+    drag(page, [middle(page, cell) for cell in cells])
+
+
+def drag(page: Page, points: Sequence[tuple[float, float]]) -> None:
+    """Put a finger down on the first point, move it to the others, and lift it."""
     finger = page.context.new_cdp_session(page)
-    for number, cell in enumerate(cells):
-        x, y = middle(page, cell)
+    for number, (x, y) in enumerate(points):
         kind = "touchMove" if number else "touchStart"
         finger.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y}]})
     finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
@@ -262,3 +270,35 @@ def test_without_scripts_the_text_is_the_chart(new_phone: NewPhone, server: Serv
     text(page).fill("ABBA\nBAAB")
     page.get_by_role("button", name="Make the plan").click()
     expect(page.get_by_role("img", name="The chart, 4 stitches wide and 2 rounds high")).to_be_visible()
+
+
+@pytest.mark.parametrize("width", [320, 412])
+def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(
+    new_phone: NewPhone, server: Server, width: int
+) -> None:
+    page = new_phone(server, width, 700).new_page()
+    fill_in(page)
+    move = page.get_by_role("button", name="Move", exact=True)
+    expect(move).to_be_hidden()
+    page.get_by_label("Stitches", exact=True).last.fill("60")
+    page.keyboard.press("Tab")
+    scroll = page.locator(".chart-scroll")
+    right_end = scroll.evaluate("element => element.scrollWidth - element.clientWidth")
+    assert scroll.evaluate("element => element.scrollLeft") == right_end, "the first stitch is at the right"
+    swipe(page, [(2, 2), (6, 2)])
+    row = "A" * 54 + "BBBBBA"
+    assert drawn(page)[1] == row
+    press(page, "Move")
+    expect(move).to_have_attribute("aria-pressed", "true")
+    scroll.evaluate("(element) => { element.rests = new Promise((go) => (element.onscrollend = go)); }")
+    drag(page, [middle(page, (7, 3)), middle(page, (2, 3))])
+    assert scroll.evaluate("(element) => element.rests.then(() => element.scrollLeft)") < right_end
+    assert drawn(page)[1:3] == [row, "A" * 60], "a finger that moves the chart draws nothing"
+    press(page, "A sock yarn")
+    expect(move).to_have_attribute("aria-pressed", "false")
+    swipe(page, [(3, 2), (4, 2)])
+    assert drawn(page)[1] == "A" * 54 + "BBAABA"
+    press(page, "Mirror")
+    assert drawn(page)[1] == "ABAABB" + "A" * 54
+    expect(page.locator(".floats")).to_contain_text("Round 2: yarn B lies behind 55 stitches.")
+    assert page.evaluate("document.documentElement.scrollWidth") == width
