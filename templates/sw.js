@@ -1,5 +1,5 @@
 /**
- * Answers without a network: the app's own files and the plans of this browser's pairs from one cache a version,
+ * Answers without a network: the app's own files and the plans of this browser's pairs, and their yarn where it was looked at, from one cache a version,
  * pages from the network first. A page is kept with the files of its own version and never shown with others.
  */
 
@@ -7,7 +7,8 @@ const VERSION = {{ version | tojson }};
 const SHELL = {{ shell | tojson }};
 const PREFIX = "tapeline-";
 const CACHE = PREFIX + VERSION;
-const PLAN = /^\/pair\/[\w-]+$/;
+/** The plan of a pair and its yarn. */
+const PLAN = /^\/pair\/[\w-]+(?:\/yarn)?$/;
 const KNIT = /^\/pair\/[\w-]+\/knit$/;
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
 const PATIENCE = 3000;

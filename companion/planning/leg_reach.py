@@ -17,7 +17,7 @@ class LegReach(Value):
     """Rounds that the leg may get: `safe` and `likely` ones, and `most`, beyond which the yarn cannot reach.
 
     None where it does not reach for the leg as far as it is knitted. `before` are the rounds of the sock before the
-    leg, `yarn` is the one that decides, `longest` says that any leg has yarn enough.
+    leg, `yarn` is the one that decides, `most_allowed` the rounds of the longest leg that a plan can have.
     """
 
     planned: int
@@ -27,7 +27,7 @@ class LegReach(Value):
     likely: int | None
     most: int | None
     yarn: str
-    longest: bool
+    most_allowed: int
     rounds_per_cm: float
 
     def cm(self, rounds: int) -> float:
@@ -81,7 +81,7 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
         likely=likely,
         most=most,
         yarn=deciding.key,
-        longest=safe == longest,
+        most_allowed=longest,
         rounds_per_cm=fabric.rounds,
     )
 

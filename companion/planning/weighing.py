@@ -127,10 +127,12 @@ def use_of(reckoned: float, at_hand: float, weighed: Sequence[Weighed], model: s
 
     `reckoned` are the grams in 1,000 stitches by the model, and `model` the sum behind them; `at_hand` the grams at
     the start. Weighings come in the order in which they were made; where the weight changes as no stitch changes it,
-    another ball has been begun or yarn has gone elsewhere, and a new line begins.
+    another ball has been begun or yarn has gone elsewhere, and a new line begins. A weighing before the first stitch
+    takes the place of what was said to be at hand.
     """
-    start = _Point(0.0, at_hand, max(LABEL_ERROR * at_hand, SCALE_ERROR_G), weighed=False)
-    points = [start, *(_Point(one.stitches, one.grams, SCALE_ERROR_G, weighed=True) for one in weighed)]
+    points = [_Point(one.stitches, one.grams, SCALE_ERROR_G, weighed=True) for one in weighed]
+    if not points or points[0].stitches:
+        points.insert(0, _Point(0.0, at_hand, max(LABEL_ERROR * at_hand, SCALE_ERROR_G), weighed=False))
     balls = _balls(points, reckoned)
     lines = [(ball, found) for ball in balls if (found := line([point[:3] for point in ball]))]
     slopes = [(-1000 * found.slope, 1000 * _misfit(ball, found) * found.across**-0.5) for ball, found in lines]
@@ -140,6 +142,7 @@ def use_of(reckoned: float, at_hand: float, weighed: Sequence[Weighed], model: s
     sums = (
         f"{model or 'By the plan'}: {_rate(*by_model)}.",
         *(f"{_weights(ball)}: {_rate(*slope)}." for (ball, _), slope in zip(lines, slopes, strict=True)),
+        *(_step(before[-1], after[0]) for before, after in pairwise(balls)),
     )
     return Use(
         per_thousand=value,
@@ -206,9 +209,17 @@ def _weights(ball: Sequence[_Point]) -> str:
     )
 
 
+def _step(before: _Point, after: _Point) -> str:
+    """Why a weighing is not compared with the one before it."""
+    return (
+        f"From {_weights([before])} to {_weights([after])}: no stitches explain that. Yarn came or went, so what is "
+        "left is reckoned from the later weight on."
+    )
+
+
 def _together(weighed: bool, counts: bool, result: str) -> str:
     if not weighed:
-        return f"Only reckoned so far: {result}. A weighing makes it surer."
+        return f"Only reckoned so far: {result}. Another weighing further on makes it surer."
     if not counts:
         return f"From the weighings: {result}. What was reckoned is too far off to be of this yarn, and left out."
     return f"From what was reckoned and what was weighed, the surest counting most: {result}."

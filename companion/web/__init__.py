@@ -27,6 +27,7 @@ from . import (
     security,
     size_grids,
     sync,
+    yarn_page,
 )
 from .security import QuietFlask
 
@@ -73,6 +74,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
         pair_files,
         patterns,
         size_grids,
+        yarn_page,
     ):
         app.register_blueprint(part.pages)
     return app

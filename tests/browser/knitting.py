@@ -113,6 +113,17 @@ class Knitting:
         self.open_menu()
         self.page.locator("#sections").get_by_role("button", name=re.compile(f"^{title}:")).tap()
 
+    def weigh(self, grams: str, yarn: str = "") -> None:
+        """Write down from the menu how much of a yarn is left, and wait until the server has it."""
+        self.open_menu()
+        self.page.get_by_role("button", name="Weigh the yarn").tap()
+        if yarn:
+            self.page.get_by_label(yarn).check()
+        self.page.get_by_label("Grams left").fill(grams)
+        with self.page.expect_response(re.compile("/log$")):
+            self.page.get_by_role("button", name="Keep it").tap()
+        expect(self.page.get_by_role("dialog")).to_have_count(0)
+
     def take_up(self, sock: int) -> None:
         """Take up the other sock."""
         button = self.page.get_by_role("button", name=str(sock), exact=True)

@@ -240,6 +240,36 @@ def _knit_try_on_sheet(page: Page, link: str) -> None:
     expect(page.get_by_role("dialog")).to_be_visible()
 
 
+def _knit_weighing_sheet(page: Page, link: str) -> None:
+    Knitting(page, link).open().open_menu()
+    page.get_by_role("button", name="Weigh the yarn").click()
+    expect(page.get_by_label("Grams left")).to_be_visible()
+
+
+def _weighed(page: Page, link: str, grams: str) -> None:
+    """In the first half of the leg, on the page about the yarn, with every number open."""
+    knitting = Knitting(page, link).open()
+    knitting.go_to_round(41)
+    knitting.weigh(grams)
+    page.goto(f"/pair/{link}/yarn")
+    for figure in page.locator(".figure summary").all():
+        figure.click()
+
+
+def _yarn_left(page: Page, link: str) -> None:
+    _weighed(page, link, "91")
+
+
+def _yarn_short(page: Page, link: str) -> None:
+    _weighed(page, link, "60")
+
+
+def _yarns_of_a_chart(page: Page, _link: str) -> None:
+    _plan_in_colour(page, "sorrel")
+    page.get_by_role("link", name="Yarn left").click()
+    expect(page.get_by_role("heading", name="How long the leg may become")).to_be_visible()
+
+
 def _logbook(page: Page, link: str) -> None:
     _knit_note(page, link)
     Knitting(page, link).count(3)
@@ -428,6 +458,10 @@ TOUR: dict[str, Way] = {
     "knit note": _knit_note,
     "knit note sheet": _knit_note_sheet,
     "knit try-on sheet": _knit_try_on_sheet,
+    "knit weighing sheet": _knit_weighing_sheet,
+    "yarn left": _yarn_left,
+    "yarn short": _yarn_short,
+    "yarns of a chart": _yarns_of_a_chart,
     "logbook": _logbook,
     "knit without a pair": _knit_shell,
     "check": _check,

@@ -56,11 +56,9 @@ def test_what_a_ball_lost_is_divided_by_the_stitches() -> None:
 
 
 def test_model_and_weighing_count_by_inverse_variance() -> None:
-    use = use_of(RECKONED, 100, [Weighed(100, 0), Weighed(70, 9000)])
-    start = np.average([100, 100], weights=[3.0**-2, SCALE_ERROR_G**-2])
-    sure = math.hypot((3.0**-2 + SCALE_ERROR_G**-2) ** -0.5, SCALE_ERROR_G)
-    weights = [(RECKONED * MODEL_ERROR) ** -2, (sure / 9) ** -2]
-    assert use.per_thousand == pytest.approx(np.average([RECKONED, (start - 70) / 9], weights=weights))
+    use = use_of(RECKONED, 100, [Weighed(99, 0), Weighed(70, 9000)])
+    weights = [(RECKONED * MODEL_ERROR) ** -2, (math.hypot(SCALE_ERROR_G, SCALE_ERROR_G) / 9) ** -2]
+    assert use.per_thousand == pytest.approx(np.average([RECKONED, (99 - 70) / 9], weights=weights))
     assert use.deviation == pytest.approx(sum(weights) ** -0.5)
 
 
@@ -102,7 +100,7 @@ def test_a_second_ball_has_a_level_of_its_own_and_the_same_slope() -> None:
     deviations = [50 * LABEL_ERROR, *[SCALE_ERROR_G] * 4, RECKONED * MODEL_ERROR]
     parameters, covariance = fitted([*rows, [0, 0, 1]], [*grams, RECKONED], deviations)
     use = use_of(RECKONED, 50, [Weighed(g, x * 1000) for g, x in zip(grams[1:], at[1:], strict=True)])
-    assert len(use.sums) == 3
+    assert len(use.sums) == 4
     assert use.per_thousand == pytest.approx(parameters[2])
     assert use.left(20_000).grams == pytest.approx(parameters[1] - 20 * parameters[2])
     row = np.array([0, 1, -15])

@@ -52,6 +52,11 @@ def test_what_is_left_is_what_was_weighed_last(weighed: list[Weighed], left: flo
     assert 2.4 < use.per_thousand < 3.6
 
 
+def test_yarn_that_came_or_went_is_told() -> None:
+    [_, told] = use_of(3.0, 100, [Weighed(60, 1000)]).sums
+    assert told.startswith("From 100 g at the start to 60 g after 1,000 stitches: no stitches explain that.")
+
+
 def test_ripping_back_begins_no_other_ball() -> None:
     assert len(use_of(3.0, 100, [Weighed(70, 10_000), Weighed(76, 8000)]).sums) == 2
 
@@ -206,8 +211,7 @@ def test_too_little_for_any_leg_is_said() -> None:
 def test_yarn_for_any_leg_is_said() -> None:
     found = reach(planned(yarns=[{"grams": 900}]), (0, 0))
     assert found
-    assert found.longest
-    assert found.safe == found.most
+    assert found.safe == found.most == found.most_allowed
 
 
 @pytest.mark.parametrize("done", [(100, 0), (30, 40)])

@@ -1,0 +1,126 @@
+"""What is left of the yarn: forecast from what was weighed, and a leg as long as the yarn allows."""
+
+from __future__ import annotations
+
+from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+
+from ..logbook import MOVES, SOCKS, Entry, Sock
+from ..pair import Revision
+from ..planning.changes import changes_between
+from ..planning.document import Plan
+from ..planning.faults import CannotKnitError
+from ..planning.leg_reach import LegReach, leg_reach, with_leg
+from ..planning.yarn_left import Progress, YarnLeft, progress_of, yarns_left
+from ..store import StaleRevisionError
+from ..weighed import weighings_of
+from .chart_drawing import colours_of, yarn_square
+from .open_pair import OpenPair, open_pair, store
+from .yarn_words import figures, verdict
+
+BY_YARN = "leg by yarn"
+"""The option of a revision that gives the leg another length."""
+
+CHANGED_MEANWHILE = "The plan was changed or a sock counted on in the meantime. Open the yarn page again."
+
+pages = Blueprint("yarn", __name__)
+
+
+def _on_the_needles(pair: OpenPair) -> Sock:
+    """The sock that was moved last; the first one at first."""
+    moves = [entry for entry in pair.entries.values() if entry.kind in MOVES]
+    return max(moves, key=Entry.order).sock if moves else 1
+
+
+def _progress(pair: OpenPair, plans: tuple[Plan, Plan]) -> Progress:
+    done = [min(pair.done[sock], len(plan.rounds())) for sock, plan in zip(SOCKS, plans, strict=True)]
+    return progress_of(plans, (done[0], done[1]), _on_the_needles(pair))
+
+
+def _forecast(pair: OpenPair) -> tuple[Progress, tuple[YarnLeft, ...], LegReach | None]:
+    plans = (pair.plan(1), pair.plan(2))
+    progress = _progress(pair, plans)
+    yarns = yarns_left(progress, weighings_of(pair.entries.values()))
+    return progress, yarns, leg_reach(progress, yarns)
+
+
+@pages.get("/pair/<link>/yarn")
+def left(link: str) -> ResponseReturnValue:
+    """What is left of each yarn, what it has to reach for, and how long the leg may become."""
+    pair = open_pair(link)
+    progress, yarns, leg = _forecast(pair)
+    plan = progress.courses[0].plan
+    colours = colours_of(plan.request.yarns)
+    return render_template(
+        "yarn.html",
+        link=link,
+        title=pair.pair.title,
+        unit=pair.pair.unit,
+        done=progress.done,
+        totals=[len(course.plan.rounds()) for course in progress.courses],
+        cursor=pair.cursor,
+        revision=pair.newest,
+        yarns=[
+            {
+                "key": yarn.key,
+                "name": yarn.name,
+                "square": yarn_square(yarn.key, colours[yarn.key]),
+                "weighed": yarn.use.ball.weighed,
+                "verdict": verdict(yarn),
+                "figures": list(figures(yarn, progress.sock)),
+            }
+            for yarn in yarns
+        ],
+        leg=leg,
+        toe_up=plan.request.construction.direction == "toe-up",
+        until_half=plan.request.leg.until == "half the yarn",
+    )
+
+
+@pages.post("/pair/<link>/yarn/leg")
+def make_leg(link: str) -> ResponseReturnValue:
+    """Give the leg another length from here on."""
+    pair = open_pair(link)
+    progress, _, leg = _forecast(pair)
+    shown = (request.form.get("revision"), request.form.get("round_1"), request.form.get("round_2"))
+    if shown != (str(pair.newest), *map(str, progress.done)):
+        abort(409, CHANGED_MEANWHILE)
+    if leg is None:
+        abort(409, "The leg is behind you already, or the socks follow different plans. Its length stays as it is.")
+    rounds = _rounds(leg)
+    before = progress.courses[0].plan
+    try:
+        plan = with_leg(before, progress.done[0], rounds)
+    except CannotKnitError as error:
+        abort(409, f"The leg cannot become so long: {error}")
+    if rounds != leg.planned:
+        _keep(pair, progress, plan, f"Leg of {rounds} rounds, for the yarn")
+    return redirect(url_for("pages.knit", link=link), 303)
+
+
+def _rounds(leg: LegReach) -> int:
+    text = request.form.get("rounds", "").strip()
+    least, most = max(1, leg.knitted), leg.most_allowed
+    if not (text.isascii() and text.isdigit() and len(text) <= 6 and least <= int(text) <= most):
+        abort(422, f"“{text}” was given as the rounds of the leg; allowed: {least} to {most}. Go back and change it.")
+    return int(text)
+
+
+def _keep(pair: OpenPair, progress: Progress, plan: Plan, what: str) -> None:
+    before = progress.courses[0].plan
+    changes = [
+        f"{change.what}: {change.before} → {change.after}"
+        for change in changes_between(before, plan, before.sizes, plan.sizes)
+    ]
+    change = Revision(
+        number=pair.newest,
+        sock=1,
+        done=progress.done[0],
+        other_done=progress.done[1],
+        summary="\n".join([f"Sock 1, after round {progress.done[0]}: {what}", *changes]),
+        plan=plan.model_dump_json(),
+    )
+    try:
+        store().add_revision(pair.pair, change, "", BY_YARN)
+    except StaleRevisionError:
+        abort(409, CHANGED_MEANWHILE)

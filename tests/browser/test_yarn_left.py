@@ -1,0 +1,79 @@
+"""Weighing the yarn on a phone, and what comes of it."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from .knitting import Knitting
+from .server import Server
+
+
+def of_yarn(page: Page, name: str) -> str:
+    """What the page says to a number, by the number's name."""
+    return page.locator(".figure", has=page.get_by_text(name, exact=True)).inner_text()
+
+
+def test_a_weighing_is_kept_with_its_place_and_told(knitting: Knitting, server: Server, link: str) -> None:
+    page = knitting.page
+    knitting.go_to_round(41)
+    knitting.weigh("88.5")
+    knitting.is_at(40)
+    [weighed] = [entry for entry in server.entries(link) if entry.kind == "weighing"]
+    assert (weighed.sock, weighed.round, weighed.data) == (1, 40, {"grams": 88.5, "yarn": "A"})
+    knitting.open_menu()
+    page.get_by_role("link", name="Yarn left").tap()
+    expect(page.get_by_role("heading", name="Yarn left")).to_be_visible()
+    page.get_by_text("1,000 stitches take").tap()
+    assert "100 g at the start and 88.5 g after" in of_yarn(page, "1,000 stitches take")
+
+
+def test_without_network_it_waits_and_the_page_follows(knitting: Knitting, link: str) -> None:
+    page = knitting.page
+    knitting.works_without_network()
+    page.goto(f"/pair/{link}/yarn")
+    expect(page.get_by_role("button", name="Weigh the yarn")).to_be_visible()
+    page.wait_for_load_state("networkidle")
+    page.context.set_offline(True)
+    page.reload()
+    page.get_by_role("button", name="Weigh the yarn").tap()
+    page.get_by_label("Grams left").fill("73")
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.locator("#yarn-news")).to_contain_text("kept on this device")
+    page.context.set_offline(False)
+    page.reload()
+    expect(page.locator(".figure-value").first).to_have_text(re.compile("^73 g, between 72 and 74 g"))
+
+
+@pytest.mark.parametrize("typed", ["", "-1", "5001"])
+def test_what_no_scale_shows_is_not_kept(knitting: Knitting, typed: str) -> None:
+    page = knitting.page
+    knitting.open_menu()
+    page.get_by_role("button", name="Weigh the yarn").tap()
+    page.get_by_label("Grams left").fill(typed)
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.get_by_role("dialog")).to_have_count(1)
+    assert page.get_by_label("Grams left").evaluate("(field) => !field.validity.valid")
+
+
+def test_each_yarn_is_weighed_by_itself(page: Page, server: Server) -> None:
+    link = server.add_pair("sorrel")
+    Knitting(page, link).open().weigh("44", yarn="B: four-ply, sorrel green")
+    [weighed] = [entry for entry in server.entries(link) if entry.kind == "weighing"]
+    assert weighed.data == {"grams": 44, "yarn": "B"}
+
+
+def test_the_leg_that_is_chosen_is_knitted_and_taken_back(knitting: Knitting, link: str) -> None:
+    page = knitting.page
+    before = knitting.total()
+    page.goto(f"/pair/{link}/yarn")
+    leg = page.get_by_label("Rounds of the leg")
+    rounds = int(leg.input_value())
+    leg.fill(str(rounds + 7))
+    page.get_by_role("button", name="Make the leg so long").tap()
+    expect(knitting.progress).to_have_text(f"0 of {before + 7}")
+    knitting.open_menu()
+    page.get_by_role("button", name="Take the last change of the plan back").tap()
+    expect(knitting.progress).to_have_text(f"0 of {before}")

@@ -1,0 +1,165 @@
+"""The page about the yarn that is left, and the leg that it lets one have."""
+
+from __future__ import annotations
+
+import re
+from html import unescape
+from typing import Any
+
+import pytest
+
+from ..conftest import Browser, entry
+
+
+def kept(browser: Browser, link: str, *entries: dict[str, Any]) -> None:
+    answer = browser.post_json(f"/pair/{link}/log", {"entries": list(entries)})
+    assert len(answer.get_json()["kept"]) == len(entries), answer.get_json()
+
+
+def weighing(number: int, grams: float, place: int, **changes: Any) -> dict[str, Any]:
+    data = {"grams": grams, "yarn": changes.pop("yarn", "A")}
+    return entry(number, kind="weighing", round=place, data=data, **changes)
+
+
+def words(browser: Browser, link: str) -> str:
+    """The page's text as it is read, tags left out."""
+    answer = browser.get(f"/pair/{link}/yarn")
+    assert answer.status_code == 200
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", answer.text.partition("<main")[2])).split())
+
+
+def form_of(browser: Browser, link: str) -> dict[str, str]:
+    page = browser.get(f"/pair/{link}/yarn").text.partition('class="leg-form"')[2]
+    return dict(re.findall(r'name="(revision|round_\d|rounds)"[^>]*? value="(\d+)"', page.replace("\n", " ")))
+
+
+def leg(browser: Browser, link: str) -> dict[str, Any]:
+    script = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]
+    return next(section for section in script["sections"] if section["key"] == "leg")
+
+
+def make_leg(browser: Browser, link: str, **changes: str) -> Any:
+    return browser.post(f"/pair/{link}/yarn/leg", {**form_of(browser, link), **changes})
+
+
+def test_nothing_weighed_is_reckoned_and_said_so(browser: Browser, link: str) -> None:
+    told = words(browser, link)
+    assert "Not weighed yet" in told
+    assert "Left now 100 g , between 94 and 106 g" in told
+    assert "100 g were there at first, and nothing has been knitted of it since." in told
+
+
+def test_a_weighing_opens_to_its_sum(browser: Browser, link: str) -> None:
+    kept(browser, link, entry(1, kind="go", round=60), weighing(2, 87, 60), entry(3, kind="go", round=70))
+    told = words(browser, link)
+    assert "Not weighed yet" not in told
+    assert re.search(r"100 g at the start and 87 g after [\d,]+ stitches: \d\.\d\d g per 1,000 stitches, give or", told)
+    assert re.search(r"At the newest weighing about 87\.\d g were left; [\d,]+ stitches were knitted since", told)
+    assert "cm of yarn a stitch" in told
+
+
+def test_the_numbers_fit_together(browser: Browser, link: str) -> None:
+    kept(browser, link, entry(1, kind="go", round=60), weighing(2, 87, 60))
+    told = words(browser, link)
+    found = re.search(r"([\d.]+) g less ([\d.]+) g are ([\d.]+) g", told)
+    assert found
+    assert float(found[1]) - float(found[2]) == pytest.approx(float(found[3]), abs=0.11)
+
+
+def test_ripping_is_told_as_ripping(browser: Browser, link: str) -> None:
+    kept(browser, link, entry(1, kind="go", round=60), weighing(2, 87, 60), entry(3, kind="go", round=50))
+    assert re.search(r"[\d,]+ stitches were ripped since", words(browser, link))
+
+
+def test_too_little_yarn_is_told_in_time(browser: Browser) -> None:
+    link = browser.make_pair(grams="50")
+    kept(browser, link, weighing(1, 50, 0), entry(2, kind="go", round=60), weighing(3, 38, 60))
+    told = words(browser, link)
+    assert re.search(r"It runs out\. It ends at about sock 2, [A-Z][a-z ]+, round \d+, between sock [12], ", told)
+    assert "Get more of the same dye lot" in told
+    assert re.search(r"Short for the pair \d+ g , between \d+ and \d+ g", told)
+
+
+def test_a_finished_pair_needs_nothing_more(browser: Browser, link: str) -> None:
+    total = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["total"]
+    kept(browser, link, *[entry(sock, kind="go", round=total, sock=sock) for sock in (1, 2)])
+    told = words(browser, link)
+    assert "Done. Nothing more is knitted with it." in told
+    assert "The rest of" not in told
+    assert "How long the leg may become" not in told
+
+
+def test_each_yarn_of_a_chart_is_told_by_itself(browser: Browser) -> None:
+    chart = {"colour_pattern": "chart", "chart": "AB\nBA", "yarn_count": "2"}
+    link = browser.make_pair(yarn_name="fog", yarn_name_b="rust <b>", metres_per_100g="400", grams_b="50", **chart)
+    kept(browser, link, weighing(1, 48, 0, yarn="B"))
+    page = browser.get(f"/pair/{link}/yarn").text
+    assert "B: rust &lt;b&gt;" in page
+    told = words(browser, link)
+    assert "A: fog" in told
+    assert "Left now 48 g , between 47 and 49 g" in told
+    assert re.search("yarn [AB] decides", told)
+
+
+def test_the_leg_gets_the_length_that_is_sure(browser: Browser, link: str) -> None:
+    before = leg(browser, link)
+    kept(browser, link, weighing(1, 100, 0), entry(2, kind="go", round=30), weighing(3, 94, 30))
+    told = re.search(r"Sure to reach (\d+) rounds , [\d.]+ cm Should reach (\d+) rounds", words(browser, link))
+    assert told
+    assert before["count"] < int(told[1]) < int(told[2])
+    assert form_of(browser, link)["rounds"] == str(before["count"])
+    assert make_leg(browser, link, rounds=told[1]).status_code == 303
+    after = browser.get(f"/pair/{link}/pair.json").get_json()
+    assert leg(browser, link)["count"] == int(told[1])
+    assert [sock["script"] for sock in after["socks"]] == [0, 0]
+    assert f"Leg of {told[1]} rounds, for the yarn" in browser.get(f"/pair/{link}").text
+    assert browser.post(f"/pair/{link}/check/undo", {"sock": "1"}).status_code == 303
+    assert leg(browser, link) == before
+
+
+def test_toe_up_the_cuff_has_a_round_to_start_at(browser: Browser) -> None:
+    link = browser.make_pair(direction="toe-up", leg_until="half the yarn")
+    begin = leg(browser, link)["first"]
+    kept(browser, link, weighing(1, 100, 0), entry(2, kind="go", round=begin + 4), weighing(3, 82, begin + 4))
+    rounds = form_of(browser, link)["rounds"]
+    assert f"Start the cuff after round {begin + int(rounds)} of the sock" in words(browser, link)
+    assert make_leg(browser, link).status_code == 303
+    assert leg(browser, link)["count"] == int(rounds)
+
+
+def test_too_little_for_any_leg_is_said(browser: Browser) -> None:
+    assert "Too little yarn." in words(browser, browser.make_pair(grams="20"))
+
+
+@pytest.mark.parametrize("rounds", ["", "-3", "many", "0", "29", "900", "9999999"])
+def test_a_leg_that_cannot_be_is_refused_with_what_is_allowed(browser: Browser, link: str, rounds: str) -> None:
+    kept(browser, link, entry(1, kind="go", round=48))
+    answer = make_leg(browser, link, rounds=rounds)
+    assert answer.status_code == 422
+    assert re.search(r"allowed: 30 to \d+\.", unescape(answer.text))
+    assert leg(browser, link)["count"] != rounds
+
+
+def test_a_page_that_is_behind_changes_nothing(browser: Browser, link: str) -> None:
+    form = form_of(browser, link)
+    kept(browser, link, entry(1, kind="go", round=25))
+    assert browser.post(f"/pair/{link}/yarn/leg", form).status_code == 409
+    assert browser.post(f"/pair/{link}/yarn/leg", {}).status_code == 409
+
+
+def test_a_leg_that_is_knitted_stays(browser: Browser, link: str) -> None:
+    kept(browser, link, entry(1, kind="go", round=120))
+    assert "How long the leg may become" not in words(browser, link)
+    form = {"revision": "1", "round_1": "120", "round_2": "0", "rounds": "60"}
+    answer = browser.post(f"/pair/{link}/yarn/leg", form)
+    assert answer.status_code == 409
+    assert "The leg is behind you already" in answer.text
+
+
+def test_the_length_that_is_planned_changes_nothing(browser: Browser, link: str) -> None:
+    assert make_leg(browser, link, rounds=str(leg(browser, link)["count"])).status_code == 303
+    assert browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["revision"] == 1
+
+
+def test_an_unknown_link_has_no_yarn(browser: Browser) -> None:
+    assert browser.get(f"/pair/{'A' * 22}/yarn").status_code == 404
