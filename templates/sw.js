@@ -9,7 +9,8 @@ const PREFIX = "tapeline-";
 const CACHE = PREFIX + VERSION;
 /** The plan of a pair and its yarn. */
 const PLAN = /^\/pair\/[\w-]+(?:\/yarn)?$/;
-const KNIT = /^\/pair\/[\w-]+\/knit$/;
+/** Pages that are kept without a pair, which the browser then fills in. */
+const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check)$/;
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
 const PATIENCE = 3000;
 
@@ -73,7 +74,7 @@ async function file(request) {
 }
 
 async function page(event, { pathname: path, search }) {
-  const copy = await kept(KNIT.test(path) ? "/knit" : path);
+  const copy = await kept(path.match(OF_A_PAIR)?.[1] ?? path);
   try {
     const answer = fetch(event.request);
     const response = await (copy ? Promise.race([answer, silence()]) : answer);

@@ -121,7 +121,7 @@ def static_file(version: str, path: str) -> ResponseReturnValue:
 @pages.get("/sw.js")
 def worker() -> Response:
     """The service worker, with the version and the list of what it keeps for times without network."""
-    shell = [url_for("pages.index"), url_for("pages.knit_shell"), url_for("assets.manifest")]
+    shell = [url_for(page) for page in ("pages.index", "pages.knit_shell", "checks.check_shell", "assets.manifest")]
     shell += [static_url(path) for path in _assets().offline()]
     response = make_response(render_template("sw.js", version=_assets().version, shell=shell))
     response.mimetype = "text/javascript"

@@ -51,6 +51,13 @@ def check(link: str) -> ResponseReturnValue:
     return _page(pair, CheckForm(formdata=None, data=first_values(pair.pair.unit)))
 
 
+@pages.get("/check")
+def check_shell() -> ResponseReturnValue:
+    """The form without a pair: kept by the worker for times without network, where the browser fills in the place."""
+    form = CheckForm(formdata=None, data=first_values("cm"))
+    return render_template("check.html", form=form, unit="cm", sock=1, round=0, faults=[])
+
+
 @pages.post("/pair/<link>/check")
 def keep(link: str) -> ResponseReturnValue:
     """Keep a check in the logbook, and lead to what it means. The plan stays as it is."""

@@ -78,6 +78,7 @@ def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict
         "rounds_per_10cm": rounds_per_10cm,
         "total": len(rounds),
         "can_undo": can_undo,
+        "needle_mm": plan.request.needles.size_mm,
         "sections": _sections(plan),
         "instructions": [_instruction(item) for item in unique],
         "rounds": [index[item] for item in rounds],

@@ -4,6 +4,7 @@
  */
 
 import { showApart } from "./apart.js";
+import { showCheck } from "./check-notice.js";
 import { sayWhatHttpLacks } from "./plain-http.js";
 import { offerRemarks, showNote } from "./remark-sheet.js";
 
@@ -27,6 +28,7 @@ export function standBeside(record, write, kept) {
   }
   showApart(record, write);
   showNote(record);
+  showCheck(record);
 }
 
 function addStyles() {

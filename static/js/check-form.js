@@ -1,9 +1,81 @@
-/** The gauge check form: its lengths follow the unit. */
+/** The gauge check form: its lengths follow the unit, and what was counted is kept also where there is no network. */
 
 import { followErrors } from "./errors.js";
+import { fillIn } from "./check-shell.js";
+import { keepCheck } from "./kept-check.js";
+import { uuid } from "./logbook.js";
+import { exchange } from "./sync.js";
+import { spotsIn } from "./spots.js";
 import { followUnit } from "./unit-switch.js";
 
-const form = /** @type {HTMLFormElement} */ (document.getElementById("check-form"));
+/** Milliseconds after which a silent server counts as none. */
+const PATIENCE = 10_000;
 
+const form = /** @type {HTMLFormElement} */ (document.getElementById("check-form"));
+const link = location.pathname.match(/^\/pair\/([\w-]+)\/check$/)?.[1] ?? "";
+
+// A page that was kept is opened more than once, and each check has a name of its own.
+field("entry").value = uuid();
 followErrors(form);
-followUnit(form);
+fillIn(form, link).finally(() => {
+  followUnit(form);
+  form.addEventListener("submit", (event) => {
+    event.preventDefault();
+    send();
+  });
+});
+
+async function send() {
+  const button = /** @type {HTMLButtonElement} */ (form.querySelector("button.primary"));
+  button.disabled = true;
+  try {
+    await hand();
+  } catch {
+    await keepHere();
+  } finally {
+    button.disabled = false;
+  }
+}
+
+/** To the server, with the rounds that were counted here before it. Throws where there is none. */
+async function hand() {
+  while (await exchange(link));
+  const signal = AbortSignal.timeout(PATIENCE);
+  const { token } = await (await fetch("/csrf", { cache: "no-store", signal })).json();
+  field("csrf_token").value = token;
+  const answer = await fetch(form.action, { method: "POST", body: new FormData(form), redirect: "manual", signal });
+  if (answer.type === "opaqueredirect") {
+    const place = new URLSearchParams({ sock: field("sock").value, round: field("round").value, unit: form.dataset.unit ?? "cm" });
+    location.assign(`/pair/${link}/check/result?${place}`);
+  } else if (answer.status < 500) {
+    form.submit(); // what is wrong is told on the page that the server makes
+  } else {
+    throw new Error(`the server answered ${answer.status}`);
+  }
+}
+
+/** Into the logbook of this browser. */
+async function keepHere() {
+  const { data, wrong } = spotsIn(form);
+  if (!data) return tell(wrong);
+  const needle = Number(form.dataset.needle);
+  const sock = field("sock").value === "2" ? 2 : 1;
+  const made = { id: field("entry").value, sock, round: Number(field("round").value), data: needle ? { ...data, needle_mm: needle } : data };
+  try {
+    await keepCheck(link, /** @type {import("./kept-check.js").Made} */ (made));
+    location.assign(`/pair/${link}/knit`);
+  } catch (error) {
+    tell(`There is no network, and this browser does not let the page store anything: ${/** @type {Error} */ (error).message}`);
+  }
+}
+
+/** @param {string} words */
+function tell(words) {
+  const said = /** @type {HTMLElement} */ (document.getElementById("check-said"));
+  said.textContent = words;
+}
+
+/** @param {string} name */
+function field(name) {
+  return /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+}

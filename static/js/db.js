@@ -117,7 +117,7 @@ export function listPairs() {
  * @returns {Promise<{record?: PairRecord, data?: PairData, entries: KeptEntry[], photos: [IDBValidKey, Blob][]}>}
  */
 export function forgetPair(link) {
-  return transact("readwrite", async ({ pairs, data, log, photos }) => {
+  return transact("readwrite", async ({ pairs, data, log, meta, photos }) => {
     const keys = await got(photos.getAllKeys(entriesOf(link)));
     const forgotten = {
       record: await got(pairs.get(link)),
@@ -127,6 +127,7 @@ export function forgetPair(link) {
     };
     pairs.delete(link);
     data.delete(link);
+    meta.delete(`check ${link}`);
     log.delete(entriesOf(link));
     photos.delete(entriesOf(link));
     return forgotten;

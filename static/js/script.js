@@ -19,10 +19,10 @@ import { showLength } from "./measure.js";
 /** One sock's rounds. `rounds` holds an index into `instructions` for each round; `heights` is how many
  * rounds longer each one makes the sock: 0 for a cast-on, about a half for a short row to a tip and back. `meanings` of
  * the abbreviations; a pair kept from before they were sent has none, nor what else is marked as optional here.
- * `can_undo`: the last change of the plan can be taken back.
+ * `can_undo`: the last change of the plan can be taken back. `needle_mm`: the size of the needles.
  * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean, meanings?: Record<string, string>,
  *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[],
- *   chart?: {width: number, rows: string[]} | null, yarns?: Yarn[], main?: string}} Script */
+ *   chart?: {width: number, rows: string[]} | null, yarns?: Yarn[], main?: string, needle_mm?: number}} Script */
 
 /** `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
  * @typedef {{title: string, unit: Unit, cursor: number, clock: number, scripts: Script[],

@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 
 from ..conftest import entry
 from .given import change_data, chart, steps
-from .knitting import Knitting
+from .knitting import RETRY, Knitting
 from .leading import change_design, join, make_design, share, unfold
 
 Way: TypeAlias = Callable[[Page, str], None]
@@ -287,6 +287,21 @@ def _check(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}/check?sock=1&round=40")
 
 
+def _check_kept(page: Page, link: str) -> None:
+    """The knit page after a check that was made without network."""
+    knitting = Knitting(page, link).open()
+    knitting.go_to_round(41)
+    knitting.everything_is_sent()
+    knitting.works_without_network()
+    page.context.set_offline(True)
+    page.goto(f"/pair/{link}/check?sock=1&round=40")
+    page.locator("[name=stitches_1]").fill("27")
+    page.get_by_role("button", name="What does that mean?").click()
+    expect(page.locator("#unseen-check")).to_contain_text("Gauge check kept")
+    page.context.set_offline(False)
+    expect(page.get_by_role("link", name="What your gauge check means")).to_be_visible(timeout=RETRY)
+
+
 def _counted(page: Page, link: str, stitches: str) -> None:
     _check(page, link)
     page.locator("[name=stitches_1]").fill(stitches)
@@ -465,6 +480,7 @@ TOUR: dict[str, Way] = {
     "logbook": _logbook,
     "knit without a pair": _knit_shell,
     "check": _check,
+    "knit after a check": _check_kept,
     "check refused": _check_refused,
     "result": _result,
     "result of many checks": _result_of_many,

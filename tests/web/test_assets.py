@@ -98,10 +98,10 @@ def test_the_worker_keeps_everything_that_the_offline_pages_name(browser: Browse
     listed = re.search(r"SHELL = (\[.*?\]);", answer.text)
     assert listed
     shell = json.loads(listed[1])
-    assert {"/", "/knit"} <= set(shell)
+    assert {"/", "/knit", "/check"} <= set(shell)
     named = {
         address
-        for page in ("/", "/knit")
+        for page in ("/", "/knit", "/check")
         for address in addresses_in(browser.get(page).text)
         if not address.endswith(".png")
     }

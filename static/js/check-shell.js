@@ -1,0 +1,44 @@
+/** Fills the gauge check that is kept for times without network with the pair and the place that it is opened for. */
+
+import { loadData, loadPair } from "./db.js";
+import { numbered, scriptOf, sectionAt } from "./script.js";
+
+/**
+ * The address says which sock and place, as in `?sock=1&round=85`. A form that the server made says so itself.
+ * @param {HTMLFormElement} form
+ * @param {string} link
+ */
+export async function fillIn(form, link) {
+  const [data, { record }] = await Promise.all([loadData(link), loadPair(link)]);
+  if (!data || !record) return;
+  const asked = new URLSearchParams(location.search);
+  const sock = (asked.get("sock") ?? String(record.sock)) === "2" ? 2 : 1;
+  const script = scriptOf(data, sock);
+  form.dataset.needle = String(script.needle_mm ?? "");
+  if (!("shell" in form.dataset)) return;
+  const round = Math.min(Number(asked.get("round") ?? record.round[sock]), script.total);
+  form.action = `/pair/${link}/check`;
+  set(form, "sock", String(sock));
+  set(form, "round", String(round));
+  if (data.unit === "in") takeInches(form);
+  const place = round < script.total ? `${sectionAt(script, round).title}, ${numbered(script, round).toLowerCase()}` : "finished";
+  /** @type {HTMLElement} */ (document.getElementById("check-place")).textContent = `${data.title}: Sock ${sock}, ${place}`;
+  document.querySelector(".back a")?.setAttribute("href", `/pair/${link}/knit`);
+}
+
+/** The page was made for centimetres. @param {HTMLFormElement} form */
+function takeInches(form) {
+  set(form, "unit", "in");
+  for (const field of /** @type {NodeListOf<HTMLInputElement>} */ (form.querySelectorAll("input[data-in]"))) {
+    field.value = field.dataset.in ?? "";
+  }
+}
+
+/**
+ * @param {HTMLFormElement} form
+ * @param {string} name
+ * @param {string} value
+ */
+function set(form, name, value) {
+  /** @type {HTMLInputElement | RadioNodeList} */ (form.elements.namedItem(name)).value = value;
+}

@@ -1,0 +1,121 @@
+"""A gauge check without network: kept, counted on, worked out as soon as the server is there, accepted, taken back."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from .knitting import RETRY, Knitting, rounds_of, script_of
+from .server import Server
+
+PLACE = 40
+
+
+@pytest.fixture
+def in_the_leg(knitting: Knitting) -> Knitting:
+    knitting.go_to_round(PLACE + 1)
+    knitting.everything_is_sent()
+    knitting.works_without_network()
+    knitting.is_complete()
+    return knitting
+
+
+def count_gauge(knitting: Knitting, stitches: str, rounds: str) -> None:
+    page = knitting.page
+    knitting.open_menu()
+    page.get_by_role("link", name="Gauge check").tap()
+    page.locator("[name=stitches_1]").fill(stitches)
+    page.locator("[name=rounds_1]").fill(rounds)
+    page.get_by_role("button", name="What does that mean?").tap()
+
+
+def test_the_whole_story_of_a_check_without_network(in_the_leg: Knitting, server: Server, link: str) -> None:
+    knitting, page = in_the_leg, in_the_leg.page
+    before = knitting.data()
+    page.context.set_offline(True)
+    count_gauge(knitting, "27", "38")
+
+    # Kept on the phone, and counting goes on.
+    knitting.is_at(PLACE)
+    expect(page.locator("#unseen-check")).to_have_text("Gauge check kept. What it means comes with the network.")
+    knitting.count(3)
+    assert not [entry for entry in server.entries(link) if entry.kind == "check"]
+
+    # With the server there it is worked out, for the place where the knitter is by now.
+    page.context.set_offline(False)
+    notice = page.get_by_role("link", name="What your gauge check means")
+    expect(notice).to_be_visible(timeout=RETRY)
+    knitting.count(2)
+    [check] = [entry for entry in server.entries(link) if entry.kind == "check"]
+    assert (check.round, check.data) == (
+        PLACE,
+        {
+            "stitches": [{"count": 27, "over_cm": 10}],
+            "rounds": [{"count": 38, "over_cm": 10}],
+            "needle_mm": script_of(before, 1)["needle_mm"],
+        },
+    )
+    knitting.everything_is_sent()
+    notice.tap()
+    expect(page.get_by_role("img", name=re.compile("Stitches over 10 cm, planned 32"))).to_be_visible()
+    expect(page.locator(".lead")).to_contain_text(f"Leg, {PLACE + 5 - 19} of")
+
+    # Accepted, taken back, and accepted again; sock two follows.
+    page.get_by_role("article", name="Keep the leg stitches").get_by_role("button").tap()
+    knitting.is_at(PLACE + 5)
+    changed = knitting.data()
+    assert rounds_of(changed, 1)[: PLACE + 5] == rounds_of(before, 1)[: PLACE + 5]
+    assert rounds_of(changed, 1) != rounds_of(before, 1)
+    knitting.open_menu()
+    page.get_by_role("button", name="Take the last change of the plan back").tap()
+    knitting.is_at(PLACE + 5)
+    assert rounds_of(knitting.data(), 1) == rounds_of(before, 1)
+    expect(page.locator("#unseen-check")).to_have_count(0)
+    page.goto(f"/pair/{link}/check/result")
+    page.get_by_role("article", name="Keep the leg stitches").get_by_role("button").tap()
+    knitting.is_at(PLACE + 5)
+    assert rounds_of(knitting.data(), 2) == rounds_of(changed, 1)
+
+    # The check of sock one counts for sock two as well.
+    knitting.take_up(2)
+    knitting.go_to_round(31)
+    knitting.everything_is_sent()
+    count_gauge(knitting, "27", "38")
+    expect(page.get_by_text("Nothing to change.")).to_be_visible()
+    expect(page.locator(".kept-checks li")).to_have_count(2)
+
+
+def test_the_check_opens_without_network_with_its_place(in_the_leg: Knitting) -> None:
+    page = in_the_leg.page
+    page.context.set_offline(True)
+    in_the_leg.open_menu()
+    page.get_by_role("link", name="Gauge check").tap()
+    expect(page.locator("#check-place")).to_have_text(re.compile(r"^Ismene.*: Sock 1, Leg, round 22 of \d+$"))
+    page.get_by_role("link", name="Back to the knitting").tap()
+    in_the_leg.is_at(PLACE)
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"), [("", "Count stitches"), ("many", "cannot be right"), ("2", "cannot be right")]
+)
+def test_without_network_the_phone_says_what_is_wrong(in_the_leg: Knitting, typed: str, says: str) -> None:
+    in_the_leg.page.context.set_offline(True)
+    count_gauge(in_the_leg, typed, "")
+    expect(in_the_leg.page.get_by_role("alert")).to_contain_text(says)
+
+
+def test_rounds_counted_on_the_way_are_sent_before_the_check(in_the_leg: Knitting, server: Server, link: str) -> None:
+    """The knit page is left before its last count could be sent."""
+    in_the_leg.page.context.set_offline(True)
+    in_the_leg.count(2)
+    in_the_leg.open_menu()
+    page = in_the_leg.page
+    page.get_by_role("link", name="Gauge check").tap()
+    page.locator("[name=stitches_1]").fill("27")
+    page.context.set_offline(False)
+    page.get_by_role("button", name="What does that mean?").tap()
+    expect(page.get_by_role("heading", name="What it means")).to_be_visible()
+    found = [(entry.kind, entry.round) for entry in server.entries(link)]
+    assert found[-3:] == [("count", PLACE + 1), ("count", PLACE + 2), ("check", PLACE + 2)]
