@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
+from ..logbook import Sock
 from ..planning.document import Plan
 from ..planning.units import Unit, show_length
 from .outline import BEND_CM, Outline, outline_of
@@ -80,12 +81,12 @@ def _shape(sock: Outline, pen: Pen) -> str:
     )
 
 
-def _sock(plan: Plan, sock: Outline, pen: Pen) -> Markup:
+def _sock(plan: Plan, sock: Outline, pen: Pen, number: Sock = 1) -> Markup:
     """The sock itself: as a line drawing, or in its colours where it has more than one."""
     way = _shape(sock, pen)
     if not pen.cased:
         return Markup('<path class="sock-shape" d="{}"/>').format(way)
-    colours = colour_parts(plan, sock, pen, way)
+    colours = colour_parts(plan, sock, pen, way, number)
     return colours + Markup('<path class="sock-shape in-colour" d="{}"/>').format(way)
 
 
@@ -181,11 +182,15 @@ def _told(plan: Plan, sock: Outline, unit: Unit) -> str:
     return "; ".join([*along, *(f"round the {part} {show_length(size, unit)}" for part, size in about.items())])
 
 
+def _pen(plan: Plan, sock: Outline) -> Pen:
+    scale = min((WIDTH - LEFT - RIGHT) / max(sock.length, sock.leg_wide), TALLEST / sock.sole)
+    return Pen(scale, cased=plan.request.leg.chart is not None)
+
+
 def sock_svg(plan: Plan, unit: Unit) -> Markup:
     """The sock of a plan with its lengths in the unit; coloured by the style sheet's `sock-` classes."""
     sock = outline_of(plan)
-    scale = min((WIDTH - LEFT - RIGHT) / max(sock.length, sock.leg_wide), TALLEST / sock.sole)
-    pen = Pen(scale, cased=plan.request.leg.chart is not None)
+    pen = _pen(plan, sock)
     height = TOP + sock.sole * pen.scale + BOTTOM
     parts = Markup("").join(
         [
@@ -206,3 +211,25 @@ def sock_svg(plan: Plan, unit: Unit) -> Markup:
         "</marker></defs>"
         "{}</svg>"
     ).format(WIDTH, height, _told(plan, sock, unit), parts)
+
+
+EDGE = 4
+"""Room for the outline round a sock without measurements."""
+
+
+def second_sock_svg(plan: Plan) -> Markup:
+    """The second sock of a pair that exchanges its colours; it measures the same as the first."""
+    sock = outline_of(plan)
+    pen = _pen(plan, sock)
+    wide = max(sock.length, sock.leg_wide) * pen.scale + 2 * EDGE
+    return Markup(
+        '<svg viewBox="{:.1f} {:.1f} {:.1f} {:.1f}" width="{:.0f}" role="img" aria-labelledby="second-sock-title">'
+        '<title id="second-sock-title">The second sock, with yarns A and B exchanged</title>{}</svg>'
+    ).format(
+        LEFT - EDGE,
+        TOP - EDGE,
+        wide,
+        sock.sole * pen.scale + 2 * EDGE,
+        wide,
+        Markup("").join([_sock(plan, sock, pen, 2), *_ribbing(sock, pen), *_borders(sock, pen)]),
+    )

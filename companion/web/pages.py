@@ -7,13 +7,14 @@ from flask.typing import ResponseReturnValue
 from jinja2.utils import htmlsafe_json_dumps
 
 from ..logbook import SOCKS
+from ..planning.chart import swaps
 from ..planning.needles import needle_notes
 from ..planning.units import Unit
 from ..planning.words import abbreviations, section_lines
 from .colour_shown import colour_shown, yarns_shown
 from .constructions import construction_words, flap_words
 from .design_stages import day_words
-from .drawing import sock_svg
+from .drawing import second_sock_svg, sock_svg
 from .knitting import knit_data
 from .leading import leading
 from .links import address_of
@@ -58,6 +59,7 @@ def plan(link: str) -> ResponseReturnValue:
         link_url=link_url,
         qr_svg=qr_svg(link_url),
         drawing_svg=sock_svg(shown, unit),
+        second_svg=second_sock_svg(plans[2]) if swaps(plans[2].request) else "",
         construction=construction_words(shown.request.construction),
         flap=flap_words(shown.request.construction),
         link=link,

@@ -8,7 +8,8 @@ from typing import NamedTuple, Protocol
 
 from markupsafe import Markup
 
-from ..planning.chart import yarns_of
+from ..logbook import Sock
+from ..planning.chart import EXCHANGE, yarns_of
 from ..planning.document import Plan, Round
 from .chart_drawing import colours_of
 from .outline import Outline
@@ -52,21 +53,28 @@ class Region(NamedTuple):
     corners: tuple[tuple[float, float], ...]
 
 
-def colour_parts(plan: Plan, sock: Outline, pen: Pen, shape: str) -> Markup:
-    """The sock's outline `shape` (path data) filled in the colours of its yarns."""
+def colour_parts(plan: Plan, sock: Outline, pen: Pen, shape: str, number: Sock = 1) -> Markup:
+    """The sock's outline `shape` (path data) filled in the colours of its yarns.
+
+    Sock `number` 2 has yarns A and B exchanged, and ids of its own on the page.
+    """
     colours = colours_of(plan.request.yarns)
+    if number == 2:
+        colours = {key: colours[key.translate(EXCHANGE)] for key in colours}
+    of = "" if number == 1 else f"-{number}"
     fabrics, regions = _parts(plan, sock)
     main = colours[plan.request.yarns[0].key]
-    return Markup('<defs><clipPath id="sock-inside"><path d="{0}"/></clipPath>{1}</defs>{2}{3}').format(
+    return Markup('<defs><clipPath id="sock-inside{4}"><path d="{0}"/></clipPath>{1}</defs>{2}{3}').format(
         shape,
-        Markup("").join(_pattern(fabric, colours, pen) for fabric in fabrics),
+        Markup("").join(_pattern(fabric._replace(name=fabric.name + of), colours, pen) for fabric in fabrics),
         Markup('<path class="sock-yarn" d="{}" fill="{}"/>').format(shape, main),
         Markup("").join(
-            Markup('<path class="sock-fabric" clip-path="url(#sock-inside)" fill="url(#{})" d="M{}Z"/>').format(
-                region.fabric, "L".join(pen.at(x, y) for x, y in region.corners)
+            Markup('<path class="sock-fabric" clip-path="url(#sock-inside{0})" fill="url(#{1}{0})" d="M{2}Z"/>').format(
+                of, region.fabric, "L".join(pen.at(x, y) for x, y in region.corners)
             )
             for region in regions
         ),
+        of,
     )
 
 

@@ -15,10 +15,12 @@ from companion.planning.document import Op, Plan, Repeat, Round
 from companion.planning.planner import make_plan
 from companion.planning.request import read_request
 from companion.web.chart_drawing import COLOURS
-from companion.web.drawing import LEFT, TOP, sock_svg
+from companion.web.drawing import LEFT, TOP, second_sock_svg, sock_svg
 from companion.web.outline import outline_of
+from tests.conftest import Browser
 
 ROWS = ("BAAABAAA", "ABABBBAA", "CABACBAA")
+EXCHANGE = {ord("A"): "B", ord("B"): "A"}
 
 
 @cache
@@ -146,8 +148,28 @@ def test_a_plain_foot_has_the_main_yarn_and_a_plain_sock_no_colour() -> None:
     assert "sock-yarn" not in sock_svg(plain, "cm")
 
 
+def test_the_second_sock_has_the_first_two_yarns_exchanged_wherever_they_are() -> None:
+    plan = plan_in("cuff-down")
+    first, second = ET.fromstring(sock_svg(plan, "cm")), ET.fromstring(second_sock_svg(plan))
+    for name in ("leg-fabric", "instep-fabric", "sole-fabric"):
+        one, other = Filled(first, name), Filled(second, f"{name}-2")
+        places = [(x + 0.1, y + 0.1) for x in range(100, 300, 7) for y in range(80, 300, 7)]
+        assert [other.at(*place) for place in places] == [one.at(*place).translate(EXCHANGE) for place in places]
+    fills = [item.get("fill") for item in second.iter() if item.get("class") == "sock-yarn"]
+    assert fills == [COLOURS["B"]]
+    outlines = [[item.get("d") for item in each.iter() if item.get("class") == "sock-yarn"] for each in (first, second)]
+    assert outlines[0] == outlines[1]
+
+
+def test_a_plan_shows_the_second_sock_only_where_it_differs(browser: Browser) -> None:
+    chart = {"yarn_count": "2", "colour_pattern": "chart", "chart": "AB\nBA"}
+    for swap, socks in ({}, 0), ({"swap": "y"}, 1):
+        page = browser.get(f"/pair/{browser.make_pair(**chart, **swap)}").text
+        assert page.count("The second sock, with yarns A and B exchanged") == socks
+
+
 def test_everything_that_is_referred_to_is_there_and_has_no_style() -> None:
-    drawing = ET.fromstring(sock_svg(plan_in("toe-up"), "cm"))
+    drawing = ET.fromstring(f"<both>{sock_svg(plan_in('toe-up'), 'cm')}{second_sock_svg(plan_in('toe-up'))}</both>")
     names = [item.get("id") for item in drawing.iter() if item.get("id")]
     assert len(names) == len(set(names))
     for item in drawing.iter():
