@@ -6,14 +6,24 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from .choices import starting_counts
+from .choices import leg_repeat, starting_counts
 from .construction import parts_of
 from .document import Plan, Round, Sizes
-from .fit import fit_of, nearest_multiple
+from .faults import CannotKnitError
+from .fit import fit_of, nearest, nearest_multiple
 from .planner import carry_on
 from .request import PlanRequest
 from .sections.base import Part
 from .units import both_units
+from .way_words import (
+    FOOT_TOLERANCE,
+    HEEL_PASS_TOLERANCE_CM,
+    LEG_TOLERANCE,
+    LENGTH_TOLERANCE_CM,
+    Tube,
+    how_it_changes,
+    what_stays,
+)
 
 RIP_WORTH = 0.04
 """How far off the first centimetres of a foot may be before they are knitted again (ours)."""
@@ -21,17 +31,10 @@ RIP_WORTH = 0.04
 EARLY = 0.3
 """The part of a sock up to which ripping it all is sooner done than wearing a step in the foot (ours)."""
 
-LEG_TOLERANCE = 0.05
-"""How far off the leg may be before it is changed: half the usual ease of 10 %, which leaves 5 to 15 % (ours)."""
+LENGTH_RIP_WORTH_CM = 1.0
+"""How far off it must be for that to be the way we would take: all of the usual ease (ours)."""
 
-FOOT_TOLERANCE = 0.015
-"""How far off the foot may be before it is changed in its middle: about a stitch of sixty either way (ours)."""
-
-HEEL_PASS_TOLERANCE_CM = 1.5
-"""How far off the heel pass may be before ripping back to the heel is offered: 5 % of an adult's (ours)."""
-
-Tube: TypeAlias = Literal["leg", "foot"]
-WayKey: TypeAlias = Literal["leave", "rest", "here", "rip", "needle"]
+WayKey: TypeAlias = Literal["leave", "rest", "here", "rip", "foot", "needle"]
 
 
 @dataclass(frozen=True)
@@ -71,10 +74,8 @@ class Place:
         return carry_on(self.request, knitted, leg, foot)
 
     def stitches_in(self, tube: Tube) -> int:
-        """Stitches of the leg, or of the foot at this place."""
-        if tube == "leg":
-            return self.plan.sizes.leg_stitches
-        return self.plan.rounds()[self.done - 1].after
+        """Stitches that the plan has for the leg or the foot."""
+        return self.plan.sizes.leg_stitches if tube == "leg" else self.plan.sizes.foot_stitches
 
     def other_tube_begun(self, tube: Tube) -> bool:
         """Whether the other of leg and foot is knitted already."""
@@ -129,44 +130,69 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
     fit = fit_of(place.request)
     kept = place.stitches_in(tube)
     target = fit.leg_target if tube == "leg" else fit.foot_target
-    wanted = nearest_multiple(target * fit.fabric.stitches, 2)
+    wanted = _wanted(place.request, tube, target)
     width = fit.fabric.width(kept)
     # A foot is worn in a shoe and gets its own count; a leg may be a little off.
-    near = wanted == kept or abs(width / target - 1) <= (FOOT_TOLERANCE if tube == "foot" else LEG_TOLERANCE)
+    near = abs(width / target - 1) <= (FOOT_TOLERANCE if tube == "foot" else LEG_TOLERANCE)
+    changes = wanted != kept and place.stitch_gauge_differs
     first = not place.other_tube_begun(tube)
-    begun_wrong = first and tube == "foot" and abs(width / target - 1) > RIP_WORTH
-    anew = begun_wrong and place.done <= EARLY * len(place.plan.rounds())
+    whole = _anew(place) if first else None
+    begun_wrong = whole and tube == "foot" and abs(width / target - 1) > RIP_WORTH
+    anew = bool(begun_wrong) and place.done <= EARLY * len(place.plan.rounds())
     other = "foot" if tube == "leg" else "leg"
+    rest = place.carry_on(**{tube: kept})
+    back = _back_to_the_foot(place, rest)
     yield Way(
         "rest",
         f"Keep the {tube} stitches",
         f"The {tube} stays on {kept} stitches and becomes {both_units(width)} round; its length is worked out again"
-        f"{f', and the {other} gets its own count beyond the heel' if first else ''}.",
-        place.carry_on(**{tube: kept}),
+        f"{f', and the {other} gets its own count beyond the heel' if first else ''}.{what_stays(rest, place.done)}",
+        rest,
         place.done,
-        recommended=near,
+        recommended=(near or not changes) and not anew and not (back and back.recommended),
     )
-    if wanted != kept and place.stitch_gauge_differs:
+    if changes:
+        changed = place.carry_on(**{tube: wanted})
         yield Way(
             "here",
             f"Change the {tube} here",
-            f"One round with evenly spread changes takes the {tube} from {kept} to {wanted} stitches; "
-            "what is knitted stays, and a slight step may be felt there.",
-            place.carry_on(**{tube: wanted}),
+            f"{how_it_changes(changed, place.done, tube, kept, wanted)}{what_stays(changed, place.done)}",
+            changed,
             place.done,
-            recommended=not near and not anew,
+            recommended=not near and not anew and not (back and back.recommended),
         )
-    if first:
+    if whole:
         why = "The whole sock gets the counts that the measured gauge asks for."
-        yield Way("rip", "Rip back and cast on anew", why, place.carry_on(done=0), 0, recommended=anew)
-    elif wanted != kept:
+        yield Way("rip", "Rip back and cast on anew", why, whole, 0, recommended=anew)
+    elif not first and wanted != kept and tube == "foot":
         yield from _back_to_the_narrowing(place)
+    if back:
+        yield back
+
+
+def _anew(place: Place) -> Plan | None:
+    """The whole sock at the measured gauge; None where its chart does not go into the leg there."""
+    try:
+        return place.carry_on(done=0)
+    except CannotKnitError:
+        return None
+
+
+def _wanted(request: PlanRequest, tube: Tube, target: float) -> int:
+    """Stitches for a target in cm; in the leg as many as suit the chart, unless those are too far off."""
+    stitches = target * fit_of(request).fabric.stitches
+    suits = nearest_multiple(stitches, leg_repeat(request) if tube == "leg" else 2)
+    return suits if abs(suits / stitches - 1) <= LEG_TOLERANCE else nearest_multiple(stitches, 2)
 
 
 def _in_a_shaped_section(place: Place, part: Part) -> Iterator[Way]:
     rest = place.carry_on()
-    why = "Every count from here on becomes what the measured gauge asks for."
-    yield Way("rest", "Work out the rest again", why, rest, place.done, recommended=True)
+    back = _back_to_the_foot(place, rest)
+    why = f"Every count from here on becomes what the measured gauge asks for.{what_stays(rest, place.done)}"
+    take_back = bool(back and back.recommended)
+    yield Way("rest", "Work out the rest again", why, rest, place.done, recommended=not take_back)
+    if back:
+        yield back
     if part.narrowed_in:
         yield from _back_to_the_narrowing(place)
     if part.back_to:
@@ -178,10 +204,43 @@ def _in_a_shaped_section(place: Place, part: Part) -> Iterator[Way]:
                 "rip",
                 "Rip back to the heel",
                 f"The way round the heel becomes {both_units(becomes)} instead of {both_units(was)}, "
-                f"for {both_units(fit_of(place.request).body.heel_diagonal)} of foot.",
+                f"for {both_units(fit_of(place.request).body.heel_diagonal)} of foot.{what_stays(again, begin)}",
                 again,
                 begin,
             )
+
+
+def _back_to_the_foot(place: Place, rest: Plan) -> Way | None:
+    """Ripping back to where the foot's length was still open, when the rest cannot give it the length asked for.
+
+    A foot too long is ripped into; one too short is taken up again where its tube ended.
+    """
+    target = fit_of(place.request).length_target
+    off = abs(rest.sizes.foot_length_cm - target)
+    foot = knitted_part(place.plan, place.done).get("foot")
+    if off <= LENGTH_TOLERANCE_CM or not foot:
+        return None
+    start = _rounds_before(place.plan, "foot")
+    end = start + len(foot)
+    kept = foot[-1].after
+    again = place.carry_on(foot=kept, done=end)
+    over = nearest((again.sizes.foot_length_cm - target) * fit_of(place.request).fabric.rounds)
+    if over > 0:
+        end = max(start + 1, end - over)
+        again = place.carry_on(foot=kept, done=end)
+    if end >= place.done or abs(again.sizes.foot_length_cm - target) >= off:
+        return None
+    length, asked = both_units(again.sizes.foot_length_cm), both_units(target)
+    stays = f"it stays on {kept} stitches, {both_units(again.sizes.foot_circumference_cm)} round"
+    return Way(
+        "foot",
+        "Rip back to the foot",
+        f"The foot then becomes {length} long instead of {both_units(rest.sizes.foot_length_cm)}, "
+        f"for {asked} asked for; {stays}.{what_stays(again, end)}",
+        again,
+        end,
+        recommended=off > LENGTH_RIP_WORTH_CM and place.done - end <= EARLY * len(place.plan.rounds()),
+    )
 
 
 def _back_to_the_narrowing(place: Place) -> Iterator[Way]:
@@ -194,7 +253,8 @@ def _back_to_the_narrowing(place: Place) -> Iterator[Way]:
     enough = [number for number, item in enumerate(gusset, start=1) if item.after >= wanted]
     if enough and begin + enough[-1] < place.done:
         again = place.carry_on(done=begin + enough[-1])
-        why = f"The gusset then ends on {again.sizes.foot_stitches} stitches, with no step in the foot."
+        ends = f"The gusset then ends on {again.sizes.foot_stitches} stitches, with no step in the foot."
+        why = f"{ends}{what_stays(again, begin + enough[-1])}"
         yield Way("rip", "Rip back into the gusset", why, again, begin + enough[-1])
 
 

@@ -41,7 +41,7 @@ def test_a_module_knows_only_those_to_its_left() -> None:
         "faults", "rib", "units", "spread", "request", "feet", "shoe_sizes", "fit", "document", "design", "work",
         "heights", "stepwise", "chart", "counts", "choices", "colours", "yarn",
         "sections", "sizes", "verdicts", "construction", "reading", "planner", "second_sock", "changes", "check",
-        "weighted", "observed", "evidence", "ways", "needle_change", "decision", "options",
+        "weighted", "observed", "evidence", "way_words", "ways", "needle_change", "decision", "options",
         "recalculation", "sums", "check_places", "weighing", "yarn_left", "leg_reach",
         "needle_words", "needles", "words",
         "tables", "size_range", "grid",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..work import evenly, op, row, zone_stitches
 from .base import Aim, Built, Knitted, Part, Progress
+from .chart_end import to_the_end_of_the_chart
 
 
 def shared(sole: int, instep: int, to: int) -> tuple[int, int]:
@@ -29,6 +30,10 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         count, to = sole + instep, aim.counts.foot
         if count != to:
             new_sole, new_instep = shared(sole, instep, to)
+            if aim.request.foot_pattern == "instep follows the leg":
+                so_far = before.after(rounds, on_foot=True).foot_rounds
+                room = aim.foot_rounds - so_far - aim.beyond_the_foot(new_sole, new_instep)
+                rounds += to_the_end_of_the_chart(aim, rounds, room)
             rounds += (
                 row(
                     ("sole", evenly(sole, new_sole)),

@@ -7,6 +7,7 @@ from ..document import Round
 from ..units import both_units
 from ..work import evenly, fabric_rounds, op, row
 from .base import Aim, Built, Knitted, Part, Progress
+from .chart_end import to_the_end_of_the_chart
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
@@ -22,7 +23,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     progress = before
     if not knitted.closed:
         if count != begin and not (shaped and rounds):
-            rounds = _to_the_end_of_the_chart(aim, rounds, count)
+            rounds += to_the_end_of_the_chart(aim, rounds, aim.leg_rounds - fabric_rounds(rounds))
             rounds += (_changed(count, begin),)
             count = begin
         left = max(0, aim.leg_rounds - fabric_rounds(rounds))
@@ -55,14 +56,6 @@ def _changed(count: int, to: int) -> Round:
         kind="increase" if to > count else "decrease",
         note=f"Evenly spread: {count} stitches become {to}.",
     )
-
-
-def _to_the_end_of_the_chart(aim: Aim, rounds: tuple[Round, ...], count: int) -> tuple[Round, ...]:
-    """The rounds with those that finish the chart's rows, so that a change of the count breaks no motif."""
-    chart = aim.request.leg.chart
-    worked = rounds[-1].chart_row if rounds else None
-    left = len(chart.rows) - worked if chart and worked else 0
-    return rounds + (row(("leg", op("k", count)), before=count),) * left
 
 
 LEAST_BACK = 8
