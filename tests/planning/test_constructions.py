@@ -194,6 +194,24 @@ def test_a_sock_whose_toe_is_barely_begun_can_be_worked_out_again(toe: str, off:
             assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
 
 
+@pytest.mark.parametrize("off", [0.88, 0.94, 1.06, 1.13])
+def test_a_wedge_begun_for_another_foot_becomes_as_long_as_a_toe(off: float) -> None:
+    """Common practice: a toe is about a fifth of the foot. One that widens every second round keeps its rhythm."""
+    plan = plan_of("toe-up", "short-row", "wedge")
+    toe = plan.sections[0].rounds()
+    slow = next(number for number, item in enumerate(toe) if item.kind == "plain")
+    rounds_per_cm = 44 * off / 10
+    check = Check(stitches=(Spot(count=32 * off, over_cm=10),), rounds=(Spot(count=44 * off, over_cm=10),))
+    for done in range(2, len(toe)):
+        new = next(option for option in recalculate(plan, done, [check]).options if option.key == "rest").plan
+        long = new.sections[0].length_cm
+        asked = plan.sections[0].length_cm
+        assert abs(long - asked) <= (1.5 / rounds_per_cm if done <= slow else 1.0), (done, long)
+        kinds = [item.kind for item in new.sections[0].rounds()[slow + 1 :]]
+        assert done <= slow or "increase increase" not in " ".join(kinds)
+        assert new.sizes.foot_length_cm == pytest.approx(plan.sizes.foot_length_cm, abs=1.01 / rounds_per_cm)
+
+
 @given(requests())
 def test_a_wedge_toe_from_the_toe_up_mirrors_the_one_from_the_cuff_down(data: dict[str, Any]) -> None:
     down, up = (

@@ -7,7 +7,7 @@ from dataclasses import replace
 from ..counts import spread_plain, wedge_toe
 from ..document import Round
 from ..fit import nearest
-from ..work import Ops, evenly, op, row
+from ..work import Ops, evenly, fabric_rounds, op, row
 from .base import Aim, Built, Knitted, Part, Progress
 from .round_toe import WEDGES
 from .short_rows import DOUBLE_STITCH, hourglass, rows_from_the_fold
@@ -58,6 +58,18 @@ def _widening(sole: int, foot: int, fast: int) -> tuple[Round, ...]:
     return tuple(made)
 
 
+def _widened_on(aim: Aim, rounds: tuple[Round, ...], foot: int) -> tuple[Round, ...]:
+    """The rest of a wedge that was begun for another foot, with the length of a toe where that is still open.
+
+    Once it widens every second round it goes on so: a kink would show more than half a centimetre does.
+    """
+    sole = rounds[-1].after // 2
+    steps = max(0, -(-(foot - 2 * sole) // 4))
+    left = nearest(aim.toe_rounds) - fabric_rounds(rounds)
+    slowed = any(item.kind == "plain" for item in rounds)
+    return _widening(sole, foot, 0 if slowed else 2 * steps - left)
+
+
 def build_wedge(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """The mirror of the cuff-down wedge: increases every round, then every second round."""
     foot = aim.counts.foot
@@ -69,7 +81,7 @@ def build_wedge(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     whole = (_cast_on(toe.left, note), *_widening(toe.left // 2, foot, toe.fast))
     rounds = knitted.rounds
     if not knitted.closed:
-        rounds = _kept(knitted, whole) or rounds + _widening(rounds[-1].after // 2, foot, 0)
+        rounds = _kept(knitted, whole) or rounds + _widened_on(aim, rounds, foot)
     return _finished(before, rounds)
 
 
