@@ -1,0 +1,87 @@
+"""What sock two can be knitted by once sock one was changed: as planned, as knitted, or as it should have been."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import suppress
+from typing import Literal, TypeAlias
+
+from .changes import Change, changes_between
+from .document import Plan, Sizes, Value
+from .faults import CannotKnitError
+from .planner import make_plan, sizes_at
+
+MatchKey: TypeAlias = Literal["knitted", "measured", "planned"]
+
+
+class Match(Value):
+    """A plan for sock two from its cast-on, with its sizes at the gauge of sock one.
+
+    `matches` says that it becomes sock one's twin, round for round; `changes` are the differences, sock one before.
+    """
+
+    key: MatchKey
+    title: str
+    why: str
+    matches: bool
+    sizes: Sizes
+    changes: tuple[Change, ...]
+    plan: Plan
+
+
+WORDS: dict[MatchKey, tuple[str, str]] = {
+    "knitted": (
+        "As sock one was knitted",
+        "Round for round the same, with every change at the round where sock one has it: the two are twins.",
+    ),
+    "measured": (
+        "As it should have been",
+        "Planned from the cast-on with the gauge that sock one was found to have: no change in the middle, and the "
+        "sizes nearest to the foot. It differs from sock one where that was changed too late.",
+    ),
+    "planned": (
+        "As first planned",
+        "The plan before any change. At the gauge that sock one was found to have it gets the sizes below; "
+        "worth it when that gauge was not your usual one.",
+    ),
+}
+
+
+def matches_for(planned: Plan, knitted: Plan) -> tuple[Match, ...]:
+    """The choices for a sock that is not begun; one that would be the same rounds as another is left out.
+
+    `planned` is the first plan of the pair, `knitted` the one that sock one follows, with every change accepted on
+    it. There is nothing to choose, and nothing in the answer, where that has the rounds of the first.
+    """
+    found: list[Match] = []
+    for key, plan in _plans(planned, knitted):
+        if all(plan.rounds() != other.plan.rounds() or _needle(plan) != _needle(other.plan) for other in found):
+            found.append(_match(key, plan, knitted))
+    return tuple(found) if len(found) > 1 else ()
+
+
+def _plans(planned: Plan, knitted: Plan) -> Iterator[tuple[MatchKey, Plan]]:
+    yield "knitted", knitted
+    # A chart that a leg on the needles could keep need not go into a new one.
+    with suppress(CannotKnitError):
+        yield "measured", make_plan(knitted.request)
+    yield "planned", planned
+
+
+def _match(key: MatchKey, plan: Plan, knitted: Plan) -> Match:
+    title, why = WORDS[key]
+    twin = key == "knitted"
+    sizes = knitted.sizes if twin else sizes_at(plan, knitted.request)
+    return Match(
+        key=key,
+        title=title,
+        why=why,
+        matches=twin,
+        sizes=sizes,
+        changes=() if twin else changes_between(knitted, plan, knitted.sizes, sizes),
+        plan=plan,
+    )
+
+
+def _needle(plan: Plan) -> float:
+    return plan.request.needles.size_mm

@@ -1,0 +1,80 @@
+"""What sock two can be knitted by once sock one was changed."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from companion.planning.document import Plan
+from companion.planning.fit import fit_of
+from companion.planning.matching import Match, matches_for
+from companion.planning.recalculation import recalculate
+from tests.knitter import knit
+from tests.planning.asking import planned
+from tests.planning.requests import CONSTRUCTIONS
+from tests.planning.test_adapting import checked, counted, in_section, names
+from tests.shape import shape
+
+
+def changed(plan: Plan, key: str, off: float, part: str = "leg", rounds: int = 20) -> Plan:
+    """The plan of sock one after the change with this key was accepted there."""
+    found = checked(plan, in_section(plan, part, rounds), off)
+    return next(option.plan for option in found.options if option.key == key)
+
+
+def by_key(found: tuple[Match, ...]) -> dict[str, Match]:
+    return {match.key: match for match in found}
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+def test_the_three_plans_of_sock_two(construction: dict[str, str]) -> None:
+    plan = planned(construction=construction)
+    part = "foot" if construction["direction"] == "toe-up" else "leg"
+    one = changed(plan, "here", 0.92, part)
+    found = by_key(matches_for(plan, one))
+    assert list(found) == ["knitted", "measured", "planned"]
+    assert found["knitted"].plan.rounds() == one.rounds()
+    assert [match.key for match in found.values() if match.matches] == ["knitted"]
+    assert found["knitted"].changes == ()
+    assert found["planned"].plan.rounds() == plan.rounds()
+    fit = fit_of(one.request)
+    for match in found.values():
+        sock = shape(knit(json.loads(match.plan.model_dump_json())), fit.fabric.stitches, fit.fabric.rounds)
+        assert match.sizes.foot_circumference_cm == pytest.approx(sock.foot_cm, abs=0.006)
+        assert match.sizes.foot_length_cm == pytest.approx(sock.foot_length_cm, abs=0.006)
+    best = found["measured"].sizes
+    assert abs(best.foot_circumference_cm - fit.foot_target) <= fit.fabric.width(1)
+    assert abs(best.foot_length_cm - fit.length_target) <= fit.fabric.height(1)
+    assert best.leg_cm == pytest.approx(fit.leg_target, abs=2 * fit.fabric.width(1))
+
+
+def test_each_choice_tells_what_is_different_from_sock_one() -> None:
+    plan = planned()
+    found = by_key(matches_for(plan, changed(plan, "rest", 1.08)))
+    told = {change.what: (change.before, change.after) for change in found["measured"].changes}
+    # 20.7 cm at 3.456 stitches a cm: 71.5, so 72 with two-by-two ribbing. Sock one kept the 68 it was cast on with.
+    assert told["Leg stitches"] == ("68", "72")
+    assert "Foot stitches" not in told
+    back = {change.what: (change.before, change.after) for change in found["planned"].changes}
+    assert back["Foot stitches"] == ("72", "66")
+    assert "Leg stitches" not in back
+
+
+def test_there_is_nothing_to_choose_where_nothing_was_changed() -> None:
+    plan = planned()
+    assert matches_for(plan, plan) == ()
+
+
+def test_another_needle_alone_is_a_change_too() -> None:
+    plan = planned()
+    found = matches_for(plan, changed(plan, "needle", 0.92))
+    assert [match.key for match in found] == ["knitted", "planned"]
+    assert {"Needle"} <= {change.what for change in found[1].changes}
+
+
+def test_a_sock_ripped_back_to_its_cast_on_is_already_as_it_should_have_been() -> None:
+    plan = planned()
+    done = in_section(plan, "leg", 10)
+    whole = next(one.plan for one in recalculate(plan, done, [counted(0.92)]).options if one.key == "rip")
+    assert [match.key for match in matches_for(plan, whole)] == ["knitted", "planned"]
