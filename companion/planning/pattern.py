@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from .brackets import bracketed, in_one_unit
 from .chart_words import ChartWords
@@ -35,11 +36,12 @@ class Size:
 
 @dataclass(frozen=True)
 class PatternSection:
-    """One part of the sock: its lengths, where its stitches lie when it begins, and its rounds."""
+    """One part of the sock: its lengths, the leader's note on it, where its stitches lie at first, and its rounds."""
 
     key: str
     title: str
     length: str
+    note: str
     needles: str
     lines: tuple[PatternLine, ...]
 
@@ -63,8 +65,11 @@ class Pattern:
     closing: tuple[str, ...]
 
 
-def pattern_of(sizes: Sequence[Size], unit: Unit) -> Pattern:
-    """The pattern of these sizes of one design, in the bracket form; all must have the same construction."""
+def pattern_of(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str] = MappingProxyType({})) -> Pattern:
+    """The pattern of these sizes of one design, in the bracket form; all must have the same construction.
+
+    `notes` are the leader's words by the keys of the sections.
+    """
     plans = [size.plan for size in sizes]
     first = plans[0]
     meanings = {short: long for plan in plans for short, long in abbreviations(plan).items()}
@@ -76,7 +81,7 @@ def pattern_of(sizes: Sequence[Size], unit: Unit) -> Pattern:
         measurements=_measurements(sizes, unit),
         abbreviations=meanings,
         chart=first.request.leg.chart,
-        sections=tuple(_sections(sizes, unit)),
+        sections=tuple(_sections(sizes, unit, notes)),
         closing=_closing(first),
     )
 
@@ -188,10 +193,11 @@ def _measurements(sizes: Sequence[Size], unit: Unit) -> Table:
     )
 
 
-def _sections(sizes: Sequence[Size], unit: Unit) -> list[PatternSection]:
+def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> list[PatternSection]:
     words = [ChartWords(size.plan).text for size in sizes]
     needles = [needle_notes(size.plan) for size in sizes]
-    found = []
+    found: list[PatternSection] = []
+    told = ""
     for part in parts_of(sizes[0].plan.request.construction):
         there = {
             number: section
@@ -208,9 +214,16 @@ def _sections(sizes: Sequence[Size], unit: Unit) -> list[PatternSection]:
         lie = grading.told([needles[number][part.key] for number in there], range(len(there)))
         found.append(
             PatternSection(
-                part.key, f"{part.title}{only}", f"{lengths} {unit}", lie or "", tuple(grading.lines([*there.values()]))
+                key=part.key,
+                title=f"{part.title}{only}",
+                length=f"{lengths} {unit}",
+                # A note on the heel is told once, before its flap, and not again before its turn.
+                note=notes.get(part.key, "") if notes.get(part.key) != told else "",
+                needles=lie or "",
+                lines=tuple(grading.lines([*there.values()])),
             )
         )
+        told = notes.get(part.key, "")
     return found
 
 

@@ -33,6 +33,8 @@ def _measurement_lines(table: Table) -> Iterator[str]:
 
 def _section_text(section: PatternSection) -> Iterator[str]:
     yield f"{section.title}, {section.length}"
+    if section.note:
+        yield f"From the leader: {section.note}"
     yield section.needles
     for line in section.lines:
         if line.note:
@@ -77,7 +79,11 @@ def _markdown(pattern: Pattern) -> Iterator[str]:
         yield f"\n## Chart\n\n{first}\n"
         yield from (f"- {row}" for row in rows)
     for section in pattern.sections:
-        yield f"\n## {_plain(section.title)}, {section.length}\n\n{_plain(section.needles)}\n"
+        yield f"\n## {_plain(section.title)}, {section.length}\n"
+        if section.note:
+            yield from (f"> {_plain(line)}" for line in f"From the leader: {section.note}".split("\n"))
+            yield ""
+        yield f"{_plain(section.needles)}\n"
         for line in section.lines:
             note = f"{_plain(line.note)} " if line.note else ""
             yield f"- {note}**{_plain(line.label)}:** {_plain(line.text)}"

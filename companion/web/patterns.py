@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 from flask import Blueprint, Response, abort, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from markupsafe import Markup
 
-from ..planning.design import request_for
+from ..planning.design import notes_by_section, request_for
 from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
 from ..planning.pattern import Pattern, Size, pattern_of, size_name
@@ -18,6 +19,7 @@ from ..planning.tables import as_html
 from ..planning.units import Unit, show_length
 from .chart_drawing import COLOURS, chart_svg, yarn_square
 from .drawing import sock_svg
+from .leading import leading
 from .open_design import led_design
 from .open_pair import open_pair
 from .pages import unit_asked
@@ -28,15 +30,29 @@ TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"
 pages = Blueprint("patterns", __name__)
 
 
-def _pair(link: str) -> tuple[list[Size], Unit]:
+@dataclass(frozen=True)
+class Asked:
+    """What a pattern is asked for: sizes, a unit for lengths, and the leader's notes by the keys of the sections."""
+
+    sizes: Sequence[Size]
+    unit: Unit
+    notes: Mapping[str, str]
+
+    def pattern(self) -> Pattern:
+        """The pattern."""
+        return pattern_of(self.sizes, self.unit, self.notes)
+
+
+def _pair(link: str) -> Asked:
     """The plan of a pair as the only size; that of sock 1 where the socks differ."""
     pair = open_pair(link)
     unit = unit_asked(pair.pair.unit)
     plan = pair.plan(1)
-    return [Size(size_name(plan, unit), plan)], unit
+    led = leading(pair)
+    return Asked([Size(size_name(plan, unit), plan)], unit, notes_by_section(led.design, plan) if led else {})
 
 
-def _design(link: str) -> tuple[list[Size], Ranges, list[str]]:
+def _design(link: str) -> tuple[Asked, Ranges, list[str]]:
     """A design in each size that it can be knitted in, the ranges asked for, and what is wrong with them."""
     design = led_design(link).design
     ranges = ranges_asked(few=True)
@@ -48,13 +64,15 @@ def _design(link: str) -> tuple[list[Size], Ranges, list[str]]:
             faults.append(f"{show_length(foot.ball_circumference_cm, ranges.unit)} round: {error.fault.message}")
         else:
             sizes.append(Size(size_name(plan, ranges.unit), plan))
-    return sizes, ranges, faults
+    notes = {key: note for size in sizes for key, note in notes_by_section(design, size.plan).items()}
+    return Asked(sizes, ranges.unit, notes), ranges, faults
 
 
-def _page(sizes: list[Size], unit: Unit, title: str, **more: object) -> str:
+def _page(asked: Asked, title: str, **more: object) -> str:
     """The pattern as a page; the drawing is of the size in the middle. Without any size there is only what is wrong."""
+    sizes, unit = asked.sizes, asked.unit
     drawn = sizes[len(sizes) // 2] if sizes else None
-    pattern = pattern_of(sizes, unit) if sizes else None
+    pattern = asked.pattern() if sizes else None
     query = request.query_string.decode()
     return render_template(
         "pattern.html",
@@ -91,37 +109,36 @@ def _key(plan: Plan) -> list[tuple[Markup, str]]:
     return [(yarn_square(yarn.key, colours[yarn.key]), f"{yarn.key}: {yarn.name}") for yarn in plan.request.yarns]
 
 
-def _as(media_type: str, writer: Callable[[Pattern], str], sizes: list[Size], unit: Unit) -> Response:
-    return Response(writer(pattern_of(sizes, unit)), content_type=media_type)
+def _as(media_type: str, writer: Callable[[Pattern], str], asked: Asked) -> Response:
+    return Response(writer(asked.pattern()), content_type=media_type)
 
 
 @pages.get("/pair/<link>/pattern")
 def of_pair(link: str) -> ResponseReturnValue:
     """The written pattern of a pair."""
-    sizes, unit = _pair(link)
-    title = sizes[0].plan.title
-    return _page(sizes, unit, title, back=url_for("pages.plan", link=link), here=url_for("patterns.of_pair", link=link))
+    asked = _pair(link)
+    title = asked.sizes[0].plan.title
+    return _page(asked, title, back=url_for("pages.plan", link=link), here=url_for("patterns.of_pair", link=link))
 
 
 @pages.get("/pair/<link>/pattern.md")
 def of_pair_in_markdown(link: str) -> ResponseReturnValue:
     """The same in Markdown."""
-    return _as(MARKDOWN, as_markdown_text, *_pair(link))
+    return _as(MARKDOWN, as_markdown_text, _pair(link))
 
 
 @pages.get("/pair/<link>/pattern.txt")
 def of_pair_in_text(link: str) -> ResponseReturnValue:
     """The same as plain text."""
-    return _as(TEXT, as_text, *_pair(link))
+    return _as(TEXT, as_text, _pair(link))
 
 
 @pages.get("/design/<link>/pattern")
 def of_design(link: str) -> ResponseReturnValue:
     """The pattern of a design, graded for the feet that the address names."""
-    sizes, ranges, faults = _design(link)
+    asked, ranges, faults = _design(link)
     page = _page(
-        sizes,
-        ranges.unit,
+        asked,
         led_design(link).design.title,
         back=url_for("designs.lead", link=link),
         here=url_for("patterns.of_design", link=link),
@@ -131,21 +148,21 @@ def of_design(link: str) -> ResponseReturnValue:
     return page, 422 if faults else 200
 
 
-def _sound_design(link: str) -> tuple[list[Size], Unit]:
+def _sound_design(link: str) -> Asked:
     """The sizes for a file, in which there is no room to say what is wrong."""
-    sizes, ranges, faults = _design(link)
+    asked, _, faults = _design(link)
     if faults:
         abort(400, ". ".join(faults))
-    return sizes, ranges.unit
+    return asked
 
 
 @pages.get("/design/<link>/pattern.md")
 def of_design_in_markdown(link: str) -> ResponseReturnValue:
     """The same in Markdown."""
-    return _as(MARKDOWN, as_markdown_text, *_sound_design(link))
+    return _as(MARKDOWN, as_markdown_text, _sound_design(link))
 
 
 @pages.get("/design/<link>/pattern.txt")
 def of_design_in_text(link: str) -> ResponseReturnValue:
     """The same as plain text."""
-    return _as(TEXT, as_text, *_sound_design(link))
+    return _as(TEXT, as_text, _sound_design(link))

@@ -104,3 +104,13 @@ def test_what_cannot_be_is_told_and_can_be_changed(browser: Browser, query: str,
         refused = browser.get(f"/design/{leader}/pattern.{form}?{query}")
         assert refused.status_code == 400
         assert says in words(refused.text)
+
+
+def test_the_leaders_notes_stand_once_at_their_part(browser: Browser) -> None:
+    leader = lead(browser)
+    for address in (f"/design/{leader}/pattern", f"/pair/{join(browser, leader)}/pattern"):
+        for ending in ("", ".txt", ".md"):
+            before, after = browser.get(f"{address}{ending}").text.split("Slip the first stitch of every row.")
+            assert "Heel flap" in before
+            assert "Heel turn" not in before.split("Abbreviations")[-1]
+            assert "Heel turn" in after
