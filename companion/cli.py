@@ -12,6 +12,7 @@ from typing import Any, NoReturn
 
 from .output import say
 from .planning.check import Check, read_check
+from .planning.design import OWN, USUAL_FOOT, USUAL_GAUGE, Design, notes_by_section, read_design, request_for
 from .planning.document import Plan
 from .planning.faults import CannotKnitError, Fault
 from .planning.grid import grid_of, table_of
@@ -20,7 +21,7 @@ from .planning.pattern_text import as_markdown_text, as_text
 from .planning.planner import make_plan
 from .planning.reading import read_plan
 from .planning.recalculation import Recalculation, recalculate
-from .planning.request import PlanRequest, read_request
+from .planning.request import Construction, PlanRequest, read_request
 from .planning.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, foot_for, gauges_round, read_feet, read_gauges
 from .planning.tables import as_csv, as_html, as_markdown
 from .planning.units import both_units
@@ -106,7 +107,7 @@ def _planned(request: PlanRequest, source: str) -> Plan:
 def _pattern(arguments: argparse.Namespace) -> str:
     """The pattern of a request, or of a design on feet and at a gauge that the options name."""
     name, unit = arguments.request, arguments.unit
-    data = _document(name)
+    data, design = _one_construction(_document(name), arguments.construction, name)
     feet = _option(read_feet(arguments.circumferences, arguments.lengths, unit, MOST_SIZES))
     gauges = _option(read_gauges([arguments.gauge] if arguments.gauge else [], unit))
     if isinstance(data, dict):
@@ -114,16 +115,37 @@ def _pattern(arguments: argparse.Namespace) -> str:
         data |= {"gauge": gauges[0].model_dump()} if gauges else {}
     request: PlanRequest = _sound(*read_request(data), name)
     plans = [_planned(request.model_copy(update={"foot": foot}), name) for foot in feet or [request.foot]]
-    pattern = pattern_of([Size(size_name(plan, unit), plan) for plan in plans], unit)
+    notes = {key: note for plan in plans if design for key, note in notes_by_section(design, plan).items()}
+    pattern = pattern_of([Size(size_name(plan, unit), plan) for plan in plans], unit, notes)
     return _PATTERNS[arguments.format](pattern).rstrip("\n")
 
 
 _PATTERNS = {"text": as_text, "markdown": as_markdown_text}
 
 
-def _design(name: str) -> tuple[PlanRequest, bool]:
+def _one_construction(data: Any, number: int, source: str) -> tuple[Any, Design | None]:
+    """A design as the data of a request for the construction with this number, from 1, and the design; else the data.
+
+    A design is told by the entries that no request has.
+    """
+    allowed: tuple[Construction, ...] = ()
+    design = None
+    if isinstance(data, dict) and not OWN.isdisjoint(data):
+        body = {entry: data[entry] for entry in ("foot", "gauge") if entry in data}
+        design = _sound(*read_design({entry: data[entry] for entry in data if entry not in body}), source)
+        allowed = design.constructions
+    if not 1 <= number <= max(1, len(allowed)):
+        named = [f"{place} ({one.direction}, {one.heel}, {one.toe})" for place, one in enumerate(allowed, start=1)]
+        raise FaultyInputError([f"--construction: {number} given; allowed: {', '.join(named) or '1'}"])
+    if design is None:
+        return data, None
+    wanted = request_for(design, USUAL_FOOT, USUAL_GAUGE, allowed[number - 1])
+    return {**wanted.model_dump(mode="json", exclude={"foot", "gauge"}), **body}, design
+
+
+def _design(name: str, construction: int) -> tuple[PlanRequest, bool]:
     """A request from a file that may leave out foot and gauge, and whether it has a gauge of its own."""
-    data = _document(name)
+    data, _ = _one_construction(_document(name), construction, name)
     if not isinstance(data, dict):
         return _sound(*read_request(data), name), False
     stand_in = {"foot": foot_for(23).model_dump(), "gauge": {"stitches_per_10cm": 30}}
@@ -139,7 +161,7 @@ def _option(read: tuple[Any, Sequence[Fault]]) -> Any:
 
 
 def _grid(arguments: argparse.Namespace) -> str:
-    design, has_gauge = _design(arguments.design)
+    design, has_gauge = _design(arguments.design, arguments.construction)
     unit = arguments.unit
     feet = _option(read_feet(arguments.circumferences or CIRCUMFERENCES[unit], arguments.lengths, unit))
     if has_gauge and not arguments.gauges:
@@ -211,6 +233,9 @@ def _in_words(found: Recalculation, sock: int, done: int) -> list[str]:
 
 
 def _add_sizes(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--construction", type=int, default=1, metavar="N", help="which of those a design allows (default: the first)"
+    )
     command.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths, typed and printed")
     command.add_argument("--circumferences", nargs="+", default=[], metavar="N", help="round the ball of each foot")
     command.add_argument("--lengths", nargs="+", default=[], metavar="N", help="of the same feet")

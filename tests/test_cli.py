@@ -338,3 +338,52 @@ def test_a_pattern_that_lacks_something_says_what(
     out, err = capsys.readouterr()
     assert out == ""
     assert says in err
+
+
+@pytest.fixture
+def free_design_file(tmp_path: Path) -> Path:
+    """A design that leaves a choice, with a note."""
+    path = tmp_path / "free.json"
+    constructions = [{"heel": "flap"}, {"direction": "toe-up", "heel": "short-row", "toe": "short-row"}]
+    path.write_text(
+        json.dumps({"title": "Larch", "constructions": constructions, "notes": {"heel": "Take it slowly."}})
+    )
+    return path
+
+
+SIZES = ("--circumferences", "20", "22")
+
+
+@pytest.mark.parametrize(("number", "begun"), [("1", "cast on"), ("2", "cast on, for the toe")])
+def test_a_grid_is_made_of_the_construction_chosen_of_a_design(
+    free_design_file: Path, capsys: pytest.CaptureFixture[str], number: str, begun: str
+) -> None:
+    assert main(["grid", str(free_design_file), "--construction", number, *SIZES]) == 0
+    assert f"| Stitches to {begun}" in capsys.readouterr().out
+
+
+def test_a_pattern_takes_a_design_with_its_first_construction_and_its_notes(
+    free_design_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for options, flap in (((), True), (("--construction", "2"), False)):
+        assert main(["pattern", str(free_design_file), "--gauge", "30x42", *SIZES, *options]) == 0
+        text = capsys.readouterr().out
+        assert ("Heel flap, " in text) == flap
+        assert "\nFrom the leader: Take it slowly.\n" in text
+
+
+def test_a_construction_that_is_not_allowed_is_told_with_those_that_are(
+    free_design_file: Path, design_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["grid", str(free_design_file), "--construction", "3"]) == 2
+    told = "--construction: 3 given; allowed: 1 (cuff-down, flap, wedge), 2 (toe-up, short-row, short-row)\n"
+    assert capsys.readouterr().err == told
+    assert main(["pattern", str(design_file), "--construction", "0"]) == 2
+    assert capsys.readouterr().err == "--construction: 0 given; allowed: 1\n"
+
+
+def test_a_fault_in_a_design_is_told_by_its_place(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "faulty.json"
+    path.write_text(json.dumps({"constructions": [{"heel": "flop"}]}))
+    assert main(["grid", str(path)]) == 2
+    assert "constructions.0.heel: " in capsys.readouterr().err

@@ -7,7 +7,15 @@ from datetime import date
 from itertools import accumulate
 from typing import Annotated, Literal, TypeAlias, get_args
 
-from pydantic import AfterValidator, BeforeValidator, Field, StringConstraints, ValidationError, field_validator
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    Field,
+    StringConstraints,
+    ValidationError,
+    field_validator,
+    model_validator,
+)
 
 from .document import Plan
 from .faults import Fault, faults_of
@@ -72,7 +80,8 @@ class Stage(Asked):
 class Design(Asked):
     """What a leader publishes. The first construction is the one proposed; a follower may take any of them.
 
-    `notes` are the leader's words for a part of the sock.
+    `notes` are the leader's words for a part of the sock. A leg that goes on until half of the yarn is gone leaves
+    the constructions from the toe up.
     """
 
     schema_: Literal[1] = Field(1, alias="schema")
@@ -94,6 +103,14 @@ class Design(Asked):
         if len(set(given)) < len(given):
             raise ValueError("the same construction stands there twice; keep one of the two")
         return given
+
+    @model_validator(mode="after")
+    def _half_the_yarn_is_for_the_toe_up(self) -> Design:
+        # From the cuff down the leg comes before the rest, and nobody can know when half of the yarn is left.
+        if self.leg.until == "half the yarn":
+            toe_up = tuple(one for one in self.constructions if one.direction == "toe-up")
+            object.__setattr__(self, "constructions", toe_up or self.constructions)
+        return self
 
     def sock(self) -> Design:
         """What of the design is knitted: all but the notes and the stages, which bind nobody's needles."""
@@ -127,6 +144,10 @@ def request_for(design: Design, foot: Foot, gauge: Gauge, construction: Construc
     allowed = construction if construction in design.constructions else design.constructions[0]
     entries = {name: getattr(design, name) for name in TAKEN_OVER}
     return PlanRequest(**entries, foot=foot, gauge=gauge, construction=allowed)
+
+
+OWN = frozenset(Design.model_fields) - frozenset(PlanRequest.model_fields)
+"""The entries that a design has and a plan request has not."""
 
 
 def notes_by_section(design: Design, plan: Plan) -> dict[str, str]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from markupsafe import Markup
 from werkzeug.exceptions import HTTPException
 
+from ..planning.units import both_units
 from ..store import StaleDesignError
 from .constructions import WAYS, construction_words
 from .design_form import STAGE_ROWS, DesignForm, design_values, first_design
@@ -18,9 +19,11 @@ from .open_design import OpenDesign, led_design, usual_plan
 from .open_pair import store
 from .pages import unit_asked
 from .qr import qr_svg
+from .saving import to_save
 from .security import error_page
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and make your change anew."
+TOE_UP_ONLY = "until half the yarn is gone; only a sock from the toe up can have such a leg, so none is cuff-down"
 PAPERS = ("a6", "a4")
 
 pages = Blueprint("designs", __name__)
@@ -85,6 +88,7 @@ def _shown(opened: OpenDesign) -> dict[str, object]:
         "design": opened.design,
         "version": opened.version.number,
         "constructions": [construction_words(one) for one in opened.design.constructions],
+        "leg": both_units(opened.design.leg.length_cm) if opened.design.leg.until == "length" else TOE_UP_ONLY,
         "day_words": day_words,
     }
 
@@ -115,6 +119,13 @@ def change(link: str) -> ResponseReturnValue:
         except StaleDesignError:
             abort(409, CHANGED_MEANWHILE)
     return redirect(url_for("designs.lead", link=link), 303)
+
+
+@pages.get("/design/<link>/design.json")
+def document(link: str) -> Response:
+    """The design as a document to save."""
+    design = led_design(link).design
+    return to_save(design.model_dump_json(indent=2, exclude_none=True), design.title, "design")
 
 
 @pages.get("/design/<link>/card")

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from datetime import UTC, tzinfo
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from flask import Blueprint, Response, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, Response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from ..history import history
@@ -14,6 +13,7 @@ from ..pair_file import PairFile, read_pair_file
 from ..strict_json import UnsoundJSONError, read_json
 from .links import new_link
 from .open_pair import open_pair, store
+from .saving import to_save
 
 pages = Blueprint("pair_files", __name__)
 
@@ -49,18 +49,11 @@ def logbook(link: str) -> ResponseReturnValue:
     )
 
 
-def _file_name(title: str) -> str:
-    return (re.sub(r"[^a-z0-9]+", "-", title.lower()).strip("-") or "pair") + ".tapeline.json"
-
-
 @pages.get("/pair/<link>/export")
 def export(link: str) -> Response:
     """The whole pair as a file to save."""
     pair = open_pair(link).pair
-    response = make_response(store().whole_pair(pair).as_text())
-    response.mimetype = "application/json"
-    response.headers["Content-Disposition"] = f'attachment; filename="{_file_name(pair.title)}"'
-    return response
+    return to_save(store().whole_pair(pair).as_text(), pair.title, "pair")
 
 
 def _faulty(lines: list[str]) -> ResponseReturnValue:

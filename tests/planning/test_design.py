@@ -50,6 +50,22 @@ def test_the_request_of_a_follower_has_the_design_and_her_own_body() -> None:
     )
 
 
+def test_a_leg_until_half_the_yarn_leaves_the_constructions_from_the_toe_up() -> None:
+    both = [{"direction": "toe-up"}, {"direction": "cuff-down"}, {"direction": "toe-up", "heel": "short-row"}]
+    design, faults = read_design({"constructions": both, "leg": {"until": "half the yarn"}})
+    assert design, faults
+    assert [one.heel for one in design.constructions if one.direction == "toe-up"] == ["flap", "short-row"]
+    assert len(design.constructions) == 2
+    for construction in (*design.constructions, Construction()):
+        assert make_plan(request_for(design, FOOT, GAUGE, construction)).request.construction.direction == "toe-up"
+
+
+def test_a_leg_until_half_the_yarn_from_the_cuff_down_alone_is_told() -> None:
+    design, [fault] = read_design({"leg": {"until": "half the yarn"}})
+    assert design is None
+    assert "only from the toe up" in fault.message
+
+
 def test_a_follower_takes_any_construction_allowed_and_no_other() -> None:
     flap, short_row = Construction(), Construction(heel="short-row")
     design = Design(constructions=(flap, short_row))

@@ -24,6 +24,7 @@ OPENS = {
     "designs.lead": LEADER,
     "designs.edit": LEADER,
     "designs.change": LEADER,
+    "designs.document": LEADER,
     "designs.card": LEADER,
     "group.group": LEADER,
     "patterns.of_design": LEADER,

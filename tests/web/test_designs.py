@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from companion.planning.design import Design
+from companion.planning.design import Design, read_design
 from companion.web.design_form import DesignForm
 from companion.web.links import follower_link
 
@@ -175,3 +175,22 @@ def test_the_frame_to_copy_survives_any_title(browser: Browser) -> None:
     inside = attributes(frame, "src")
     assert inside["title"] == f"Sizes of {title}"
     assert (inside["src"] or "").endswith(f"/join/{follower_link(leader)}/grid")
+
+
+def test_a_design_is_saved_as_a_document_that_reads_as_the_same_design(browser: Browser) -> None:
+    leader = lead(browser, also_heel="short-row")
+    answer = browser.get(f"/design/{leader}/design.json")
+    assert answer.headers["Content-Disposition"] == 'attachment; filename="larch-and-moss.tapeline.json"'
+    design, faults = read_design(answer.get_json())
+    assert design, faults
+    assert [one.heel for one in design.constructions] == ["flap", "short-row"]
+    assert design.notes["heel"] == DESIGN["note_heel"]
+    assert design.stages[0].by.isoformat() == DESIGN["stage_by_1"]
+
+
+def test_a_leg_until_half_the_yarn_leaves_cuff_down_out_and_says_so(browser: Browser) -> None:
+    leader = lead(browser, direction="toe-up", also_direction="cuff-down", leg_until="half the yarn")
+    page = browser.get(f"/design/{leader}").text
+    assert "so none is cuff-down" in page
+    assert "<dd>toe-up, heel flap, wedge toe</dd>" in page
+    assert browser.get(f"/pair/{join(browser, leader)}").status_code == 200
