@@ -122,7 +122,7 @@ def leave_out(link: str) -> ResponseReturnValue:
     place = place_asked(pair)
     slip = request.form.get("entry", "")
     if not any(one.id == slip and not one.left_out for one in CheckResult(pair, place).checks):
-        abort(404, "This check is not in the logbook, or is left out already. Open the result again.")
+        abort(409, "This check is not in the logbook, or is left out already. Open the result again.")
     _write(pair, place, "withdrawal", {"entry": slip})
     return redirect(_result_url(link, place, unit_asked(pair.pair.unit)), 303)
 

@@ -53,10 +53,29 @@ OPENS = {
     "sync.log": PAIR,
     "checks.check": PAIR,
     "checks.result": PAIR,
-    "checks.accept": PAIR,
-    "checks.undo": PAIR,
+    "checks.keep": PAIR,
+    "checks.leave_out": PAIR,
+    "accepting.accept": PAIR,
+    "accepting.undo": PAIR,
 }
 """The kinds of link that open each address which has one."""
+
+NOBODYS = {
+    "assets.manifest",
+    "assets.static_file",
+    "assets.worker",
+    "designs.make",
+    "designs.new",
+    "pages.index",
+    "pages.knit_shell",
+    "pair_files.import_pair",
+    "plans.choices",
+    "plans.make",
+    "plans.new",
+    "plans.shoe_size",
+    "sync.csrf_token",
+}
+"""What is open to all, because it shows nothing that anybody has made."""
 
 
 @pytest.fixture
@@ -73,8 +92,11 @@ def linked(app: Flask) -> Iterator[tuple[str, str]]:
             yield from ((rule.endpoint, method) for method in (rule.methods or set()) & {"GET", "POST"})
 
 
-def test_the_table_has_every_address_with_a_link(app: Flask) -> None:
+def test_every_address_is_in_the_table_or_open_to_all(app: Flask) -> None:
     assert {endpoint for endpoint, _ in linked(app)} == set(OPENS)
+    assert {rule.endpoint for rule in app.url_map.iter_rules()} == set(OPENS) | NOBODYS
+    named = {name for rule in app.url_map.iter_rules() for name in rule.arguments}
+    assert named == {"link", "version", "path"}, "nothing but links and the files of the program has a name"
 
 
 def test_a_link_opens_its_own_addresses_and_no_other(app: Flask, browser: Browser, links: dict[str, str]) -> None:

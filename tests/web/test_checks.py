@@ -106,7 +106,7 @@ def test_a_slip_of_the_pen_is_left_out(browser: Browser, link: str) -> None:
     assert "What it means" not in page
     assert "(left out)" in page
     again = browser.post(f"/pair/{link}/check/leave-out", {"sock": "1", "round": "40", "entry": check["id"]})
-    assert again.status_code == 404
+    assert again.status_code == 409
 
 
 def test_without_a_check_the_result_says_so(browser: Browser, link: str) -> None:

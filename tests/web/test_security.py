@@ -148,7 +148,7 @@ BAD_REQUESTS = [
     ("POST /pair/LINK/check/accept", {"basis": "9"}, 409),
     ("GET /pair/nonsense/check/result", None, 404),
     ("GET /pair/LINK/check/result?sock=3", None, 400),
-    ("POST /pair/LINK/check/leave-out", {}, 404),
+    ("POST /pair/LINK/check/leave-out", {}, 409),
     ("POST /pair/LINK/check/undo", {}, 409),
     ("POST /pair/LINK/check/undo", {"sock": "x"}, 400),
     ("GET /pair/LINK/log", None, 405),
