@@ -61,11 +61,11 @@ def read_code(desk: Page) -> str:
     return code.text
 
 
-def has_the_pace(knitting: Knitting) -> None:
-    """The days are counted in the leader's zone: seven until the sixth from today is over."""
+def has_the_pace(knitting: Knitting, days: int, done: int = 0) -> None:
+    """Rounds left to the end of the leg, and a day. The days are counted in the leader's zone, today among them."""
     leg = section_of(knitting.data(), 1, "leg")
-    left = leg["first"] + leg["count"]
-    expect(knitting.page.locator("#pace")).to_contain_text(f"{left} rounds left, {-(-left // 7)} a day")
+    left = leg["first"] + leg["count"] - done
+    expect(knitting.page.locator("#pace")).to_contain_text(f"{left} rounds left, {-(-left // days)} a day")
 
 
 def goes_on_without_network(knitting: Knitting) -> None:
@@ -111,7 +111,7 @@ def test_a_group_through_a_change_a_stage_and_sharing(new_phone: NewPhone, serve
     assert len({leg_stitches(one) for one in group.values()}) == 3
     expect(wiebke.page.locator("#length")).to_have_text("0 in")
     for one in group.values():
-        has_the_pace(one)
+        has_the_pace(one, days=7)
     goes_on_without_network(hauke)
 
     # Ortrun has begun her first sock, Wiebke none; then the leader changes the design.
@@ -126,6 +126,7 @@ def test_a_group_through_a_change_a_stage_and_sharing(new_phone: NewPhone, serve
     assert leg_rounds(wiebke, 1) == leg_rounds(wiebke, 2) < leg_rounds(ortrun, 1)
     ortrun.open()
     ortrun.is_at(3)
+    has_the_pace(ortrun, days=14, done=3)
     ortrun.go_to_section("Leg")
     expect(ortrun.page.locator("#leader-note")).to_have_text("Take it slowly.")
 
