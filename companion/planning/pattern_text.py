@@ -33,9 +33,9 @@ def _measurement_lines(table: Table) -> Iterator[str]:
 
 def _section_text(section: PatternSection) -> Iterator[str]:
     yield f"{section.title}, {section.length}"
+    yield section.needles
     if section.note:
         yield f"From the leader: {section.note}"
-    yield section.needles
     for line in section.lines:
         if line.note:
             yield line.note
@@ -80,10 +80,10 @@ def _markdown(pattern: Pattern) -> Iterator[str]:
         yield from (f"- {row}" for row in rows)
     for section in pattern.sections:
         yield f"\n## {_plain(section.title)}, {section.length}\n"
+        yield f"{_plain(section.needles)}\n"
         if section.note:
             yield from (f"> {_plain(line)}" for line in f"From the leader: {section.note}".split("\n"))
             yield ""
-        yield f"{_plain(section.needles)}\n"
         for line in section.lines:
             note = f"{_plain(line.note)} " if line.note else ""
             yield f"- {note}**{_plain(line.label)}:** {_plain(line.text)}"

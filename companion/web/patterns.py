@@ -17,7 +17,7 @@ from ..planning.pattern_text import as_markdown_text, as_text, chart_lines
 from ..planning.planner import make_plan
 from ..planning.tables import as_html
 from ..planning.units import Unit, show_length
-from .chart_drawing import COLOURS, chart_svg, yarn_square
+from .chart_drawing import chart_svg, colours_of, yarn_square
 from .drawing import sock_svg
 from .leading import leading
 from .open_design import led_design
@@ -90,22 +90,17 @@ def _page(asked: Asked, title: str, **more: object) -> str:
     )
 
 
-def _colours(plan: Plan) -> dict[str, str]:
-    """What each yarn looks like, by its letter."""
-    return {yarn.key: yarn.colour or COLOURS[yarn.key] for yarn in plan.request.yarns}
-
-
 def _chart(plan: Plan) -> Markup:
     """The chart of a plan, drawn; nothing where it has none."""
     chart = plan.request.leg.chart
     if chart is None:
         return Markup("")
-    return chart_svg(chart.rows, _colours(plan), "The chart, of which the rows are told below")
+    return chart_svg(chart.rows, colours_of(plan.request.yarns), "The chart, of which the rows are told below")
 
 
 def _key(plan: Plan) -> list[tuple[Markup, str]]:
     """The chart's key: a square of each yarn, and what it stands for."""
-    colours = _colours(plan)
+    colours = colours_of(plan.request.yarns)
     return [(yarn_square(yarn.key, colours[yarn.key]), f"{yarn.key}: {yarn.name}") for yarn in plan.request.yarns]
 
 
