@@ -136,14 +136,15 @@ def _ends(stitches: int, of: int) -> list[int]:
     return within or [min(alike, key=lambda left: (abs(left - of / 4), -left))]
 
 
-def wedge_toe(sole: int, instep: int, rounds: float, of: int, slow_done: int = 0, fast_done: int = 0) -> Toe:
+def wedge_toe(sole: int, instep: int, rounds: float, of: int, done: tuple[int, int] = (0, 0)) -> Toe:
     """The wedge toe, for a foot of `of` stitches, whose rounds come nearest to those given.
 
     The larger of sole and instep is brought down to the other first, every second round where there is time. In the
-    whole toe there are no more fast rounds than slow ones; `slow_done` and `fast_done` are those already knitted. Of
+    whole toe there are no more fast rounds than slow ones; `done` has the slow and the fast ones already knitted. Of
     equally near toes the one that leaves nearest to a quarter wins, then the one that evens slowly, then the one
     with fewer fast rounds.
     """
+    slow_done, fast_done = done
     evening = abs(sole - instep) // 2
     evened = 2 * min(sole, instep)
     toes = [

@@ -138,7 +138,7 @@ def test_a_wedge_toe_keeps_its_limits_and_no_other_comes_nearer(half: int) -> No
 
 @pytest.mark.parametrize("rounds", range(6, 30, 2))
 def test_the_rest_of_a_wedge_toe_keeps_no_more_fast_rounds_than_slow_ones(rounds: int) -> None:
-    begun = wedge_toe(20, 20, rounds, of=64, slow_done=6, fast_done=0)
+    begun = wedge_toe(20, 20, rounds, of=64, done=(6, 0))
     assert begun.fast <= 6 + begun.slow
     # A toe whose slow half is done may be finished fast, which a new one may not.
     assert begun.rounds <= wedge_toe(20, 20, rounds, of=64).rounds

@@ -16,11 +16,11 @@ def _wedge(sole: int, instep: int, rounds: int, of: int, begun: tuple[Round, ...
 
     What the shaping does not fill of the rounds is knitted plain first: a toe already begun can still grow.
     """
-    slow, fast = _rhythm_so_far(begun)
-    toe = wedge_toe(sole, instep, rounds, of, slow, fast)
+    done = _rhythm_so_far(begun)
+    toe = wedge_toe(sole, instep, rounds, of, done)
     due = bool(begun) and begun[-1].kind == "decrease" and any(toe.rhythm)
     if due:
-        toe = wedge_toe(sole, instep, rounds - 1, of, slow, fast)
+        toe = wedge_toe(sole, instep, rounds - 1, of, done)
     made = [shaped(sole, instep)] * max(due, rounds - toe.rounds)
     for number, plain_follows in enumerate(toe.rhythm):
         evening = number < toe.evening
