@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from .chart import worked, yarns_of
 from .document import OPERATIONS, Op, Repeat, Round, Work, Zone
 from .request import PlanRequest
-from .work import Ops, one_by_one, repeat, zone_stitches
+from .work import EVENLY, Ops, one_by_one, repeat, zone_stitches
 
 CHARTED_ON_THE_FOOT = ("gusset", "gusset-increases", "foot")
 """The sections that the pattern goes on through where the instep follows the leg."""
@@ -89,7 +89,8 @@ class Painter:
 
 def _carries_the_chart(item: Round) -> bool:
     """A round that changes the whole count at once, or picks up, is knitted in the main colour."""
-    return item.side == "round" and item.kind in ("plain", "increase", "decrease") and not item.note
+    at_once = item.note is not None and item.note.startswith(EVENLY)
+    return item.side == "round" and item.kind in ("plain", "increase", "decrease") and not at_once
 
 
 def _shortest_repeat(row: str) -> int:

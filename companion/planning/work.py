@@ -147,6 +147,21 @@ def evenly(stitches: int, to: int) -> Ops:
     return fold_groups(made)
 
 
+EVENLY = "Evenly spread"
+"""What the note of a round begins with that changes a whole count at once."""
+
+
+def evenly_changed(*zones: tuple[Zone, int, int], why: str) -> Round:
+    """A round that changes the stitches of each (zone, from, to) evenly, and says `why` in its note."""
+    before, after = sum(count for _, count, _ in zones), sum(to for _, _, to in zones)
+    return row(
+        *((zone, evenly(count, to)) for zone, count, to in zones),
+        before=before,
+        kind="increase" if after > before else "decrease",
+        note=f"{EVENLY}: {before} stitches become {after}, {why}.",
+    )
+
+
 def narrowed(stitches: int) -> Ops:
     """A zone with one stitch less at each end: ssk leans away from the start, k2tog towards the end.
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from ..work import evenly, op, row, zone_stitches
+from ..units import both_units
+from ..work import evenly_changed, op, row, zone_stitches
 from .base import Aim, Built, Knitted, Part, Progress
 from .chart_end import to_the_end_of_the_chart
 
@@ -34,15 +35,8 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
                 so_far = before.after(rounds, on_foot=True).foot_rounds
                 room = aim.foot_rounds - so_far - aim.beyond_the_foot(new_sole, new_instep)
                 rounds += to_the_end_of_the_chart(aim, rounds, room)
-            rounds += (
-                row(
-                    ("sole", evenly(sole, new_sole)),
-                    ("instep", evenly(instep, new_instep)),
-                    before=count,
-                    kind="increase" if to > count else "decrease",
-                    note=f"Evenly spread: {count} stitches become {to}.",
-                ),
-            )
+            why = f"for a foot {both_units(aim.fabric.width(to))} round"
+            rounds += (evenly_changed(("sole", sole, new_sole), ("instep", instep, new_instep), why=why),)
             sole, instep = new_sole, new_instep
         so_far = before.after(rounds, on_foot=True).foot_rounds
         left = aim.foot_rounds - so_far - aim.beyond_the_foot(sole, instep)

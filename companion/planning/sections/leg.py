@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..counts import heel_stitches
 from ..document import Round
 from ..units import both_units
-from ..work import evenly, fabric_rounds, op, row
+from ..work import evenly_changed, fabric_rounds, op, row
 from .base import Aim, Built, Knitted, Part, Progress
 from .chart_end import to_the_end_of_the_chart
 
@@ -24,7 +24,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     if not knitted.closed:
         if count != begin and not (shaped and rounds):
             rounds += to_the_end_of_the_chart(aim, rounds, aim.leg_rounds - fabric_rounds(rounds))
-            rounds += (_changed(count, begin),)
+            rounds += (_changed(aim, count, begin),)
             count = begin
         left = max(0, aim.leg_rounds - fabric_rounds(rounds))
         rest = _as_begun(aim, before, rounds, begin, end) or _shaping(count, end, aim.counts.leg, left)
@@ -49,13 +49,12 @@ def _as_begun(aim: Aim, before: Progress, rounds: tuple[Round, ...], begin: int,
     return whole[len(begun) :]
 
 
-def _changed(count: int, to: int) -> Round:
-    return row(
-        ("leg", evenly(count, to)),
-        before=count,
-        kind="increase" if to > count else "decrease",
-        note=f"Evenly spread: {count} stitches become {to}.",
-    )
+def _changed(aim: Aim, count: int, to: int) -> Round:
+    chart = aim.request.leg.chart
+    why = f"for a leg {both_units(aim.fabric.width(to))} round"
+    if chart and chart.width > 1 and to % chart.width == 0:
+        why = f"for {to // chart.width} repeats of the chart"
+    return evenly_changed(("leg", count, to), why=why)
 
 
 LEAST_BACK = 8
@@ -76,12 +75,20 @@ def _shaping(count: int, to: int, above_the_heel: int, rounds: int) -> tuple[Rou
         if number not in shapes:
             made.append(row(("leg", op("k", count)), before=count))
             continue
-        made.append(_pair(count, max(LEAST_BACK, count - front), widens=to > count))
+        note = _shaped(count, to) if number == min(shapes) else None
+        made.append(_pair(count, max(LEAST_BACK, count - front), widens=to > count, note=note))
         count = made[-1].after
     return tuple(made)
 
 
-def _pair(count: int, back: int, *, widens: bool) -> Round:
+def _shaped(count: int, to: int) -> str:
+    what = f"from {count} stitches to {to}"
+    if to > count:
+        return f"From here the leg is widened along its back, {what}, as it grows wider than the ankle."
+    return f"From here the leg is narrowed along its back, {what}, towards the ankle."
+
+
+def _pair(count: int, back: int, *, widens: bool, note: str | None) -> Round:
     """Two changes at the centre back, with two stitches between them."""
     if widens:
         beside = back // 2 - 1
@@ -89,7 +96,7 @@ def _pair(count: int, back: int, *, widens: bool) -> Round:
     else:
         beside = back // 2 - 3
         ops = op("k", beside) + op("ssk") + op("k", 2) + op("k2tog") + op("k", count - beside - 6)
-    return row(("leg", ops), before=count, kind="increase" if widens else "decrease")
+    return row(("leg", ops), before=count, kind="increase" if widens else "decrease", note=note)
 
 
 LEG = Part("leg", "Leg", flat=False, build=build, tube="leg")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..fit import nearest
 from ..rib import parse_rib, rib_width
-from ..work import evenly, fabric_rounds, op, repeat, row
+from ..work import evenly_changed, fabric_rounds, op, repeat, row
 from .base import Aim, Built, Knitted, Part, Progress
 from .edges import BIND_OFF, edge_advice
 
@@ -18,14 +18,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     width = rib_width(aim.request.cuff.rib)
     to = aim.counts.cuff
     if not rounds and count != to:
-        rounds += (
-            row(
-                ("leg", evenly(count, to)),
-                before=count,
-                kind="increase" if to > count else "decrease",
-                note=f"Evenly spread for the ribbing: {count} stitches become {to}.",
-            ),
-        )
+        rounds += (evenly_changed(("leg", count, to), why=f"for {to // width} repeats of the ribbing"),)
         count = to
     ribbing = row(
         ("leg", repeat(count // width, *(op(name, n) for name, n in parse_rib(aim.request.cuff.rib)))), before=count
