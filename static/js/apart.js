@@ -1,6 +1,7 @@
 /** Two devices counted apart: the page shows both places and asks, instead of guessing. */
 
 import { deviceName, transact } from "./db.js";
+import { placesApart } from "./logbook.js";
 
 /** @typedef {import("./db.js").PairRecord} PairRecord */
 /** @typedef {import("./logbook.js").Entry} Entry */
@@ -22,7 +23,7 @@ let asked = "";
  * @param {(kind: Kind, target: number) => void} write
  */
 export async function showApart({ ends, sock }, write) {
-  const places = differing(ends?.[sock] ?? []);
+  const places = placesApart(ends?.[sock] ?? []);
   const question = places.length > 1 ? [sock, ...places.map(({ id }) => id)].join() : "";
   if (question === asked) return;
   asked = question;
@@ -31,14 +32,6 @@ export async function showApart({ ends, sock }, write) {
   shown?.remove();
   shown = question ? panel(sock, places, here, write) : null;
   if (shown) document.querySelector(".round")?.before(shown);
-}
-
-/**
- * The last end at each of the places.
- * @param {Entry[]} ends
- */
-function differing(ends) {
-  return [...new Map(ends.map((end) => [end.round, end])).values()];
 }
 
 /**

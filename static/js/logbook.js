@@ -73,6 +73,15 @@ function withMove(ends, move) {
 }
 
 /**
+ * The last of the ends at each place that they have. More than one place: only the knitter knows which is right.
+ * @param {Entry[]} ends
+ * @returns {Entry[]}
+ */
+export function placesApart(ends) {
+  return [...new Map(ends.map((end) => [end.round, end])).values()];
+}
+
+/**
  * What a new move goes on from: the ends that agree with where it is made. A jump says where the sock is, and so
  * settles what was counted apart.
  * @param {Entry[]} ends

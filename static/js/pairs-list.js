@@ -1,6 +1,7 @@
 /** The pairs of this browser on the first page. */
 
 import { forgetPair, listPairs, restorePair } from "./db.js";
+import { placesApart } from "./logbook.js";
 
 /** @typedef {Awaited<ReturnType<typeof listPairs>>[number]} Pair */
 
@@ -33,6 +34,7 @@ function rowOf(pair) {
   part(".export").setAttribute("aria-label", `Export: ${pair.title || "Socks"}`);
   part(".pair-title").textContent = pair.title || "Socks";
   part(".pair-place").textContent = placeOf(pair);
+  part(".pair-question").textContent = questionOf(pair);
   part("button").setAttribute("aria-label", `Forget here: ${pair.title || "Socks"}`);
   part("button").addEventListener("click", () => forget(pair));
   return row;
@@ -43,6 +45,13 @@ function placeOf(pair) {
   const socks = [progressOf("Sock 1", pair.round[1], pair.totals[0]), progressOf("sock 2", pair.round[2], pair.totals[1])];
   const waiting = pair.unsent ? `; ${pair.unsent} only on this device, not yet sent` : "";
   return socks.join("; ") + waiting;
+}
+
+/** What the knitter is asked on the knit page. @param {Pair} pair */
+function questionOf({ ends }) {
+  const open = /** @type {const} */ ([1, 2]).filter((sock) => placesApart(ends?.[sock] ?? []).length > 1);
+  if (!open.length) return "";
+  return `A question is open: sock ${open.join(" and ")} ${open.length > 1 ? "were" : "was"} counted on two devices apart.`;
 }
 
 /**

@@ -87,6 +87,20 @@ def counted_apart(phones: list[Knitting], *counts: int) -> None:
     phones[0].everything_is_sent()
 
 
+def test_the_list_of_pairs_tells_of_an_open_question(two: list[Knitting]) -> None:
+    counted_apart(two, 1, 2)
+    page = two[0].page
+    page.goto("/")
+    question = page.locator(".pair-question")
+    expect(question).to_have_text("A question is open: sock 1 was counted on two devices apart.")
+    question.tap()
+    page.get_by_role("button", name="2 rounds done").tap()
+    two[0].is_at(2)
+    page.goto("/")
+    expect(page.locator(".pair-place")).to_contain_text("Sock 1: 2 of")
+    expect(question).to_have_text("")
+
+
 def test_two_phones_that_counted_apart_ask_where_the_sock_is(two: list[Knitting], server: Server, link: str) -> None:
     counted_apart(two, 3, 5)
     for phone, place in zip(two, (3, 5), strict=True):
