@@ -6,6 +6,7 @@ import { tellHowFar } from "./far.js";
 import { celebrate, celebrateNoMore } from "./finish.js";
 import { showGrown } from "./grown.js";
 import { showLeader } from "./leader.js";
+import { showLegend } from "./legend.js";
 import { listenToTape, lookedBack } from "./look.js";
 import { listenToMedia } from "./media.js";
 import { closePanel } from "./panel.js";
@@ -63,6 +64,7 @@ export function painted(page) {
   showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place);
   showChartRow(script, place);
   showGrown(script, place);
+  showLegend(script);
   const finished = SOCKS.filter((sock) => page.rounds()[sock] >= scriptOf(page.data(), sock).total);
   if (place === script.total) celebrate(page, finished.length === 2 ? finished : [page.sock()]);
   else celebrateNoMore();

@@ -17,7 +17,7 @@ const HEIGHT = 86;
 const LETTER = 9;
 
 /** Shapes in a box 10 wide whose upper left corner is at (x, 18). @type {Record<string, (x: number) => string>} */
-const SHAPES = {
+export const SHAPES = {
   decrease: (x) => `M${x} 18h10l-5 9z`,
   increase: (x) => `M${x} 27h10l-5 -9z`,
   setup: (x) => `M${x + 1} 18.5h8v8h-8z`,

@@ -103,3 +103,20 @@ def test_the_tape_slides_smoothly_unless_that_is_not_wanted(new_phone: NewPhone,
         knitting.is_complete()
         tape = knitting.page.locator("#tape")
         expect(tape).to_have_css("transition-duration", f"{seconds}s")
+
+
+def test_the_menu_tells_what_the_marks_on_the_tape_mean(complete: Knitting) -> None:
+    """Each by the shape that is on the tape, at its size, and in words; only those that this sock has."""
+    complete.open_menu()
+    legend = complete.page.locator("#legend")
+    expect(legend.get_by_text("a round with decreases")).to_be_visible()
+    expect(legend.get_by_text("a new part of the sock begins")).to_be_visible()
+    expect(legend.get_by_text("a round with increases")).to_have_count(0)
+    drawn = complete.page.locator("#tape .shaping").get_attribute("d") or ""
+    shapes = legend.locator(".shaping").evaluate_all("(marks) => marks.map((mark) => mark.getAttribute('d'))")
+
+    def outline(shape: str) -> str:
+        return shape[shape.index(" ") :]
+
+    assert len(shapes) >= 2
+    assert all(outline(shape) in drawn for shape in shapes)
