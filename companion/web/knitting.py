@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from ..logbook import SOCKS, Sock
-from ..planning.chart import swaps
+from ..planning.chart import EXCHANGE, swaps
 from ..planning.document import Plan, Round
 from ..planning.heights import heights
 from ..planning.needles import needle_notes
@@ -60,6 +60,17 @@ def _sections(plan: Plan) -> list[dict[str, Any]]:
     return sections
 
 
+def _yarns(plan: Plan, sock: Sock) -> list[dict[str, Any]]:
+    """The yarns with the metres that this sock takes of each."""
+    metres = {need.key: need.metres_a_sock for need in plan.yarn}
+    if sock == 2 and swaps(plan.request):
+        metres = {key.translate(EXCHANGE): taken for key, taken in metres.items()}
+    return [
+        {**yarn.model_dump(include={"key", "name", "colour"}), "metres": metres.get(yarn.key, 0.0)}
+        for yarn in plan.request.yarns
+    ]
+
+
 def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict[str, Any]:
     """One sock round by round. Rounds that are alike share one instruction.
 
@@ -84,7 +95,7 @@ def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict
         "rounds": [index[item] for item in rounds],
         "meanings": abbreviations(plan),
         "chart": chart.model_dump(include={"width", "rows"}) if chart else None,
-        "yarns": [yarn.model_dump(include={"key", "name", "colour"}) for yarn in plan.request.yarns],
+        "yarns": _yarns(plan, sock),
         "main": main_yarn(plan.request, sock),
         "heights": list(heights(plan)),
     }

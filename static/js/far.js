@@ -1,7 +1,7 @@
 /** "How far": stitches done and left, the pace of the hands, and when the pair might be finished. */
 
 import { closePanel, listOf, openPanel } from "./panel.js";
-import { leftOf } from "./pace.js";
+import { leftOf, leftToday } from "./pace.js";
 import { askPast } from "./past.js";
 import { scriptOf, stitchesOf } from "./script.js";
 
@@ -21,10 +21,18 @@ export async function tellHowFar(page) {
     ["This sock", ofAll(mine)],
     ["The pair", ofAll(pair)],
     ["Pace", past?.perStitch ? `about ${Math.round(60 / past.perStitch)} stitches a minute` : "known after a few rounds, from the times of your counts"],
+    ["Left today", past && todayWords(leftToday(stitchesOf(page.script()).slice(page.place()), past))],
     ["Left of this sock", sock && `about ${hours(sock.seconds)}`],
     ["Left of the pair", both && `about ${hours(both.seconds)}`],
     ["May be finished", both?.day && past?.perDay ? `about ${dayOf(both.day)}, at ${hours(past.perDay)} a day as of late` : null],
   ]));
+}
+
+/** @param {ReturnType<typeof leftToday>} left */
+function todayWords(left) {
+  if (!left) return null;
+  if (!left.rounds) return "nothing: you have knitted as much as on an ordinary day";
+  return `${left.rounds} ${left.rounds === 1 ? "round" : "rounds"}, about ${hours(left.seconds)}, for a day like those of late`;
 }
 
 /** @param {Page} page @param {Sock} sock */

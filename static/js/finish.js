@@ -2,7 +2,6 @@
 
 import { colourOf } from "./chart-row.js";
 import { hours, number } from "./far.js";
-import { yarnsIn } from "./grown.js";
 import { element, listOf } from "./panel.js";
 import { askPast } from "./past.js";
 import { scriptOf, stitchesOf } from "./script.js";
@@ -55,17 +54,13 @@ function line(scripts) {
   return drawing;
 }
 
-/** @param {Script[]} scripts */
+/** What the plan reckons that these socks took of each yarn. @param {Script[]} scripts */
 function yarnWords(scripts) {
-  /** @type {Record<string, number>} */
-  const used = {};
-  for (const script of scripts) {
-    stitchesOf(script).forEach((stitches, place) => {
-      for (const [key, count] of Object.entries(yarnsIn(script, place, stitches))) used[key] = (used[key] ?? 0) + count;
-    });
-  }
-  const named = (scripts[0].yarns ?? []).filter(({ key }) => used[key]);
-  return named.map(({ key, name }) => `${name || `yarn ${key}`}${named.length > 1 ? `: ${number(used[key])} stitches` : ""}`).join(", ");
+  const told = (scripts[0].yarns ?? []).map(({ key, name }) => {
+    const metres = scripts.map(({ yarns }) => yarns?.find((yarn) => yarn.key === key)?.metres ?? 0);
+    return { name: name || `yarn ${key}`, metres: Math.round(metres.reduce((sum, more) => sum + more, 0)) };
+  });
+  return told.filter(({ metres }) => metres).map(({ name, metres }) => `${name}: about ${number(metres)} m`).join(", ");
 }
 
 /** @param {Script[]} scripts */

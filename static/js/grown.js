@@ -38,7 +38,7 @@ export function showGrown(script, place) {
  * @param {number} stitches
  * @returns {Record<string, number>}
  */
-export function yarnsIn(script, place, stitches) {
+function yarnsIn(script, place, stitches) {
   const { chart_row: row, colours } = instructionAt(script, place);
   if (colours) return colours;
   const yarns = new Set(row && script.chart ? script.chart.rows[row - 1] : "");

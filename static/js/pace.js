@@ -18,7 +18,8 @@ const DAY = 86_400_000;
 /**
  * `last`: the newest entry. `perStitch`: seconds, the middle one of the recent rounds. `knitted`: seconds at the
  * needles on this pair. `perDay`: seconds at the needles on an ordinary day, days off included; null on the first.
- * @typedef {{last: Entry | null, perStitch: number | null, knitted: number, perDay: number | null}} Past
+ * `today`: seconds at the needles since midnight here.
+ * @typedef {{last: Entry | null, perStitch: number | null, knitted: number, perDay: number | null, today: number}} Past
  */
 
 /**
@@ -45,8 +46,9 @@ export function pastOf(entries, stitches, now) {
   return {
     last: told.at(-1)?.entry ?? null,
     perStitch: middle(rates.slice(-RECENT_ROUNDS)),
-    knitted: spells.reduce((sum, [, gap]) => sum + gap, 0),
+    knitted: sum(spells),
     perDay: anOrdinaryDay(spells, now),
+    today: sum(spells.filter(([time]) => time >= new Date(now).setHours(0, 0, 0, 0))),
   };
 }
 
@@ -63,6 +65,20 @@ export function leftOf(stitches, { perStitch, perDay }, now) {
 }
 
 /**
+ * What is left of a day until it has been an ordinary one.
+ * @param {number[]} stitches of the rounds that come next
+ * @param {Past} past
+ * @returns {{seconds: number, rounds: number} | null} null while it is unknown what is ordinary
+ */
+export function leftToday(stitches, { perStitch, perDay, today }) {
+  if (perStitch === null || perDay === null) return null;
+  const seconds = Math.max(0, perDay - today);
+  let [rounds, spent] = [0, 0];
+  while (rounds < stitches.length && (spent += stitches[rounds] * perStitch) <= seconds) rounds += 1;
+  return { seconds, rounds };
+}
+
+/**
  * @param {[number, number][]} spells when each ended and how many seconds it took
  * @param {number} now
  */
@@ -70,7 +86,12 @@ function anOrdinaryDay(spells, now) {
   const recent = spells.filter(([time]) => now - time < RECENT_DAYS * DAY);
   if (!recent.length) return null;
   const days = Math.floor((now - recent[0][0]) / DAY) + 1;
-  return days > 1 ? recent.reduce((sum, [, gap]) => sum + gap, 0) / days : null;
+  return days > 1 ? sum(recent) / days : null;
+}
+
+/** Seconds of them together. @param {[number, number][]} spells */
+function sum(spells) {
+  return spells.reduce((seconds, [, gap]) => seconds + gap, 0);
 }
 
 /** The median. @param {number[]} values */

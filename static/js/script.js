@@ -14,7 +14,8 @@ import { showLength } from "./measure.js";
 /** `first` is the index of the section's first round, from 0. `needles`: how its stitches lie when it begins.
  * @typedef {{key: string, title: string, flat: boolean, first: number, count: number, needles?: string}} Section */
 
-/** `colour` as `#rrggbb`. @typedef {{key: string, name: string, colour: string | null}} Yarn */
+/** `colour` as `#rrggbb`. `metres` that the sock takes of it.
+ * @typedef {{key: string, name: string, colour: string | null, metres?: number}} Yarn */
 
 /** One sock's rounds. `rounds` holds an index into `instructions` for each round; `heights` is how many
  * rounds longer each one makes the sock: 0 for a cast-on, about a half for a short row to a tip and back. `meanings` of

@@ -142,6 +142,8 @@ def test_how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> 
     left = (2 * sum(stitches) - sum(stitches[:4])) / 33 / 60
     expect(panel).to_contain_text(re.compile(rf"Left of the pair\s*about {int(left)} h"))
     expect(panel).to_contain_text("May be finished")
+    # Six minutes on the two days so far are three a day, and a round takes two.
+    expect(panel).to_contain_text(re.compile(r"Left today\s*1 round, about 3 min"))
     knitting.count()
     expect(panel).to_have_count(0)
 
@@ -159,6 +161,8 @@ def test_a_finished_pair_is_celebrated_with_a_summary(knitting: Knitting) -> Non
     expect(finish).to_contain_text(f"Stitches{2 * sum(stitches):,.0f}")
     expect(finish).to_contain_text(f"Rounds{2 * knitting.total()}")
     expect(finish).to_contain_text("44 rounds to 10 cm")
+    [yarn] = script_of(knitting.data(), 1)["yarns"]
+    expect(finish).to_contain_text(f"{yarn['name']}: about {2 * yarn['metres']:.0f} m")
     expect(finish.locator(".hung")).to_have_count(2)
     expect(finish.locator(".hung").first).to_have_css("animation-name", "swing")
     page.emulate_media(reduced_motion="reduce")

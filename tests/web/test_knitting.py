@@ -8,10 +8,13 @@ from typing import Any, get_args
 
 import pytest
 
+from companion.logbook import SOCKS
 from companion.planning.document import Plan
 from companion.planning.planner import make_plan
 from companion.planning.request import Construction, read_request
 from companion.planning.words import round_lines
+from companion.resources import SAMPLE_PROJECTS
+from companion.strict_json import read_json
 from companion.web.knitting import script
 
 from ..conftest import Browser, entry
@@ -77,6 +80,19 @@ def test_double_stitches_and_resting_ones_are_explained_where_they_are_worked(pl
     words = {word for told in found["instructions"] for _, line in told["lines"] for word in re.findall("[a-z]+", line)}
     for short in ("ds", "kds", "pds", "rest", "resume", "ssk"):
         assert (short in found["meanings"]) == (short in words)
+
+
+def test_each_sock_has_the_metres_that_it_takes_of_each_yarn() -> None:
+    """Where the second sock exchanges the yarns, it takes of each what the first one takes of the other."""
+    request, faults = read_request(read_json((SAMPLE_PROJECTS / "sorrel.json").read_bytes()))
+    assert request, faults
+    plan = make_plan(request)
+    one, two = (
+        {yarn["key"]: yarn["metres"] for yarn in script(plan, 1, sock, can_undo=False)["yarns"]} for sock in SOCKS
+    )
+    assert one == {need.key: need.metres_a_sock for need in plan.yarn}
+    assert one["A"] > one["B"] > 0
+    assert two == {"A": one["B"], "B": one["A"]}
 
 
 def test_plain_rounds_have_a_gist(browser: Browser, link: str) -> None:
