@@ -9,9 +9,10 @@ import signal
 import socket
 import subprocess
 import sys
+import urllib.error
 import urllib.request
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 import pytest
@@ -76,14 +77,25 @@ def test_it_goes_on_serving_when_nobody_reads_what_it_says(tmp_path: Path) -> No
         assert server.stderr.read() == ""
 
 
+def serves(server: subprocess.Popen[bytes], port: int) -> None:
+    """Wait until it answers: it cannot say so, for nobody hears it."""
+    while True:
+        with suppress(urllib.error.URLError), urllib.request.urlopen(f"http://127.0.0.1:{port}", timeout=20):
+            return
+        with suppress(subprocess.TimeoutExpired):
+            pytest.fail(f"it ended with {server.wait(timeout=0.05)}")
+
+
 def test_nobody_reading_from_the_start_is_no_fault(tmp_path: Path) -> None:
     reading, writing = os.pipe()
     os.close(reading)
+    with socket.socket() as other:
+        other.bind(("127.0.0.1", 0))
+        port = other.getsockname()[1]
     with os.fdopen(writing, "wb") as closed, (tmp_path / "errors").open("wb") as errors:
-        command = [*COMPANION, "serve", "--data", str(tmp_path), "--port", "0", "--local"]
+        command = [*COMPANION, "serve", "--data", str(tmp_path), "--port", str(port), "--local"]
         with subprocess.Popen(command, stdout=closed, stderr=errors) as server:
-            with pytest.raises(subprocess.TimeoutExpired):
-                server.wait(timeout=4)
+            serves(server, port)
             server.send_signal(signal.SIGTERM)
             assert server.wait(timeout=20) == 0
     assert (tmp_path / "errors").read_bytes() == b""
