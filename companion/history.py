@@ -23,6 +23,8 @@ class Happening:
     ended: datetime
     text: str
     remark: bool = False
+    entry: str | None = None
+    """The entry that it is, where it is one."""
 
 
 @dataclass(frozen=True)
@@ -99,7 +101,7 @@ def history(entries: Iterable[Entry], changes: Iterable[tuple[str, str]], unit: 
     moves = [(moment, entry) for moment, entry in timed if entry.kind in MOVES]
     found = [_sitting(sitting) for sitting in _sittings(moves)]
     found += [
-        Happening(moment, moment, _remark(entry, unit), remark=True)
+        Happening(moment, moment, _remark(entry, unit), remark=True, entry=str(entry.id))
         for moment, entry in timed
         if entry.kind not in MOVES
     ]

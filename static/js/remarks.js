@@ -55,6 +55,18 @@ export function photoOf(link, id) {
 }
 
 /**
+ * The photos of a pair that were taken on this device, by the ids of their notes.
+ * @param {string} link
+ * @returns {Promise<Map<string, Blob>>}
+ */
+export function photosOf(link) {
+  return transact("readonly", async ({ photos }) => {
+    const [keys, found] = await Promise.all([got(photos.getAllKeys(entriesOf(link))), got(photos.getAll(entriesOf(link)))]);
+    return new Map(keys.map((/** @type {[string, string]} */ [, id], /** @type {number} */ number) => [id, found[number]]));
+  }, ["photos"]);
+}
+
+/**
  * A picture made small enough to keep, as JPEG and the right way up, without what the camera wrote into it.
  * @param {Blob} picture
  * @returns {Promise<Blob>}

@@ -1,13 +1,16 @@
-"""Pairs that are knitted in ways that no sample has, as the knit page is given them."""
+"""What the pages are given: pairs that are knitted in ways that no sample has, and photos."""
 
 from __future__ import annotations
 
+import io
 import json
+import random
 import re
 from collections.abc import Callable
 from typing import Any
 
-from playwright.sync_api import Page, Route
+from PIL import Image
+from playwright.sync_api import FilePayload, Page, Route
 
 
 def change_data(page: Page, change: Callable[[dict[str, Any]], None]) -> None:
@@ -53,3 +56,13 @@ def steps(data: dict[str, Any]) -> None:
 def two_at_a_time(data: dict[str, Any]) -> None:
     """Have both socks on the needles."""
     data["two_at_a_time"] = True
+
+
+def photo(width: int, height: int) -> FilePayload:
+    """A picture as large as a camera's, that does not compress to nothing."""
+    noise = Image.frombytes(
+        "RGB", (width // 8, height // 8), random.Random(1).randbytes(width // 8 * (height // 8) * 3)
+    )
+    body = io.BytesIO()
+    noise.resize((width, height)).save(body, "JPEG")
+    return {"name": "heel.jpg", "mimeType": "image/jpeg", "buffer": body.getvalue()}

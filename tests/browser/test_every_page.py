@@ -11,7 +11,8 @@ from playwright.sync_api import Browser, Page
 from .chromium import Watch, phone
 from .conftest import NewPhone
 from .server import Server
-from .tour import REFUSING, TOUR, UNKNOWN
+from .tour import REFUSING, TOUR
+from .tour_desk import UNKNOWN
 
 AXE = Path(__file__).parents[2] / "node_modules/.tools/node_modules/axe-core/axe.min.js"
 

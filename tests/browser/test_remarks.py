@@ -2,27 +2,15 @@
 
 from __future__ import annotations
 
-import io
 import json
-import random
 
 import pytest
-from PIL import Image
 from playwright.sync_api import FilePayload, Page, expect
 
 from .conftest import NewPhone
+from .given import photo
 from .knitting import Knitting
 from .server import Server
-
-
-def photo(width: int, height: int) -> FilePayload:
-    """A picture as large as a camera's, that does not compress to nothing."""
-    noise = Image.frombytes(
-        "RGB", (width // 8, height // 8), random.Random(1).randbytes(width // 8 * (height // 8) * 3)
-    )
-    body = io.BytesIO()
-    noise.resize((width, height)).save(body, "JPEG")
-    return {"name": "heel.jpg", "mimeType": "image/jpeg", "buffer": body.getvalue()}
 
 
 def write_note(knitting: Knitting, text: str, picture: FilePayload | None = None) -> None:
@@ -116,3 +104,22 @@ def test_many_long_notes_are_sent(page: Page, server: Server, link: str, letter:
     page.reload()
     knitting.everything_is_sent()
     assert len(server.entries(link)) == 300
+
+
+def test_the_logbook_shows_and_prints_photos_where_they_are_kept(
+    new_phone: NewPhone, server: Server, knitting: Knitting, link: str
+) -> None:
+    write_note(knitting, "Ladder at the gusset", photo(800, 600))
+    write_note(knitting, "None of this one")
+    knitting.everything_is_sent()
+    knitting.page.goto(f"/pair/{link}/logbook")
+    picture = knitting.page.get_by_role("img", name="Ladder at the gusset")
+    expect(picture).to_be_visible()
+    assert picture.evaluate("(image) => image.decode().then(() => image.naturalWidth)") == 800
+    expect(knitting.page.locator(".day img")).to_have_count(1)
+    knitting.page.emulate_media(media="print")
+    expect(picture).to_be_visible()
+    other = new_phone(server).new_page()
+    other.goto(f"/pair/{link}/logbook")
+    expect(other.get_by_text("Ladder at the gusset")).to_be_visible()
+    expect(other.locator(".day img")).to_have_count(0)
