@@ -10,6 +10,7 @@ from .changes import Change, changes_between
 from .document import Plan, Sizes, Value
 from .faults import CannotKnitError
 from .planner import make_plan, sizes_at
+from .request import PlanRequest
 
 MatchKey: TypeAlias = Literal["knitted", "measured", "planned"]
 
@@ -47,41 +48,44 @@ WORDS: dict[MatchKey, tuple[str, str]] = {
 }
 
 
-def matches_for(planned: Plan, knitted: Plan) -> tuple[Match, ...]:
+def matches_for(planned: Plan, knitted: Plan, measured: PlanRequest) -> tuple[Match, ...]:
     """The choices for a sock that is not begun; one that would be the same rounds as another is left out.
 
-    `planned` is the first plan of the pair, `knitted` the one that sock one follows, with every change accepted on
-    it. There is nothing to choose, and nothing in the answer, where that has the rounds of the first.
+    `planned` is the plan that sock one was cast on by, `knitted` the one that it follows now, and `measured` its
+    request with the gauge that was found. There is nothing to choose where sock one was not changed.
     """
+    if same_sock(planned, knitted):
+        return ()
     found: list[Match] = []
-    for key, plan in _plans(planned, knitted):
-        if all(plan.rounds() != other.plan.rounds() or _needle(plan) != _needle(other.plan) for other in found):
-            found.append(_match(key, plan, knitted))
-    return tuple(found) if len(found) > 1 else ()
+    for key, plan in _plans(planned, knitted, measured):
+        if not any(same_sock(plan, other.plan) for other in found):
+            found.append(_match(key, plan, knitted, measured))
+    return tuple(found)
 
 
-def _plans(planned: Plan, knitted: Plan) -> Iterator[tuple[MatchKey, Plan]]:
+def same_sock(one: Plan, other: Plan) -> bool:
+    """Whether two plans are knitted round for round the same, on the same needles."""
+    return one.rounds() == other.rounds() and one.request.needles.size_mm == other.request.needles.size_mm
+
+
+def _plans(planned: Plan, knitted: Plan, measured: PlanRequest) -> Iterator[tuple[MatchKey, Plan]]:
     yield "knitted", knitted
     # A chart that a leg on the needles could keep need not go into a new one.
     with suppress(CannotKnitError):
-        yield "measured", make_plan(knitted.request)
+        yield "measured", make_plan(measured)
     yield "planned", planned
 
 
-def _match(key: MatchKey, plan: Plan, knitted: Plan) -> Match:
+def _match(key: MatchKey, plan: Plan, knitted: Plan, measured: PlanRequest) -> Match:
     title, why = WORDS[key]
     twin = key == "knitted"
-    sizes = knitted.sizes if twin else sizes_at(plan, knitted.request)
+    sizes = sizes_at(plan, measured)
     return Match(
         key=key,
         title=title,
         why=why,
         matches=twin,
         sizes=sizes,
-        changes=() if twin else changes_between(knitted, plan, knitted.sizes, sizes),
+        changes=() if twin else changes_between(knitted, plan, sizes_at(knitted, measured), sizes),
         plan=plan,
     )
-
-
-def _needle(plan: Plan) -> float:
-    return plan.request.needles.size_mm

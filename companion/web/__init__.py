@@ -24,6 +24,7 @@ from . import (
     patterns,
     plans,
     samples,
+    second,
     security,
     size_grids,
     sync,
@@ -73,6 +74,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
         group,
         pair_files,
         patterns,
+        second,
         size_grids,
         yarn_page,
     ):

@@ -16,6 +16,7 @@ from ..planning.words import abbreviations, is_plain_knitting, round_lines
 from ..planning.work import all_ops, yarn_loops, zone_stitches
 from .leading import leaders_words
 from .open_pair import OpenPair
+from .second import changed_while_knitted
 
 
 def _instruction(item: Round) -> dict[str, Any]:
@@ -114,6 +115,7 @@ def knit_data(pair: OpenPair) -> dict[str, Any]:
         "title": pair.pair.title,
         "unit": pair.pair.unit,
         "two_at_a_time": plan.request.needles.two_at_a_time,
+        "sock_one_changed": changed_while_knitted(pair.revisions),
         "cursor": pair.cursor,
         "clock": pair.clock,
         "socks": [

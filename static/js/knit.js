@@ -169,7 +169,7 @@ function paintKept() {
 }
 
 function showBeside() {
-  beside?.standBeside(state.record, write, () => reload(state.data).then(send));
+  beside?.standBeside(state.record, state.data, write, () => reload(state.data).then(send));
 }
 
 /** @param {Sock} sock */
