@@ -15,6 +15,7 @@ from ..planning.stepwise import parts_of
 from ..planning.words import abbreviations, is_plain_knitting, round_lines
 from ..planning.work import all_ops, yarn_loops, zone_stitches
 from .leading import leaders_words
+from .learned import learned_from
 from .open_pair import OpenPair
 from .second import changed_while_knitted
 
@@ -129,5 +130,6 @@ def knit_data(pair: OpenPair) -> dict[str, Any]:
             for number in [min(sock, len(scripts)) - 1]
         ],
         "scripts": scripts,
+        "learned": learned_from(pair),
         **leaders_words(pair),
     }

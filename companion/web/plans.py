@@ -13,8 +13,9 @@ from ..planning.faults import CannotKnitError, Fault
 from ..planning.planner import make_plan
 from ..planning.request import PlanRequest, read_request
 from .constructions import WAYS
+from .learned import next_request
 from .links import new_link
-from .open_pair import store
+from .open_pair import open_pair, store
 from .pages import unit_asked
 from .plan_form import PlanForm, first_values, form_values
 from .samples import Sample, samples
@@ -64,11 +65,12 @@ def _with_choice(nearest: Plan, wanted: PlanRequest, choice: str) -> Plan | None
     return None
 
 
-def _form_page(form: PlanForm, outcome: Outcome, sample: Sample | None = None) -> str:
+def _form_page(form: PlanForm, outcome: Outcome, sample: Sample | None = None, lead: str = "") -> str:
     return render_template(
         "plan_form.html",
         form=form,
         sample=sample,
+        lead=lead,
         faults=outcome.faults,
         choices=outcome.offered,
         plan=outcome.offered,
@@ -112,6 +114,17 @@ def make() -> ResponseReturnValue:
     link = new_link()
     store().add_pair(link, outcome.plan.title, form.shown_unit(), outcome.plan.model_dump_json())
     return redirect(url_for("pages.plan", link=link), 303)
+
+
+@pages.get("/pair/<link>/next")
+def next_pair(link: str) -> ResponseReturnValue:
+    """The form for another pair, filled in from this one, with the gauge that its checks have found."""
+    pair = open_pair(link)
+    wanted, checks = next_request(pair)
+    form = PlanForm(formdata=None, data=form_values(wanted, unit_asked(pair.pair.unit)))
+    found = f"the gauge that {'its check' if checks == 1 else f'its {checks} checks'} found" if checks else "its gauge"
+    lead = f"Filled in from “{pair.pair.title}”: foot, yarn, needles, and {found}. Change whatever differs."
+    return _form_page(form, _planned(form), lead=lead)
 
 
 @pages.post("/plan/choices")

@@ -1,12 +1,13 @@
 /**
  * The plan form, and those of a design and of its followers, which have some of its parts: units, folded groups
- * that say what is in force, kept feet, and stitch counts as soon as they are known.
+ * that say what is in force, kept feet and gauges, and stitch counts as soon as they are known.
  */
 
 import { followColour } from "./chart-form.js";
 import { followChoices } from "./choices.js";
 import { followErrors } from "./errors.js";
 import { offerFeet } from "./feet-row.js";
+import { offerGauges } from "./gauge-row.js";
 import { followShoeSize } from "./shoe-size.js";
 import { followUnit } from "./unit-switch.js";
 
@@ -16,6 +17,7 @@ followErrors(form);
 followUnit(form);
 if (document.getElementById("fill-from-shoe")) followShoeSize(form);
 if (document.getElementById("feet")) offerFeet(form);
+if (document.getElementById("gauges")) offerGauges(form);
 if (document.getElementById("chart-editor")) followColour(form);
 form.addEventListener("input", showInForce);
 form.addEventListener("change", showInForce);

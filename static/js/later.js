@@ -4,6 +4,7 @@ import { stayAwake } from "./awake.js";
 import { showChartRow } from "./chart-row.js";
 import { tellHowFar } from "./far.js";
 import { celebrate, celebrateNoMore } from "./finish.js";
+import { keepGauge } from "./gauges.js";
 import { showGrown } from "./grown.js";
 import { showLeader } from "./leader.js";
 import { showLegend } from "./legend.js";
@@ -58,6 +59,7 @@ function addStyle(name) {
 
 /** The knitter's round has been painted. @param {Page} page */
 export function painted(page) {
+  keepGauge(page.link, page.data().learned);
   lookedBack(page);
   hushWord();
   const [script, place] = [page.script(), page.place()];

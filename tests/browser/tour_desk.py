@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+import re
 from collections.abc import Callable
 from typing import TypeAlias
 
@@ -73,6 +75,28 @@ def _form_with_feet(page: Page, _link: str) -> None:
     expect(page.locator("#shoe-said")).to_contain_text("This is a guess")
 
 
+def _form_with_gauges(page: Page, _link: str) -> None:
+    """Two gauges that pairs have taught, one of them with a long name."""
+    page.goto("/plan?sample=ismene")
+    page.evaluate("(kept) => localStorage.setItem('tapeline-gauges', kept)", json.dumps(GAUGES))
+    page.reload()
+    page.get_by_role("button", name=re.compile("^four-ply, heather on 2.25 mm: ")).click()
+    expect(page.locator("#gauges-said")).to_contain_text("Filled in")
+
+
+GAUGES = {
+    name: {
+        "yarn": yarn,
+        "needle_mm": 2.25,
+        "checks": 3,
+        "at": "2025-11-03T19:30:00Z",
+        "stitches": {"per_10cm": 31.2, "give_or_take": 0.4},
+        "rounds": {"per_10cm": 43.4, "give_or_take": 0.6},
+    }
+    for name, yarn in (("one", "four-ply, heather"), ("other", "Handspun wool and silk from the harbour market"))
+}
+
+
 def _form_refused(page: Page, _link: str) -> None:
     page.goto("/plan")
     page.locator("[name=ball_circumference]").fill("230")
@@ -123,6 +147,7 @@ DESK: dict[str, Way] = {
     "form with stripes": _form_with_stripes,
     "form in inches": _form_in_inches,
     "form with feet": _form_with_feet,
+    "form with gauges": _form_with_gauges,
     "form refused": _form_refused,
     "plan": _plan,
     "plan with a chart": _plan_with_a_chart,
