@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .feet import ANKLE, TOE_SHARE, Body, body_of
 from .request import ROUNDS_PER_STITCH, PlanRequest
+from .shoe_sizes import guessed
 
 
 def nearest(value: float) -> int:
@@ -63,6 +64,7 @@ class Fit:
 def fit_of(request: PlanRequest) -> Fit:
     """Targets from the foot, the ease and the gauge of a request."""
     body = body_of(request.foot)
+    body = replace(body, estimated=(*(f"foot.{entry}" for entry in guessed(request.foot)), *body.estimated))
     stitches = request.gauge.stitches_per_10cm
     rounds = request.gauge.rounds_per_10cm
     smaller = 1 - request.ease.circumference_percent / 100

@@ -14,8 +14,9 @@ from .document import Plan, Round, Section, Sizes
 from .faults import CannotKnitError, Fault
 from .feet import ANKLE, HEEL_DIAGONAL
 from .fit import Fabric, Fit, fit_of, nearest
-from .request import PlanRequest
+from .request import Guessed, PlanRequest
 from .sections.base import Aim, Knitted, Part, Progress
+from .shoe_sizes import Span, guessed
 from .sizes import sizes_of
 from .units import both_units
 from .verdicts import verdicts_of
@@ -191,6 +192,8 @@ def _warnings(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
             "What was not measured is estimated from adult feet, which a foot this small may not follow: "
             "measure the heel and the ankle if you can."
         )
+    if guesses := guessed(request.foot):
+        found.append(_guess_told(request, guesses))
     for yarn in request.yarns[:1]:
         if yarn.nylon_percent < LEAST_NYLON:
             found.append(
@@ -198,6 +201,22 @@ def _warnings(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
                 "Heel and toe will wear sooner: consider a reinforcing thread there."
             )
     return tuple(found)
+
+
+_GUESSED = {"length_cm": "its length", "ball_circumference_cm": "the way round its ball"}
+
+
+def _guess_told(request: PlanRequest, guesses: Mapping[Guessed, Span]) -> str:
+    shoe = request.foot.shoe_size
+    assert shoe is not None
+    spans = (
+        f"{_GUESSED[entry]} may be anything from {both_units(span.low)} to {both_units(span.high)}"
+        for entry, span in guesses.items()
+    )
+    return (
+        f"The foot is a guess from shoe size {shoe.system} {shoe.size:g}: {', and '.join(spans)}. "
+        "Measure it before casting on, or try the sock on as soon as it can be."
+    )
 
 
 def _colour_warnings(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:

@@ -24,6 +24,8 @@ Arrangement: TypeAlias = Literal[
 Basis: TypeAlias = Literal["ball band", "swatch", "measured"]
 YarnKey: TypeAlias = Literal["A", "B", "C", "D"]
 
+ShoeSystem: TypeAlias = Literal["EU", "UK", "US men", "US women", "Mondopoint"]
+Guessed: TypeAlias = Literal["length_cm", "ball_circumference_cm"]
 Turn: TypeAlias = Literal["round", "square", "V"]
 FlapFabric: TypeAlias = Literal["slipped", "offset slipped", "plain"]
 
@@ -60,6 +62,14 @@ class Asked(BaseModel):
     )
 
 
+class ShoeSize(Asked):
+    """The shoe size that a foot was guessed from, and which of its entries are `guessed` and not measured."""
+
+    system: ShoeSystem
+    size: Number = Field(ge=0, le=400)
+    guessed: tuple[Guessed, ...] = ("length_cm", "ball_circumference_cm")
+
+
 class Foot(Asked):
     """A measured foot. The heel diagonal goes round the heel and the front of the ankle."""
 
@@ -68,6 +78,7 @@ class Foot(Asked):
     ankle_circumference_cm: Number | None = Field(None, ge=9, le=40)
     heel_diagonal_cm: Number | None = Field(None, ge=12, le=50)
     leg_circumference_cm: Number | None = Field(None, ge=9, le=60)
+    shoe_size: ShoeSize | None = None
 
 
 class Gauge(Asked):

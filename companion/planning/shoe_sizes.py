@@ -9,12 +9,12 @@ report NATICK/TR-15/007, approved for public release), for US sizes on the men o
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal, NamedTuple, TypeAlias
+from typing import Literal, NamedTuple
 
+from .faults import CannotKnitError, Fault
 from .feet import SHORTEST_FITTED_CM
+from .request import Foot, Guessed, ShoeSystem
 from .units import CM_PER_INCH, Unit, show_length
-
-System: TypeAlias = Literal["EU", "UK", "US men", "US women", "Mondopoint"]
 
 LENGTH_IS_OFF_CM = 0.5
 """A shoe size tells the length no better than this: EU 38 is printed as 24.0, 24.1 and 24.5 cm."""
@@ -51,7 +51,7 @@ class Scale(NamedTuple):
 
 THIRD_INCH = CM_PER_INCH / 3
 
-SCALES: Mapping[System, Scale] = {
+SCALES: Mapping[ShoeSystem, Scale] = {
     "EU": Scale(-2, 2 / 3, 17, 53, ALL_FEET),
     "UK": Scale(23, THIRD_INCH, 0, 17, ALL_FEET),
     "US men": Scale(22, THIRD_INCH, 1, 18, MENS_FEET),
@@ -82,13 +82,13 @@ class UsualFoot(NamedTuple):
     outside: Literal["small", "large", ""]
 
 
-def foot_length(system: System, size: float) -> float:
+def foot_length(system: ShoeSystem, size: float) -> float:
     """The foot length in cm that a shoe size is made for."""
     scale = SCALES[system]
     return (size + scale.added) * scale.step_cm
 
 
-def usual_foot(system: System, size: float) -> UsualFoot:
+def usual_foot(system: ShoeSystem, size: float) -> UsualFoot:
     """The foot that usually wears a shoe size: nine in ten feet of its length have a ball inside the span.
 
     Raises ValueError with a sentence for the knitter when the system has no such size.
@@ -107,7 +107,7 @@ def usual_foot(system: System, size: float) -> UsualFoot:
     )
 
 
-def guess_words(system: System, size: float, unit: Unit) -> str:
+def guess_words(system: ShoeSystem, size: float, unit: Unit) -> str:
     """What is guessed from a shoe size, and that it is a guess."""
     foot = usual_foot(system, size)
     beyond = (
@@ -117,3 +117,19 @@ def guess_words(system: System, size: float, unit: Unit) -> str:
         f"{system} {size:g} is a foot about {foot.length.words(unit)} long, usually {foot.ball.words(unit)} round the "
         f"ball. This is a guess: shoes of one size differ, and so do feet.{beyond} Measure as soon as you can."
     )
+
+
+def guessed(foot: Foot) -> dict[Guessed, Span]:
+    """Those entries of a foot that are guessed from its shoe size, each with the span that it may lie in.
+
+    Raises CannotKnitError when there is no such shoe size.
+    """
+    shoe = foot.shoe_size
+    if shoe is None:
+        return {}
+    try:
+        usual = usual_foot(shoe.system, shoe.size)
+    except ValueError as error:
+        raise CannotKnitError(Fault("foot.shoe_size.size", f"{shoe.size:g}", str(error))) from error
+    spans: dict[Guessed, Span] = {"length_cm": usual.length, "ball_circumference_cm": usual.ball}
+    return {entry: spans[entry] for entry in shoe.guessed}

@@ -55,8 +55,9 @@ def _round_about(what: str, finished: float, around: float, known: str) -> Verdi
 def verdicts_of(sizes: Sizes, body: Body) -> tuple[Verdict, ...]:
     """Heel, foot and leg, each with its reason."""
     ankle = "estimated" if "foot.ankle_circumference_cm" in body.estimated else "measured"
+    ball = "a guess" if "foot.ball_circumference_cm" in body.estimated else "measured"
     return (
         _over_the_heel(sizes, body),
-        _round_about("Round the foot", sizes.foot_circumference_cm, body.ball, "measured"),
+        _round_about("Round the foot", sizes.foot_circumference_cm, body.ball, ball),
         _round_about("Round the ankle", sizes.leg_cm, body.ankle, ankle),
     )

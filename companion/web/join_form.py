@@ -11,14 +11,15 @@ from ..planning.faults import Fault, faults_of
 from ..planning.request import Foot, Gauge, PlanRequest
 from ..planning.units import Unit
 from .design_form import BODY
-from .forms import UnitForm, errors_of, typed
+from .forms import errors_of, typed
 from .plan_form import MISSING, NUMBERS, REQUIRED, field_at
+from .shoe_size import ShoeFields
 
 FIELDS = tuple(name for name in BODY if name in NUMBERS)
 _FIELD_OF = {NUMBERS[name].where: name for name in FIELDS} | {"gauge": "rounds"}
 
 
-class JoinForm(UnitForm):
+class JoinForm(ShoeFields):
     """Foot and gauge. Numbers stay as they were typed, so that whatever is refused is shown again."""
 
     kinds = {name: NUMBERS[name].kind for name in FIELDS}  # noqa: RUF012
@@ -53,7 +54,10 @@ class JoinForm(UnitForm):
             return None
         try:
             return request_for(
-                design, Foot(**data["foot"]), Gauge(**data["gauge"]), design.constructions[self.chosen(design)]
+                design,
+                Foot(**data["foot"], **self.shoe_data()),
+                Gauge(**data["gauge"]),
+                design.constructions[self.chosen(design)],
             )
         except ValidationError as error:
             for fault in faults_of(error):

@@ -32,6 +32,7 @@ from .open_pair import store
 from .pages import unit_asked
 from .picture import HEIGHT, WIDTH, sock_png
 from .security import error_page
+from .shoe_size import fill_in, guess_in_force
 
 pages = Blueprint("joining", __name__)
 
@@ -44,6 +45,7 @@ def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str]) -> s
         design=opened.design,
         constructions=[construction_words(one) for one in opened.design.constructions],
         chosen=form.chosen(opened.design),
+        guess=guess_in_force(form),
         unit=form.shown_unit(),
         day_words=day_words,
         join_url=address_of("joining.form", link),
@@ -65,6 +67,9 @@ def join(link: str) -> ResponseReturnValue:
     opened = joined_design(link)
     filled = JoinForm()
     if filled.take_unit():
+        return _page(link, opened, filled, [])
+    if "fill" in request.form:
+        fill_in(filled)
         return _page(link, opened, filled, [])
     plan, faults = _planned(filled, opened)
     if plan is None:

@@ -9,6 +9,7 @@ from jinja2.utils import htmlsafe_json_dumps
 from ..logbook import SOCKS
 from ..planning.chart import swaps
 from ..planning.needles import needle_notes
+from ..planning.shoe_sizes import guessed
 from ..planning.units import Unit
 from ..planning.words import abbreviations, section_lines
 from .colour_shown import colour_shown, yarns_shown
@@ -76,6 +77,7 @@ def plan(link: str) -> ResponseReturnValue:
             for section in shown.sections
         ],
         abbreviations=abbreviations(shown),
+        guesses=guessed(shown.request.foot),
         yarns=yarns_shown(shown),
         colour=colour_shown(shown),
         socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],

@@ -21,10 +21,10 @@ from ..planning.request import (
     Leg,
     PlanRequest,
 )
-from ..planning.shoe_sizes import System
 from ..planning.units import Unit
 from .colour_fields import ColourFields, colour_values
 from .forms import Kind, errors_of, to_typed, typed
+from .shoe_size import ShoeFields
 from .yarn_fields import FIELD_OF, yarn_values
 
 
@@ -78,7 +78,7 @@ def _ways(part: str, label: str) -> RadioField:
     return RadioField(label, choices=get_args(Construction.model_fields[part].annotation), validate_choice=False)
 
 
-class PlanForm(ColourFields):
+class PlanForm(ShoeFields, ColourFields):
     """The plan form. Numbers stay as they were typed, so that whatever is refused is shown again."""
 
     kinds = _KINDS
@@ -86,8 +86,6 @@ class PlanForm(ColourFields):
     title = typed("Name of the pair")
     ball_circumference = typed("Round the ball of the foot")
     foot_length = typed("Length of the foot")
-    shoe_system = SelectField("Shoe sizes", choices=get_args(System), validate_choice=False)
-    shoe_size = typed("Shoe size")
     ankle_circumference = typed("Round the ankle")
     heel_diagonal = typed("Heel diagonal")
     leg_circumference = typed("Round the leg")
@@ -133,6 +131,7 @@ class PlanForm(ColourFields):
         for name in REQUIRED:
             if name in self and not self[name].data:
                 errors_of(self[name]).append(MISSING)
+        data["foot"] |= self.shoe_data() if "shoe_size" in self else {}
         self.put_colour(data)
         return data
 

@@ -1,47 +1,75 @@
-"""The plan form's help for a foot that cannot be measured: a guess from its shoe size."""
+"""The forms' help for a foot that cannot be measured: a guess from its shoe size."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import get_args
+from typing import Any, get_args
 
-from ..planning.shoe_sizes import System, guess_words, usual_foot
+from wtforms import SelectField
+
+from ..planning.request import ShoeSystem
+from ..planning.shoe_sizes import guess_words, usual_foot
 from ..planning.units import parse_number
-from .forms import errors_of, to_typed
-from .plan_form import PlanForm
+from .forms import UnitForm, errors_of, to_typed, typed
+
+ENTRIES = {"ball_circumference": "ball_circumference_cm", "foot_length": "length_cm"}
+"""The fields that a shoe size fills in, and their entries of the plan request."""
 
 
 @dataclass(frozen=True)
 class Guess:
     """What a shoe size puts into the fields of the form, and what is said of it."""
 
+    system: ShoeSystem
+    size: float
     fields: dict[str, str]
     words: str
 
 
-def guess_of(form: PlanForm) -> Guess | None:
-    """The guess from the shoe size in the form; None with a sentence at its field when it is none."""
-    system: System = form.shoe_system.data if form.shoe_system.data in get_args(System) else "EU"
+class ShoeFields(UnitForm):
+    """A shoe size to start from. What it was filled in from is told to the planning while it stands."""
+
+    shoe_system = SelectField("Shoe sizes", choices=get_args(ShoeSystem), validate_choice=False)
+    shoe_size = typed("Shoe size")
+
+    def shoe_data(self) -> dict[str, Any]:
+        """The entry of the plan request for the foot; empty where nothing of a guess stands in the form."""
+        try:
+            guess = _guess(self)
+        except ValueError:
+            return {}
+        stands = [ENTRIES[name] for name, value in guess.fields.items() if self[name].data == value]
+        return {"shoe_size": {"system": guess.system, "size": guess.size, "guessed": stands}} if stands else {}
+
+
+def _guess(form: ShoeFields) -> Guess:
+    """Raises ValueError with a sentence for the knitter when the size in the form is none."""
+    system: ShoeSystem = form.shoe_system.data if form.shoe_system.data in get_args(ShoeSystem) else "EU"
     unit = form.shown_unit()
+    size = parse_number(form.shoe_size.data or "")
+    foot = usual_foot(system, size)
+    middles = {"ball_circumference": foot.ball.middle, "foot_length": foot.length.middle}
+    fields = {name: to_typed(cm, "length", unit) for name, cm in middles.items()}
+    return Guess(system, size, fields, guess_words(system, size, unit))
+
+
+def guess_of(form: ShoeFields) -> Guess | None:
+    """The guess from the shoe size in the form; None with a sentence at its field when it is none."""
     try:
-        size = parse_number(form.shoe_size.data or "")
-        foot = usual_foot(system, size)
+        return _guess(form)
     except ValueError as error:
         errors_of(form.shoe_size).append(str(error))
         return None
-    middles = {"ball_circumference": foot.ball.middle, "foot_length": foot.length.middle}
-    fields = {name: to_typed(cm, "length", unit) for name, cm in middles.items()}
-    return Guess(fields, guess_words(system, size, unit))
 
 
-def fill_in(form: PlanForm) -> None:
+def fill_in(form: ShoeFields) -> None:
     """Put the guess into the form."""
     guess = guess_of(form)
     for name, value in (guess.fields if guess else {}).items():
         form[name].data = value
 
 
-def guess_in_force(form: PlanForm) -> str:
+def guess_in_force(form: ShoeFields) -> str:
     """What is said of the guess while the form still stands on it; empty once something else was typed."""
     if not form.shoe_size.data or form.shoe_size.errors:
         return ""

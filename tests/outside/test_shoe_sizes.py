@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from companion.planning.shoe_sizes import SCALES, System, foot_length, usual_foot
+from companion.planning.request import ShoeSystem
+from companion.planning.shoe_sizes import SCALES, foot_length, usual_foot
 from companion.planning.units import CM_PER_INCH
 from tests.outside.measured_feet import AVERAGE, LARGE, SMALL, MeasuredFoot
 
@@ -21,7 +22,7 @@ from tests.outside.measured_feet import AVERAGE, LARGE, SMALL, MeasuredFoot
 def test_a_foot_has_its_size_in_every_system(mm: int, eu: float, uk: float, men: float, women: float) -> None:
     # Published converters: EU = 1.5 cm + 2, UK = 3 in - 23, US men = 3 in - 22, US women = 3 in - 21; a public package
     # of conversions (shoe-size-converter 1.0.1, MIT) cites ISO 19407:2015 for the same. The sizes are computed from it.
-    sizes: dict[System, float] = {"EU": eu, "UK": uk, "US men": men, "US women": women, "Mondopoint": mm}
+    sizes: dict[ShoeSystem, float] = {"EU": eu, "UK": uk, "US men": men, "US women": women, "Mondopoint": mm}
     for system, size in sizes.items():
         assert foot_length(system, size) == pytest.approx(mm / 10, abs=0.01), system
 
@@ -31,7 +32,7 @@ def test_a_foot_has_its_size_in_every_system(mm: int, eu: float, uk: float, men:
     # Scientific Reports, s41598-019-55432-z: Mondopoint steps by 5 mm, EU by 6.67 mm, UK and US half sizes by 4.23 mm.
     [("Mondopoint", 5, 5), ("EU", 1, 6.67), ("UK", 0.5, 4.23), ("US men", 0.5, 4.23), ("US women", 0.5, 4.23)],
 )
-def test_a_size_more_is_a_step_longer(system: System, size: float, mm: float) -> None:
+def test_a_size_more_is_a_step_longer(system: ShoeSystem, size: float, mm: float) -> None:
     least = SCALES[system].least
     step = foot_length(system, least + size) - foot_length(system, least)
     assert step * 10 == pytest.approx(mm, abs=0.005)
@@ -44,7 +45,7 @@ def test_what_printed_tables_say_of_eu_38_lies_inside_the_range(mm: int) -> None
 
 
 @pytest.mark.parametrize(("system", "inches"), [("US women", 9), ("US men", 9.5)])
-def test_lengths_that_a_guide_for_sock_knitters_names(system: System, inches: float) -> None:
+def test_lengths_that_a_guide_for_sock_knitters_names(system: ShoeSystem, inches: float) -> None:
     # ehow.co.uk, "How to size knitted socks to shoe sizes": women's 6.5 is about 9 in, men's 6.5 is 9.5 in.
     length = usual_foot(system, 6.5).length
     assert length.low <= inches * CM_PER_INCH <= length.high
@@ -52,8 +53,8 @@ def test_lengths_that_a_guide_for_sock_knitters_names(system: System, inches: fl
 
 @pytest.mark.parametrize("foot", [*SMALL, *AVERAGE, *LARGE], ids=str)
 def test_a_foot_of_the_survey_that_is_as_usual_round_as_long_lies_inside_the_range(foot: MeasuredFoot) -> None:
-    us: System = "US men" if foot.sex == "M" else "US women"
-    sizes: dict[System, float] = {us: foot.length / 254 * 30 - SCALES[us].added, "Mondopoint": foot.length}
+    us: ShoeSystem = "US men" if foot.sex == "M" else "US women"
+    sizes: dict[ShoeSystem, float] = {us: foot.length / 254 * 30 - SCALES[us].added, "Mondopoint": foot.length}
     for system, size in sizes.items():
         ball = usual_foot(system, size).ball
         assert ball.low <= foot.ball / 10 <= ball.high

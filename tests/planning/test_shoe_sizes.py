@@ -6,12 +6,14 @@ from typing import get_args
 
 import pytest
 
-from companion.planning.request import Foot
-from companion.planning.shoe_sizes import SCALES, System, guess_words, usual_foot
+from companion.planning.faults import CannotKnitError
+from companion.planning.request import Foot, ShoeSystem
+from companion.planning.shoe_sizes import SCALES, guess_words, usual_foot
+from tests.planning.asking import planned
 
 
-@pytest.mark.parametrize("system", get_args(System))
-def test_every_size_that_is_taken_is_a_foot_that_can_be_planned_for(system: System) -> None:
+@pytest.mark.parametrize("system", get_args(ShoeSystem))
+def test_every_size_that_is_taken_is_a_foot_that_can_be_planned_for(system: ShoeSystem) -> None:
     for size in (SCALES[system].least, SCALES[system].most):
         foot = usual_foot(system, size)
         Foot(ball_circumference_cm=foot.ball.middle, length_cm=foot.length.middle)
@@ -27,7 +29,7 @@ def test_every_size_that_is_taken_is_a_foot_that_can_be_planned_for(system: Syst
         ("Mondopoint", 24, "allowed: Mondopoint 100 to 340."),
     ],
 )
-def test_a_size_that_there_is_not_is_told_with_those_that_there_are(system: System, size: float, says: str) -> None:
+def test_a_size_that_there_is_not_is_told_with_those_that_there_are(system: ShoeSystem, size: float, says: str) -> None:
     with pytest.raises(ValueError, match=r"allowed") as refused:
         usual_foot(system, size)
     assert says in str(refused.value)
@@ -45,3 +47,20 @@ def test_a_foot_outside_the_survey_is_said_to_be_less_sure(size: float, says: st
     # The survey's feet are 19.8 to 32.3 cm long: EU 32 to 50.
     assert says in guess_words("EU", size, "cm")
     assert "were not" not in guess_words("EU", 32, "cm") + guess_words("EU", 50, "cm")
+
+
+def test_what_is_guessed_counts_as_estimated_until_it_is_measured() -> None:
+    shoe = {"system": "EU", "size": 38}
+    guess = planned(foot={"length_cm": 24, "ball_circumference_cm": 22.7, "shoe_size": shoe})
+    assert guess.estimated[:2] == ("foot.length_cm", "foot.ball_circumference_cm")
+    assert "a guess: " in next(item.why for item in guess.fit if item.what == "Round the foot")
+    assert "from shoe size EU 38: its length may be anything from 23.5 cm" in " ".join(guess.warnings)
+    half = planned(foot={"length_cm": 24, "shoe_size": shoe | {"guessed": ["length_cm"]}})
+    assert "foot.ball_circumference_cm" not in half.estimated
+    assert "round its ball" not in " ".join(half.warnings)
+    assert half.rounds() == planned(foot={"length_cm": 24}).rounds(), "a guess is planned as a measurement is"
+
+
+def test_a_shoe_size_that_is_none_is_refused_in_words() -> None:
+    with pytest.raises(CannotKnitError, match="allowed: EU 17 to 53"):
+        planned(foot={"shoe_size": {"system": "EU", "size": 99}})

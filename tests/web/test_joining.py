@@ -162,3 +162,18 @@ def test_the_stages_go_into_a_calendar_under_a_name_that_stays(browser: Browser)
     assert "DTSTART;VALUE=DATE:20251116" in moved
     assert re.findall("UID:.*", moved) == re.findall("UID:.*", answer.text)
     assert follower_link(leader) not in re.findall("UID:.*", moved)[0]
+
+
+def test_a_follower_who_cannot_measure_starts_from_a_shoe_size(browser: Browser) -> None:
+    leader = lead(browser)
+    shoe = {"shoe_system": "UK", "shoe_size": "5"}
+    page = browser.post(f"/join/{follower_link(leader)}", {**BODY, **shoe, "fill": "shoe"}).text
+    fields = dict(re.findall(r'name="(ball_circumference|foot_length)" type="text" value="([^"]+)"', page))
+    # UK sizes are 3 x the length in inches - 23: 28 / 3 in are 23.7 cm.
+    assert fields["foot_length"] == "23.7"
+    assert "This is a guess" in page
+    pair = join(browser, leader, **shoe, **fields)
+    foot = plan_of(browser, pair).request.foot
+    assert foot.shoe_size is not None
+    assert foot.shoe_size.guessed == ("ball_circumference_cm", "length_cm")
+    assert "a guess from UK 5" in browser.get(f"/pair/{pair}").text

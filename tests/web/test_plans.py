@@ -163,6 +163,20 @@ def test_the_guess_is_told_as_long_as_the_form_stands_on_it(browser: Browser) ->
     assert "This is a guess" not in browser.post("/plan", {**guessed, "ball_circumference": "22.5"}).text
 
 
+def test_the_plan_says_what_of_the_foot_is_a_guess_and_how_far_it_may_be_off(browser: Browser) -> None:
+    """EU 38 is (38 - 2) / 1.5 = 24 cm long, give or take 0.5; round the ball nine in ten lie inside."""
+    guessed = {"shoe_system": "EU", "shoe_size": "38", "foot_length": "24"}
+    page = browser.get(f"/pair/{browser.make_pair(**guessed, ball_circumference='22.7')}").text
+    assert "24 cm: a guess from EU 38, 23.5 cm to 24.5 cm" in page
+    assert "22.7 cm round: a guess from EU 38, 20.9 cm to 24.4 cm" in page
+    assert "The foot is a guess from shoe size EU 38" in page
+    assert re.search(r"Round the foot: \w+\.</b> [^<]*, a guess: ", page)
+    measured = browser.get(f"/pair/{browser.make_pair(**guessed, ball_circumference='22')}").text
+    assert "24 cm: a guess from EU 38" in measured
+    assert "22 cm round: a guess" not in measured
+    assert "a guess" not in browser.get(f"/pair/{browser.make_pair(shoe_system='EU', shoe_size='none')}").text
+
+
 @pytest.mark.parametrize(("unit", "length"), [("cm", "24"), ("in", "9 1/2")])
 def test_a_shoe_size_is_answered_in_the_unit_of_the_form(browser: Browser, unit: str, length: str) -> None:
     form = {**FORM, "unit": unit, "shoe_system": "EU", "shoe_size": "38"}
