@@ -1,5 +1,6 @@
 /** The row of names in the plan form: each fills in a foot that was measured before. */
 
+import { readFeet, saveInAFile } from "./feet-file.js";
 import { MEASURES, forgetFoot, keepFoot, listFeet, renameFoot } from "./feet.js";
 import { typeInto } from "./type-into.js";
 import { convert, parseNumber } from "./units.js";
@@ -18,6 +19,7 @@ const part = (id) => /** @type {T} */ (document.getElementById(id));
 export async function offerFeet(form) {
   const row = part("feet");
   const name = /** @type {HTMLInputElement} */ (part("foot-name"));
+  const file = /** @type {HTMLInputElement} */ (part("read-feet"));
   const newName = /** @type {HTMLInputElement} */ (part("foot-new-name"));
   let chosen = "";
 
@@ -25,6 +27,7 @@ export async function offerFeet(form) {
   part("rename-foot").addEventListener("click", rename);
   part("forget-foot").addEventListener("click", forget);
   part("save-feet").addEventListener("click", async () => saveInAFile(await listFeet()));
+  file.addEventListener("change", read);
   onEnter(name, keep);
   onEnter(newName, rename);
   try {
@@ -82,6 +85,18 @@ export async function offerFeet(form) {
     else tell(`${whose} is kept.`, () => forgetFoot(whose));
   }
 
+  async function read() {
+    const feet = readFeet((await file.files?.[0]?.text()) ?? "");
+    file.value = ""; // or the same file could not be chosen again
+    part("keep-foot").append(part("feet-told"));
+    if (!feet) return tell("This is no file of feet. Choose one that was saved here, as “feet.json”.");
+    const before = await Promise.all(feet.map(keepFoot));
+    await show();
+    tell(`Read from the file: ${feet.map((foot) => foot.name).join(", ")}.`, () =>
+      Promise.all(feet.map((foot, index) => (before[index] ? keepFoot(before[index]) : forgetFoot(foot.name)))),
+    );
+  }
+
   async function rename() {
     const next = newName.value.trim();
     const before = chosen;
@@ -137,13 +152,4 @@ function onEnter(field, then) {
  */
 function shownUnit(form) {
   return form.dataset.unit === "in" ? "in" : "cm";
-}
-
-/** @param {KeptFoot[]} feet */
-function saveInAFile(feet) {
-  const link = document.createElement("a");
-  link.href = URL.createObjectURL(new Blob([JSON.stringify({ feet }, null, 2)], { type: "application/json" }));
-  link.download = "feet.json";
-  link.click();
-  URL.revokeObjectURL(link.href);
 }

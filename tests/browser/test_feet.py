@@ -9,6 +9,9 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, Request, expect
 
+from .conftest import NewPhone
+from .server import Server
+
 
 @pytest.fixture
 def form(page: Page) -> Page:
@@ -141,6 +144,47 @@ def test_all_feet_can_be_saved_in_a_file(form: Page, tmp_path: Path) -> None:
     (foot,) = json.loads((tmp_path / "feet.json").read_text())["feet"]
     assert (foot["name"], foot["unit"]) == ("Ada", "cm")
     assert (foot["typed"]["ball_circumference"], foot["typed"]["foot_length"]) == ("18", "17,5")
+
+
+def test_feet_saved_in_a_file_are_read_on_another_phone(form: Page, new_phone: NewPhone, server: Server) -> None:
+    keep(form, "Ada", "18", "17,5")
+    keep(form, "Ben", "24", "27")
+    changes(form)
+    with form.expect_download() as download:
+        form.get_by_role("button", name="Save all in a file").tap()
+    saved = download.value.path()
+    other = new_phone(server).new_page()
+    other.goto("/plan")
+    keep(other, "Ben", "23", "26")
+    other.locator("#read-feet").set_input_files({"name": "feet.json", "mimeType": "", "buffer": saved.read_bytes()})
+    expect(other.locator("#feet-said")).to_have_text("Read from the file: Ada, Ben.")
+    expect(names(other)).to_have_text(["Ada", "Ben"])
+    names(other).nth(1).tap()
+    expect(field(other, "foot_length")).to_have_value("27")
+
+
+@pytest.mark.parametrize(
+    "text", ["", "null", '{"feet": []}', '{"feet": [{"name": "A"}]}', '{"feet": [{"name": 7}, null]}']
+)
+def test_another_file_is_no_file_of_feet_and_changes_nothing(form: Page, text: str) -> None:
+    keep(form, "Ada", "18", "17.5")
+    form.locator("#read-feet").set_input_files({"name": "x.json", "mimeType": "", "buffer": text.encode()})
+    expect(form.locator("#feet-said")).to_contain_text("This is no file of feet.")
+    expect(names(form)).to_have_text(["Ada"])
+
+
+def test_feet_read_from_a_file_can_be_taken_back(form: Page) -> None:
+    keep(form, "Ada", "18", "17.5")
+    typed = {"ball_circumference": "20", "foot_length": "21"}
+    feet = {"feet": [{"name": name, "unit": "cm", "typed": typed} for name in ("Ada", "Ben")]}
+    form.locator("#read-feet").set_input_files(
+        {"name": "feet.json", "mimeType": "", "buffer": json.dumps(feet).encode()}
+    )
+    expect(names(form)).to_have_text(["Ada", "Ben"])
+    form.get_by_role("button", name="Take it back").tap()
+    expect(names(form)).to_have_text(["Ada"])
+    names(form).first.tap()
+    expect(field(form, "foot_length")).to_have_value("17.5")
 
 
 def test_a_follower_of_a_design_starts_from_a_kept_foot(form: Page) -> None:

@@ -1,0 +1,46 @@
+/** Kept feet as a file, to carry them to another phone: saved, and read back. */
+
+import { MEASURES } from "./feet.js";
+
+/** @typedef {import("./feet.js").KeptFoot} KeptFoot */
+
+const LONGEST = 40; // letters of a name, or of a measurement, as the fields take them
+
+/** @param {KeptFoot[]} feet */
+export function saveInAFile(feet) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([JSON.stringify({ feet }, null, 2)], { type: "application/json" }));
+  link.download = "feet.json";
+  link.click();
+  URL.revokeObjectURL(link.href);
+}
+
+/**
+ * The feet in the text of a file; null when it is none that was saved here.
+ * @param {string} text
+ * @returns {KeptFoot[] | null}
+ */
+export function readFeet(text) {
+  try {
+    const { feet } = JSON.parse(text);
+    const read = feet.map(footOf);
+    return read.length && read.every(Boolean) ? read : null;
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * @param {any} data
+ * @returns {KeptFoot | null}
+ */
+function footOf({ name, unit, typed }) {
+  const values = MEASURES.map((field) => [field, typed[field] ?? ""]);
+  const sound = [name, ...values.map(([, value]) => value)].every(isShort) && name.trim() && ["cm", "in"].includes(unit);
+  return sound ? { name: name.trim(), unit, typed: Object.fromEntries(values) } : null;
+}
+
+/** @param {unknown} text */
+function isShort(text) {
+  return typeof text === "string" && text.length <= LONGEST;
+}
