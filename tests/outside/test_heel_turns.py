@@ -51,3 +51,11 @@ def test_a_v_turn_begins_narrower_and_leaves_fewer_than_a_round_one(heel: int) -
     narrow, usual = heel_turn("V", heel), heel_turn("round", heel)
     assert narrow.rows[0].across == heel // 2
     assert narrow.left <= usual.left
+
+
+def test_a_v_turn_over_20_goes_to_the_middle_and_then_one_stitch_further_each_row() -> None:
+    # howtodothings.com, "How to turn a sock heel", the V: over 20 stitches the first row works 10 before its decrease,
+    # and each row after it slips one and works 1, then 2, then 3, before it decreases and works one more.
+    rows = heel_turn("V", 20).rows
+    assert [row.across for row in rows[:4]] == [10, 1, 2, 3]
+    assert all(row.one_more for row in rows[:4])
