@@ -5,6 +5,7 @@
 
 const VERSION = {{ version | tojson }};
 const SHELL = {{ shell | tojson }};
+const STYLES = SHELL.filter((url) => /\/(base|desk)\.css$/.test(url)).map((url) => `<link rel="stylesheet" href="${url}">`).join("");
 const PREFIX = "tapeline-";
 const CACHE = PREFIX + VERSION;
 /** The plan of a pair and its yarn. */
@@ -101,8 +102,8 @@ function needsNetwork(path) {
   const knit = pair ? `<p><a href="${pair}/knit">Go on knitting this pair</a></p>` : "";
   const text = `<!DOCTYPE html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">
-<title>No network · Tapeline</title><h1>This page needs a network</h1>
+<title>No network · Tapeline</title>${STYLES}<main class="desk"><h1>This page needs a network</h1>
 <p>There is none at the moment. Pairs that were opened here can be knitted without.</p>
-${knit}<p><a href="/">Your pairs</a></p></html>`;
+${knit}<p><a href="/">Your pairs</a></p></main></html>`;
   return new Response(text, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
 }

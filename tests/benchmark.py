@@ -93,7 +93,7 @@ SEED = """async (many) => {
 
 OPENED = """new MutationObserver((_, watch) => {
     const shown = document.getElementById("progress");
-    if (!shown?.textContent) return;
+    if (!/^\\d/.test(shown?.textContent)) return;
     watch.disconnect();
     requestAnimationFrame(() => setTimeout(() => (window.opened = performance.now())));
 }).observe(document, { childList: true, subtree: true });"""

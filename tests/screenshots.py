@@ -18,22 +18,25 @@ from tests.browser.tour import TOUR
 
 FOLDER = Path(__file__).parents[1] / ".screenshots"
 
-SCREENS = ((320, 640), (360, 800), (412, 915), (768, 1024), (800, 360))
-"""CSS px: the narrowest, two usual phones, a tablet, and a phone on its side."""
+UPRIGHT = ((320, 640), (360, 800), (412, 915), (768, 1024))
+SCREENS = (*UPRIGHT, *((height, width) for width, height in UPRIGHT))
+"""CSS px: the narrowest, two usual phones and a tablet, upright and on their sides."""
 
 SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
 
 
-def take(browser: Browser, server: Server, name: str, screen: tuple[int, int]) -> None:
-    """Take one state on one screen, light and dark: what is seen at first, and the page to its end."""
-    with browser.new_context(base_url=server.address, reduced_motion="reduce", **phone(*screen)) as context:
+def take(browser: Browser, server: Server, name: str) -> None:
+    """Take one state, turned and resized to each screen, light and dark: what is seen at first, and all of the page."""
+    with browser.new_context(base_url=server.address, reduced_motion="reduce", **phone(*SCREENS[0])) as context:
         page = context.new_page()
         TOUR[name](page, server.add_pair())
-        for scheme in SCHEMES:
-            page.emulate_media(color_scheme=scheme)
-            folder = FOLDER / f"{screen[0]}x{screen[1]} {scheme}"
-            page.screenshot(path=folder / f"{name}.png")
-            page.screenshot(path=folder / "whole" / f"{name}.png", full_page=True)
+        for width, height in SCREENS:
+            page.set_viewport_size({"width": width, "height": height})
+            for scheme in SCHEMES:
+                page.emulate_media(color_scheme=scheme)
+                folder = FOLDER / f"{width}x{height} {scheme}"
+                page.screenshot(path=folder / f"{name}.png")
+                page.screenshot(path=folder / "whole" / f"{name}.png", full_page=True)
 
 
 def main(names: list[str]) -> int:
@@ -43,9 +46,8 @@ def main(names: list[str]) -> int:
         return 1
     with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as server, sync_playwright() as playwright:
         browser = launched(playwright)
-        for screen in SCREENS:
-            for name in names or TOUR:
-                take(browser, server, name, screen)
+        for name in names or TOUR:
+            take(browser, server, name)
         browser.close()
     print(f"The pictures are in {FOLDER}")
     return 0

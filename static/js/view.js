@@ -104,6 +104,7 @@ export function showKept(lines) {
  */
 export function showNothing(title, reason) {
   byId("section").textContent = title;
+  byId("ahead").replaceChildren();
   const list = document.createElement("a");
   list.href = "/";
   list.textContent = "Your pairs";

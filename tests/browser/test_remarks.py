@@ -111,6 +111,7 @@ def test_the_logbook_shows_and_prints_photos_where_they_are_kept(
 ) -> None:
     write_note(knitting, "Ladder at the gusset", photo(800, 600))
     write_note(knitting, "None of this one")
+    expect(knitting.page.locator("#remark")).to_contain_text("None of this one")
     knitting.everything_is_sent()
     knitting.page.goto(f"/pair/{link}/logbook")
     picture = knitting.page.get_by_role("img", name="Ladder at the gusset")

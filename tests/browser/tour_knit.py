@@ -168,6 +168,7 @@ def _logbook_with_a_photo(page: Page, link: str) -> None:
     page.get_by_label("Note", exact=True).fill("The heel as it should look.")
     page.get_by_label("Photo").set_input_files(photo(1200, 900))
     page.get_by_role("button", name="Keep it").click()
+    expect(page.locator("#remark")).to_be_visible()
     Knitting(page, link).everything_is_sent()
     page.goto(f"/pair/{link}/logbook")
     expect(page.locator(".day img")).to_be_visible()
@@ -177,7 +178,7 @@ def _knit_opening(page: Page, link: str) -> None:
     """While the rounds are on their way: the script that paints them does not come."""
     page.route("**/js/knit.js", lambda _: None)
     page.goto(f"/pair/{link}/knit", wait_until="commit")
-    expect(page.get_by_text("Opening…")).to_be_visible()
+    expect(page.get_by_role("button", name="Opening…")).to_be_visible()
 
 
 def _knit_without_network(page: Page, link: str) -> None:
@@ -194,7 +195,7 @@ def _knit_without_network(page: Page, link: str) -> None:
 def _needs_network(page: Page, link: str) -> None:
     """A page that is not kept, without network."""
     _knit_without_network(page, link)
-    page.goto(f"/pair/{link}/check?sock=1&round=0")
+    page.goto(f"/pair/{link}/logbook")
     expect(page.get_by_role("heading")).to_have_text("This page needs a network")
 
 
@@ -208,7 +209,7 @@ def _knit_nothing_kept(page: Page, link: str) -> None:
 def _knit_tap_lost(page: Page, link: str) -> None:
     """After a tap that the phone had no room for."""
     knitting = Knitting(page, link).open()
-    page.evaluate("IDBObjectStore.prototype.add = () => { throw new Error('the device is full') }")
+    page.evaluate("() => { IDBObjectStore.prototype.add = () => { throw new Error('the device is full') } }")
     knitting.let_time_pass()
     knitting.done.click()
     expect(page.locator("#kept")).to_contain_text("could not be kept")
