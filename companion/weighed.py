@@ -1,22 +1,51 @@
-"""The weighings in a logbook, each with the place of both socks when it was made. Pure."""
+"""The weighings in a logbook, each with the place of both socks when it was made. Pure.
+
+What the knitter leaves out herself, as a slip of the pen, does not count.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import NamedTuple
 
-from .logbook import MOVES, Entry
+from .logbook import MOVES, Entry, Sock
 
 
-def weighings_of(entries: Iterable[Entry]) -> dict[str, list[tuple[float, tuple[int, int]]]]:
-    """For each yarn's key the grams that were left and the rounds done of socks 1 and 2, oldest first."""
+class KeptWeighing(NamedTuple):
+    """Grams that were left of a yarn, where its sock was, and the rounds done of socks 1 and 2 at that time."""
+
+    id: str
+    at: str
+    yarn: str
+    grams: float
+    sock: Sock
+    round: int
+    done: tuple[int, int]
+    left_out: bool
+
+
+def weighings_kept(entries: Iterable[Entry]) -> list[KeptWeighing]:
+    """Every weighing in the order of the logbook."""
+    told = sorted(entries, key=Entry.order)
+    out = {entry.data["entry"] for entry in told if entry.kind == "withdrawal" and entry.data}
     places = {1: 0, 2: 0}
-    found: dict[str, list[tuple[float, tuple[int, int]]]] = {}
-    for entry in sorted(entries, key=Entry.order):
+    found = []
+    for entry in told:
         if entry.kind in MOVES:
             places[entry.sock] = entry.round
         elif entry.kind == "weighing" and entry.data:
             # A weighing knows its own place, also where the counts that led there have not arrived yet.
             done = places | {entry.sock: entry.round}
-            yarn = str(entry.data.get("yarn", "A"))
-            found.setdefault(yarn, []).append((float(entry.data["grams"]), (done[1], done[2])))
+            yarn, grams = str(entry.data.get("yarn", "A")), float(entry.data["grams"])
+            both = (done[1], done[2])
+            found.append(KeptWeighing(entry.id, entry.at, yarn, grams, entry.sock, entry.round, both, entry.id in out))
+    return found
+
+
+def weighings_of(entries: Iterable[Entry]) -> dict[str, list[tuple[float, tuple[int, int]]]]:
+    """For each yarn's key the grams that were left and the rounds done of socks 1 and 2, oldest first."""
+    found: dict[str, list[tuple[float, tuple[int, int]]]] = {}
+    for one in weighings_kept(entries):
+        if not one.left_out:
+            found.setdefault(one.yarn, []).append((one.grams, one.done))
     return found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from companion.logbook import Entry
-from companion.weighed import weighings_of
+from companion.weighed import weighings_kept, weighings_of
 
 from .conftest import entry
 
@@ -24,6 +24,13 @@ def test_each_yarn_has_its_weighings_in_the_order_of_the_clocks() -> None:
 def test_the_other_sock_is_where_it_was_last() -> None:
     log = [moved(1, 200), moved(2, 12, sock=2), weighing(3, 40, 12, sock=2), moved(4, 30, sock=2), weighing(5, 39, 200)]
     assert weighings_of(log) == {"A": [(40.0, (200, 12)), (39.0, (200, 30))]}
+
+
+def test_a_slip_of_the_pen_does_not_count_and_is_still_told() -> None:
+    slip = weighing(1, 870, 20)
+    log = [slip, weighing(2, 87, 20), Entry(**entry(3, kind="withdrawal", round=20, data={"entry": slip.id}))]
+    assert weighings_of(log) == {"A": [(87.0, (20, 0))]}
+    assert [(one.grams, one.left_out) for one in weighings_kept(log)] == [(870.0, True), (87.0, False)]
 
 
 def test_a_logbook_without_weighings_has_none() -> None:

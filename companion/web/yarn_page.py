@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import uuid
+
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from ..logbook import MOVES, SOCKS, Entry, Sock
+from ..logbook import HIGHEST_CLOCK, MOVES, SOCKS, THIS_SERVER, Entry, Sock
 from ..pair import Revision
 from ..planning.changes import changes_between
 from ..planning.document import Plan
@@ -13,7 +15,7 @@ from ..planning.faults import CannotKnitError
 from ..planning.leg_reach import LegReach, leg_reach, with_leg
 from ..planning.yarn_left import Progress, YarnLeft, progress_of, yarns_left
 from ..store import StaleRevisionError
-from ..weighed import weighings_of
+from ..weighed import weighings_kept, weighings_of
 from .chart_drawing import colours_of, yarn_square
 from .open_pair import OpenPair, open_pair, store
 from .yarn_words import figures, verdict
@@ -71,10 +73,37 @@ def left(link: str) -> ResponseReturnValue:
             }
             for yarn in yarns
         ],
+        weighings=[
+            {"id": one.id, "grams": one.grams, "yarn": one.yarn, "where": f"sock {one.sock}, round {one.round}"}
+            for one in reversed(weighings_kept(pair.entries.values()))
+            if not one.left_out
+        ],
         leg=leg,
         toe_up=plan.request.construction.direction == "toe-up",
         until_half=plan.request.leg.until == "half the yarn",
     )
+
+
+@pages.post("/pair/<link>/yarn/leave-out")
+def leave_out(link: str) -> ResponseReturnValue:
+    """A weighing does not count any more, because it was a slip of the pen."""
+    pair = open_pair(link)
+    weighed = {one.id: one for one in weighings_kept(pair.entries.values()) if not one.left_out}
+    slip = weighed.get(request.form.get("entry", ""))
+    if slip is None:
+        abort(409, "This weighing is not in the logbook, or is left out already. Open the yarn page again.")
+    withdrawal = Entry(
+        id=str(uuid.uuid4()),
+        device=THIS_SERVER,
+        clock=min(pair.clock + 1, HIGHEST_CLOCK),
+        at=store().moment(),
+        sock=slip.sock,
+        kind="withdrawal",
+        round=slip.round,
+        data={"entry": slip.id},
+    )
+    store().add_entries(pair.pair, [withdrawal])
+    return redirect(url_for("yarn.left", link=link), 303)
 
 
 @pages.post("/pair/<link>/yarn/leg")

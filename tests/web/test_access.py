@@ -57,6 +57,10 @@ OPENS = {
     "checks.leave_out": PAIR,
     "accepting.accept": PAIR,
     "accepting.undo": PAIR,
+    "yarn.left": PAIR,
+    "yarn.leave_out": PAIR,
+    "yarn.make_leg": PAIR,
+    "plans.next_pair": PAIR,
 }
 """The kinds of link that open each address which has one."""
 

@@ -71,6 +71,18 @@ def test_ripping_is_told_as_ripping(browser: Browser, link: str) -> None:
     assert re.search(r"[\d,]+ stitches were ripped since", words(browser, link))
 
 
+def test_a_slip_of_the_pen_is_left_out(browser: Browser, link: str) -> None:
+    kept(browser, link, entry(1, kind="go", round=60), weighing(2, 870, 60), weighing(3, 87, 60))
+    assert "87 g , sock 1, round 60 Leave out 870 g , sock 1, round 60 Leave out" in words(browser, link)
+    slip = {"entry": weighing(2, 870, 60)["id"]}
+    assert browser.post(f"/pair/{link}/yarn/leave-out", slip).status_code == 303
+    told = words(browser, link)
+    assert "870 g" not in told
+    assert "100 g at the start and 87 g after" in told
+    assert browser.post(f"/pair/{link}/yarn/leave-out", slip).status_code == 409
+    assert browser.post(f"/pair/{link}/yarn/leave-out", {}).status_code == 409
+
+
 def test_too_little_yarn_is_told_in_time(browser: Browser) -> None:
     link = browser.make_pair(grams="50")
     kept(browser, link, weighing(1, 50, 0), entry(2, kind="go", round=60), weighing(3, 38, 60))
