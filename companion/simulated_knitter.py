@@ -146,12 +146,14 @@ def counted(sock: Sock, spots: tuple[int, int], draw: Random) -> Check:
 
 
 def _fabric_below(sock: Sock) -> int:
-    """Rounds of plain knitting to count on: the longest stretch of leg, gusset or foot so far."""
+    """Rounds of plain knitting to count on: the longest stretch of leg, gusset, foot or middle of the toe so far."""
+    per_cm = fit_of(sock.plan.request).fabric.rounds
     start, longest = 0, 0
     for section in sock.plan.sections:
         count = len(section.rounds())
-        if section.key in ("leg", "foot", "gusset"):
-            longest = max(longest, min(count, sock.done - start))
+        if section.key in ("leg", "foot", "gusset", "toe"):
+            high = min(count, round(section.length_cm * per_cm))
+            longest = max(longest, min(high, sock.done - start))
         start += count
     return longest
 

@@ -24,24 +24,30 @@ class CheckPlace(Value):
 
 
 def check_places(plan: Plan) -> tuple[CheckPlace, ...]:
-    """The places in order: early in leg and foot, at the end of a long one, and in the middle of the gusset."""
+    """The places in order: early in leg and foot, at the end of a long one, and in the middle of the gusset.
+
+    From the toe up the middle of the toe is fabric to count on, so the foot is begun with the stitches that suit it.
+    """
     tubes = {part.key for part in parts_of(plan.request.construction) if part.tube} - {"cuff"}
     per_cm = fit_of(plan.request).fabric.rounds
     places: list[CheckPlace] = []
-    start = 0
+    start, below = 0, 0.0
     for section in plan.sections:
         count = len(section.rounds())
         if section.key in tubes:
-            places += _in_a_tube(section, start, count, per_cm)
+            places += _in_a_tube(section, start, per_cm, below)
         elif section.key == "gusset" and count > 1:
             places.append(CheckPlace(round=start + count // 2, section=section.key, why="before the gusset ends"))
         start += count
+        below = section.length_cm if section.key == "toe" else 0.0
     return tuple(places)
 
 
-def _in_a_tube(section: Section, start: int, count: int, per_cm: float) -> list[CheckPlace]:
-    early = min(count, round(FABRIC_CM * per_cm))
-    found = [CheckPlace(round=start + early, section=section.key, why="first fabric")] if early else []
+def _in_a_tube(section: Section, start: int, per_cm: float, below: float) -> list[CheckPlace]:
+    """The places in a tube that begins after so many rounds, on so many cm of plain fabric."""
+    count = len(section.rounds())
+    early = min(count, max(0, round((FABRIC_CM - below) * per_cm)))
+    found = [CheckPlace(round=start + early, section=section.key, why="first fabric")] if early or below else []
     if count >= AGAIN_CM * per_cm:
         found.append(CheckPlace(round=start + count, section=section.key, why="before the next part"))
     return found

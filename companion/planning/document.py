@@ -5,6 +5,7 @@ These are immutable values. Other programs read the JSON that they make, so its 
 
 from __future__ import annotations
 
+from itertools import chain
 from typing import Any, Literal, NamedTuple, TypeAlias
 
 from pydantic import BaseModel, ConfigDict, Field, model_serializer, model_validator
@@ -133,7 +134,7 @@ class Section(Value):
 
     def rounds(self) -> tuple[Round, ...]:
         """Every round in the order it is knitted."""
-        return tuple(item for step in self.steps for _ in range(step.times) for item in step.rounds)
+        return tuple(chain.from_iterable(step.rounds * step.times for step in self.steps))
 
 
 class Choice(Value):
@@ -190,7 +191,7 @@ class Plan(Value):
 
     def rounds(self) -> tuple[Round, ...]:
         """Every round of the sock in the order it is knitted."""
-        return tuple(item for section in self.sections for item in section.rounds())
+        return tuple(chain.from_iterable(section.rounds() for section in self.sections))
 
     @model_validator(mode="after")
     def _every_round_follows_the_one_before(self) -> Plan:

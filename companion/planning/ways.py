@@ -137,7 +137,8 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
     changes = wanted != kept and place.stitch_gauge_differs
     first = not place.other_tube_begun(tube)
     whole = _anew(place) if first else None
-    begun_wrong = whole and tube == "foot" and abs(width / target - 1) > RIP_WORTH
+    begun = tube in knitted_part(place.plan, place.done)
+    begun_wrong = begun and whole and tube == "foot" and abs(width / target - 1) > RIP_WORTH
     anew = bool(begun_wrong) and place.done <= EARLY * len(place.plan.rounds())
     other = "foot" if tube == "leg" else "leg"
     rest = place.carry_on(**{tube: kept})

@@ -27,8 +27,11 @@ def op(name: OpName, n: int = 1) -> Ops:
 def repeat(times: int, *ops: Ops) -> Ops:
     """Operations as a repeat; without brackets when worked once, none at all for 0."""
     inside = tuple(item for group in ops for item in group)
-    if times <= 1:
-        return inside * times
+    return inside * times if times <= 1 else _repeated(times, inside)
+
+
+@lru_cache(maxsize=4096)
+def _repeated(times: int, inside: Ops) -> Ops:
     return (Repeat(times=times, ops=inside),)
 
 
@@ -118,6 +121,13 @@ def row(
     note: str | None = None,
 ) -> Round:
     """A round or row; the count after it follows from its operations."""
+    return _row(work, before, kind, side, note)
+
+
+# Ways to go on with one sock have most of their rounds in common, and equal rounds that are one object are told
+# apart from others at a glance.
+@lru_cache(maxsize=8192)
+def _row(work: tuple[tuple[Zone, Ops], ...], before: int, kind: Kind, side: Side, note: str | None) -> Round:
     ops = tuple(item for _, zone_ops in work for item in zone_ops)
     return Round(
         side=side,

@@ -6,7 +6,10 @@ from typing import Any
 
 import pytest
 
+from companion.planning.check import Check, Spot
 from companion.planning.check_places import FABRIC_CM, check_places
+from companion.planning.observed import assumed
+from companion.planning.recalculation import recalculate
 
 from .asking import planned
 from .requests import CONSTRUCTIONS
@@ -33,3 +36,31 @@ def test_the_first_check_has_fabric_enough_to_count_on() -> None:
 def test_a_short_leg_is_checked_once() -> None:
     legs = [place for place in check_places(planned(leg={"length_cm": 5})) if place.section == "leg"]
     assert len(legs) == 1
+
+
+@pytest.mark.parametrize("toe", ["wedge", "short-row", "round"])
+def test_from_the_toe_up_the_foot_is_begun_with_a_check(toe: str) -> None:
+    """The toe is 4 cm of fabric, so no round of the foot has to be knitted before its count is right."""
+    plan = planned(construction={"direction": "toe-up", "toe": toe})
+    [first, *_] = check_places(plan)
+    assert (first.round, first.section) == (len(plan.sections[0].rounds()), "foot")
+
+
+def test_a_small_toe_is_too_little_to_count_on() -> None:
+    foot = {"ball_circumference_cm": 14, "length_cm": 15}
+    plan = planned(foot=foot, construction={"direction": "toe-up"})
+    toe = plan.sections[0]
+    assert toe.length_cm < FABRIC_CM
+    assert check_places(plan)[0].round == len(toe.rounds()) + round((FABRIC_CM - toe.length_cm) * 4.4)
+
+
+@pytest.mark.parametrize("toe", ["wedge", "short-row", "round"])
+@pytest.mark.parametrize("stitches", [29.0, 34.5])
+def test_a_foot_that_is_not_begun_gets_its_own_count_with_nothing_ripped(toe: str, stitches: float) -> None:
+    plan = planned(construction={"direction": "toe-up", "toe": toe})
+    place = check_places(plan)[0].round
+    check = Check(stitches=(Spot(count=stitches, over_cm=10),) * 4, round=place)
+    taken = recalculate(plan, place, [assumed(plan.request), check]).recommended
+    assert (taken.key, taken.rounds_ripped) == ("here", 0)
+    foot = next(section for section in taken.plan.sections if section.key == "foot").rounds()
+    assert {item.after for item in foot[1:-1]} == {taken.sizes.foot_stitches}
