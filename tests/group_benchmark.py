@@ -2,7 +2,8 @@
 
 Each makes a plan through the short form. Then all of them send a day of counts in two bursts, at a steady 50
 requests a second whatever the answers take; one burst in twenty is sent twice, as after a lost answer. A time runs
-from the moment when the request was due, so that a server that falls behind is seen to. At the end the file is read.
+from the moment when the request was due, so that a server that falls behind is seen to. Then all of them share, and
+the leader looks at her group. At the end the file is read.
 """
 
 from __future__ import annotations
@@ -37,6 +38,7 @@ TARGET = 100.0
 BURSTS, ROUNDS_A_BURST = 2, 12
 """A day of counts: 24 rounds, an evening's knitting (common practice), sent when the phone has a network."""
 SENT_TWICE = 0.05
+LOOKS = 5
 CLIENTS = 16
 
 
@@ -63,6 +65,12 @@ class Client:
         assert answer.status == 303, (answer.status, body[:300])
         return answer.getheader("Location") or ""
 
+    def get(self, path: str) -> str:
+        """A page."""
+        answer, body = self._send("GET", path, "", self._headers)
+        assert answer.status == 200, (answer.status, body[:300])
+        return body.decode()
+
     def post_json(self, path: str, data: object) -> dict[str, object]:
         """Send JSON; returns the answer."""
         headers = {**self._headers, "Content-Type": "application/json"}
@@ -76,7 +84,7 @@ def table_line(what: str, milliseconds: Sequence[float]) -> str:
     """Median, 99th percentile and worst."""
     ordered = sorted(milliseconds)
     middle, high = (ordered[math.ceil(share * len(ordered)) - 1] for share in (0.5, 0.99))
-    return f"{what:<34}{len(ordered):8}{middle:10.1f}{high:10.1f}{ordered[-1]:10.1f}"
+    return f"{what:<38}{len(ordered):8}{middle:10.1f}{high:10.1f}{ordered[-1]:10.1f}"
 
 
 class Crowd:
@@ -152,6 +160,22 @@ def syncs(pairs: Sequence[str]) -> list[Callable[[Client], object]]:
     return jobs
 
 
+def looks_at_the_group(crowd: Crowd, leader: str, pairs: Sequence[str]) -> None:
+    """All share, and the leader's page is opened a few times, with nothing else going on."""
+
+    def sharing(pair: str) -> Callable[[Client], object]:
+        return lambda client: client.post_form(f"{pair}/share", {"first_name": "Ortrun", "size": "y"})
+
+    print(table_line("sharing, ms", crowd.each([sharing(pair) for pair in pairs])), flush=True)
+    times = []
+    for _ in range(LOOKS):
+        start = time.perf_counter()
+        page = crowd.client().get(f"{leader}/group")
+        times.append((time.perf_counter() - start) * 1000)
+    assert f"{len(pairs)} of {len(pairs)}" in page
+    print(table_line("the leader's page of all of them, ms", times), flush=True)
+
+
 def wrong_in(file: Path, followers: int) -> list[str]:
     """What is not as it should be in the file: nothing lost, nothing doubled, nothing damaged."""
     with closing(sqlite3.connect(file)) as db:
@@ -195,6 +219,7 @@ def measure(server: Server, followers: int) -> bool:
     times = crowd.each(syncs(pairs), RATE)
     print(table_line(f"a sync at {RATE:g} a second, ms", times), flush=True)
     print(f"  {(server.processor_seconds() - worked) / len(times) * 1000:.1f} ms of the server's processor time each")
+    looks_at_the_group(crowd, leader, pairs)
     wrong = wrong_in(server.folder / FILE_NAME, followers)
     print("the file: " + ("; ".join(wrong) or "every entry once, integrity_check ok"))
     return not wrong and sorted(times)[math.ceil(0.99 * len(times)) - 1] < TARGET
@@ -205,7 +230,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--followers", type=int, default=5000)
     followers: int = parser.parse_args().followers
-    print(f"{'':<34}{'count':>8}{'median':>10}{'99 %':>10}{'worst':>10}")
+    print(f"{'':<38}{'count':>8}{'median':>10}{'99 %':>10}{'worst':>10}")
     with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as server:
         met = measure(server, followers)
     print("" if met else f"MISSED: 99 % of the syncs are to stay under {TARGET:g} ms, and the file is to be sound.")
