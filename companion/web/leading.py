@@ -71,13 +71,14 @@ def leading(pair: OpenPair) -> Leading | None:
 
 
 def leaders_words(pair: OpenPair) -> dict[str, Any]:
-    """What the knit page shows of the design: notes by section, and the round that ends each stage."""
+    """What the knit page shows of the design: notes by section, the round that ends each stage, and a change of it."""
     led = leading(pair)
     if led is None:
         return {}
     ends = {sock: section_ends(plan) for sock, plan in led.plans.items()}
     return {
         "notes": led.notes,
+        "design_changed": led.changed and bool(led.not_begun),
         "time_zone": led.design.time_zone,
         "stages": [
             {

@@ -63,7 +63,7 @@ export function painted(page) {
   lookedBack(page);
   hushWord();
   const [script, place] = [page.script(), page.place()];
-  showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place);
+  showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place, page.link);
   showChartRow(script, place);
   showGrown(script, place);
   showLegend(script);

@@ -1,4 +1,4 @@
-/** What the leader has to say on the knit page: a note for the section, and the pace to the next stage. */
+/** What the leader has to say on the knit page: a note for the section, the pace to the next stage, and a change. */
 
 /** @typedef {import("./logbook.js").Sock} Sock */
 
@@ -6,7 +6,7 @@
  * @typedef {{name: string, sock: Sock, round: number, by: string}} Stage */
 
 /** What a pair's data has from a design; a pair of one's own has none.
- * @typedef {{notes?: Record<string, string>, time_zone?: string, stages?: Stage[]}} Led */
+ * @typedef {{notes?: Record<string, string>, time_zone?: string, stages?: Stage[], design_changed?: boolean}} Led */
 
 const DAY = 24 * 60 * 60 * 1000;
 /** Longer notes are folded, so that the round stays in sight. */
@@ -46,12 +46,31 @@ export function paceWords({ stages = [], time_zone }, sock, place, now) {
 }
 
 /**
+ * Before a sock is cast on, a link to what a changed design would make of it; later it stays as it is.
+ * @param {boolean} offered
+ * @param {string} link the pair's
+ */
+function offerChange(offered, link) {
+  document.getElementById("design-changed")?.remove();
+  if (!offered) return;
+  const line = document.createElement("p");
+  line.id = "design-changed";
+  const there = document.createElement("a");
+  there.href = `/pair/${link}/design`;
+  there.textContent = "The design was changed: see what would be different";
+  line.append(there);
+  document.getElementById("pace")?.after(line);
+}
+
+/**
  * @param {Led} led
  * @param {string} section its key; empty when the sock is finished
  * @param {Sock} sock
  * @param {number} place
+ * @param {string} link the pair's
  */
-export function showLeader(led, section, sock, place) {
+export function showLeader(led, section, sock, place, link) {
+  offerChange(!!led.design_changed && place === 0, link);
   const note = led.notes?.[section] ?? "";
   const fold = /** @type {HTMLDetailsElement} */ (document.getElementById("leader"));
   const words = /** @type {HTMLElement} */ (document.getElementById("leader-note"));

@@ -120,6 +120,8 @@ def test_a_group_through_a_change_a_stage_and_sharing(new_phone: NewPhone, serve
     begun = script_of(ortrun.data(), 1)
     change_design(desk, leg_length="9", note_leg="Take it slowly.", stage_by_1=in_days(13))
     takes_the_change_over(ortrun, "For sock 2")
+    wiebke.open()
+    expect(wiebke.page.get_by_role("link", name="see what would be different")).to_be_visible()
     takes_the_change_over(wiebke, "For both socks")
     assert script_of(ortrun.data(), 1)["instructions"] == begun["instructions"], "what is begun stays as it is"
     assert leg_rounds(ortrun, 2) < leg_rounds(ortrun, 1)
@@ -127,6 +129,7 @@ def test_a_group_through_a_change_a_stage_and_sharing(new_phone: NewPhone, serve
     ortrun.open()
     ortrun.is_at(3)
     has_the_pace(ortrun, days=14, done=3)
+    expect(ortrun.page.get_by_role("link", name="see what would be different")).to_have_count(0)
     ortrun.go_to_section("Leg")
     expect(ortrun.page.locator("#leader-note")).to_have_text("Take it slowly.")
 
