@@ -55,8 +55,6 @@ OPENS = {
     "checks.result": PAIR,
     "checks.keep": PAIR,
     "checks.leave_out": PAIR,
-    "yarn.left": PAIR,
-    "yarn.make_leg": PAIR,
     "accepting.accept": PAIR,
     "accepting.undo": PAIR,
     "yarn.left": PAIR,
