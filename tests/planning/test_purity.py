@@ -12,7 +12,7 @@ import companion.planning
 CORE = Path(companion.planning.__file__).parent
 ALLOWED = {
     "__future__", "bisect", "collections", "contextlib", "csv", "dataclasses", "datetime", "fractions", "functools",
-    "html", "io", "itertools", "math", "pydantic", "re", "typing",
+    "html", "io", "itertools", "math", "pydantic", "re", "types", "typing",
 }  # fmt: skip
 
 

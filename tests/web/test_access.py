@@ -61,6 +61,8 @@ OPENS = {
     "yarn.leave_out": PAIR,
     "yarn.make_leg": PAIR,
     "plans.next_pair": PAIR,
+    "second.second": PAIR,
+    "second.choose": PAIR,
 }
 """The kinds of link that open each address which has one."""
 
