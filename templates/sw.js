@@ -14,6 +14,8 @@ const PLAN = /^\/pair\/[\w-]+(?:\/yarn)?$/;
 const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check)$/;
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
 const PATIENCE = 3000;
+/** The same for a round to knit: all that it needs is here, and what is new comes after it. */
+const KNIT_PATIENCE = 1000;
 
 addEventListener("install", (event) => {
   event.waitUntil(fill());
@@ -80,7 +82,7 @@ async function page(event, { pathname: path, search }) {
   const copy = await kept(path.match(OF_A_PAIR)?.[1] ?? path);
   try {
     const answer = fetch(event.request);
-    const response = await (copy ? Promise.race([answer, silence()]) : answer);
+    const response = await (copy ? Promise.race([answer, silence(KNIT.test(path) ? KNIT_PATIENCE : PATIENCE)]) : answer);
     if (PLAN.test(path) && !search) event.waitUntil(keep(path, response.clone()));
     if (response.status < 500 || !copy) return response;
   } catch {
@@ -93,8 +95,8 @@ function kept(url) {
   return caches.match(url, { cacheName: CACHE, ignoreVary: true });
 }
 
-function silence() {
-  return new Promise((_, reject) => setTimeout(reject, PATIENCE));
+function silence(long) {
+  return new Promise((_, reject) => setTimeout(reject, long));
 }
 
 function needsNetwork(path) {

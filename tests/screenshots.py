@@ -26,8 +26,9 @@ SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
 
 
 def take(browser: Browser, server: Server, name: str) -> None:
-    """Take one state, turned and resized to each screen, light and dark: what is seen at first, and all of the page."""
-    with browser.new_context(base_url=server.address, reduced_motion="reduce", **phone(*SCREENS[0])) as context:
+    """Take one state, turned and resized to each screen, light and dark; upright also the page to its end."""
+    device = {**phone(*SCREENS[0]), "device_scale_factor": 1}
+    with browser.new_context(base_url=server.address, reduced_motion="reduce", **device) as context:
         page = context.new_page()
         TOUR[name](page, server.add_pair())
         for width, height in SCREENS:
@@ -36,7 +37,8 @@ def take(browser: Browser, server: Server, name: str) -> None:
                 page.emulate_media(color_scheme=scheme)
                 folder = FOLDER / f"{width}x{height} {scheme}"
                 page.screenshot(path=folder / f"{name}.png")
-                page.screenshot(path=folder / "whole" / f"{name}.png", full_page=True)
+                if height > width:
+                    page.screenshot(path=folder / "whole" / f"{name}.png", full_page=True)
 
 
 def main(names: list[str]) -> int:

@@ -191,7 +191,7 @@ export function savePairData(link, rounds) {
     pairs.put(record);
     data.put(rounds, link);
     return { record, unsent, aside };
-  });
+  }, COUNTING, "relaxed"); // what the server has can be had again, so the first round need not wait for the disk
 }
 
 /**
@@ -293,10 +293,11 @@ function settle(record, sock, ends) {
  * @param {"readonly" | "readwrite"} mode
  * @param {(stores: Stores) => Promise<T>} work
  * @param {StoreName[]} [names] the stores that it needs
+ * @param {IDBTransactionDurability} [durability] strict: nothing that it wrote can get lost any more
  * @returns {Promise<T>}
  */
-export async function transact(mode, work, names = COUNTING) {
-  const transaction = await begin(mode, names);
+export async function transact(mode, work, names = COUNTING, durability = "strict") {
+  const transaction = await begin(mode, names, { durability });
   return new Promise((resolve, reject) => {
     /** @type {T} */
     let answer;
@@ -321,15 +322,16 @@ export async function transact(mode, work, names = COUNTING) {
 /**
  * @param {"readonly" | "readwrite"} mode
  * @param {StoreName[]} stores
+ * @param {IDBTransactionOptions} options
  */
-async function begin(mode, stores) {
+async function begin(mode, stores, options) {
   try {
-    return (await openDatabase()).transaction(stores, mode, { durability: "strict" });
+    return (await openDatabase()).transaction(stores, mode, options);
   } catch (error) {
     // The browser may have closed the handle without telling: once more with a new one.
     if (!(error instanceof DOMException && error.name === "InvalidStateError")) throw error;
     drop();
-    return (await openDatabase()).transaction(stores, mode, { durability: "strict" });
+    return (await openDatabase()).transaction(stores, mode, options);
   }
 }
 
