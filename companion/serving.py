@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import errno
+import gc
 import logging
 import os
 import signal
@@ -194,6 +195,9 @@ def _serve(arguments: argparse.Namespace) -> None:
         here = _with_port(THIS_COMPUTER if host in EVERYWHERE else host, port)
         app = create_app({"DATABASE": folder / FILE_NAME, "PUBLIC_URL": address})
         with closing(app.extensions["store"]):
+            # What the program itself is made of is no garbage: looking it through takes as long as a recalculation.
+            gc.collect()
+            gc.freeze()
             server = _server(app, listening)
             logging.getLogger("waitress").addFilter(_WithoutPaths())
             signal.signal(signal.SIGTERM, _stop)
