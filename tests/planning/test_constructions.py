@@ -13,6 +13,7 @@ from hypothesis import assume, given
 from companion.planning.check import Check, Spot
 from companion.planning.document import Plan
 from companion.planning.recalculation import recalculate
+from companion.planning.units import both_units
 from companion.planning.ways import Place
 from companion.planning.words import round_words
 from tests.knitter import SLIPS, Knitted, WorkedRound, knit
@@ -228,3 +229,16 @@ def test_a_wedge_toe_from_the_toe_up_mirrors_the_one_from_the_cuff_down(data: di
     widening = [item for section in up.sections if section.key == "toe" for item in section.rounds()]
     assert [item.before for item in reversed(narrowing)][1:] == [item.after for item in widening][1:]
     assert narrowing[-1].before == widening[0].after
+
+
+@pytest.mark.parametrize("direction", DIRECTIONS)
+def test_the_length_of_a_foot_whose_heel_is_to_come_is_taken_to_the_waste_yarn(direction: str) -> None:
+    plan = plan_of(direction, "afterthought", "wedge")
+    parts = {section.key: section for section in plan.sections}
+    heel, foot, toe = (parts[key].length_cm for key in ("heel", "foot", "toe"))
+    assert heel + foot + toe == pytest.approx(plan.sizes.foot_length_cm, abs=0.03)
+    note = parts["heel-opening"].rounds()[0].note or ""
+    assert note.endswith(f"taken to the waste yarn: behind it the heel adds {both_units(heel)}.")
+    if direction == "cuff-down":
+        begins = parts["toe"].rounds()[0].note or ""
+        assert begins == f"The toe begins {both_units(foot)} from the waste yarn; the heel is still to come."

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from ..counts import decrease_rhythm, heel_stitches, short_row_middle, short_row_pass
 from ..document import Round
+from ..units import both_units
 from ..work import op, row
 from .base import Aim, Built, Knitted, Part, Progress
 from .tip import grafting, shaped
@@ -28,17 +29,18 @@ def build_opening(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """
     heel = before.pieces.get("sole") or heel_stitches(before.live)
     instep = before.live - heel
+    depth = len(_shaping(heel))
     opening = row(
         ("heel", op("rest", heel) + op("co", heel)),
         ("instep", op("k", instep)),
         before=before.live,
         kind="setup",
         note=f"Knit the {heel} heel stitches with waste yarn, slip them back, and knit them again with your yarn: the "
-        "waste yarn holds them below, and above it you go on as if they were cast on anew.",
+        "waste yarn holds them below, and above it you go on as if they were cast on anew. The length of the foot is "
+        f"taken to the waste yarn: behind it the heel adds {both_units(aim.fabric.height(depth))}.",
     ).model_copy(update={"resting": heel})
-    depth = len(_shaping(heel))
     progress = replace(
-        before.after(knitted.rounds or (opening,), heel=heel, instep=instep, sole=heel),
+        before.after(knitted.rounds or (opening,), heel=heel, instep=instep, sole=heel, heel_to_come=depth),
         heel_pass_cm=short_row_pass(heel, instep + GAP_STITCHES, aim.fabric),
         foot_rounds=before.foot_rounds + depth,
     )

@@ -31,8 +31,11 @@ def grafting(count: int, halves: str = "sole and instep") -> Round:
 
 def where_it_begins(aim: Aim, before: Progress, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
     """The rounds of a toe, the first of them saying how long the foot is there."""
-    begins = both_units(aim.fabric.height(before.foot_rounds))
-    note = f"The toe begins {begins} from the back of the heel. {rounds[0].note or ''}".rstrip()
+    begins = f"The toe begins {both_units(aim.fabric.height(before.foot_rounds))} from the back of the heel."
+    if to_come := before.pieces.get("heel_to_come"):
+        so_far = both_units(aim.fabric.height(before.foot_rounds - to_come))
+        begins = f"The toe begins {so_far} from the waste yarn; the heel is still to come."
+    note = f"{begins} {rounds[0].note or ''}".rstrip()
     return (rounds[0].model_copy(update={"note": note}), *rounds[1:])
 
 
