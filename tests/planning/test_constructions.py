@@ -242,3 +242,14 @@ def test_the_length_of_a_foot_whose_heel_is_to_come_is_taken_to_the_waste_yarn(d
     if direction == "cuff-down":
         begins = parts["toe"].rounds()[0].note or ""
         assert begins == f"The toe begins {both_units(foot)} from the waste yarn; the heel is still to come."
+
+
+@pytest.mark.parametrize("toe", TOES)
+def test_a_toe_beside_a_heel_that_is_to_come_goes_on_as_it_was_begun(toe: str) -> None:
+    """The heel's stitches that wait are no reason to work a toe out anew."""
+    foot, gauge = {"ball_circumference_cm": 12.9, "length_cm": 11}, {"stitches_per_10cm": 20, "rounds_per_10cm": None}
+    construction = {"heel": "afterthought", "toe": toe}
+    ease = {"circumference_percent": 0, "length_cm": 0}
+    plan = planned(foot=foot, gauge=gauge, construction=construction, ease=ease, cuff={"rib": "k1 p1"})
+    for done in range(len(plan.rounds())):
+        assert Place(plan, done, plan.request).carry_on().rounds() == plan.rounds()

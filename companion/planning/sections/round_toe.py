@@ -42,7 +42,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     if rounds and not rounds[-1].after:
         return rounds, before.after(rounds, on_foot=True)
     whole = where_it_begins(aim, before, _rounds(before.live, aim.foot_rounds - before.foot_rounds))
-    if whole[1 : len(rounds)] == rounds[1:]:
+    if [item.work for item in whole[: len(rounds)]] == [item.work for item in rounds]:
         rounds += whole[len(rounds) :]
     else:
         rounds += _rounds(rounds[-1].after, aim.foot_rounds - toe_foot_rounds(before, rounds))
