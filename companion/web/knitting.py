@@ -18,6 +18,7 @@ from .leading import leaders_words
 from .learned import learned_from
 from .open_pair import OpenPair
 from .second import changed_while_knitted
+from .yarn_of_pair import yarn_warnings
 
 
 def _instruction(item: Round) -> dict[str, Any]:
@@ -131,5 +132,6 @@ def knit_data(pair: OpenPair) -> dict[str, Any]:
         ],
         "scripts": scripts,
         "learned": learned_from(pair),
+        "yarn_warnings": yarn_warnings(pair),
         **leaders_words(pair),
     }

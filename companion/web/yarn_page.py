@@ -7,17 +7,18 @@ import uuid
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from ..logbook import HIGHEST_CLOCK, MOVES, SOCKS, THIS_SERVER, Entry, Sock
+from ..logbook import HIGHEST_CLOCK, THIS_SERVER, Entry
 from ..pair import Revision
 from ..planning.changes import changes_between
 from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
 from ..planning.leg_reach import LegReach, leg_reach, with_leg
-from ..planning.yarn_left import Progress, YarnLeft, progress_of, yarns_left
+from ..planning.yarn_left import Progress
 from ..store import StaleRevisionError
-from ..weighed import weighings_kept, weighings_of
+from ..weighed import weighings_kept
 from .chart_drawing import colours_of, yarn_square
 from .open_pair import OpenPair, open_pair, store
+from .yarn_of_pair import forecast
 from .yarn_words import figures, verdict
 
 BY_YARN = "leg by yarn"
@@ -28,29 +29,12 @@ CHANGED_MEANWHILE = "The plan was changed or a sock counted on in the meantime. 
 pages = Blueprint("yarn", __name__)
 
 
-def _on_the_needles(pair: OpenPair) -> Sock:
-    """The sock that was moved last; the first one at first."""
-    moves = [entry for entry in pair.entries.values() if entry.kind in MOVES]
-    return max(moves, key=Entry.order).sock if moves else 1
-
-
-def _progress(pair: OpenPair, plans: tuple[Plan, Plan]) -> Progress:
-    done = [min(pair.done[sock], len(plan.rounds())) for sock, plan in zip(SOCKS, plans, strict=True)]
-    return progress_of(plans, (done[0], done[1]), _on_the_needles(pair))
-
-
-def _forecast(pair: OpenPair) -> tuple[Progress, tuple[YarnLeft, ...], LegReach | None]:
-    plans = (pair.plan(1), pair.plan(2))
-    progress = _progress(pair, plans)
-    yarns = yarns_left(progress, weighings_of(pair.entries.values()))
-    return progress, yarns, leg_reach(progress, yarns)
-
-
 @pages.get("/pair/<link>/yarn")
 def left(link: str) -> ResponseReturnValue:
     """What is left of each yarn, what it has to reach for, and how long the leg may become."""
     pair = open_pair(link)
-    progress, yarns, leg = _forecast(pair)
+    progress, yarns = forecast(pair)
+    leg = leg_reach(progress, yarns)
     plan = progress.courses[0].plan
     colours = colours_of(plan.request.yarns)
     return render_template(
@@ -110,7 +94,8 @@ def leave_out(link: str) -> ResponseReturnValue:
 def make_leg(link: str) -> ResponseReturnValue:
     """Give the leg another length from here on."""
     pair = open_pair(link)
-    progress, _, leg = _forecast(pair)
+    progress, yarns = forecast(pair)
+    leg = leg_reach(progress, yarns)
     shown = (request.form.get("revision"), request.form.get("round_1"), request.form.get("round_2"))
     if shown != (str(pair.newest), *map(str, progress.done)):
         abort(409, CHANGED_MEANWHILE)

@@ -109,7 +109,7 @@ def verdict(yarn: YarnLeft) -> Told:
         until = "as good as surely there"
     return Told(
         "will not go on",
-        "It runs out." if late else "Most likely too little.",
+        "It runs out." if late else "It most likely runs out.",
         f"It ends at about {where(yarn.ends.about)}, {until}. Get more of the same dye lot before you are there.",
     )
 

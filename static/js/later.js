@@ -18,6 +18,7 @@ import { hushWord, listenToWords } from "./told.js";
 import { countedOnce, keepOffering, listenToSecond } from "./twice.js";
 import { byId } from "./view.js";
 import { afterPause, tellWhere } from "./where.js";
+import { warnOfYarn } from "./yarn-warning.js";
 
 /**
  * The page as these parts see it. `tap` counts unless it comes too soon after another. `back` paints the knitter's own round again.
@@ -64,6 +65,7 @@ export function painted(page) {
   hushWord();
   const [script, place] = [page.script(), page.place()];
   showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place, page.link);
+  warnOfYarn(page.link, page.data().yarn_warnings ?? [], script, place);
   showChartRow(script, place);
   showGrown(script, place);
   showLegend(script);

@@ -28,7 +28,7 @@ import { showLength } from "./measure.js";
 /** `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
  * @typedef {{title: string, unit: Unit, cursor: number, clock: number, scripts: Script[],
  *   two_at_a_time?: boolean, sock_one_changed?: boolean,
- *   learned?: import("./gauges.js").Learned | null,
+ *   learned?: import("./gauges.js").Learned | null, yarn_warnings?: string[],
  *   socks: {sock: Sock, script: number, round: number, ends: import("./logbook.js").Entry[]}[]} & import("./leader.js").Led} PairData */
 
 /** What to call a kind of round before it comes; a plain one goes unannounced. @type {Record<string, string>} */

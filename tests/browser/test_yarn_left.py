@@ -65,6 +65,22 @@ def test_each_yarn_is_weighed_by_itself(page: Page, server: Server) -> None:
     assert weighed.data == {"grams": 44, "yarn": "B"}
 
 
+def test_yarn_that_runs_out_is_told_at_the_start_of_each_part(knitting: Knitting, link: str) -> None:
+    page = knitting.page
+    knitting.go_to_round(19)
+    knitting.weigh("40")
+    knitting.open()
+    warning = page.get_by_role("link", name=re.compile("^Yarn: it runs out, at about sock 2, "))
+    expect(warning).to_be_visible()
+    knitting.count()
+    expect(warning).to_be_visible()
+    knitting.count()
+    expect(warning).to_have_count(0)
+    knitting.go_to_section("Gusset")
+    warning.tap()
+    expect(page).to_have_url(re.compile(f"/pair/{link}/yarn$"))
+
+
 def test_the_leg_that_is_chosen_is_knitted_and_taken_back(knitting: Knitting, link: str) -> None:
     page = knitting.page
     before = knitting.total()

@@ -32,6 +32,13 @@ def _yarn_short(page: Page, link: str) -> None:
     _weighed(page, link, "60")
 
 
+def _knit_yarn_short(page: Page, link: str) -> None:
+    """The knit page, opened when the yarn is known not to reach."""
+    _weighed(page, link, "60")
+    Knitting(page, link).open()
+    expect(page.locator("#yarn-warning")).to_be_visible()
+
+
 def _yarns_of_a_chart(page: Page, _link: str) -> None:
     plan_in_colour(page, "sorrel")
     page.get_by_role("link", name="Yarn left").click()
@@ -91,6 +98,7 @@ CHECKS: dict[str, Way] = {
     "knit weighing sheet": _knit_weighing_sheet,
     "yarn left": _yarn_left,
     "yarn short": _yarn_short,
+    "knit yarn short": _knit_yarn_short,
     "yarns of a chart": _yarns_of_a_chart,
     "check": _check,
     "knit after a check": _check_kept,

@@ -92,6 +92,21 @@ def test_too_little_yarn_is_told_in_time(browser: Browser) -> None:
     assert re.search(r"Short for the pair \d+ g , between \d+ and \d+ g", told)
 
 
+def test_the_knit_page_warns_of_weighed_yarn_alone(browser: Browser) -> None:
+    link = browser.make_pair(grams="50")
+
+    def warnings() -> list[str]:
+        found: list[str] = browser.get(f"/pair/{link}/pair.json").get_json()["yarn_warnings"]
+        return found
+
+    assert warnings() == []
+    kept(browser, link, weighing(1, 50, 0), entry(2, kind="go", round=60), weighing(3, 38, 60))
+    [told] = warnings()
+    assert re.fullmatch(r"Yarn: it runs out, at about sock 2, [A-Z][a-z ]+, round \d+\.", told)
+    kept(browser, link, weighing(4, 138, 60))
+    assert warnings() == []
+
+
 def test_a_finished_pair_needs_nothing_more(browser: Browser, link: str) -> None:
     total = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["total"]
     kept(browser, link, *[entry(sock, kind="go", round=total, sock=sock) for sock in (1, 2)])
