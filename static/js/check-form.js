@@ -17,13 +17,15 @@ const link = location.pathname.match(/^\/pair\/([\w-]+)\/check$/)?.[1] ?? "";
 // A page that was kept is opened more than once, and each check has a name of its own.
 field("entry").value = uuid();
 followErrors(form);
-fillIn(form, link).finally(() => {
-  followUnit(form);
-  form.addEventListener("submit", (event) => {
-    event.preventDefault();
-    send();
+fillIn(form, link)
+  .catch(() => tell("This pair is not on this phone yet, and the server does not answer. Try again where there is a network."))
+  .finally(() => {
+    followUnit(form);
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      send();
+    });
   });
-});
 
 async function send() {
   const button = /** @type {HTMLButtonElement} */ (form.querySelector("button.primary"));
