@@ -82,7 +82,7 @@ async function page(event, { pathname: path, search }) {
   const copy = await kept(path.match(OF_A_PAIR)?.[1] ?? path);
   try {
     const answer = fetch(event.request);
-    const response = await (copy ? Promise.race([answer, silence(KNIT.test(path) ? KNIT_PATIENCE : PATIENCE)]) : answer);
+    const response = await (copy ? Promise.race([answer, silence(path.endsWith("/knit") ? KNIT_PATIENCE : PATIENCE)]) : answer);
     if (PLAN.test(path) && !search) event.waitUntil(keep(path, response.clone()));
     if (response.status < 500 || !copy) return response;
   } catch {

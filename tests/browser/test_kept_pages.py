@@ -8,6 +8,7 @@ import time
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
 from companion.resources import STATIC
@@ -189,3 +190,14 @@ def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, o
         knitting.everything_is_sent()
     browser.close()
     assert own_server.counted(link) == [1, 2]
+
+
+@pytest.mark.parametrize("path", ["knit", "check?sock=1&round=0"])
+def test_with_a_network_pages_come_from_the_server_though_they_are_kept(knitting: Knitting, path: str) -> None:
+    """Only the server's page names the pair; the one that is kept here is the same for all pairs."""
+    knitting.works_without_network()
+    knitting.page.reload()
+    with knitting.page.expect_response(lambda answer: answer.request.is_navigation_request()) as asked:
+        knitting.page.goto(f"/pair/{knitting.link}/{path}")
+    assert asked.value.from_service_worker
+    assert knitting.link in asked.value.text()
