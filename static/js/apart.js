@@ -66,7 +66,7 @@ function choice({ round, device, at }, here, write) {
   const place = document.createElement("b");
   place.textContent = `${round} ${round === 1 ? "round" : "rounds"} done`;
   const who = device === here ? "here" : device === SERVER ? "by a gauge check" : "on the other device";
-  const when = new Date(at).toLocaleString([], WHEN);
+  const when = new Date(at).toLocaleString("en-GB", WHEN);
   const origin = document.createElement("span");
   origin.textContent = `counted ${who}, ${when}`;
   button.append(place, " ", origin);

@@ -59,7 +59,8 @@ const page = {
 
 applySettings(settings());
 start().catch(({ message }) => {
-  showNothing("Nothing can be kept here", `This browser does not let the page store anything: ${message}`);
+  const why = `This browser does not let the page store anything, so no count would last (${message}).`;
+  showNothing("Nothing can be kept here", `${why} If this is a private window, open the pair in an ordinary one.`);
 });
 
 async function start() {
@@ -162,7 +163,8 @@ function place() {
 function paintKept() {
   const { unsent, aside } = state;
   const waiting = unsent ? `Kept on this device, ${unsent} not yet sent.` : "Kept and sent.";
-  const lines = [loss, trouble && unsent ? `${waiting} ${trouble}` : waiting, news];
+  const lines = loss ? [loss] : [trouble && unsent ? `${waiting} ${trouble}` : waiting, news];
+  byId("kept").classList.toggle("lost", Boolean(loss));
   if (aside.length) lines.push(`${aside.length} not taken by the server, kept here: ${aside[0]}`);
   showKept(lines.filter(Boolean));
   afterPaint(showBeside);

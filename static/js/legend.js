@@ -16,7 +16,7 @@ const MARKS = [
 
 /** What else is on the tape, as a path in a box of 18 by 12. @type {[string, string, string][]} */
 const LINES = [
-  ["ticks", "M3 0v9M15 0v12", "a round, and every fifth of its section"],
+  ["ticks", "M3 0v9M15 0v12", "a round; the longer one is every fifth of its section"],
   ["border", "M9 0v12", "a new part of the sock begins"],
 ];
 
