@@ -44,30 +44,40 @@ def lengths_as_checks(plan: Plan, entries: Iterable[Entry]) -> list[Check]:
     return [check for entry in newest.values() if (check := _as_check(plan, entry))]
 
 
-def taken_from(plan: Plan, done: int) -> tuple[Since, ...]:
-    """The ends that a length up to the needles can be taken from when so many rounds are done, the usual one first."""
-    return tuple(since for since in get_args(Since) if stretch(plan, done, since))
+def taken_from(plan: Plan, at: int) -> tuple[Since, ...]:
+    """The ends that a length up to the needles can be taken from in one of the sections, the usual one first."""
+    return tuple(since for since in get_args(Since) if _goes_straight(plan, at, since))
+
+
+def _goes_straight(plan: Plan, at: int, since: Since) -> bool:
+    """Whether a tape from this end to needles in the section with this number goes round no corner."""
+    here, made = plan.sections[at], plan.request.construction
+    if here.key in HEEL or here.flat:
+        return False
+    past_the_heel = any(section.key in HEEL for section in plan.sections[:at])
+    match since:
+        case "section":
+            return here.key in STRAIGHT
+        case "back of heel":
+            # An afterthought heel has no back before the sock is nearly done.
+            return made.direction == "cuff-down" and made.heel != "afterthought" and past_the_heel
+        case _:
+            return not past_the_heel and (since == "tip of toe") == (made.direction == "toe-up")
 
 
 def stretch(plan: Plan, done: int, since: Since) -> tuple[str, int] | None:
     """What lies between an end and the needles: its name and its height in rounds; None where no straight tape goes."""
     at = _section_of_the_last_round(plan, done)
-    if at is None or plan.sections[at].key in HEEL or plan.sections[at].flat:
+    if at is None or not _goes_straight(plan, at, since):
         return None
-    made = plan.request.construction
-    past_the_heel = any(section.key in HEEL for section in plan.sections[:at])
     high = list(heights(plan))
-    match since:
-        case "section" if plan.sections[at].key in STRAIGHT:
-            begun = sum(len(section.rounds()) for section in plan.sections[:at])
-            return plan.sections[at].title.lower(), nearest(sum(high[begun:done]))
-        # An afterthought heel has no back before the sock is nearly done.
-        case "back of heel" if made.direction == "cuff-down" and made.heel != "afterthought" and past_the_heel:
-            whole = plan.sizes.foot_length_cm * fit_of(plan.request).fabric.rounds
-            return "foot", nearest(whole - sum(high[done:]))
-        case "cast-on" | "tip of toe" if not past_the_heel and (since == "tip of toe") == (made.direction == "toe-up"):
-            return listed([section.title.lower() for section in plan.sections[: at + 1]]), nearest(sum(high[:done]))
-    return None
+    if since == "section":
+        begun = sum(len(section.rounds()) for section in plan.sections[:at])
+        return plan.sections[at].title.lower(), nearest(sum(high[begun:done]))
+    if since == "back of heel":
+        whole = plan.sizes.foot_length_cm * fit_of(plan.request).fabric.rounds
+        return "foot", nearest(whole - sum(high[done:]))
+    return listed([section.title.lower() for section in plan.sections[: at + 1]]), nearest(sum(high[:done]))
 
 
 def _section_of_the_last_round(plan: Plan, done: int) -> int | None:

@@ -121,7 +121,7 @@ EXPECTED: dict[tuple[str, str], dict[str, tuple[Since, ...]]] = {
 @pytest.mark.parametrize("construction", EXPECTED)
 def test_a_tape_goes_along_what_is_straight(construction: tuple[str, str]) -> None:
     plan = made(*construction)
-    found = {each.key: taken_from(plan, place_in(plan, each.key, len(each.rounds()))) for each in plan.sections}
+    found = {each.key: taken_from(plan, number) for number, each in enumerate(plan.sections)}
     assert EXPECTED[construction].items() <= found.items()
 
 

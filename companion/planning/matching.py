@@ -80,12 +80,18 @@ def _match(key: MatchKey, plan: Plan, knitted: Plan, measured: PlanRequest) -> M
     title, why = WORDS[key]
     twin = key == "knitted"
     sizes = sizes_at(plan, measured)
+    changes = (*_cast_on(knitted, plan), *changes_between(knitted, plan, sizes_at(knitted, measured), sizes))
     return Match(
         key=key,
         title=title,
         why=why,
         matches=twin,
         sizes=sizes,
-        changes=() if twin else changes_between(knitted, plan, sizes_at(knitted, measured), sizes),
+        changes=() if twin else changes,
         plan=plan,
     )
+
+
+def _cast_on(knitted: Plan, plan: Plan) -> tuple[Change, ...]:
+    was, becomes = (f"{each.rounds()[0].after}" for each in (knitted, plan))
+    return () if was == becomes else (Change(what="Stitches cast on", before=was, after=becomes),)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from ..lengths import taken_from
 from ..logbook import SOCKS, Sock
 from ..planning.chart import EXCHANGE, swaps
 from ..planning.document import Plan, Round
@@ -47,7 +48,7 @@ def _sections(plan: Plan) -> list[dict[str, Any]]:
     sections = []
     first = 0
     needles = needle_notes(plan)
-    for section in plan.sections:
+    for number, section in enumerate(plan.sections):
         count = len(section.rounds())
         sections.append(
             {
@@ -57,6 +58,7 @@ def _sections(plan: Plan) -> list[dict[str, Any]]:
                 "first": first,
                 "count": count,
                 "needles": needles[section.key],
+                "tape": taken_from(plan, number),
             }
         )
         first += count

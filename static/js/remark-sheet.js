@@ -1,5 +1,6 @@
-/** The sheets in which notes, try-ons and weighings are written, from the menu, and the last note for the round at hand. */
+/** The sheets in which notes, try-ons, lengths and weighings are written, from the menu, and the last note for the round at hand. */
 
+import { lengthSheet } from "./length-sheet.js";
 import { keepRemark, notesOf, photoOf, shrunk } from "./remarks.js";
 import { choices, element, leadTo, opener, openSheet } from "./sheet.js";
 import { weighingSheet } from "./weighing-sheet.js";
@@ -32,6 +33,7 @@ export function offerRemarks(link, kept) {
   const line = element("p", "", [
     opener("Write a note", () => noteSheet(link, saved)),
     opener("Note a try-on", () => tryOnSheet(link, saved)),
+    opener("Measure a length", () => lengthSheet(link, kept)),
     opener("Weigh the yarn", () => weighingSheet(link, kept)),
   ]);
   const file = element("p", "", [

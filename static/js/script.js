@@ -12,7 +12,9 @@ import { showLength } from "./measure.js";
  *   colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
 
 /** `first` is the index of the section's first round, from 0. `needles`: how its stitches lie when it begins.
- * @typedef {{key: string, title: string, flat: boolean, first: number, count: number, needles?: string}} Section */
+ * `tape`: the ends from which a length up to the needles can be taken in it.
+ * @typedef {{key: string, title: string, flat: boolean, first: number, count: number, needles?: string,
+ *   tape?: string[]}} Section */
 
 /** `colour` as `#rrggbb`. `metres` that the sock takes of it.
  * @typedef {{key: string, name: string, colour: string | null, metres?: number}} Yarn */

@@ -10,7 +10,7 @@ from playwright.sync_api import FilePayload, Page, expect
 
 from .conftest import NewPhone
 from .given import photo
-from .knitting import Knitting
+from .knitting import Knitting, section_of
 from .server import Server
 
 
@@ -125,3 +125,26 @@ def test_the_logbook_shows_and_prints_photos_where_they_are_kept(
     other.goto(f"/pair/{link}/logbook")
     expect(other.get_by_text("Ladder at the gusset")).to_be_visible()
     expect(other.locator(".day img")).to_have_count(0)
+
+
+def test_a_length_is_taken_where_a_tape_goes_straight(knitting: Knitting, server: Server, link: str) -> None:
+    page = knitting.page
+    data = knitting.data()
+    leg, turn = (section_of(data, 1, key) for key in ("leg", "heel-turn"))
+    knitting.go_to_round(leg["first"] + 41)
+    knitting.open_menu()
+    page.get_by_role("button", name="Measure a length").tap()
+    page.get_by_label("Length in cm").fill("much")
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.get_by_role("alert")).to_contain_text("is no length of a sock")
+    page.get_by_label("Length in cm").fill("9,5")
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.get_by_role("link", name="What that means for the rest")).to_be_visible()
+    knitting.everything_is_sent()
+    [taken] = [entry for entry in server.entries(link) if entry.kind == "length"]
+    assert (taken.round, taken.data) == (leg["first"] + 40, {"cm": 9.5, "from": "section"})
+    page.get_by_role("button", name="Close").tap()
+    knitting.go_to_round(turn["first"] + 3)
+    knitting.open_menu()
+    page.get_by_role("button", name="Measure a length").tap()
+    expect(page.get_by_role("dialog")).to_contain_text("No straight tape goes up to the needles here.")

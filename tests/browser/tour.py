@@ -5,9 +5,10 @@ from __future__ import annotations
 from .tour_checks import CHECKS
 from .tour_designs import DESIGNS
 from .tour_desk import DESK, Way
+from .tour_fit import FITTING
 from .tour_knit import KNIT
 
-TOUR: dict[str, Way] = {**DESK, **KNIT, **CHECKS, **DESIGNS}
+TOUR: dict[str, Way] = {**DESK, **KNIT, **CHECKS, **FITTING, **DESIGNS}
 """By its name, how to open each on a fresh page, given the link of a pair by the sample `ismene`."""
 
 REFUSING = {

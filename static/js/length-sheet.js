@@ -1,0 +1,49 @@
+/** The sheet in which a length by tape is written down: how long the knitting is up to the needles, and from where. */
+
+import { loadData, loadPair } from "./db.js";
+import { CM } from "./measure.js";
+import { keepRemark } from "./remarks.js";
+import { scriptOf } from "./script.js";
+import { choices, element, leadTo, openSheet } from "./sheet.js";
+import { parseNumber } from "./units.js";
+
+/** As the server takes it. */
+const MOST_CM = 200;
+
+/** @type {Record<string, string>} */
+const ENDS = { "cast-on": "the cast-on", "back of heel": "the back of the heel", "tip of toe": "the tip of the toe" };
+
+/**
+ * @param {string} link
+ * @param {() => void} kept after it was written down
+ */
+export async function lengthSheet(link, kept) {
+  const [data, { record }] = await Promise.all([loadData(link), loadPair(link)]);
+  if (!data || !record) return;
+  const { sock, round } = record;
+  const last = scriptOf(data, sock).sections.find(({ first, count }) => round[sock] > first && round[sock] <= first + count);
+  const ends = last?.tape ?? [];
+  if (!last || !ends.length) {
+    const why = "No straight tape goes up to the needles here. In cuff, leg and foot there is one, and where the heel has its back.";
+    return void openSheet("Length by tape", [element("p", why)]);
+  }
+  const { unit } = data;
+  const words = ends.map((end) => /** @type {[string, string]} */ ([end, ENDS[end] ?? `where the ${last.title.toLowerCase()} begins`]));
+  const from = choices("from", "From where?", words);
+  from.className = "lines";
+  from.querySelector("input")?.setAttribute("checked", "");
+  const length = document.createElement("input");
+  Object.assign(length, { className: "input", name: "length", inputMode: "decimal", required: true, autocomplete: "off" });
+  openSheet("Length by tape", [
+    element("p", "Laid flat and not stretched, up to the needles."),
+    from,
+    element("label", `Length in ${unit} `, [length]),
+  ], async (form) => {
+    const cm = (parseNumber(length.value) ?? Number.NaN) * CM[unit];
+    if (!(cm > 0 && cm <= MOST_CM)) throw new Error(`“${length.value}” is no length of a sock in ${unit}`);
+    await keepRemark(link, "length", { cm: Math.round(cm * 100) / 100, from: String(new FormData(form).get("from")) });
+    kept();
+    const means = leadTo("What that means for the rest", `/pair/${link}/check/result?sock=${sock}&round=${round[sock]}`);
+    openSheet("Length kept", [element("p", "It counts for your gauge like any check."), element("p", "", [means])]);
+  }, "Write it as 14.5 or 5 3/4.");
+}

@@ -1,0 +1,34 @@
+"""Sock two after sock one was changed: asked before its cast-on, chosen, taken back."""
+
+from __future__ import annotations
+
+from playwright.sync_api import expect
+
+from .knitting import Knitting, rounds_of
+from .test_gauge_check import accept, check, take_back
+
+
+def test_before_its_cast_on_sock_two_asks_how_it_is_to_be_knitted(knitting: Knitting) -> None:
+    page = knitting.page
+    planned = rounds_of(knitting.data(), 2)
+    knitting.go_to_round(41)
+    knitting.everything_is_sent()
+    panel = page.get_by_role("region", name="Sock two")
+    knitting.take_up(2)
+    expect(panel).to_have_count(0)
+    knitting.take_up(1)
+    check(knitting)
+    accept(knitting, "Change the leg here")
+    changed = rounds_of(knitting.data(), 1)
+    knitting.take_up(2)
+    panel.get_by_role("link", name="Choose how to knit it").tap()
+    for title in ("As sock one was knitted", "As it should have been", "As first planned"):
+        expect(page.get_by_role("article", name=title)).to_be_visible()
+    page.get_by_role("article", name="As first planned").get_by_role("button").tap()
+    knitting.is_ready()
+    assert rounds_of(knitting.data(), 2) == planned
+    assert rounds_of(knitting.data(), 1) == changed
+    take_back(knitting)
+    assert rounds_of(knitting.data(), 2) == changed
+    knitting.count()
+    expect(panel).to_have_count(0)

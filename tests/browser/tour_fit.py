@@ -1,0 +1,50 @@
+"""Ways to the pages and sheets about how a sock fits: lengths by tape, and sock two after sock one was changed."""
+
+from __future__ import annotations
+
+from playwright.sync_api import Page, expect
+
+from .knitting import Knitting
+
+
+def _length_sheet(page: Page, link: str) -> None:
+    knitting = Knitting(page, link).open()
+    knitting.go_to_round(41)
+    knitting.open_menu()
+    page.get_by_role("button", name="Measure a length").click()
+    expect(page.get_by_label("Length in cm")).to_be_visible()
+
+
+def _length_kept(page: Page, link: str) -> None:
+    _length_sheet(page, link)
+    page.get_by_label("Length in cm").fill("6")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.get_by_role("link", name="What that means for the rest")).to_be_visible()
+
+
+def _sock_one_changed(page: Page, link: str) -> None:
+    """Sock one gets other stitches in its leg, and sock two is taken up."""
+    knitting = Knitting(page, link).open()
+    knitting.go_to_round(41)
+    knitting.everything_is_sent()
+    page.goto(f"/pair/{link}/check?sock=1&round=40")
+    page.locator("[name=stitches_1]").fill("27")
+    page.get_by_role("button", name="What does that mean?").click()
+    page.get_by_role("article", name="Change the leg here").get_by_role("button").click()
+    knitting.is_ready()
+    knitting.take_up(2)
+    expect(page.get_by_role("region", name="Sock two")).to_be_visible()
+
+
+def _second_sock(page: Page, link: str) -> None:
+    _sock_one_changed(page, link)
+    page.get_by_role("link", name="Choose how to knit it").click()
+    page.get_by_text("What is different from sock one").first.click()
+
+
+FITTING = {
+    "knit length sheet": _length_sheet,
+    "knit length kept": _length_kept,
+    "knit sock two": _sock_one_changed,
+    "second sock": _second_sock,
+}
