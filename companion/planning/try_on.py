@@ -1,0 +1,214 @@
+"""What a try-on changes of the rounds still ahead: how it felt at one part of the sock, and the ways to go on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal, TypeAlias
+
+from .choices import FEWEST_STITCHES, leg_repeat
+from .document import Plan, Value, Work
+from .evidence import Gauges
+from .fit import fit_of
+from .options import Option, Pricing
+from .planner import carry_on
+from .request import Ease, Foot, PlanRequest
+from .units import both_units
+from .way_words import DEEP
+from .ways import Way, knitted_part
+
+Where: TypeAlias = Literal["cuff", "leg", "instep", "heel", "foot", "toe"]
+Feels: TypeAlias = Literal["tight", "right", "loose"]
+
+STEPS = (2, 4)
+"""Stitches by which a foot is made wider or narrower: one pair of shaping, or two. About 3 and 6 % of 64 (ours)."""
+
+HEEL_STEP_CM = 1.0
+"""By how much a heel is made deeper or shallower: about two pairs of rows of its flap (ours)."""
+
+TOE_STEP_CM = 0.5
+"""By how much a foot is made longer or shorter: half the usual ease of its length (ours)."""
+
+WIDEST_LEG_STEP = 0.12
+"""A chart's repeat that is a larger part of the leg than this is too much for one step (ours)."""
+
+
+class Felt(Value):
+    """How the sock felt on the foot, at one part of it."""
+
+    where: Where
+    feels: Feels
+
+
+class TriedOn(Value):
+    """What a try-on means: what there is to say, and the ways to go on where something ahead can still change."""
+
+    felt: Felt
+    said: str
+    options: tuple[Option, ...]
+
+
+def after_try_on(plan: Plan, done: int, felt: Felt, gauges: Gauges, seconds_per_stitch: float | None = None) -> TriedOn:
+    """The ways to go on from `done` knitted rounds; none where it is right, or too late. Nothing knitted changes."""
+    if felt.feels == "right":
+        return TriedOn(felt=felt, said=f"Right at the {felt.where}: nothing has to change.", options=())
+    ways = [way for way in _ways(plan, done, felt) if _worked(way.plan) != _worked(plan)]
+    if not ways:
+        return TriedOn(felt=felt, said=_no_way(plan, done, felt), options=())
+    pricing = Pricing(plan, done, gauges, plan.sizes, seconds_per_stitch)
+    options = [pricing.option(way, recommended=not number) for number, way in enumerate(ways)]
+    leave = Way("leave", "Leave it as it is", "Every count stays as planned.", plan, done)
+    said = "What is knitted stays as it is; this changes only what is still ahead."
+    return TriedOn(felt=felt, said=said, options=(*options, pricing.option(leave, recommended=False)))
+
+
+def _worked(plan: Plan) -> list[tuple[Work, ...]]:
+    """What is knitted, without the notes: these tell of the foot's measurements."""
+    return [item.work for item in plan.rounds()]
+
+
+def _ways(plan: Plan, done: int, felt: Felt) -> Iterator[Way]:
+    more = felt.feels == "tight"
+    match felt.where:
+        case "foot":
+            yield from _foot(plan, done, more=more)
+        case "leg":
+            yield from _leg(plan, done, more=more)
+        case "heel":
+            yield from _heel(plan, done, more=more)
+        case "instep":
+            yield from _heel(plan, done, more=more)
+            if done > _end_of(plan, DEEP.get((plan.request.construction.direction, plan.request.construction.heel))):
+                yield from _foot(plan, done, more=more)
+        case "toe":
+            yield from _toe(plan, done, more=more)
+
+
+def _foot(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
+    was = plan.sizes.foot_stitches
+    for key, step in zip(("rest", "here"), STEPS, strict=True):
+        count = was + step if more else was - step
+        if count < FEWEST_STITCHES:
+            continue
+        changed = _carried_on(plan, done, foot=count)
+        around = both_units(changed.sizes.foot_circumference_cm)
+        yield Way(
+            "rest" if key == "rest" else "here",
+            f"{step} stitches {'more' if more else 'fewer'} in the foot",
+            f"{_where_the_foot_changes(plan, done, more=more)} The foot gets {count} stitches instead of {was} and "
+            f"becomes {around} round.",
+            changed,
+            done,
+        )
+
+
+def _where_the_foot_changes(plan: Plan, done: int, *, more: bool) -> str:
+    """How the count comes about: by the gusset's end where that narrows the foot and is still ahead."""
+    narrows = plan.request.construction.direction == "cuff-down" and any(one.key == "gusset" for one in plan.sections)
+    if narrows and done < _end_of(plan, "gusset"):
+        return f"The gusset ends {'earlier' if more else 'later'}."
+    if "foot" in knitted_part(plan, done):
+        return "One round with evenly spread changes comes next; a slight step may be felt there."
+    return "The foot begins with the new count."
+
+
+def _leg(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
+    if done >= _end_of(plan, "leg"):
+        return
+    was, repeat = plan.sizes.leg_stitches, leg_repeat(plan.request)
+    step = repeat if repeat <= WIDEST_LEG_STEP * was else STEPS[0]
+    count = was + step if more else was - step
+    if count < FEWEST_STITCHES:
+        return
+    changed = _carried_on(plan, done, leg=count)
+    breaks = " The chart breaks at the centre back there." if count % repeat else ""
+    yield Way(
+        "rest",
+        f"{step} stitches {'more' if more else 'fewer'} in the leg",
+        f"One evenly spread round takes the leg from {was} to {count} stitches, and it becomes "
+        f"{both_units(changed.sizes.leg_cm)} round.{breaks}",
+        changed,
+        done,
+    )
+
+
+def _heel(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
+    foot = plan.request.foot
+    diagonal = fit_of(plan.request).body.heel_diagonal + (HEEL_STEP_CM if more else -HEEL_STEP_CM)
+    low, high = 12.0, 50.0
+    if not low <= diagonal <= high:
+        return
+    other = Foot(**{**foot.model_dump(), "heel_diagonal_cm": round(diagonal, 1)})
+    changed = _carried_on(plan, done, plan.request.model_copy(update={"foot": other}))
+    yield Way(
+        "rest",
+        f"A {'deeper' if more else 'shallower'} heel",
+        f"The way round the heel becomes {both_units(changed.sizes.heel_pass_cm)} instead of "
+        f"{both_units(plan.sizes.heel_pass_cm)}.",
+        changed,
+        done,
+    )
+
+
+def _toe(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
+    ease = plan.request.ease.length_cm + (-TOE_STEP_CM if more else TOE_STEP_CM)
+    if not -1 <= ease <= 4:
+        return
+    other = Ease(circumference_percent=plan.request.ease.circumference_percent, length_cm=round(ease, 2))
+    changed = _carried_on(plan, done, plan.request.model_copy(update={"ease": other}))
+    yield Way(
+        "rest",
+        f"A {'longer' if more else 'shorter'} foot",
+        f"The foot becomes {both_units(changed.sizes.foot_length_cm)} long instead of "
+        f"{both_units(plan.sizes.foot_length_cm)}.",
+        changed,
+        done,
+    )
+
+
+def _carried_on(
+    plan: Plan, done: int, request: PlanRequest | None = None, *, leg: int | None = None, foot: int | None = None
+) -> Plan:
+    """The plan from here on, with every count but the given ones as it has."""
+    sizes = plan.sizes
+    return carry_on(
+        request or plan.request, knitted_part(plan, done), leg or sizes.leg_stitches, foot or sizes.foot_stitches
+    )
+
+
+def _end_of(plan: Plan, key: str | None) -> int:
+    """After how many rounds a section is finished; more than the sock has where there is none."""
+    end = 0
+    for section in plan.sections:
+        end += len(section.rounds())
+        if section.key == key:
+            return end
+    return end + 1
+
+
+CUFF_ADVICE: dict[tuple[str, Feels], str] = {
+    ("toe-up", "tight"): "Bind off loosely, over a needle two sizes larger or with a stretchy bind-off, and try the "
+    "sock on over the heel before the end is woven in.",
+    ("toe-up", "loose"): "Knit the ribbing with a needle one size smaller, and bind off with the usual one.",
+    ("cuff-down", "tight"): "The cast-on holds it. It can be taken off when the sock is done, and the ribbing bound "
+    "off loosely; cast the other sock on over two needles.",
+    ("cuff-down", "loose"): "Cast the other sock on with a needle one size smaller, and knit its ribbing with it.",
+}
+"""What helps a cuff, which has no count of its own to change: common practice."""
+
+
+def _no_way(plan: Plan, done: int, felt: Felt) -> str:
+    """Why nothing ahead changes, and what to do instead."""
+    made = plan.request.construction
+    if felt.where == "cuff":
+        return f"The counts stay as they are. {CUFF_ADVICE[made.direction, felt.feels]}"
+    if felt.where in ("heel", "instep") and (made.direction, made.heel) not in DEEP:
+        return (
+            "This heel has no depth of its own to change: it follows from the stitches. For the next pair a heel flap, "
+            "or a gusset, can be as deep as the foot asks for."
+        )
+    if done == len(plan.rounds()):
+        return "This sock is finished, and stays as it is. It is kept for the next one."
+    return (
+        f"It is too late for the {felt.where}: what decides it is knitted, and stays as it is. Ripping back is the "
+        "only other way; it is kept for the next sock."
+    )
