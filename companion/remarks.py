@@ -10,6 +10,7 @@ from pydantic import BaseModel, Field, StringConstraints
 
 from .planning.check import Check
 from .planning.request import Asked, Number
+from .planning.try_on import Feels, Where
 
 MOST_LETTERS = 1000
 """Characters of a note: a page of a small notebook (ours)."""
@@ -32,8 +33,8 @@ class Note(Asked):
 class TryOn(Asked):
     """How the sock felt on the foot, at one part of it."""
 
-    where: Literal["cuff", "leg", "instep", "heel", "foot", "toe"]
-    feels: Literal["tight", "right", "loose"]
+    where: Where
+    feels: Feels
 
 
 class Weighing(Asked):

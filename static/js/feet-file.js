@@ -4,6 +4,7 @@ import { MEASURES } from "./feet.js";
 
 /** @typedef {import("./feet.js").KeptFoot} KeptFoot */
 
+const FEELS = ["tight", "right", "loose"];
 const LONGEST = 40; // letters of a name, or of a measurement, as the fields take them
 
 /** @param {KeptFoot[]} feet */
@@ -34,10 +35,11 @@ export function readFeet(text) {
  * @param {any} data
  * @returns {KeptFoot | null}
  */
-function footOf({ name, unit, typed }) {
+function footOf({ name, unit, typed, felt }) {
   const values = MEASURES.map((field) => [field, typed[field] ?? ""]);
   const sound = [name, ...values.map(([, value]) => value)].every(isShort) && name.trim() && ["cm", "in"].includes(unit);
-  return sound ? { name: name.trim(), unit, typed: Object.fromEntries(values) } : null;
+  const told = Object.entries(felt ?? {}).filter(([, feels]) => FEELS.includes(String(feels)));
+  return sound ? { name: name.trim(), unit, typed: Object.fromEntries(values), ...(told.length && { felt: Object.fromEntries(told) }) } : null;
 }
 
 /** @param {unknown} text */

@@ -2,6 +2,7 @@
 
 import { readFeet, saveInAFile } from "./feet-file.js";
 import { MEASURES, forgetFoot, keepFoot, listFeet, renameFoot } from "./feet.js";
+import { allowFor } from "./felt-before.js";
 import { typeInto } from "./type-into.js";
 import { convert, parseNumber } from "./units.js";
 
@@ -67,7 +68,7 @@ export async function offerFeet(form) {
     row.append(part("feet-told"));
     await show();
     /** @type {HTMLElement | null} */ (part("feet-names").querySelector("[aria-pressed=true]"))?.focus();
-    tell(`${foot.name}: filled in.`);
+    tell(`${foot.name}: filled in. ${allowFor(form, foot, unit)}`.trim());
   }
 
   async function keep() {
@@ -78,7 +79,8 @@ export async function offerFeet(form) {
     if (NEEDED.some((field) => parseNumber(typed[field]) === null)) {
       return tell("Type in the ball of the foot and its length first.");
     }
-    const before = await keepFoot({ name: whose, unit: shownUnit(form), typed });
+    const known = (await listFeet()).find((each) => each.name === whose)?.felt;
+    const before = await keepFoot({ name: whose, unit: shownUnit(form), typed, ...(known && { felt: stillFelt(known) }) });
     chosen = whose;
     await show();
     if (before) tell(`${whose} has these measurements from now on.`, () => keepFoot(before));
@@ -152,4 +154,9 @@ function onEnter(field, then) {
  */
 function shownUnit(form) {
   return form.dataset.unit === "in" ? "in" : "cm";
+}
+
+/** What was allowed for in the measurements is typed in now. @param {Record<string, string>} felt */
+function stillFelt(felt) {
+  return Object.fromEntries(Object.entries(felt).filter(([where]) => where !== "heel" && where !== "instep"));
 }

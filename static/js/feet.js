@@ -11,8 +11,9 @@ export const MEASURES = /** @type {const} */ ([
 ]); // prettier-ignore
 
 /**
- * A kept foot: what was typed of it, and in which unit; "" for what was not measured.
- * @typedef {{name: string, unit: Unit, typed: Record<string, string>}} KeptFoot
+ * A kept foot: what was typed of it, and in which unit; "" for what was not measured. `felt`: how the last socks for it
+ * were at each part, "tight", "right" or "loose".
+ * @typedef {{name: string, unit: Unit, typed: Record<string, string>, felt?: Record<string, string>}} KeptFoot
  */
 
 /**

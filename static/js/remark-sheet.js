@@ -114,7 +114,9 @@ function noteSheet(link, saved) {
 function tryOnSheet(link, saved) {
   const groups = [choices("where", "Where?", WHERE), choices("feels", "How does it feel?", FEELS)];
   openSheet("Try-on", groups, async (form) => {
-    await keepRemark(link, "try-on", Object.fromEntries(new FormData(form)));
+    const { sock, round } = await keepRemark(link, "try-on", Object.fromEntries(new FormData(form)));
     saved();
+    const means = leadTo("What that means for the rest", `/pair/${link}/fit?sock=${sock}&round=${round}`);
+    openSheet("Try-on kept", [element("p", "What is knitted stays; what is ahead may change."), element("p", "", [means])]);
   });
 }

@@ -81,6 +81,8 @@ def test_a_try_on_is_written_down(knitting: Knitting, server: Server, link: str)
     knitting.page.keyboard.press("PageDown")
     with knitting.page.expect_response(re.compile("/log$")):
         knitting.page.get_by_role("button", name="Keep it").tap()
+    expect(knitting.page.get_by_role("link", name="What that means for the rest")).to_be_visible()
+    knitting.page.get_by_role("button", name="Close").tap()
     expect(knitting.page.get_by_role("dialog")).to_have_count(0)
     knitting.is_at(1)
     [tried] = [entry for entry in server.entries(link) if entry.kind == "try-on"]
@@ -138,9 +140,9 @@ def test_a_length_is_taken_where_a_tape_goes_straight(knitting: Knitting, server
     page.get_by_role("button", name="Keep it").tap()
     expect(page.get_by_role("alert")).to_contain_text("is no length of a sock")
     page.get_by_label("Length in cm").fill("9,5")
-    page.get_by_role("button", name="Keep it").tap()
+    with page.expect_response(re.compile("/log$")):
+        page.get_by_role("button", name="Keep it").tap()
     expect(page.get_by_role("link", name="What that means for the rest")).to_be_visible()
-    knitting.everything_is_sent()
     [taken] = [entry for entry in server.entries(link) if entry.kind == "length"]
     assert (taken.round, taken.data) == (leg["first"] + 40, {"cm": 9.5, "from": "section"})
     page.get_by_role("button", name="Close").tap()

@@ -1,4 +1,4 @@
-"""Ways to the pages and sheets about how a sock fits: lengths by tape, and sock two after sock one was changed."""
+"""Ways to what tells how a sock fits: lengths by tape, try-ons, and sock two after sock one was changed."""
 
 from __future__ import annotations
 
@@ -42,9 +42,38 @@ def _second_sock(page: Page, link: str) -> None:
     page.get_by_text("What is different from sock one").first.click()
 
 
+def _fit(page: Page, link: str) -> None:
+    """A sock that is tight at the foot and loose at the cuff, while its leg is knitted; one foot is kept."""
+    knitting = Knitting(page, link).open()
+    knitting.go_to_round(41)
+    for where, feels in (("foot", "tight"), ("cuff", "loose")):
+        knitting.open_menu()
+        page.get_by_role("button", name="Note a try-on").click()
+        page.get_by_label(where).check()
+        page.get_by_label(feels).check()
+        page.get_by_role("button", name="Keep it").click()
+        page.get_by_role("button", name="Close").click()
+    knitting.everything_is_sent()
+    keep_foot(page, "Ismene")
+    page.goto(f"/pair/{link}/fit?sock=1&round=40")
+    expect(page.get_by_role("heading", name="Remember it for this foot")).to_be_visible()
+
+
+def keep_foot(page: Page, name: str) -> None:
+    """Keep a foot by name, from the plan form."""
+    page.goto("/plan")
+    page.locator("[name=ball_circumference]").fill("23.5")
+    page.locator("[name=foot_length]").fill("24.5")
+    page.locator("#keep-foot summary").click()
+    page.locator("#foot-name").fill(name)
+    page.locator("#keep-foot-now").click()
+    expect(page.locator("#feet-said")).to_contain_text(f"{name} is kept.")
+
+
 FITTING = {
     "knit length sheet": _length_sheet,
     "knit length kept": _length_kept,
     "knit sock two": _sock_one_changed,
     "second sock": _second_sock,
+    "fit": _fit,
 }

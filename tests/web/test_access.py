@@ -61,6 +61,8 @@ OPENS = {
     "yarn.leave_out": PAIR,
     "yarn.make_leg": PAIR,
     "plans.next_pair": PAIR,
+    "fit.fit": PAIR,
+    "fit.accept": PAIR,
     "second.second": PAIR,
     "second.choose": PAIR,
 }
