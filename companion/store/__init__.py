@@ -20,6 +20,7 @@ from ..pair_file import VERSION, PairFile
 from ..planning.units import Unit
 from .connections import Connections
 from .designs import Designs, Following
+from .photos import Photos
 from .rows import Pair, sha256, sound
 from .shares import Shares
 from .tables import (
@@ -89,6 +90,11 @@ class Store:
     def shares(self) -> Shares:
         """What followers share with their leaders."""
         return Shares(self._connections)
+
+    @property
+    def photos(self) -> Photos:
+        """The photos beside leaders' notes."""
+        return Photos(self._connections)
 
     def close(self) -> None:
         """Let go of the file."""

@@ -123,12 +123,21 @@ def _places_and_glimpses(db: sqlite3.Connection) -> None:
     db.execute("CREATE INDEX revisions_by_state ON revisions (pair, state, number)")
 
 
+def _photos(db: sqlite3.Connection) -> None:
+    db.execute(
+        """CREATE TABLE photos (
+            design INTEGER NOT NULL REFERENCES designs (id), part TEXT NOT NULL, image BLOB NOT NULL,
+            PRIMARY KEY (design, part))"""
+    )
+
+
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _first_tables,
     _remarks,
     _gone_on_from,
     _designs_and_followers,
     _places_and_glimpses,
+    _photos,
 )
 """Each takes the file from the version that is its index to the next."""
 

@@ -23,6 +23,7 @@ from . import (
     pages,
     pair_files,
     patterns,
+    photos,
     plans,
     samples,
     second,
@@ -77,6 +78,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
         pair_files,
         patterns,
         second,
+        photos,
         size_grids,
         yarn_page,
     ):

@@ -8,6 +8,7 @@ from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from markupsafe import Markup
 from werkzeug.exceptions import HTTPException
 
+from ..planning.design import PARTS
 from ..planning.units import both_units
 from ..store import StaleDesignError
 from .constructions import WAYS, construction_words
@@ -77,6 +78,8 @@ def lead(link: str) -> ResponseReturnValue:
         join_url=join_url,
         join_path=url_for("joining.form", link=follower_link(link)),
         qr_svg=qr_svg(join_url),
+        photos=[part for part in PARTS if part in store().photos.parts(opened.version.design)],
+        parts=PARTS,
         drawing_svg=sock_svg(usual_plan(opened), "cm"),
         followers=store().designs.count_followers(opened.version.design),
         today=day_at(store().moment(), opened.design.time_zone),

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Any
 
 from ..logbook import SOCKS, Sock
-from ..planning.design import Design, notes_by_section, rounds_until, section_ends
+from ..planning.design import PARTS, SECTIONS, Design, PartOfSock, notes_by_section, rounds_until, section_ends
 from ..planning.document import Plan
 from ..store.designs import Following
 from ..store.shares import Share
@@ -53,6 +53,11 @@ class Leading:
         """The leader's notes by the keys of the sections of either sock."""
         return {key: note for plan in self.plans.values() for key, note in notes_by_section(self.design, plan).items()}
 
+    @cached_property
+    def photos(self) -> dict[str, PartOfSock]:
+        """The parts that have a photo, by the keys of their sections."""
+        return photos_by_section(self.taken.design)
+
     def paces(self) -> list[Pace]:
         """The stages from where the socks are."""
         ends = {sock: section_ends(plan) for sock, plan in self.plans.items()}
@@ -62,6 +67,19 @@ class Leading:
     def share(self) -> Share | None:
         """What the leader may see of this pair; nothing by default."""
         return store().shares.shared(self.pair.pair)
+
+
+def photos_by_section(design: int) -> dict[str, PartOfSock]:
+    """The parts of a design that have a photo, by the keys of their sections; `design` is its number in the store."""
+    there = store().photos.parts(design)
+    return {key: part for part in PARTS if part in there for key in SECTIONS[part]}
+
+
+def photo_addresses(photos: Mapping[str, PartOfSock], plan: Plan, base: str) -> dict[str, str]:
+    """Where each photo of a plan's parts is, by the key of the first section of its part. `base` is whose it is."""
+    keys = [section.key for section in plan.sections if section.key in photos]
+    first = {photos[key]: key for key in reversed(keys)}
+    return {key: f"{base}/photo/{part}" for part, key in first.items()}
 
 
 def leading(pair: OpenPair) -> Leading | None:
@@ -78,6 +96,7 @@ def leaders_words(pair: OpenPair) -> dict[str, Any]:
     ends = {sock: section_ends(plan) for sock, plan in led.plans.items()}
     return {
         "notes": led.notes,
+        "photos": led.photos,
         "design_changed": led.changed and bool(led.not_begun),
         "time_zone": led.design.time_zone,
         "stages": [

@@ -17,7 +17,7 @@ from .constructions import construction_words, flap_words
 from .design_stages import day_words
 from .drawing import second_sock_svg, sock_svg
 from .knitting import knit_data
-from .leading import leading
+from .leading import leading, photo_addresses
 from .links import address_of
 from .open_pair import open_pair
 from .qr import qr_svg
@@ -48,7 +48,7 @@ def plan(link: str) -> ResponseReturnValue:
     """The plan of a pair, to look at and to print; that of sock 1 where the socks differ."""
     pair = open_pair(link)
     plans = {sock: pair.plan(sock) for sock in SOCKS}
-    shown = plans[1]
+    shown, led = plans[1], leading(pair)
     unit = unit_asked(pair.pair.unit)
     link_url = address_of("pages.knit", link)
     on_needles = needle_notes(shown)
@@ -81,7 +81,8 @@ def plan(link: str) -> ResponseReturnValue:
         yarns=yarns_shown(shown),
         colour=colour_shown(shown),
         socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],
-        led=leading(pair),
+        led=led,
+        photos=photo_addresses(led.photos, shown, f"/pair/{link}") if led else {},
         day_words=day_words,
         cursor=pair.cursor,
         changed=[revision.summary.splitlines() for revision in pair.revisions if revision.summary],

@@ -19,7 +19,7 @@ from ..planning.tables import as_html
 from ..planning.units import Unit, show_length
 from .chart_drawing import chart_svg, colours_of, yarn_square
 from .drawing import sock_svg
-from .leading import leading
+from .leading import leading, photo_addresses, photos_by_section
 from .open_design import led_design
 from .open_pair import open_pair
 from .pages import unit_asked
@@ -32,11 +32,12 @@ pages = Blueprint("patterns", __name__)
 
 @dataclass(frozen=True)
 class Asked:
-    """What a pattern is asked for: sizes, a unit for lengths, and the leader's notes by the keys of the sections."""
+    """What a pattern is asked for: sizes, a unit for lengths, and the leader's notes and photos by section."""
 
     sizes: Sequence[Size]
     unit: Unit
     notes: Mapping[str, str]
+    photos: Mapping[str, str]
 
     def pattern(self) -> Pattern:
         """The pattern."""
@@ -49,12 +50,17 @@ def _pair(link: str) -> Asked:
     unit = unit_asked(pair.pair.unit)
     plan = pair.plan(1)
     led = leading(pair)
-    return Asked([Size(size_name(plan, unit), plan)], unit, notes_by_section(led.design, plan) if led else {})
+    sizes = [Size(size_name(plan, unit), plan)]
+    if led is None:
+        return Asked(sizes, unit, {}, {})
+    photos = photo_addresses(led.photos, plan, f"/pair/{link}")
+    return Asked(sizes, unit, notes_by_section(led.design, plan), photos)
 
 
 def _design(link: str) -> tuple[Asked, Ranges, list[str]]:
     """A design in each size that it can be knitted in, the ranges asked for, and what is wrong with them."""
-    design = led_design(link).design
+    opened = led_design(link)
+    design = opened.design
     ranges = ranges_asked(few=True)
     sizes, faults = [], [*ranges.faults]
     for foot in ranges.feet:
@@ -65,7 +71,9 @@ def _design(link: str) -> tuple[Asked, Ranges, list[str]]:
         else:
             sizes.append(Size(size_name(plan, ranges.unit), plan))
     notes = {key: note for size in sizes for key, note in notes_by_section(design, size.plan).items()}
-    return Asked(sizes, ranges.unit, notes), ranges, faults
+    photos = photos_by_section(opened.version.design)
+    addresses = photo_addresses(photos, sizes[0].plan, f"/design/{link}") if sizes else {}
+    return Asked(sizes, ranges.unit, notes, addresses), ranges, faults
 
 
 def _page(asked: Asked, title: str, **more: object) -> str:
@@ -78,6 +86,7 @@ def _page(asked: Asked, title: str, **more: object) -> str:
         "pattern.html",
         title=title,
         pattern=pattern,
+        photos=asked.photos,
         chart_svg=_chart(drawn.plan) if drawn else "",
         chart_key=_key(drawn.plan) if drawn else [],
         chart_rows=list(chart_lines(pattern.chart)) if pattern and pattern.chart else [],

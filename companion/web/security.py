@@ -11,12 +11,17 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError, CSRFProtect  # type: ignore[import-untyped]
 from werkzeug.exceptions import HTTPException, default_exceptions
 
+from ..photo import MOST_BYTES
 from ..store import StoreUnavailableError
 
 KILOBYTE = 1024
 USUAL_BODY = 64 * KILOBYTE
 """A plan form with every field filled to its limit takes a few kilobytes."""
-BODY_LIMITS = {"sync.log": 256 * KILOBYTE, "pair_files.import_pair": 32 * KILOBYTE * KILOBYTE}
+BODY_LIMITS = {
+    "sync.log": 256 * KILOBYTE,
+    "photos.keep": MOST_BYTES + 8 * KILOBYTE,
+    "pair_files.import_pair": 32 * KILOBYTE * KILOBYTE,
+}
 
 YEAR = 365 * 24 * 3600
 """Seconds. Weeks may pass between two sessions of knitting, and a form must still be accepted then."""

@@ -6,7 +6,7 @@
  * @typedef {{name: string, sock: Sock, round: number, by: string}} Stage */
 
 /** What a pair's data has from a design; a pair of one's own has none.
- * @typedef {{notes?: Record<string, string>, time_zone?: string, stages?: Stage[], design_changed?: boolean}} Led */
+ * @typedef {{notes?: Record<string, string>, photos?: Record<string, string>, time_zone?: string, stages?: Stage[], design_changed?: boolean}} Led */
 
 const DAY = 24 * 60 * 60 * 1000;
 /** Longer notes are folded, so that the round stays in sight. */
@@ -62,6 +62,25 @@ function offerChange(offered, link) {
   document.getElementById("pace")?.after(line);
 }
 
+/** The part whose photo is in the fold. */
+let shown = "";
+
+/**
+ * Without a network there is none.
+ * @param {HTMLElement} fold
+ * @param {string} address empty for no photo
+ */
+function showPhoto(fold, address) {
+  fold.querySelector("img")?.remove();
+  if (!address) return;
+  const image = document.createElement("img");
+  image.alt = "The leader's photo for this part";
+  image.loading = "lazy";
+  image.addEventListener("error", () => image.remove());
+  image.src = address;
+  fold.append(image);
+}
+
 /**
  * @param {Led} led
  * @param {string} section its key; empty when the sock is finished
@@ -74,10 +93,13 @@ export function showLeader(led, section, sock, place, link) {
   const note = led.notes?.[section] ?? "";
   const fold = /** @type {HTMLDetailsElement} */ (document.getElementById("leader"));
   const words = /** @type {HTMLElement} */ (document.getElementById("leader-note"));
-  if (words.textContent !== note) {
+  const photo = led.photos?.[section] ?? "";
+  if (words.textContent !== note || shown !== photo) {
     words.textContent = note;
-    fold.open = note.length <= SHORT;
-    fold.hidden = !note;
+    shown = photo;
+    showPhoto(fold, photo && `/pair/${link}/photo/${photo}`);
+    fold.open = note.length <= SHORT && !photo;
+    fold.hidden = !note && !photo;
   }
   const pace = paceWords(led, sock, place, new Date());
   const line = /** @type {HTMLElement} */ (document.getElementById("pace"));

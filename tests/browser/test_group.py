@@ -14,7 +14,7 @@ from zoneinfo import ZoneInfo
 import pytest
 import zxingcpp
 from PIL import Image
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, FilePayload, Page, expect
 
 from .conftest import NewPhone
 from .knitting import Knitting, script_of, section_of
@@ -255,3 +255,36 @@ def test_the_card_prints_on_one_page_of_its_paper(
     boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", pdf)
     assert len(boxes) == 1
     assert [float(points) / 72 * 25.4 for points in boxes[0]] == pytest.approx(size, abs=0.6)
+
+
+def picture(width: int, height: int) -> FilePayload:
+    """A PNG, which no camera makes, larger than what is kept."""
+    file = io.BytesIO()
+    Image.linear_gradient("L").resize((width, height)).save(file, "PNG")
+    return {"name": "moss.png", "mimeType": "image/png", "buffer": file.getvalue()}
+
+
+def test_a_leaders_photo_is_made_small_and_seen_at_its_part(new_phone: NewPhone, server: Server) -> None:
+    desk = new_phone(server, **DESK).new_page()
+    address = make_design(desk)
+    leaders_page = desk.url
+    desk.get_by_label("For the").select_option("heel")
+    photo = desk.get_by_label("A photo, JPEG")
+    photo.set_input_files({"name": "notes.txt", "mimeType": "text/plain", "buffer": b"Larch"})
+    expect(desk.get_by_text("cannot be read as a picture")).to_be_visible()
+    photo.set_input_files(picture(3200, 1600))
+    expect(desk.get_by_text("Ready to be kept")).to_be_visible()
+    desk.get_by_role("button", name="Keep the photo").click()
+    expect(desk.get_by_role("img", name="Your photo for the heel")).to_be_visible()
+    page = new_phone(server).new_page()
+    knitting = Knitting(page, join(page, address, **BODIES["Ortrun"])).open()
+    knitting.go_to_section("Heel flap")
+    page.get_by_text("From the leader").tap()
+    shown = page.get_by_role("img", name="The leader's photo for this part")
+    expect(shown).to_be_visible()
+    expect(shown).to_have_js_property("naturalWidth", 1600)
+    knitting.go_to_section("Leg")
+    expect(shown).to_have_count(0)
+    desk.goto(leaders_page)
+    desk.get_by_role("button", name="Remove the photo for the heel").click()
+    expect(desk.get_by_role("img", name="Your photo for the heel")).to_have_count(0)

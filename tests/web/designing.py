@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 import re
 
 from companion.web.links import follower_link
 
 from ..conftest import Browser
+from ..photographs import photograph
 
 DESIGN = {
     "unit": "cm",
@@ -54,3 +56,10 @@ def join(browser: Browser, leader: str, **changes: str) -> str:
     found = re.fullmatch(r"/pair/([\w-]{22})", answer.headers["Location"])
     assert found
     return found[1]
+
+
+def keep_photo(browser: Browser, leader: str, image: bytes | None = None, part: str = "heel") -> int:
+    """Put a photo beside a note of a design; returns the answer's status."""
+    file = io.BytesIO(photograph() if image is None else image)
+    form = {"csrf_token": browser.token(), "part": part, "photo": (file, "x.jpg")}
+    return browser.client.post(f"/design/{leader}/photo", data=form, content_type="multipart/form-data").status_code

@@ -11,7 +11,7 @@ from flask import Flask
 from companion.web.links import follower_link
 
 from ..conftest import Browser
-from .designing import BODY, DESIGN, join, lead
+from .designing import BODY, DESIGN, join, keep_photo, lead
 
 KINDS = ("leader", "follower", "pair of a follower", "pair of one's own", "unknown")
 
@@ -25,6 +25,10 @@ OPENS = {
     "designs.edit": LEADER,
     "designs.change": LEADER,
     "designs.document": LEADER,
+    "photos.keep": LEADER,
+    "photos.of_design": LEADER,
+    "photos.remove": LEADER,
+    "photos.of_pair": LED,
     "designs.card": LEADER,
     "group.group": LEADER,
     "patterns.of_design": LEADER,
@@ -90,6 +94,7 @@ NOBODYS = {
 @pytest.fixture
 def links(browser: Browser) -> dict[str, str]:
     leader = lead(browser)
+    keep_photo(browser, leader)
     own = (leader, follower_link(leader), join(browser, leader), browser.make_pair(), "A" * 22)
     return dict(zip(KINDS, own, strict=True))
 
@@ -105,7 +110,7 @@ def test_every_address_is_in_the_table_or_open_to_all(app: Flask) -> None:
     assert {endpoint for endpoint, _ in linked(app)} == set(OPENS)
     assert {rule.endpoint for rule in app.url_map.iter_rules()} == set(OPENS) | NOBODYS
     named = {name for rule in app.url_map.iter_rules() for name in rule.arguments}
-    assert named == {"link", "version", "path"}, "nothing but links and the files of the program has a name"
+    assert named == {"link", "part", "version", "path"}, "nothing but links and the files of the program has a name"
 
 
 def test_a_link_opens_its_own_addresses_and_no_other(app: Flask, browser: Browser, links: dict[str, str]) -> None:
@@ -113,7 +118,8 @@ def test_a_link_opens_its_own_addresses_and_no_other(app: Flask, browser: Browse
     token = browser.token()
     tried = 0
     for (endpoint, method), kind in product(sorted(linked(app)), KINDS):
-        url = addresses.build(endpoint, {"link": links[kind]}, method=method)
+        part = {"part": "heel"} if app.url_map.is_endpoint_expecting(endpoint, "part") else {}
+        url = addresses.build(endpoint, {"link": links[kind], **part}, method=method)
         data = {**DESIGN, **BODY, "csrf_token": token} if method == "POST" else None
         answer = browser.client.open(url, method=method, data=data, headers={"X-CSRFToken": token})
         opened = answer.status_code != 404

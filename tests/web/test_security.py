@@ -18,7 +18,7 @@ from companion.web.security import USUAL_BODY, YEAR
 
 from ..conftest import FORM, Browser, entry
 
-SAMPLE_VALUES = {"version": "0", "path": "x.js"}
+SAMPLE_VALUES = {"part": "heel", "version": "0", "path": "x.js"}
 
 
 def every_address(app: Flask, link: str) -> list[tuple[str, str]]:
