@@ -7,6 +7,9 @@ import re
 import pytest
 from playwright.sync_api import Page
 
+from companion.planning.planner import make_plan
+from companion.planning.request import read_request
+
 from .conftest import NewPhone
 from .server import Server
 
@@ -74,3 +77,18 @@ def test_it_fills_whole_sheets(page: Page, link: str, paper: str) -> None:
     assert 1 <= len(boxes) <= 5
     for width, height in boxes:
         assert (float(width), float(height)) == pytest.approx(PAPER[paper], abs=1)
+
+
+def test_a_wide_chart_has_the_width_of_the_paper(new_phone: NewPhone, server: Server) -> None:
+    chart = {"width": 60, "rows": ["AAAAB" * 12, "AABAA" * 12]}
+    foot, gauge = {"ball_circumference_cm": 21, "length_cm": 24}, {"stitches_per_10cm": 30}
+    asked = {"foot": foot, "gauge": gauge, "leg": {"chart": chart}, "yarns": [{"key": "A"}, {"key": "B"}]}
+    request, faults = read_request(asked)
+    assert request, faults
+    page = new_phone(server, width=700, height=1000).new_page()
+    page.goto(f"/pair/{server.add_plan(make_plan(request))}")
+    page.emulate_media(media="print")
+    drawn, part = (page.locator(each).bounding_box() for each in (".chart-drawn .chart", ".chart-part"))
+    assert drawn
+    assert part
+    assert drawn["width"] >= 0.9 * part["width"]
