@@ -22,15 +22,20 @@ from pathlib import Path
 from playwright.sync_api import Browser, Page, Request, sync_playwright
 
 from companion.planning.check import Check, Spot
+from companion.planning.check_places import check_places
 from companion.planning.document import Plan
+from companion.planning.observed import Evidence, assumed
 from companion.planning.planner import make_plan
 from companion.planning.recalculation import recalculate
 from companion.planning.request import read_request
+from companion.planning.work import known_row
 from companion.resources import SAMPLE_PROJECTS
 from companion.strict_json import read_json
 from tests.browser.chromium import launched, phone
 from tests.browser.knitting import APART, Knitting
 from tests.browser.server import Server, serving
+from tests.planning.asking import planned as planned_for
+from tests.planning.requests import CONSTRUCTIONS
 
 PLAN_TARGET = 20.0
 RECALCULATION_TARGET = 30.0
@@ -185,6 +190,24 @@ def planning_lines() -> Iterator[Line]:
         yield Line(f"recalculation, {place}, ms", found, RECALCULATION_TARGET)
 
 
+def construction_lines() -> Iterator[Line]:
+    """Recalculations of every construction wherever a check is asked for, each of them as if it were the first."""
+    by_heel: dict[str, list[float]] = defaultdict(list)
+    gc.collect()
+    gc.freeze()  # as the server does
+    for construction in CONSTRUCTIONS:
+        plan = planned_for(construction=construction)
+        evidence: list[Evidence] = [assumed(plan.request), looser(plan)]
+        for place in check_places(plan):
+            known_row.cache_clear()
+            start = time.process_time()
+            recalculate(plan, place.round, evidence)
+            taken = (time.process_time() - start) * 1000
+            by_heel[f"{construction['direction']}, {construction['heel']}"].append(taken)
+    for heel, found in by_heel.items():
+        yield Line(f"recalculation, {heel}, ms", found, RECALCULATION_TARGET)
+
+
 def first_view_lines(browser: Browser, server: Server) -> Iterator[Line]:
     """What an empty browser fetches because the knit page names it, by kind, in kB of 1,000 bytes as they travel."""
     kinds: dict[str, float] = defaultdict(float)
@@ -276,6 +299,7 @@ def main() -> int:
             missed = missed or line.missed
 
     show(planning_lines())
+    show(construction_lines())
     with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as server, sync_playwright() as playwright:
         browser = launched(playwright)
         show(first_view_lines(browser, server))

@@ -82,8 +82,17 @@ def yarn_loops(ops: Iterable[Op | Repeat]) -> Counter[str | None]:
 
 def is_fabric(item: Round) -> bool:
     """Whether a round adds height: a cast-on, a bind-off and grafting do not."""
-    ops = all_ops(item)
-    return bool(takes(ops)) and bool(makes(ops))
+    return any(OPERATIONS[name].takes for name in _names(item)) and any(OPERATIONS[name].makes for name in _names(item))
+
+
+def _names(item: Round | Repeat) -> Iterator[OpName]:
+    """The operations of a round, those of a repeat once."""
+    for group in item.work if isinstance(item, Round) else (item,):
+        for each in group.ops:
+            if isinstance(each, Repeat):
+                yield from _names(each)
+            else:
+                yield each.op
 
 
 def one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
@@ -121,13 +130,12 @@ def row(
     note: str | None = None,
 ) -> Round:
     """A round or row; the count after it follows from its operations."""
-    return _row(work, before, kind, side, note)
+    return known_row(work, before, kind, side, note)
 
 
-# Ways to go on with one sock have most of their rounds in common, and equal rounds that are one object are told
-# apart from others at a glance.
 @lru_cache(maxsize=8192)
-def _row(work: tuple[tuple[Zone, Ops], ...], before: int, kind: Kind, side: Side, note: str | None) -> Round:
+def known_row(work: tuple[tuple[Zone, Ops], ...], before: int, kind: Kind, side: Side, note: str | None) -> Round:
+    """The same, made once: the ways to go on with a sock share most rounds, and one object is compared at a glance."""
     ops = tuple(item for _, zone_ops in work for item in zone_ops)
     return Round(
         side=side,
