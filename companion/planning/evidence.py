@@ -25,13 +25,20 @@ from .observed import (
     seen_in,
     spread_of,
 )
-from .weighted import joined, line
+from .weighted import joined, line, wandering
 
 DRIFTS = 3.0
 """Deviations that a trend over the rounds must have to be one (ours)."""
 
 SET_ASIDE = 2.0
 """Deviations beyond which what was assumed is not of this fabric, and is set aside (ours)."""
+
+
+WANDERS = 0.01
+"""How far a gauge wanders in 100 rounds: one deviation, as a part of it, growing with the root of the rounds (ours).
+
+Hands change from week to week, so an old check says less of the rounds to come than a new one.
+"""
 
 
 class Estimate(Value):
@@ -115,7 +122,7 @@ def estimate(
         value, deviation = trend
         told = [seen.model_copy(update={"counts": False}) for seen in told]
     else:
-        value, deviation = _mean(found)
+        value, deviation = _as_of_now(found)
         off = [abs(seen.per_10cm - value) > SET_ASIDE * math.hypot(seen.deviation, deviation) for seen in told]
         told = [seen.model_copy(update={"counts": not far}) for seen, far in zip(told, off, strict=True)]
         value, deviation = joined([(value, deviation), *[_pair(seen) for seen in told if seen.counts]])
@@ -134,13 +141,22 @@ def _pair(seen: Seen) -> tuple[float, float]:
     return seen.per_10cm, seen.deviation
 
 
-def _mean(seen: Sequence[Seen]) -> tuple[float, float]:
-    """The mean of observations, less sure where they disagree by more than their errors."""
-    value, deviation = joined([_pair(one) for one in seen])
-    if len(seen) > 1:
-        misfit = sum(((one.per_10cm - value) / one.deviation) ** 2 for one in seen) / (len(seen) - 1)
-        deviation *= math.sqrt(max(1.0, misfit))
-    return value, deviation
+def _mean(told: Sequence[Seen]) -> tuple[float, float]:
+    """The mean of what was assumed, less sure where it disagrees by more than its errors."""
+    return _scaled(*wandering([(0, *_pair(one)) for one in told], 0.0), len(told))
+
+
+def _as_of_now(found: Sequence[Seen]) -> tuple[float, float]:
+    """What the checks say of the gauge at the newest of them: less the older they are, as hands change.
+
+    Less sure where they disagree by more than their errors.
+    """
+    points = [(one.round or 0, *_pair(one)) for one in found]
+    return _scaled(*wandering(points, WANDERS * points[0][1] / 10), len(found))
+
+
+def _scaled(value: float, deviation: float, misfit: float, count: int) -> tuple[float, float]:
+    return value, deviation * math.sqrt(max(1.0, misfit / max(1, count - 1)))
 
 
 def _trend(found: Sequence[Seen]) -> tuple[float, float] | None:
@@ -165,6 +181,7 @@ def _drifting(what: What, found: Sequence[Seen], result: str) -> str:
 def _together(told: Sequence[Seen], found: Sequence[Seen], result: str) -> str:
     names = [SOURCE_NAMES[one.kind] for one in told if one.counts]
     names.append(f"{len(found)} checks" if len(found) > 1 else "the check")
+    most = "the surest and newest" if len({one.round for one in found}) > 1 else "the surest"
     aside = [SOURCE_NAMES[one.kind] for one in told if not one.counts]
     left = f" {listed(aside).capitalize()} is too far off to be of this fabric, and left out." if aside else ""
-    return f"From {listed(names)}, the surest counting most: {result}.{left}"
+    return f"From {listed(names)}, {most} counting most: {result}.{left}"

@@ -40,3 +40,22 @@ def line(points: Sequence[tuple[float, float, float]]) -> Line | None:
     across = sum(weight * (at - middle) ** 2 for weight, at, _ in weighted)
     slope = sum(weight * (at - middle) * (value - level) for weight, at, value in weighted) / across
     return Line(middle, level, slope, total, across)
+
+
+def wandering(points: Sequence[tuple[float, float, float]], wanders: float) -> tuple[float, float, float]:
+    """A value that wanders, as of the last of the points (where, value, deviation), and its deviation.
+
+    Between two points it moves by `wanders` times the root of the way from one to the other: the local level of R. E.
+    Kalman, J. Basic Engineering 82 (1960) 35. Where it stays, this is the mean by inverse variance. The third is how
+    far the points are from what those before them say, in squared deviations.
+    """
+    (last, value, deviation), *later = sorted(points)
+    variance, misfit = deviation**2, 0.0
+    for at, seen, error in later:
+        variance += wanders**2 * (at - last)
+        gain = variance / (variance + error**2)
+        misfit += (seen - value) ** 2 / (variance + error**2)
+        value += gain * (seen - value)
+        variance *= 1 - gain
+        last = at
+    return value, variance**0.5, misfit

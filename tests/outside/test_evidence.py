@@ -9,10 +9,11 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from pydantic import ValidationError
 from scipy import optimize, stats  # type: ignore[import-untyped]
 
 from companion.planning.check import Check, Spot, Stretch
-from companion.planning.evidence import DRIFTS, estimate, gauges_of
+from companion.planning.evidence import DRIFTS, WANDERS, estimate, gauges_of
 from companion.planning.observed import (
     COUNTING_ERROR,
     FABRIC_SPREAD,
@@ -143,6 +144,29 @@ def test_a_drift_is_the_line_of_a_weighted_fit(drawn: list[tuple[int, int]]) -> 
         assert "as you go on" in found.why
 
 
+@given(st.lists(st.tuples(st.integers(0, 400), st.integers(295, 305)), min_size=1, max_size=6))
+def test_older_checks_count_less_as_in_generalized_least_squares(drawn: list[tuple[int, int]]) -> None:
+    """numpy, the textbook's formula: two checks share the way that the gauge has wandered since the newer of them."""
+    found = estimate([check(tenths / 10, at) for at, tenths in drawn], "stitches")
+    assume(not found.drifting)
+    at = np.array([seen.round for seen in found.seen], dtype=float)
+    value = np.array([seen.per_10cm for seen in found.seen])
+    since = at.max() - at
+    shared = (WANDERS * value[0]) ** 2 / 100 * np.minimum.outer(since, since)
+    inverse = np.linalg.inv(shared + np.diag([seen.deviation**2 for seen in found.seen]))
+    mean = inverse.sum(axis=0) @ value / inverse.sum()
+    misfit = (value - mean) @ inverse @ (value - mean) / max(1, len(value) - 1)
+    assert found.per_10cm == pytest.approx(mean, rel=1e-6)
+    assert found.deviation == pytest.approx(math.sqrt(max(1, misfit) / inverse.sum()), rel=1e-5)
+
+
+def test_the_newest_of_two_checks_counts_more() -> None:
+    found = estimate([check(30, 40), check(30.6, 160)], "stitches")
+    assert not found.drifting
+    assert 30.3 < found.per_10cm < 30.6
+    assert "the surest and newest counting most" in found.why
+
+
 def test_noise_is_seldom_taken_for_a_drift_and_a_drift_is_found() -> None:
     """Simulated by numpy: four checks of three spots each, counts rounded to the nearest whole."""
     draw = np.random.default_rng(1932)
@@ -212,3 +236,30 @@ def test_a_needle_step_moves_the_gauge_as_the_weight_classes_do() -> None:
 def test_nothing_that_speaks_of_the_gauge_is_a_programmers_error() -> None:
     with pytest.raises(ValueError, match="no evidence"):
         estimate([], "stitches")
+
+
+def test_the_smallest_spot_is_that_of_a_counting_glass() -> None:
+    """BS 5441:1988 counts knitted fabric with a glass of 2 cm."""
+    assert Spot(count=6, over_cm=2).over_cm == 2
+    with pytest.raises(ValidationError, match="greater than or equal to 2"):
+        Spot(count=6, over_cm=1.9)
+
+
+def test_wales_and_courses_are_counted_apart() -> None:
+    """ASTM D8007: each for itself, and neither says anything of the other where both are known."""
+    told = Assumed(basis="swatch", stitches_per_10cm=30, rounds_per_10cm=42)
+    before = gauges_of([told])
+    stitches = gauges_of([told, Check(stitches=spots(28, [10, 10]))])
+    rounds = gauges_of([told, Check(rounds=spots(40, [10, 10]))])
+    assert stitches.rounds == before.rounds
+    assert rounds.stitches == before.stitches
+    assert stitches.stitches.counted
+    assert rounds.rounds.counted
+
+
+def test_five_places_are_as_sure_as_the_mean_of_five() -> None:
+    """Five places a fabric (from memory of textile testing): the error of a mean of n falls with the root of n."""
+    lengths = [9.0, 9.5, 10.0, 10.5, 11.0]
+    five = estimate([Check(stitches=spots(30, lengths))], "stitches").deviation
+    ones = [estimate([Check(stitches=spots(30, [length]))], "stitches").deviation for length in lengths]
+    assert five == pytest.approx(np.sqrt(np.mean(np.square(ones)) / 5), rel=0.03)
