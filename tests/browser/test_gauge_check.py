@@ -50,8 +50,8 @@ def take_back(knitting: Knitting) -> None:
 
 
 def lasting(data: dict[str, Any]) -> dict[str, Any]:
-    """The pair but for what the logbook's own growing changes."""
-    return {key: value for key, value in data.items() if key not in {"cursor", "clock"}}
+    """The pair but for what a check adds to the logbook and to what is known of the yarn."""
+    return {key: value for key, value in data.items() if key not in {"cursor", "clock", "learned"}}
 
 
 def told(data: dict[str, Any], sock: int) -> list[Any]:

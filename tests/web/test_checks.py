@@ -20,9 +20,9 @@ def counted(browser: Browser, link: str, place: int, **changes: Any) -> None:
 
 
 def data(browser: Browser, link: str) -> dict[str, Any]:
-    """The pair but for what the logbook's own growing changes."""
+    """The pair but for what a check adds to the logbook and to what is known of the yarn."""
     found: dict[str, Any] = browser.get(f"/pair/{link}/pair.json").get_json()
-    return {key: value for key, value in found.items() if key not in {"cursor", "clock"}}
+    return {key: value for key, value in found.items() if key not in {"cursor", "clock", "learned"}}
 
 
 def accept(browser: Browser, link: str, option: str, **changes: str) -> int:
