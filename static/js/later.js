@@ -14,6 +14,7 @@ import { closePanel } from "./panel.js";
 import { instructionAt, scriptOf, sectionAt } from "./script.js";
 import { click, listenToSettings } from "./settings-form.js";
 import { hideSteps, showStep } from "./steps.js";
+import { fetchPair } from "./sync.js";
 import { hushWord, listenToWords } from "./told.js";
 import { countedOnce, keepOffering, listenToSecond } from "./twice.js";
 import { byId } from "./view.js";
@@ -32,6 +33,9 @@ import { warnOfYarn } from "./yarn-warning.js";
 const SOCKS = [1, 2];
 const STYLES = ["knit-later", "leader"];
 
+/** The pair as the server has it, where the page was not made from it. @type {import("./script.js").PairData | null} */
+let fresh = null;
+
 /** @param {Page} page */
 export function begin(page) {
   STYLES.forEach(addStyle);
@@ -46,8 +50,18 @@ export function begin(page) {
   byId("far").addEventListener("click", () => tellHowFar(page));
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && afterPause(page));
   afterPause(page);
+  if (!byId("pair")) learnAnew(page);
   listenToMedia(() => page.tap(new Event("media")), page.undo);
   stayAwake();
+}
+
+/**
+ * A page that was kept here has the pair as it was at an earlier opening; what was learned since is asked for.
+ * @param {Page} page
+ */
+async function learnAnew(page) {
+  fresh = await fetchPair(page.link).catch(() => null);
+  if (fresh) tellLearned(page);
 }
 
 /** @param {string} name */
@@ -60,12 +74,11 @@ function addStyle(name) {
 
 /** The knitter's round has been painted. @param {Page} page */
 export function painted(page) {
-  keepGauge(page.link, page.data().learned);
   lookedBack(page);
   hushWord();
   const [script, place] = [page.script(), page.place()];
   showLeader(page.data(), place < script.total ? sectionAt(script, place).key : "", page.sock(), place, page.link);
-  warnOfYarn(page.link, page.data().yarn_warnings ?? [], script, place);
+  tellLearned(page);
   showChartRow(script, place);
   showGrown(script, place);
   showLegend(script);
@@ -76,6 +89,13 @@ export function painted(page) {
   if (parts?.length) showStep(page.link, page.sock(), place, parts);
   else hideSteps();
   keepOffering(page.place());
+}
+
+/** What checks and weighings have taught. @param {Page} page */
+function tellLearned(page) {
+  const { learned, yarn_warnings = [] } = fresh ?? page.data();
+  keepGauge(page.link, learned);
+  warnOfYarn(page.link, yarn_warnings, page.script(), page.place());
 }
 
 /** A round has been counted and painted. */

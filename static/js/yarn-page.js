@@ -5,26 +5,39 @@ import { loadPair } from "./db.js";
 import { weighingSheet } from "./weighing-sheet.js";
 
 const [, , link] = location.pathname.split("/");
-const news = /** @type {HTMLElement} */ (document.getElementById("yarn-news"));
-const weigh = /** @type {HTMLElement} */ (document.getElementById("weigh"));
 
-document.addEventListener("sent", () => location.reload());
-begin();
+/** @param {string} id */
+const part = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
+document.addEventListener("sent", drawAgain);
+if (await begin()) drawAgain();
+
+/** Fill in what only this browser knows; answers whether the server knew more already when the page was drawn. */
 async function begin() {
   // Private windows of some browsers have no database: the page then only tells.
   const found = await loadPair(link).catch(() => null);
-  if (!found?.record) return;
-  weigh.hidden = false;
-  weigh.addEventListener("click", () => weighingSheet(link, send));
+  if (!found?.record) return false;
+  part("weigh").hidden = false;
+  part("weigh").addEventListener("click", () => weighingSheet(link, send));
   if (found.unsent.length) tellWaiting();
+  return found.record.after > Number(part("yarn-page").dataset.cursor);
 }
 
 function tellWaiting() {
-  news.textContent = "What was counted and weighed since is kept on this device, and goes into this when it is sent.";
+  part("yarn-news").textContent =
+    "What was counted and weighed since is kept on this device, and goes into this when it is sent.";
 }
 
 async function send() {
   tellWaiting();
   await sendAll();
+}
+
+/** A page that was kept here may be older than what the server knows by now. */
+async function drawAgain() {
+  const response = await fetch(location.href, { cache: "no-cache" }).catch(() => null);
+  const drawn = response?.ok && new DOMParser().parseFromString(await response.text(), "text/html").querySelector("main");
+  if (!drawn) return;
+  document.querySelector("main")?.replaceWith(drawn);
+  await begin();
 }

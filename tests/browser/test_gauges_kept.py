@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 
 from ..conftest import entry
 from .knitting import Knitting
+from .test_kept_pages import until
 
 
 def check(page: Page, link: str, number: int, stitches: float) -> None:
@@ -19,9 +20,13 @@ def check(page: Page, link: str, number: int, stitches: float) -> None:
     assert sent.json()["kept"]
 
 
-def learn(page: Page, link: str) -> None:
-    """Open the knit page, from which the browser learns."""
+LEARNED = "([link, checks]) => JSON.parse(localStorage.getItem('tapeline-gauges') ?? '{}')[link]?.checks === checks"
+
+
+def learn(page: Page, link: str, checks: int = 1) -> None:
+    """Open the knit page and wait until the browser has learned from so many checks."""
     Knitting(page, link).open().is_complete()
+    until(page, LEARNED, [link, checks])
 
 
 def test_a_browser_without_checks_offers_nothing(page: Page) -> None:
@@ -32,7 +37,7 @@ def test_a_browser_without_checks_offers_nothing(page: Page) -> None:
 def test_a_gauge_is_offered_and_fills_in(page: Page, link: str) -> None:
     check(page, link, 1, 31)
     check(page, link, 2, 31)
-    learn(page, link)
+    learn(page, link, 2)
     page.goto("/plan")
     own = page.get_by_role("button", name=re.compile(r"^four-ply, heather on 2\.25 mm: "))
     expect(own).to_contain_text(re.compile(r": 31(\.\d)? ± 0\.\d stitches and 44 ± 1?\.?\d?.* rounds \(2 checks\)$"))
@@ -62,7 +67,7 @@ def test_a_forgotten_gauge_can_be_taken_back_and_comes_with_a_new_check(page: Pa
     page.goto("/plan")
     expect(page.locator("#gauges")).to_be_hidden()
     check(page, link, 2, 31)
-    learn(page, link)
+    learn(page, link, 2)
     page.goto("/plan")
     expect(forget).to_be_visible()
 

@@ -71,7 +71,7 @@ def test_yarn_that_runs_out_is_told_at_the_start_of_each_part(knitting: Knitting
     knitting.weigh("40")
     knitting.open()
     warning = page.get_by_role("link", name=re.compile("^Yarn: it runs out, at about sock 2, "))
-    expect(warning).to_be_visible()
+    expect(warning).to_be_visible(timeout=RETRY)
     knitting.count()
     expect(warning).to_be_visible()
     knitting.count()

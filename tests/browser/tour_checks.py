@@ -36,7 +36,7 @@ def _knit_yarn_short(page: Page, link: str) -> None:
     """The knit page, opened when the yarn is known not to reach."""
     _weighed(page, link, "60")
     Knitting(page, link).open()
-    expect(page.locator("#yarn-warning")).to_be_visible()
+    expect(page.locator("#yarn-warning")).to_be_visible(timeout=RETRY)
 
 
 def _yarns_of_a_chart(page: Page, _link: str) -> None:
