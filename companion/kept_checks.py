@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from .logbook import MOVES, SOCKS, THIS_SERVER, Entry, Sock
+from .logbook import MOVES, SOCKS, THIS_SERVER, Entry, Sock, left_out
 from .planning.check import Check
 from .planning.document import Plan
 from .planning.faults import CannotKnitError
@@ -31,7 +31,7 @@ class KeptCheck:
 def checks_kept(entries: Iterable[Entry]) -> list[KeptCheck]:
     """Every check in the order of the logbook."""
     told = sorted(entries, key=Entry.order)
-    out = {entry.data["entry"] for entry in told if entry.kind == "withdrawal" and entry.data}
+    out = left_out(told)
     return [
         KeptCheck(
             id=entry.id,

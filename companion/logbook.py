@@ -122,6 +122,11 @@ def places(entries: Iterable[Entry]) -> dict[Sock, int]:
     return found
 
 
+def left_out(entries: Iterable[Entry]) -> set[str]:
+    """The ids of what the knitter took back as a slip of the pen."""
+    return {entry.data["entry"] for entry in entries if entry.kind == "withdrawal" and entry.data}
+
+
 def ends(entries: Iterable[Entry]) -> dict[Sock, list[Entry]]:
     """The moves of each sock that no other goes on from, in order; the last of them is its place.
 

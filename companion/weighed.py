@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from .logbook import MOVES, Entry, Sock
+from .logbook import MOVES, Entry, Sock, left_out
 
 
 class KeptWeighing(NamedTuple):
@@ -27,7 +27,7 @@ class KeptWeighing(NamedTuple):
 def weighings_kept(entries: Iterable[Entry]) -> list[KeptWeighing]:
     """Every weighing in the order of the logbook."""
     told = sorted(entries, key=Entry.order)
-    out = {entry.data["entry"] for entry in told if entry.kind == "withdrawal" and entry.data}
+    out = left_out(told)
     places = {1: 0, 2: 0}
     found = []
     for entry in told:

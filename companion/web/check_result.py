@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..kept_checks import KeptCheck, checks_kept, is_miscount
-from ..logbook import SOCKS
+from ..logbook import SOCKS, Entry, left_out
 from ..pace import seconds_per_stitch, stitches_worked
 from ..planning.faults import CannotKnitError
 from ..planning.observed import Assumed
@@ -28,6 +28,19 @@ class CheckResult:
     def checks(self) -> list[KeptCheck]:
         """Every check in the logbook, the newest first."""
         return checks_kept(self.pair.entries.values())[::-1]
+
+    @cached_property
+    def lengths(self) -> list[tuple[Entry, bool]]:
+        """Every length by tape in the logbook, the newest first, and whether it was left out again."""
+        slips = left_out(self.pair.entries.values())
+        told = sorted(self.pair.entries.values(), key=Entry.order, reverse=True)
+        return [(entry, entry.id in slips) for entry in told if entry.kind == "length"]
+
+    @cached_property
+    def slips_possible(self) -> set[str]:
+        """The ids of checks and lengths that can be left out."""
+        lengths = {entry.id for entry, out in self.lengths if not out}
+        return lengths | {one.id for one in self.checks if not one.left_out}
 
     @cached_property
     def miscounts(self) -> set[str]:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
 from markupsafe import Markup
 
+from ..kept_checks import KeptCheck
+from ..lengths import SINCE_WORDS, lengths_as_checks
+from ..logbook import Entry
 from ..planning.evidence import Estimate
 from ..planning.fit import fit_of
 from ..planning.observed import INCHES_4, SOURCE_NAMES, What
@@ -16,6 +19,7 @@ from ..planning.options import Option
 from ..planning.recalculation import Recalculation
 from ..planning.sums import SizeSums, change_sums, ripped_sum, size_sums, yarn_sums
 from ..planning.units import Unit, show_length
+from ..remarks import Length
 from .check_result import CheckResult
 from .gauge_band import Band, band_svg
 
@@ -64,17 +68,33 @@ def shown(result: CheckResult, unit: Unit) -> dict[str, Any]:
         "gauges": _gauges(result, found, unit) if found else [],
         "unchanged": size_sums(place.plan, found.if_unchanged, found.ranges, found.gauges) if found else None,
         "options": [_option(result, found, one) for one in _in_order(found)] if found else [],
-        "checks": [
-            {
-                "id": one.id,
-                "day": datetime.fromisoformat(one.at).strftime("%d %B %Y").lstrip("0"),
-                "place": f"Sock {one.sock}, round {one.round}",
-                "counted": _counted(one.check.model_dump(), unit),
-                "counts": not one.left_out and one.id not in result.miscounts,
-                "left_out": one.left_out,
-            }
-            for one in result.checks
-        ],
+        "kept": [*_checks(result, unit), *_lengths(result, unit)],
+    }
+
+
+def _checks(result: CheckResult, unit: Unit) -> Iterator[dict[str, Any]]:
+    for one in result.checks:
+        counted = _counted(one.check.model_dump(), unit)
+        yield _kept(one, counted, left_out=one.left_out, counts=one.id not in result.miscounts)
+
+
+def _lengths(result: CheckResult, unit: Unit) -> Iterator[dict[str, Any]]:
+    for entry, left_out in result.lengths:
+        length = Length.model_validate(entry.data)
+        counted = f"{show_length(length.cm, unit)} long from {SINCE_WORDS[length.since]}"
+        counts = bool(lengths_as_checks(result.pair.plan(entry.sock), [entry]))
+        yield _kept(entry, [counted], left_out=left_out, counts=counts)
+
+
+def _kept(one: KeptCheck | Entry, counted: list[str], *, left_out: bool, counts: bool) -> dict[str, Any]:
+    """A line of what was counted and measured."""
+    return {
+        "id": one.id,
+        "day": datetime.fromisoformat(one.at).strftime("%d %B %Y").lstrip("0"),
+        "place": f"Sock {one.sock}, round {one.round}",
+        "counted": counted,
+        "counts": counts,
+        "left_out": left_out,
     }
 
 

@@ -35,7 +35,7 @@ def _page(pair: OpenPair, form: CheckForm, faults: list[str] | None = None) -> s
         round=place.done,
         unit=form.shown_unit(),
         place=place.in_words(),
-        checks=bool(CheckResult(pair, place).checks),
+        counted=any(entry.kind in {"check", "length"} for entry in pair.entries.values()),
         faults=faults or [],
     )
 
@@ -117,12 +117,12 @@ def result(link: str) -> ResponseReturnValue:
 
 @pages.post("/pair/<link>/check/leave-out")
 def leave_out(link: str) -> ResponseReturnValue:
-    """A check does not count any more, because it was a slip of the pen."""
+    """A check or a length does not count any more, because it was a slip of the pen."""
     pair = open_pair(link)
     place = place_asked(pair)
     slip = request.form.get("entry", "")
-    if not any(one.id == slip and not one.left_out for one in CheckResult(pair, place).checks):
-        abort(409, "This check is not in the logbook, or is left out already. Open the result again.")
+    if slip not in CheckResult(pair, place).slips_possible:
+        abort(409, "This is not in the logbook, or is left out already. Open the result again.")
     _write(pair, place, "withdrawal", {"entry": slip})
     return redirect(_result_url(link, place, unit_asked(pair.pair.unit)), 303)
 

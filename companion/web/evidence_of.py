@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from ..kept_checks import checks_kept, is_miscount
 from ..lengths import lengths_as_checks
-from ..logbook import SOCKS, Sock
+from ..logbook import SOCKS, Sock, left_out
 from ..planning.check import Check
 from ..planning.evidence import Gauges, gauges_of
 from ..planning.observed import Evidence, assumed
@@ -26,8 +26,10 @@ def evidence_of(pair: OpenPair) -> list[Evidence]:
 
 def _lengths(pair: OpenPair) -> Iterator[Check]:
     """The lengths by tape, each read by the plan of its sock."""
+    slips = left_out(pair.entries.values())
     for sock in SOCKS:
-        taken = [entry for entry in pair.entries.values() if entry.kind == "length" and entry.sock == sock]
+        lengths = [entry for entry in pair.entries.values() if entry.kind == "length" and entry.sock == sock]
+        taken = [entry for entry in lengths if entry.id not in slips]
         if taken:
             yield from lengths_as_checks(pair.plan(sock), taken)
 

@@ -109,6 +109,20 @@ def test_a_slip_of_the_pen_is_left_out(browser: Browser, link: str) -> None:
     assert again.status_code == 409
 
 
+def test_a_length_by_tape_counts_until_it_is_left_out(browser: Browser, link: str) -> None:
+    taped = entry(1, kind="length", round=40, data={"cm": 9.0, "from": "cast-on"})
+    browser.post_json(f"/pair/{link}/log", {"entries": [taped]})
+    page = browser.get(f"/pair/{link}/check/result?sock=1&round=40").text
+    assert "What it means" in page
+    assert "9 cm long from the cast-on" in page
+    slip = {"sock": "1", "round": "40", "entry": taped["id"]}
+    answer = browser.post(f"/pair/{link}/check/leave-out", slip)
+    assert answer.status_code == 303
+    page = browser.get(answer.headers["Location"]).text
+    assert "What it means" not in page
+    assert "(left out)" in page
+
+
 def test_without_a_check_the_result_says_so(browser: Browser, link: str) -> None:
     page = browser.get(f"/pair/{link}/check/result").text
     assert "Nothing yet." in page
