@@ -12,7 +12,7 @@ import pytest
 
 from companion.web import create_app, unbroken
 
-from ..conftest import Browser
+from ..conftest import Browser, entry
 
 
 def test_the_plan_page_has_the_whole_sock(browser: Browser, link: str) -> None:
@@ -81,7 +81,16 @@ def test_a_pair_that_no_longer_reads_is_told(browser: Browser, link: str, store_
         answer = browser.get(f"/pair/{link}{url}")
         assert answer.status_code == 409
         assert "kept as it is" in answer.text
-    assert browser.post_json(f"/pair/{link}/log", {}).status_code == 409
+
+
+def test_counts_are_taken_in_for_a_plan_that_no_longer_reads(browser: Browser, link: str, store_path: Path) -> None:
+    db = sqlite3.connect(store_path)
+    db.execute("UPDATE revisions SET done = 'many'")
+    db.commit()
+    db.close()
+    counted = entry(1)
+    answer = browser.post_json(f"/pair/{link}/log", {"entries": [counted]})
+    assert answer.get_json()["kept"] == [counted["id"]]
 
 
 def test_the_plan_page_explains_every_abbreviation(browser: Browser, link: str) -> None:
