@@ -21,7 +21,7 @@ from .sizes import sizes_of
 from .units import both_units
 from .verdicts import verdicts_of
 from .work import LONGEST_PERIOD, all_ops, fabric_rounds, fold, runs, uses
-from .yarn import rounds_for_half, shortfalls, yarn_needs
+from .yarn import half_reaches, rounds_for_half, shortfalls, yarn_needs
 
 USUAL_LENGTH_TO_BALL = (0.85, 1.35)
 """Foot length over ball circumference. The 6,068 feet of ANSUR II lie between 0.91 and 1.29."""
@@ -122,11 +122,28 @@ def _until_half_the_yarn(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, 
     leg = next(piece.rounds for piece in pieces if piece.part.key == "leg")
     others = [item for piece in pieces if piece.part.key != "leg" for item in piece.rounds]
     reaches = rounds_for_half(aim.request, leg, others, aim.fabric)
+    if aim.counts.top != aim.counts.leg:
+        reaches = _as_far_as_it_reaches(parts, aim, knitted, reaches)
     if not reaches and not knitted:
         given = ", ".join(f"{yarn.grams:g} g of {yarn.key}" for yarn in aim.request.yarns)
         remedy = "take more yarn, or give the leg a length and see what is missing"
         raise CannotKnitError(Fault("leg.until", given, f"half of it does not reach for foot and cuff; {remedy}"))
     return replace(aim, leg_rounds=max(1, reaches))
+
+
+def _as_far_as_it_reaches(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]], about: int) -> int:
+    """The rounds of a shaped leg, whose shaping moves with its length and with it what each round takes."""
+
+    def reaches(leg_rounds: int) -> bool:
+        pieces, _ = _build(parts, replace(aim, leg_rounds=leg_rounds), knitted)
+        return half_reaches(aim.request, [item for piece in pieces for item in piece.rounds], aim.fabric)
+
+    begun = len(knitted.get("leg", ()))
+    while about > begun and not reaches(about):
+        about -= 1
+    while about >= begun and reaches(about + 1) and about < LONGEST_LEG_CM * aim.fabric.rounds:
+        about += 1
+    return about
 
 
 @dataclass(frozen=True)

@@ -104,17 +104,20 @@ def shortfalls(request: PlanRequest, needs: Sequence[YarnNeed]) -> tuple[str, ..
     return tuple(told)
 
 
+def half_reaches(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> bool:
+    """Whether half of the yarn at hand is enough for a sock of these rounds, the tenth in hand kept of each yarn."""
+    both = a_pair(metres_by_yarn(rounds, fabric, request.yarns[0].key), swap=swaps(request))
+    at_hand: dict[str, float] = {yarn.key: yarn.grams * yarn.metres_per_100g / 100 for yarn in request.yarns}
+    return all(metres * IN_HAND <= at_hand[key] for key, metres in both.items())
+
+
 def rounds_for_half(request: PlanRequest, leg: Sequence[Round], others: Sequence[Round], fabric: Fabric) -> int:
     """How many of the leg's rounds half of the yarn at hand reaches for, beside the other rounds of a sock.
 
-    The tenth in hand is kept; the yarn that runs out first decides. 0 where even the rest takes more than half.
+    The yarn that runs out first decides. 0 where even the rest takes more than half.
     """
-    main = request.yarns[0].key
 
-    def reaches(count: int) -> bool:
-        first = metres_by_yarn([*others, *leg[:count]], fabric, main)
-        both = a_pair(first, swap=swaps(request))
-        at_hand: dict[str, float] = {yarn.key: yarn.grams * yarn.metres_per_100g / 100 for yarn in request.yarns}
-        return all(metres * IN_HAND <= at_hand[key] for key, metres in both.items())
+    def falls_short(count: int) -> bool:
+        return not half_reaches(request, [*others, *leg[:count]], fabric)
 
-    return bisect_left(range(len(leg) + 1), True, key=lambda count: not reaches(count)) - 1 if reaches(0) else 0
+    return max(0, bisect_left(range(len(leg) + 1), True, key=falls_short) - 1)

@@ -17,6 +17,7 @@ from companion.planning.fit import Fabric, fit_of
 from companion.planning.planner import make_plan
 from companion.planning.request import Chart, read_request
 from companion.planning.second_sock import as_second_sock
+from companion.planning.ways import Place
 from tests.knitter import knit
 from tests.planning.asking import asked, planned, request_data, section
 from tests.planning.requests import requests
@@ -212,6 +213,16 @@ def test_a_leg_from_the_toe_up_goes_on_until_half_the_yarn_is_gone() -> None:
     knit(json.loads(plan.model_dump_json()))
     with pytest.raises(CannotKnitError, match="half of it does not reach"):
         planned(construction=up, leg={"until": "half the yarn"}, yarns=[{"grams": 20}])
+
+
+def test_a_shaped_leg_by_the_yarn_stays_as_it_is_wherever_it_is_worked_out_again() -> None:
+    body = {"ankle_circumference_cm": 20, "leg_circumference_cm": 27}
+    yarns = [{"grams": 100, "metres_per_100g": 400}]
+    plan = planned(foot=body, construction={"direction": "toe-up"}, leg={"until": "half the yarn"}, yarns=yarns)
+    widened = [item for item in section(plan, "leg").rounds() if item.kind == "increase"]
+    assert widened
+    for done in range(0, len(plan.rounds()), 5):
+        assert Place(plan, done, plan.request).carry_on().rounds() == plan.rounds()
 
 
 @pytest.mark.parametrize(
