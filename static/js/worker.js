@@ -3,15 +3,23 @@
  * A new version that is waiting takes over here, at the start of a page, and never under a running count.
  */
 
+/** Milliseconds after loading in which a page has the processor and the database to itself. */
+const ITS_OWN = 300;
 /** Milliseconds until the page has loaded what it needs: a worker that is answering cannot be replaced cleanly. */
 const QUIET = 1000;
 
 if ("serviceWorker" in navigator) {
   if (new URLSearchParams(location.search).has("no-worker")) unregister();
-  else if (document.readyState === "complete") register();
-  else addEventListener("load", register, { once: true });
+  else onceOpen(register);
 } else {
-  addEventListener("load", () => keepUp(), { once: true });
+  onceOpen(keepUp);
+}
+
+/** @param {() => void} job */
+function onceOpen(job) {
+  const later = () => setTimeout(job, ITS_OWN);
+  if (document.readyState === "complete") later();
+  else addEventListener("load", later, { once: true });
 }
 
 async function register() {
