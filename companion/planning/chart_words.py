@@ -55,7 +55,7 @@ class ChartWords:
 
     def _lies(self, work: Work) -> str:
         """Where the repeat lies on a zone; its stitches are counted from 1 at its right end."""
-        if work.zone == "sole":
+        if work.zone in ("heel", "sole"):
             return "the yarns of the row in turn"
         starts = self._starts[work.zone, sum(1 for _ in _one_by_one(work.ops))]
         if any(each.op != "k" for each in _one_by_one(work.ops)) or not starts:

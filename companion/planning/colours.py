@@ -52,8 +52,8 @@ class Painter:
             if number < done:
                 row = item.chart_row or row
             elif _carries_the_chart(item):
-                row = row % len(chart.rows) + 1
-                item = self._painted(item, row, first=not any(each.chart_row for each in painted))  # noqa: PLW2901
+                item = self._painted(item, row % len(chart.rows) + 1, first=row == 0)  # noqa: PLW2901
+                row = item.chart_row or row
             painted.append(item)
         return tuple(painted), row
 
@@ -64,7 +64,7 @@ class Painter:
         yarns = yarns_of(chart.rows[number - 1])
         told = None if yarns == self.request.yarns[0].key else row
         work = tuple(self._zone(part, told, yarns, item) for part in item.work)
-        notes = [item.note, JOG if first and number == 1 and chart.width == 1 and len(chart.rows) > 1 else None]
+        notes = [item.note, JOG if first and chart.width == 1 and len(chart.rows) > 1 else None]
         note = " ".join(each for each in notes if each) or None
         return item.model_copy(update={"work": work, "chart_row": number, "note": note})
 
@@ -73,7 +73,7 @@ class Painter:
             return part
         stitches = zone_stitches(item, part.zone)
         at = self._at(part.zone, row, yarns, stitches)
-        period = len(yarns) if part.zone == "sole" else _shortest_repeat(row)
+        period = len(yarns) if part.zone in ("sole", "heel") else _shortest_repeat(row)
         return Work(zone=part.zone, ops=_told(_in_yarns(part.ops, at), period))
 
     def _at(self, zone: Zone, row: str, yarns: str, stitches: int) -> At:
@@ -88,9 +88,9 @@ class Painter:
 
 
 def _carries_the_chart(item: Round) -> bool:
-    """A round that changes the whole count at once, or picks up, is knitted in the main colour."""
+    """A round that changes the whole count at once is knitted in the main colour."""
     at_once = item.note is not None and item.note.startswith(EVENLY)
-    return item.side == "round" and item.kind in ("plain", "increase", "decrease") and not at_once
+    return item.side == "round" and item.kind in ("plain", "increase", "decrease", "pick-up") and not at_once
 
 
 def _shortest_repeat(row: str) -> int:
