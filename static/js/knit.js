@@ -7,7 +7,7 @@ import { applySettings, settings } from "./settings.js";
 import { RefusedError, fetchPair, startSending } from "./sync.js";
 import { slideTape } from "./tape.js";
 import { lastTurn, otherOf, turnAfter } from "./turns.js";
-import { byId, draftPlace, say, showKept, showLinks, showMenu, showNothing, showPlace, showSock, tape } from "./view.js";
+import { byId, draftPlace, say, showKept, showLinks, showNothing, showPlace, showSock, tape } from "./view.js";
 
 /** @typedef {import("./db.js").PairRecord} PairRecord */
 /** @typedef {import("./logbook.js").Kind} Kind */
@@ -139,10 +139,7 @@ function paint() {
   const { data } = state;
   const { sock } = state.record;
   const script = page.script();
-  if (script !== drawn) {
-    showSock(data.title, script, data.unit);
-    afterPaint(() => showMenu(script));
-  }
+  if (script !== drawn) showSock(data.title, script, data.unit);
   drawn = script;
   const words = showPlace(script, data.unit, sock, place(), finished(1) && finished(2));
   paintKept();

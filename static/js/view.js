@@ -24,7 +24,7 @@ export function byId(id) {
 }
 
 /**
- * What stays the same from round to round: title and tape.
+ * What stays the same from round to round: title, tape, and the menu's list of sections.
  * @param {string} title
  * @param {Script} script
  * @param {Unit} unit
@@ -33,10 +33,6 @@ export function showSock(title, script, unit) {
   document.title = `${title} · Tapeline`;
   byId("title").textContent = title;
   drawTape(tape, script, unit);
-}
-
-/** What the menu has of this sock: its sections, and what the abbreviations mean. @param {Script} script */
-export function showMenu(script) {
   byId("go-range").textContent = `(1 to ${script.total})`;
   byId("go-round").setAttribute("max", String(script.total));
   byId("sections").replaceChildren(...script.sections.map(sectionItem));
