@@ -26,9 +26,11 @@ import { endsOf, goneOnFrom, makeEntry, stepBack, uuid } from "./logbook.js";
 /** An entry as kept here. `sent`: 0 not yet, 1 the server has it, 2 the server set it aside (`why`).
  * @typedef {Entry & {link: string, sent: 0 | 1 | 2, why?: string}} KeptEntry */
 
-/** What the server answers when entries were sent.
+/**
+ * What the server answers when entries were sent.
  * @typedef {{kept: string[], set_aside: {id: string, why: string}[], entries: Entry[], cursor: number,
- *   revision: number}} Answer */
+ *   revision: number}} Answer
+ */
 
 /** @type {Sock[]} */
 const SOCKS = [1, 2];
@@ -77,8 +79,6 @@ function upgrade({ result, transaction }, version) {
   transaction?.objectStore("log").createIndex("notes", ["link", "data.text"]);
   result.createObjectStore("photos");
 }
-
-openDatabase(); // whoever loads this needs it, and the knit page as soon as can be
 
 function drop() {
   handle = null;
