@@ -140,7 +140,9 @@ def test_a_recalculation_keeps_what_is_knitted_and_meets_the_size(
         assert option.done <= done
         assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
         knit(json.loads(option.plan.model_dump_json()))
-    _meets_the_target(found.recommended.plan, done)
+    # Ripping back to the foot is for its length: it keeps the stitches that the foot was knitted on.
+    if found.recommended.key != "foot":
+        _meets_the_target(found.recommended.plan, done)
 
 
 def _rounds_to_change_the_foot_in(plan: Plan) -> int:
