@@ -91,7 +91,8 @@ class Gauge(Asked):
     @model_validator(mode="after")
     def _a_knitted_stitch(self) -> Gauge:
         if self.rounds_per_10cm is not None:
-            ratio = self.rounds_per_10cm / self.stitches_per_10cm
+            # Rounded, because 48.26 / 25.4 is 1.9 to a knitter and a little more to a computer.
+            ratio = round(self.rounds_per_10cm / self.stitches_per_10cm, 6)
             if not 1.0 <= ratio <= 1.9:
                 raise ValueError(
                     f"{self.stitches_per_10cm:g} stitches and {self.rounds_per_10cm:g} rounds over 10 cm do not "

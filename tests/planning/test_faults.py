@@ -90,6 +90,11 @@ def test_rounds_that_do_not_belong_to_the_stitches_are_told_together(rounds: flo
     assert "count both again" in fault.message
 
 
+def test_rounds_that_are_just_as_many_as_is_allowed_belong_to_the_stitches() -> None:
+    """12.7 stitches and 24.13 rounds over 5 cm are 1.9 times, in binary numbers a little more."""
+    assert asked(gauge={"stitches_per_10cm": 25.4, "rounds_per_10cm": 48.26}).gauge.rounds_per_10cm == 48.26
+
+
 @pytest.mark.parametrize(
     ("where", "given_"), [("colour", "red"), ("foot.width_cm", 9), ("gauge.swatch", True), ("ease.percent", 10)]
 )
