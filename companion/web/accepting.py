@@ -7,13 +7,13 @@ import uuid
 from flask import Blueprint, abort, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
-from ..logbook import HIGHEST_CLOCK, THIS_SERVER, Entry, Sock
-from ..pair import Revision
+from ..logbook import HIGHEST_CLOCK, THIS_SERVER, Entry
 from ..planning.options import Option
 from ..store import StaleRevisionError
 from .check_place import CheckPlace, place_asked, sock_asked
 from .check_result import CheckResult
 from .open_pair import OpenPair, open_pair, store
+from .revising import Accepted, keep
 
 AHEAD_OF_UNSENT = 1000
 """Clock ticks by which ripping back goes before counts that a phone made earlier and has not sent yet."""
@@ -55,21 +55,17 @@ def _keep(result: CheckResult, option: Option) -> None:
     if option.plan == place.plan:
         store().add_entries(pair.pair, entries)
         return
-    other: Sock = 2 if place.sock == 1 else 1
-    changes = [f"{change.what}: {change.before} → {change.after}" for change in option.changes]
-    change = Revision(
-        number=pair.newest,
+    accepted = Accepted(
         sock=place.sock,
         done=option.done,
-        other_done=pair.done[other],
-        summary="\n".join([f"Sock {place.sock}, after round {place.done}: {option.title}", *changes]),
-        plan=option.plan.model_dump_json(),
+        title=f"Sock {place.sock}, after round {place.done}: {option.title}",
+        plan=option.plan,
+        changes=option.changes,
+        option=option.key,
+        gauge_check=next((one.check.model_dump_json() for one in result.checks if not one.left_out), ""),
+        entries=entries,
     )
-    newest = next((one.check.model_dump_json() for one in result.checks if not one.left_out), "")
-    try:
-        store().add_revision(pair.pair, change, newest, option.key, entries)
-    except StaleRevisionError:
-        abort(409, CHANGED_MEANWHILE)
+    keep(pair, accepted, CHANGED_MEANWHILE)
 
 
 def _go(pair: OpenPair, place: CheckPlace, done: int, *, ripped: bool) -> Entry:

@@ -7,13 +7,12 @@ from collections.abc import Sequence
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from ..logbook import SOCKS, Entry, Sock
-from ..pair import Revision
+from ..logbook import Entry, Sock
 from ..planning.try_on import Felt, TriedOn, after_try_on
-from ..store import StaleRevisionError
 from .check_place import CheckPlace, place_asked
 from .evidence_of import gauges_of_pair
-from .open_pair import OpenPair, open_pair, store
+from .open_pair import OpenPair, open_pair
+from .revising import Accepted, keep
 
 CHANGED_MEANWHILE = (
     "The plan was changed or more was tried on elsewhere in the meantime. Open this page again and look at it anew."
@@ -77,19 +76,14 @@ def accept(link: str) -> ResponseReturnValue:
         abort(422, "Choose one of the ways to go on. Go back to them.")
     tried, option = match
     if option.plan != place.plan:
-        [other] = [sock for sock in SOCKS if sock != place.sock]
-        changes = [f"{change.what}: {change.before} → {change.after}" for change in option.changes]
         felt = f"{tried.felt.feels} at the {tried.felt.where}"
-        change = Revision(
-            number=pair.newest,
+        accepted = Accepted(
             sock=place.sock,
             done=place.done,
-            other_done=pair.done[other],
-            summary="\n".join([f"Sock {place.sock}, after round {place.done}, {felt}: {option.title}", *changes]),
-            plan=option.plan.model_dump_json(),
+            title=f"Sock {place.sock}, after round {place.done}, {felt}: {option.title}",
+            plan=option.plan,
+            changes=option.changes,
+            option=f"try-on {key}",
         )
-        try:
-            store().add_revision(pair.pair, change, "", f"try-on {key}")
-        except StaleRevisionError:
-            abort(409, CHANGED_MEANWHILE)
+        keep(pair, accepted, CHANGED_MEANWHILE)
     return redirect(url_for("pages.knit", link=link), 303)

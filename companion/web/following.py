@@ -6,7 +6,6 @@ from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from ..logbook import MOST_ROUNDS, SOCKS, Sock
-from ..pair import Revision
 from ..planning.changes import Change, changes_between
 from ..planning.design import request_for
 from ..planning.document import Plan
@@ -14,13 +13,13 @@ from ..planning.faults import CannotKnitError
 from ..planning.planner import make_plan
 from ..planning.request import PlanRequest
 from ..planning.units import both_units
-from ..store import StaleRevisionError
 from ..store.designs import BY_DESIGN
 from ..store.shares import Share
 from .constructions import construction_words, flap_words
 from .leading import Leading, leading
 from .open_pair import open_pair, store
 from .people import keep_glimpses
+from .revising import Accepted, keep
 
 CHANGED_MEANWHILE = "The design or the plan was changed in the meantime. Open this page again and look at it anew."
 LONGEST_NAME = 40
@@ -110,19 +109,16 @@ def accept(link: str) -> ResponseReturnValue:
     except CannotKnitError as error:
         abort(409, f"Your pair cannot be planned by the changed design: {error}")
     whose = "both socks" if free == SOCKS else f"sock {sock}"
-    changes = [f"{change.what}: {change.before} → {change.after}" for change in _changes(led.plans[sock], plan)]
-    revision = Revision(
-        number=led.pair.newest,
+    accepted = Accepted(
         sock=sock,
         done=0,
+        title=f"The design was changed: {whose} planned anew",
+        plan=plan,
+        changes=_changes(led.plans[sock], plan),
+        option=f"{BY_DESIGN}{led.newest.version.number}",
         other_done=max(led.pair.done[other], _counted_here(other)),
-        summary="\n".join([f"The design was changed: {whose} planned anew", *changes]),
-        plan=plan.model_dump_json(),
     )
-    try:
-        store().add_revision(led.pair.pair, revision, "", f"{BY_DESIGN}{led.newest.version.number}")
-    except StaleRevisionError:
-        abort(409, CHANGED_MEANWHILE)
+    keep(led.pair, accepted, CHANGED_MEANWHILE)
     return redirect(url_for("pages.plan", link=link), 303)
 
 

@@ -11,9 +11,9 @@ from ..pair import Revision
 from ..planning.faults import CannotKnitError
 from ..planning.matching import Match, matches_for, same_sock
 from ..planning.recalculation import measured_request
-from ..store import StaleRevisionError
 from .evidence_of import gauges_of_pair
-from .open_pair import OpenPair, open_pair, store
+from .open_pair import OpenPair, open_pair
+from .revising import Accepted, keep
 
 CHANGED_MEANWHILE = "The plan was changed from elsewhere in the meantime. Open this page again and look at it anew."
 BEGUN = "Sock two is begun, and a sock that is begun goes on by its own plan."
@@ -78,17 +78,13 @@ def choose(link: str) -> ResponseReturnValue:
     if match is None:
         abort(422, "Choose one of the ways to knit sock two. Go back to them.")
     if not same_sock(match.plan, pair.plan(2)):
-        changes = [f"{change.what}: {change.before} → {change.after}" for change in match.changes]
-        change = Revision(
-            number=pair.newest,
+        accepted = Accepted(
             sock=2,
             done=0,
-            other_done=pair.done[1],
-            summary="\n".join([f"Sock 2, before its cast-on: {match.title}", *changes]),
-            plan=match.plan.model_dump_json(),
+            title=f"Sock 2, before its cast-on: {match.title}",
+            plan=match.plan,
+            changes=match.changes,
+            option=f"sock two {match.key}",
         )
-        try:
-            store().add_revision(pair.pair, change, "", f"sock two {match.key}")
-        except StaleRevisionError:
-            abort(409, CHANGED_MEANWHILE)
+        keep(pair, accepted, CHANGED_MEANWHILE)
     return redirect(url_for("pages.knit", link=link), 303)

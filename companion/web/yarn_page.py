@@ -8,16 +8,15 @@ from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from ..logbook import HIGHEST_CLOCK, THIS_SERVER, Entry
-from ..pair import Revision
 from ..planning.changes import changes_between
 from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
 from ..planning.leg_reach import LegReach, leg_reach, with_leg
 from ..planning.yarn_left import Progress
-from ..store import StaleRevisionError
 from ..weighed import weighings_kept
 from .chart_drawing import colours_of, yarn_square
 from .open_pair import OpenPair, open_pair, store
+from .revising import Accepted, keep
 from .yarn_of_pair import forecast
 from .yarn_words import figures, verdict
 
@@ -122,19 +121,13 @@ def _rounds(leg: LegReach) -> int:
 
 def _keep(pair: OpenPair, progress: Progress, plan: Plan, what: str) -> None:
     before = progress.courses[0].plan
-    changes = [
-        f"{change.what}: {change.before} → {change.after}"
-        for change in changes_between(before, plan, before.sizes, plan.sizes)
-    ]
-    change = Revision(
-        number=pair.newest,
+    accepted = Accepted(
         sock=1,
         done=progress.done[0],
+        title=f"Sock 1, after round {progress.done[0]}: {what}",
+        plan=plan,
+        changes=changes_between(before, plan, before.sizes, plan.sizes),
+        option=BY_YARN,
         other_done=progress.done[1],
-        summary="\n".join([f"Sock 1, after round {progress.done[0]}: {what}", *changes]),
-        plan=plan.model_dump_json(),
     )
-    try:
-        store().add_revision(pair.pair, change, "", BY_YARN)
-    except StaleRevisionError:
-        abort(409, CHANGED_MEANWHILE)
+    keep(pair, accepted, CHANGED_MEANWHILE)
