@@ -7,13 +7,14 @@ yarns in turn, stitch by stitch, so that none lies behind it for long (common pr
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from .chart import worked, yarns_of
-from .document import OPERATIONS, Op, Repeat, Round, Work, Zone
+from .document import OPERATIONS, Op, OpName, Repeat, Round, Work, Zone
 from .request import PlanRequest
-from .work import EVENLY, Ops, one_by_one, repeat, zone_stitches
+from .work import EVENLY, Ops, repeat, zone_stitches
 
 CHARTED_ON_THE_FOOT = ("gusset", "gusset-increases", "foot")
 """The sections that the pattern goes on through where the instep follows the leg."""
@@ -24,8 +25,8 @@ JOG = (
 )
 """How a change of colour in the round is hidden (common practice)."""
 
-At = Callable[[int], str]
-"""The yarn of a stitch by its place in a zone, counted from 0 in the order of working."""
+Worked = tuple[OpName, str]
+"""An operation worked once, and its yarn."""
 
 
 @dataclass(frozen=True)
@@ -47,14 +48,17 @@ class Painter:
         follows = self.request.foot_pattern == "instep follows the leg" and key in CHARTED_ON_THE_FOOT
         if chart is None or not (key == "leg" or follows):
             return rounds, row
-        painted: list[Round] = []
-        for number, item in enumerate(rounds):
-            if number < done:
-                row = item.chart_row or row
-            elif _carries_the_chart(item):
-                item = self._painted(item, row % len(chart.rows) + 1, first=row == 0)  # noqa: PLW2901
-                row = item.chart_row or row
-            painted.append(item)
+        painted = list(rounds[:done])
+        row = next((item.chart_row for item in reversed(painted) if item.chart_row), row)
+        known: dict[tuple[int, int, bool], Round] = {}
+        for item in rounds[done:]:
+            if _carries_the_chart(item):
+                at = id(item), row % len(chart.rows) + 1, row == 0
+                known[at] = known.get(at) or self._painted(item, at[1], first=at[2])
+                painted.append(known[at])
+                row = at[1]
+            else:
+                painted.append(item)
         return tuple(painted), row
 
     def _painted(self, item: Round, number: int, *, first: bool) -> Round:
@@ -71,20 +75,21 @@ class Painter:
     def _zone(self, part: Work, row: str | None, yarns: str, item: Round) -> Work:
         if row is None:
             return part
-        stitches = zone_stitches(item, part.zone)
-        at = self._at(part.zone, row, yarns, stitches)
+        across = self._across(part.zone, row, yarns, zone_stitches(item, part.zone))
         period = len(yarns) if part.zone in ("sole", "heel") else _shortest_repeat(row)
-        return Work(zone=part.zone, ops=_told(_in_yarns(part.ops, at), period))
+        return Work(zone=part.zone, ops=in_yarns(part.ops, across, period))
 
-    def _at(self, zone: Zone, row: str, yarns: str, stitches: int) -> At:
+    def _across(self, zone: Zone, row: str, yarns: str, stitches: int) -> str:
+        """The yarn of each stitch of a zone in the order of working."""
         width = len(row)
         if zone == "instep":
-            return lambda place: row[(place - (stitches - width) // 2) % width]
+            return _repeated(row, -((stitches - width) // 2), stitches)
         if zone == "leg":
-            before_the_front = self.front - (self.front - width) // 2
             back = (stitches - self.front) // 2
-            return lambda place: row[(place + before_the_front - (stitches if place >= back else 0)) % width]
-        return lambda place: yarns[(place - stitches // 2) % len(yarns)]
+            before_the_front = self.front - (self.front - width) // 2
+            half = _repeated(row, before_the_front, back)
+            return half + _repeated(row, before_the_front + back - stitches, stitches - back)
+        return _repeated(yarns, -(stitches // 2), stitches)
 
 
 def _carries_the_chart(item: Round) -> bool:
@@ -97,36 +102,56 @@ def _shortest_repeat(row: str) -> int:
     return next(width for width in range(1, len(row) + 1) if row == row[:width] * (len(row) // width))
 
 
-def _in_yarns(ops: Iterable[Op | Repeat], at: At) -> list[Op]:
-    """Every operation on its own, in the yarn of the stitch that it makes."""
-    single: list[Op] = []
+def _repeated(row: str, start: int, stitches: int) -> str:
+    """So many stitches of a row that is worked over and over, from this place in it on."""
+    start %= len(row)
+    return (row * ((start + stitches) // len(row) + 1))[start : start + stitches]
+
+
+@lru_cache(maxsize=4096)
+def in_yarns(ops: Ops, across: str, period: int) -> Ops:
+    """Operations in the yarns of the stitches that they make, told in runs and in repeats of the period."""
+    single: list[Worked] = []
     made = 0
-    for item in one_by_one(ops):
-        single.append(item.model_copy(update={"yarn": at(made)}))
-        made += OPERATIONS[item.op].makes
-    return single
+    for name in _names(ops):
+        single.append((name, across[min(made, len(across) - 1)]))
+        made += OPERATIONS[name].makes
+    return _told(single, period)
 
 
-def _told(single: Sequence[Op], period: int) -> Ops:
+def _names(ops: Iterable[Op | Repeat]) -> Iterator[OpName]:
+    """Every working of an operation on its own, repeats written out."""
+    for item in ops:
+        if isinstance(item, Repeat):
+            yield from tuple(_names(item.ops)) * item.times
+        else:
+            yield from (item.op,) * item.n
+
+
+def _told(single: list[Worked], period: int) -> Ops:
     """Operations as a knitter reads them: runs of one yarn with their number, repeats told once."""
     ops: Ops = ()
     start = 0
     while start < len(single):
-        block = single[start : start + period]
-        times = _run(single, start, block)
-        alike = _run(single, start, single[start : start + 1])
+        times, alike = _run(single, start, period), _run(single, start, 1)
         if times > 1 and times * period > alike:
-            ops += repeat(times, _told(block, len(block) + 1))
+            ops += repeat(times, _told(single[start : start + period], period + 1))
             start += times * period
         else:
-            ops += (single[start].model_copy(update={"n": alike}),)
+            ops += (_op(*single[start], alike),)
             start += alike
     return ops
 
 
-def _run(single: Sequence[Op], start: int, block: Sequence[Op]) -> int:
-    """How often the block comes in a row."""
-    times = 0
-    while block and single[start + times * len(block) : start + (times + 1) * len(block)] == block:
+def _run(single: list[Worked], start: int, length: int) -> int:
+    """How often the next so many operations come in a row."""
+    block = single[start : start + length]
+    times = 1
+    while single[start + times * length : start + (times + 1) * length] == block:
         times += 1
     return times
+
+
+@lru_cache(maxsize=1024)
+def _op(name: OpName, yarn: str, times: int) -> Op:
+    return Op(op=name, n=times, yarn=yarn)
