@@ -21,12 +21,14 @@ from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import partial
+from itertools import product
 from pathlib import Path
 
 from playwright.sync_api import Browser, BrowserContext, Page, Request, sync_playwright
 
 from companion.planning.check import Check, Spot
 from companion.planning.check_places import check_places
+from companion.planning.colours import in_yarns
 from companion.planning.document import Plan
 from companion.planning.observed import Evidence, assumed
 from companion.planning.planner import make_plan
@@ -198,19 +200,25 @@ def planning_lines() -> Iterator[Line]:
 
 
 def construction_lines() -> Iterator[Line]:
-    """Recalculations of every construction wherever a check is asked for, each of them as if it were the first."""
+    """Recalculations of every construction, plain and stranded with a pattern that goes on down the instep.
+
+    They are made wherever a check is asked for, each as if it were the first.
+    """
     by_heel: dict[str, list[float]] = defaultdict(list)
+    sorrel = read_json((SAMPLE_PROJECTS / "sorrel.json").read_bytes())
+    stranded = {key: sorrel[key] for key in ("leg", "yarns", "foot_pattern")}
     gc.collect()
     gc.freeze()  # as the server does
-    for construction in CONSTRUCTIONS:
-        plan = planned_for(construction=construction)
+    for construction, (fabric, colours) in product(CONSTRUCTIONS, {"plain": {}, "stranded": stranded}.items()):
+        plan = planned_for(construction=construction, **colours)
         evidence: list[Evidence] = [assumed(plan.request), looser(plan)]
         for place in check_places(plan):
             known_row.cache_clear()
+            in_yarns.cache_clear()
             start = time.process_time()
             recalculate(plan, place.round, evidence)
             taken = (time.process_time() - start) * 1000
-            by_heel[f"{construction['direction']}, {construction['heel']}"].append(taken)
+            by_heel[f"{construction['direction']}, {construction['heel']}, {fabric}"].append(taken)
     for heel, found in by_heel.items():
         yield Line(f"recalculation, {heel}, ms", found, RECALCULATION_TARGET)
 

@@ -20,7 +20,7 @@ from .shoe_sizes import Span, guessed
 from .sizes import sizes_of
 from .units import both_units
 from .verdicts import verdicts_of
-from .work import LONGEST_PERIOD, all_ops, fabric_rounds, fold, runs, uses
+from .work import LONGEST_PERIOD, all_ops, fabric_rounds, fold, of_each, uses
 from .yarn import half_reaches, rounds_for_half, shortfalls, yarn_needs
 
 USUAL_LENGTH_TO_BALL = (0.85, 1.35)
@@ -167,17 +167,18 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         rounds, progress = part.build(aim, before, Knitted(done, closed=number < begun))
         rounds, chart_row = painter.paint(part.key, rounds, len(done), chart_row)
         if resting and not part.holder:
-            held = [
-                (item if item.resting else item.model_copy(update={"resting": resting}), times)
-                for item, times in runs(rounds)
-            ]
-            rounds = tuple(item for item, times in held for _ in range(times))
+            rounds = _beside(resting, rounds)
         resting = rounds[-1].resting if rounds else resting
         # An hourglass of short rows has twice as many rows as it is high.
-        hourglass = any(uses(all_ops(item), "ds") for item, _ in runs(rounds))
+        hourglass = any(item.kind == "short-row" and uses(all_ops(item), "ds") for item in rounds)
         height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
         pieces.append(Piece(part, rounds, height))
     return pieces, progress
+
+
+def _beside(resting: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+    """The rounds with so many stitches waiting on a holder, unless they say themselves how many."""
+    return tuple(of_each(rounds, lambda item: item if item.resting else item.model_copy(update={"resting": resting})))
 
 
 def _estimated(fit: Fit) -> tuple[str, ...]:

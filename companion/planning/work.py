@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
-from itertools import groupby
-from typing import TypeAlias
+from typing import TypeAlias, TypeVar
 
 from .document import OPERATIONS, Kind, Op, OpName, Repeat, Round, Side, Step, Work, Zone
 from .faults import CannotKnitError, Fault
 from .spread import gaps
 
 Ops: TypeAlias = tuple[Op | Repeat, ...]
+Found = TypeVar("Found")
 
 LONGEST_PERIOD = 4
 """Rows that are repeated together: a right-side and a wrong-side one, or two such pairs of an offset fabric."""
@@ -51,9 +50,13 @@ def makes(ops: Iterable[Op | Repeat]) -> int:
 
 def uses(ops: Iterable[Op | Repeat], *names: str) -> int:
     """How often any of these operations is worked."""
-    return sum(
-        item.times * uses(item.ops, *names) if isinstance(item, Repeat) else item.n * (item.op in names) for item in ops
-    )
+    found = 0
+    for item in ops:
+        if isinstance(item, Repeat):
+            found += item.times * uses(item.ops, *names)
+        elif item.op in names:
+            found += item.n
+    return found
 
 
 def loops(ops: Iterable[Op | Repeat]) -> int:
@@ -68,21 +71,22 @@ def all_ops(item: Round) -> Ops:
     return tuple(each for work in item.work for each in work.ops)
 
 
-def yarn_loops(ops: Iterable[Op | Repeat]) -> Counter[str | None]:
+def yarn_loops(ops: Iterable[Op | Repeat]) -> dict[str | None, int]:
     """Loops drawn through with each yarn; None is the main colour."""
-    found: Counter[str | None] = Counter()
+    found: dict[str | None, int] = {}
     for item in ops:
         if isinstance(item, Repeat):
             for yarn, drawn in yarn_loops(item.ops).items():
-                found[yarn] += item.times * drawn
+                found[yarn] = found.get(yarn, 0) + item.times * drawn
         else:
-            found[item.yarn] += item.n * OPERATIONS[item.op].loops
+            found[item.yarn] = found.get(item.yarn, 0) + item.n * OPERATIONS[item.op].loops
     return found
 
 
 def is_fabric(item: Round) -> bool:
     """Whether a round adds height: a cast-on, a bind-off and grafting do not."""
-    return any(OPERATIONS[name].takes for name in _names(item)) and any(OPERATIONS[name].makes for name in _names(item))
+    names = set(_names(item))
+    return any(OPERATIONS[name].takes for name in names) and any(OPERATIONS[name].makes for name in names)
 
 
 def _names(item: Round | Repeat) -> Iterator[OpName]:
@@ -105,16 +109,16 @@ def one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
             yield from (item.model_copy(update={"n": 1}),) * item.n
 
 
-def runs(rounds: Iterable[Round]) -> Iterator[tuple[Round, int]]:
-    """Each round with how often it follows itself: most of a sock is one round over and over, counted once so."""
-    for _, group in groupby(rounds, key=id):
-        first, *others = group
-        yield first, 1 + len(others)
+def of_each(rounds: Sequence[Round], look: Callable[[Round], Found]) -> list[Found]:
+    """What a look at each round finds, in order; most of a sock is a few rounds over and over, looked at once."""
+    different = {id(item): item for item in rounds}
+    found = {key: look(item) for key, item in different.items()}
+    return [found[id(item)] for item in rounds]
 
 
-def fabric_rounds(rounds: Iterable[Round]) -> int:
+def fabric_rounds(rounds: Sequence[Round]) -> int:
     """How many of the rounds add height."""
-    return sum(times * is_fabric(item) for item, times in runs(rounds))
+    return sum(of_each(rounds, is_fabric))
 
 
 def zone_stitches(item: Round, *zones: Zone) -> int:
@@ -207,7 +211,7 @@ def fold(rounds: Sequence[Round], longest: int = LONGEST_PERIOD) -> tuple[Step, 
     """
     steps: list[Step] = []
     # Most rounds that differ do so in their numbers, which are compared far faster than the rounds.
-    numbers = [(item.before, item.after, item.kind) for item in rounds]
+    numbers = [(item.before, item.after, item.chart_row, item.kind) for item in rounds]
 
     def alike(at: int, start: int, period: int) -> bool:
         first, second = slice(start, start + period), slice(at, at + period)

@@ -5,12 +5,13 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from .chart import EXCHANGE, swaps
 from .document import Round, YarnNeed
 from .fit import Fabric
 from .request import PlanRequest
-from .work import all_ops, runs, uses, yarn_loops
+from .work import all_ops, of_each, uses, yarn_loops
 
 MUNDEN_WET_RELAXED = 21.6
 """ks of plain knitting after a wash: stitches per area = ks / (loop length squared).
@@ -39,9 +40,9 @@ def metres_by_yarn(rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[s
     Operations that name no yarn take the `main` one.
     """
     used: dict[str, float] = {main: 2 * TAIL_CM}
-    for item, times in runs(rounds):
-        for yarn, cm in cm_by_yarn(item, fabric, main).items():
-            used[yarn] = used.get(yarn, 2 * TAIL_CM) + times * cm
+    for taken in of_each(rounds, partial(cm_by_yarn, fabric=fabric, main=main)):
+        for yarn, cm in taken.items():
+            used[yarn] = used.get(yarn, 2 * TAIL_CM) + cm
     return {yarn: cm / 100 for yarn, cm in used.items()}
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import accumulate, repeat
+from functools import partial
+from itertools import accumulate
 from typing import Literal, TypeAlias
 
 from .document import Plan, Value
@@ -13,7 +14,7 @@ from .fit import Fabric, fit_of
 from .request import Yarn
 from .second_sock import as_second_sock, main_yarn
 from .weighing import Amount, Use, Weighed, use_of
-from .work import runs
+from .work import of_each
 from .yarn import cm_by_yarn, loop_length
 
 Reaches: TypeAlias = Literal["enough", "may run out", "runs out"]
@@ -46,11 +47,8 @@ def course_of(plan: Plan, sock: int, fabric: Fabric) -> Course:
     """The course of a sock (1 or 2) that follows a plan, counted in stitches of this fabric."""
     main = main_yarn(plan.request, sock)
     stitch = loop_length(fabric)
-    each = [
-        used
-        for item, times in runs((as_second_sock(plan) if sock == 2 else plan).rounds())
-        for used in repeat(cm_by_yarn(item, fabric, main), times)
-    ]
+    rounds = (as_second_sock(plan) if sock == 2 else plan).rounds()
+    each = of_each(rounds, partial(cm_by_yarn, fabric=fabric, main=main))
     taken: dict[str, Sequence[float]] = {
         yarn.key: tuple(accumulate((used.get(yarn.key, 0.0) / stitch for used in each), initial=0.0))
         for yarn in plan.request.yarns
