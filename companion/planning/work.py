@@ -210,10 +210,12 @@ def fold(rounds: Sequence[Round], longest: int = LONGEST_PERIOD) -> tuple[Step, 
     A group has at most `longest` rows.
     """
     steps: list[Step] = []
-    # Most rounds that differ do so in their numbers, which are compared far faster than the rounds.
-    numbers = [(item.before, item.after, item.chart_row, item.kind) for item in rounds]
+    # Most rounds that differ do so in these, which are compared far faster than the rounds.
+    numbers = [(item.before, item.after, item.chart_row, item.side, item.kind) for item in rounds]
 
     def alike(at: int, start: int, period: int) -> bool:
+        if at + period > len(rounds) or numbers[at] != numbers[start]:
+            return False
         first, second = slice(start, start + period), slice(at, at + period)
         return numbers[second] == numbers[first] and rounds[second] == rounds[first]
 
