@@ -16,12 +16,14 @@ from typing import Literal, TypeAlias
 
 from .planning.check import Check, Spot
 from .planning.check_places import check_places
+from .planning.decision import more_to_count
 from .planning.document import Plan
+from .planning.evidence import gauges_of
 from .planning.faults import CannotKnitError
 from .planning.fit import fit_of
 from .planning.observed import Evidence, assumed
 from .planning.planner import make_plan
-from .planning.recalculation import recalculate
+from .planning.recalculation import planned_gauge, recalculate
 from .planning.request import Construction, Foot, Gauge, Leg, PlanRequest
 from .planning.ways import ways_on
 
@@ -179,13 +181,15 @@ def check_with_the_tool(sock: Sock, draw: Random) -> None:
     if not sock.evidence:
         sock.evidence.append(assumed(sock.plan.request))
     sock.evidence.append(counted(sock, (SPOTS, SPOTS), draw))
-    found = recalculate(sock.plan, sock.done, sock.evidence)
+    planned, needle = planned_gauge(sock.plan), sock.plan.request.needles.size_mm
     for _ in range(PATIENCE):
-        if not found.measure:
+        # What a recalculation asks to be counted, without the plans for the ways on, which nobody takes yet.
+        more = more_to_count(gauges_of(sock.evidence, needle), planned)
+        if not more:
             break
-        more = min(found.measure.stitch_spots, MOST_SPOTS), min(found.measure.round_spots, MOST_SPOTS)
-        sock.evidence.append(counted(sock, more, draw))
-        found = recalculate(sock.plan, sock.done, sock.evidence)
+        spots = min(more.stitch_spots, MOST_SPOTS), min(more.round_spots, MOST_SPOTS)
+        sock.evidence.append(counted(sock, spots, draw))
+    found = recalculate(sock.plan, sock.done, sock.evidence)
     if found.verdict == "change":
         option = found.recommended
         sock.told = True

@@ -81,7 +81,7 @@ def recalculate(
         raise CannotKnitError(Fault("round", str(done), f"this sock has {len(rounds)} rounds; allowed: 0 to that"))
     if not any(isinstance(item, Assumed) for item in evidence):
         evidence = (assumed(plan.request), *evidence)
-    planned = _planned(plan)
+    planned = planned_gauge(plan)
     refuse_miscounts(plan, evidence)
     gauges = gauges_of(evidence, plan.request.needles.size_mm)
     request = measured_request(plan.request, gauges)
@@ -144,14 +144,15 @@ def _is_of(item: Assumed, request: PlanRequest) -> bool:
     return (item.stitches_per_10cm, item.rounds_per_10cm) == (gauge.stitches_per_10cm, gauge.rounds_per_10cm)
 
 
-def _planned(plan: Plan) -> Planned:
+def planned_gauge(plan: Plan) -> Planned:
+    """The gauge that the rounds of a plan were worked out with; estimated rounds included."""
     fabric = fit_of(plan.request).fabric
     return Planned(stitches=fabric.stitches * 10, rounds=fabric.rounds * 10)
 
 
 def refuse_miscounts(plan: Plan, evidence: Sequence[Evidence]) -> None:
     """Raises CannotKnitError for a check that no fabric can explain."""
-    planned = _planned(plan)
+    planned = planned_gauge(plan)
     for item in evidence:
         if isinstance(item, Assumed):
             continue
