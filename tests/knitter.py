@@ -20,14 +20,16 @@ ENDING_OPS = frozenset({"bo", "graft", "turn"})
 PICK_UPS = frozenset({"pu", "pup"})
 DOUBLE_OPS = frozenset({"kds", "pds"})
 RAISED = frozenset({"m1l", "m1r", "m1p", "yo"})
+ONE_INTO_ONE = frozenset(op for op, counts in OPS.items() if counts == (1, 1)) - DOUBLE_OPS
 LOWER_LOOP = "lower loop"
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False, slots=True)
 class Stitch:
     """One loop: the op and the round (from 1) that made it, and the stitches that it was made from.
 
-    The loop below a provisionally cast-on stitch, which a holder keeps, has that stitch as its parent.
+    The loop below a provisionally cast-on stitch, which a holder keeps, has that stitch as its parent. Nothing
+    changes a stitch once it is made: it is not frozen because a sock has ten thousand, and that takes twice the time.
     """
 
     op: str
@@ -105,7 +107,10 @@ class _Needles:
         self._begin(written)
         started_at_edge = not self._in_flat_part(self.right)
         for op in written.ops:
-            self._work_op(op, written)
+            if op in ONE_INTO_ONE and self.left and self.left[-1].op != "ds":
+                self._work_into_the_next(op, written)
+            else:
+                self._work_op(op, written)
         if started_at_edge and not self._in_flat_part(self.left):
             self._keep_edge_loop(written)
         self._end(written)
@@ -152,6 +157,12 @@ class _Needles:
             raise KnittingError(place, "a round has no turn")
         if "graft" in written.ops and (set(written.ops) != {"graft"} or self.count() % 2):
             raise KnittingError(place, f"two equal halves are grafted and nothing else: {self.count()} are live")
+
+    def _work_into_the_next(self, op: str, written: WrittenRound) -> None:
+        """The same as `_work_op` does, without its questions: nearly every stitch of a sock is worked so."""
+        new = Stitch(op, written.place.number, written.side != "round", (self.left.pop(),))
+        self.made.append(new)
+        self.right.append(new)
 
     def _work_op(self, op: str, written: WrittenRound) -> None:
         takes, makes = OPS[op]

@@ -3,8 +3,8 @@
 Nothing here is shared with the program, so that a mistake in the program's own reading cannot hide itself.
 """
 
-from collections.abc import Collection, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Set
+from dataclasses import dataclass, replace
 from typing import Any
 
 SIDES = ("round", "RS", "WS")
@@ -63,9 +63,11 @@ def written_rounds(document: Mapping[str, Any]) -> Iterator[WrittenRound]:
         place = _check_section(section, number)
         rows = False
         for step in section["steps"]:
+            read: dict[int, WrittenRound] = {}  # a repeat comes back to the same rounds: each is read once
             for data in _times(step, "rounds", Place(place.section, number + 1)):
                 number += 1
-                written = _read_round(data, Place(place.section, number))
+                here, known = Place(place.section, number), read.get(id(data))
+                written = read[id(data)] = replace(known, place=here) if known else _read_round(data, here)
                 rows = rows or written.side != "round"
                 yield written
         if rows != section["flat"]:
@@ -124,11 +126,14 @@ def _times(repeat: Any, name: str, place: Place) -> Iterator[Any]:
         yield from inside
 
 
-def _keys(data: Any, place: Place, needed: Collection[str], allowed: Collection[str] = ()) -> None:
-    _demand(isinstance(data, Mapping), place, f"{data!r} is not an object with keys")
-    missing, unknown = set(needed) - set(data), set(data) - set(needed) - set(allowed)
-    _demand(not missing, place, f"{', '.join(sorted(missing))} missing in {dict(data)!r:.80}")
-    _demand(not unknown, place, f"unknown key {', '.join(sorted(map(str, unknown)))}")
+def _keys(data: Any, place: Place, needed: Set[str], allowed: Set[str] = frozenset()) -> None:
+    # Every op comes by here, and what is wrong takes longer to say than to find.
+    if not isinstance(data, dict):
+        raise KnittingError(place, f"{data!r} is not an object with keys")
+    if missing := needed - data.keys():
+        raise KnittingError(place, f"{', '.join(sorted(missing))} missing in {data!r:.80}")
+    if unknown := data.keys() - needed - allowed:
+        raise KnittingError(place, f"unknown key {', '.join(sorted(map(str, unknown)))}")
 
 
 def _list(data: Any, name: str, place: Place) -> list[Any]:
