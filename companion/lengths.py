@@ -72,8 +72,8 @@ def stretch(plan: Plan, done: int, since: Since) -> tuple[str, int] | None:
         return None
     high = list(heights(plan))
     if since == "section":
-        begun = sum(len(section.rounds()) for section in plan.sections[:at])
-        return plan.sections[at].title.lower(), nearest(sum(high[begun:done]))
+        section = plan.sections[at]
+        return section.title.lower(), nearest(sum(high[plan.span(section.key).start : done]))
     if since == "back of heel":
         whole = plan.sizes.foot_length_cm * fit_of(plan.request).fabric.rounds
         return "foot", nearest(whole - sum(high[done:]))
@@ -82,11 +82,7 @@ def stretch(plan: Plan, done: int, since: Since) -> tuple[str, int] | None:
 
 def _section_of_the_last_round(plan: Plan, done: int) -> int | None:
     """Which of the sections was knitted last; None before the first round and for a place outside the sock."""
-    for number, section in enumerate(plan.sections):
-        if 0 < done <= len(section.rounds()):
-            return number
-        done -= len(section.rounds())
-    return None
+    return next((number for number, (_, span) in enumerate(plan.spans()) if done - 1 in span), None)
 
 
 def _as_check(plan: Plan, entry: Entry) -> Check | None:

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from itertools import pairwise
 from random import Random
 from typing import Literal, TypeAlias
 
@@ -150,13 +149,11 @@ def counted(sock: Sock, spots: tuple[int, int], draw: Random) -> Check:
 def _fabric_below(sock: Sock) -> int:
     """Rounds of plain knitting to count on: the longest stretch of leg, gusset, foot or middle of the toe so far."""
     per_cm = fit_of(sock.plan.request).fabric.rounds
-    start, longest = 0, 0
-    for section in sock.plan.sections:
-        count = len(section.rounds())
+    longest = 0
+    for section, span in sock.plan.spans():
         if section.key in ("leg", "foot", "gusset", "toe"):
-            high = min(count, round(section.length_cm * per_cm))
-            longest = max(longest, min(high, sock.done - start))
-        start += count
+            high = min(len(span), round(section.length_cm * per_cm))
+            longest = max(longest, min(high, sock.done - span.start))
     return longest
 
 
@@ -243,11 +240,8 @@ def _finished(sock: Sock) -> tuple[list[float], float]:
     """The true circumference of every round of the plain foot, and the true length from heel to toe, in cm."""
     around: list[float] = []
     foot: list[float] = []
-    borders = [0]
-    for section in sock.plan.sections:
-        borders.append(borders[-1] + len(section.rounds()))
-    for section, (start, end) in zip(sock.plan.sections, pairwise(borders), strict=True):
-        gauges = sock.knitted[start:end]
+    for section, span in sock.plan.spans():
+        gauges = sock.knitted[span.start : span.stop]
         if section.key == "foot":
             around = [item.after / gauge[0] * 10 for item, gauge in zip(section.rounds(), gauges, strict=True)]
         if section.key in ("gusset", "foot", "toe", "heel", "heel-turn"):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from .construction import parts_of
-from .document import Plan, Section, Value
+from .document import Plan, Value
 from .fit import fit_of
 
 FABRIC_CM = 4
@@ -31,23 +31,21 @@ def check_places(plan: Plan) -> tuple[CheckPlace, ...]:
     tubes = {part.key for part in parts_of(plan.request.construction) if part.tube} - {"cuff"}
     per_cm = fit_of(plan.request).fabric.rounds
     places: list[CheckPlace] = []
-    start, below = 0, 0.0
-    for section in plan.sections:
-        count = len(section.rounds())
+    below = 0.0
+    for section, span in plan.spans():
         if section.key in tubes:
-            places += _in_a_tube(section, start, per_cm, below)
-        elif section.key == "gusset" and count > 1:
-            places.append(CheckPlace(round=start + count // 2, section=section.key, why="before the gusset ends"))
-        start += count
+            places += _in_a_tube(section.key, span, per_cm, below)
+        elif section.key == "gusset" and len(span) > 1:
+            middle = span.start + len(span) // 2
+            places.append(CheckPlace(round=middle, section=section.key, why="before the gusset ends"))
         below = section.length_cm if section.key == "toe" else 0.0
     return tuple(places)
 
 
-def _in_a_tube(section: Section, start: int, per_cm: float, below: float) -> list[CheckPlace]:
-    """The places in a tube that begins after so many rounds, on so many cm of plain fabric."""
-    count = len(section.rounds())
-    early = min(count, max(0, round((FABRIC_CM - below) * per_cm)))
-    found = [CheckPlace(round=start + early, section=section.key, why="first fabric")] if early or below else []
-    if count >= AGAIN_CM * per_cm:
-        found.append(CheckPlace(round=start + count, section=section.key, why="before the next part"))
+def _in_a_tube(section: str, span: range, per_cm: float, below: float) -> list[CheckPlace]:
+    """The places in a tube that begins on so many cm of plain fabric."""
+    early = min(len(span), max(0, round((FABRIC_CM - below) * per_cm)))
+    found = [CheckPlace(round=span.start + early, section=section, why="first fabric")] if early or below else []
+    if len(span) >= AGAIN_CM * per_cm:
+        found.append(CheckPlace(round=span.stop, section=section, why="before the next part"))
     return found

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
-from itertools import accumulate
 from typing import Annotated, Literal, TypeAlias, get_args
 
 from pydantic import (
@@ -164,8 +163,7 @@ def notes_by_section(design: Design, plan: Plan) -> dict[str, str]:
 
 def section_ends(plan: Plan) -> dict[str, int]:
     """How many rounds of a sock are done when each of its sections is, by the sections' keys in their order."""
-    counts = (len(section.rounds()) for section in plan.sections)
-    return dict(zip((section.key for section in plan.sections), accumulate(counts), strict=True))
+    return {section.key: span.stop for section, span in plan.spans()}
 
 
 def rounds_until(ends: Mapping[str, int], part: PartOfSock) -> int:

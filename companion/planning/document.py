@@ -5,6 +5,7 @@ These are immutable values. Other programs read the JSON that they make, so its 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import chain
 from typing import Any, Literal, NamedTuple, TypeAlias
 
@@ -192,6 +193,19 @@ class Plan(Value):
     def rounds(self) -> tuple[Round, ...]:
         """Every round of the sock in the order it is knitted."""
         return tuple(chain.from_iterable(section.rounds() for section in self.sections))
+
+    def spans(self) -> Iterator[tuple[Section, range]]:
+        """Each section, and where it lies among the rounds of the sock, counted from 0."""
+        begin = 0
+        for section in self.sections:
+            end = begin + len(section.rounds())
+            yield section, range(begin, end)
+            begin = end
+
+    def span(self, key: str) -> range:
+        """Where the section with this key lies; behind the last round and empty where the sock has none."""
+        end = len(self.rounds())
+        return next((span for section, span in self.spans() if section.key == key), range(end, end))
 
     @model_validator(mode="after")
     def _every_round_follows_the_one_before(self) -> Plan:

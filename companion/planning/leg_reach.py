@@ -10,7 +10,7 @@ from .document import Plan, Value
 from .fit import fit_of, nearest
 from .planner import LONGEST_LEG_CM, carry_on
 from .ways import knitted_part
-from .yarn_left import Done, Progress, YarnLeft, course_of
+from .yarn_left import Progress, YarnLeft, course_of
 
 
 class LegReach(Value):
@@ -42,20 +42,19 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
     is further than the first, which the first would have to follow.
     """
     plan, other = (course.plan for course in progress.courses)
-    before, planned = leg_rounds(plan)
-    if plan != other or progress.done[1] > progress.done[0] or progress.done[0] > before + planned:
+    leg = plan.span("leg")
+    if plan != other or progress.done[1] > progress.done[0] or progress.done[0] > leg.stop:
         return None
     fabric = fit_of(plan.request).fabric
-    longest = nearest(LONGEST_LEG_CM * fabric.rounds)
-    long = with_leg(plan, progress.done[0], longest)
+    long = with_leg(plan, progress.done[0], nearest(LONGEST_LEG_CM * fabric.rounds))
     courses = [course_of(long, course.sock, fabric) for course in progress.courses]
-    knitted = max(1, progress.done[0] - before)
-    longest = leg_rounds(long)[1]
+    knitted = max(1, progress.done[0] - leg.start)
+    longest = len(long.span("leg"))
 
     def whole(yarn: str, rounds: int) -> float:
         """Stitches of the pair in a yarn with so long a leg."""
         return sum(
-            course.whole(yarn) - course.up_to(yarn, before + longest) + course.up_to(yarn, before + rounds)
+            course.whole(yarn) - course.up_to(yarn, leg.start + longest) + course.up_to(yarn, leg.start + rounds)
             for course in courses
         )
 
@@ -74,9 +73,9 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
         for edge in ("low", "grams", "high")
     )
     return LegReach(
-        planned=planned,
-        knitted=max(0, progress.done[0] - before),
-        before=before,
+        planned=len(leg),
+        knitted=max(0, progress.done[0] - leg.start),
+        before=leg.start,
         safe=safe,
         likely=likely,
         most=most,
@@ -84,17 +83,6 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
         most_allowed=longest,
         rounds_per_cm=fabric.rounds,
     )
-
-
-def leg_rounds(plan: Plan) -> Done:
-    """The rounds before the leg, and its own."""
-    before = 0
-    for section in plan.sections:
-        count = len(section.rounds())
-        if section.key == "leg":
-            break
-        before += count
-    return before, count
 
 
 def with_leg(plan: Plan, done: int, rounds: int) -> Plan:

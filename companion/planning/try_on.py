@@ -77,7 +77,8 @@ def _ways(plan: Plan, done: int, felt: Felt) -> Iterator[Way]:
             yield from _heel(plan, done, more=more)
         case "instep":
             yield from _heel(plan, done, more=more)
-            if done > _end_of(plan, DEEP.get((plan.request.construction.direction, plan.request.construction.heel))):
+            deep = DEEP.get((plan.request.construction.direction, plan.request.construction.heel), "")
+            if done > plan.span(deep).stop:
                 yield from _foot(plan, done, more=more)
         case "toe":
             yield from _toe(plan, done, more=more)
@@ -104,7 +105,7 @@ def _foot(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
 def _where_the_foot_changes(plan: Plan, done: int, *, more: bool) -> str:
     """How the count comes about: by the gusset's end where that narrows the foot and is still ahead."""
     narrows = plan.request.construction.direction == "cuff-down" and any(one.key == "gusset" for one in plan.sections)
-    if narrows and done < _end_of(plan, "gusset"):
+    if narrows and done < plan.span("gusset").stop:
         return f"The gusset ends {'earlier' if more else 'later'}."
     if "foot" in knitted_part(plan, done):
         return "One round with evenly spread changes comes next; a slight step may be felt there."
@@ -112,7 +113,7 @@ def _where_the_foot_changes(plan: Plan, done: int, *, more: bool) -> str:
 
 
 def _leg(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
-    if done >= _end_of(plan, "leg"):
+    if done >= plan.span("leg").stop:
         return
     was, repeat = plan.sizes.leg_stitches, leg_repeat(plan.request)
     step = repeat if repeat <= WIDEST_LEG_STEP * was else STEPS[0]
@@ -173,16 +174,6 @@ def _carried_on(
     return carry_on(
         request or plan.request, knitted_part(plan, done), leg or sizes.leg_stitches, foot or sizes.foot_stitches
     )
-
-
-def _end_of(plan: Plan, key: str | None) -> int:
-    """After how many rounds a section is finished; more than the sock has where there is none."""
-    end = 0
-    for section in plan.sections:
-        end += len(section.rounds())
-        if section.key == key:
-            return end
-    return end + 1
 
 
 CUFF_ADVICE: dict[tuple[str, Feels], str] = {

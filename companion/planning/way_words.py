@@ -53,27 +53,17 @@ HEEL_WAY = "the way round the heel"
 def _too_late(plan: Plan, done: int) -> Iterator[tuple[str, float, str, float]]:
     fit, sizes, made = fit_of(plan.request), plan.sizes, plan.request.construction
     leg, foot = sizes.leg_cm, sizes.foot_circumference_cm
-    if _knitted(plan, "leg") <= done and abs(leg / fit.leg_target - 1) > LEG_TOLERANCE:
+    if plan.span("leg").stop <= done and abs(leg / fit.leg_target - 1) > LEG_TOLERANCE:
         yield "the leg", leg, " round", fit.leg_target
     # The foot just finished can still go on with another count.
-    if _knitted(plan, "foot") < done and abs(foot / fit.foot_target - 1) > FOOT_TOLERANCE:
+    if plan.span("foot").stop < done and abs(foot / fit.foot_target - 1) > FOOT_TOLERANCE:
         yield "the foot", foot, " round", fit.foot_target
     if abs(sizes.foot_length_cm - fit.length_target) > LENGTH_TOLERANCE_CM:
         yield "the foot", sizes.foot_length_cm, " long", fit.length_target
     deep = DEEP.get((made.direction, made.heel))
     heel = fit.body.heel_diagonal
-    if deep and _knitted(plan, deep) <= done and abs(sizes.heel_pass_cm - heel) > HEEL_PASS_TOLERANCE_CM:
+    if deep and plan.span(deep).stop <= done and abs(sizes.heel_pass_cm - heel) > HEEL_PASS_TOLERANCE_CM:
         yield HEEL_WAY, sizes.heel_pass_cm, "", heel
-
-
-def _knitted(plan: Plan, key: str) -> int:
-    """After how many rounds of the sock a section is finished; where it has no round, as if it came last of all."""
-    end = 0
-    for section in plan.sections:
-        end += len(section.rounds())
-        if section.key == key:
-            return end
-    return end
 
 
 def how_it_changes(plan: Plan, done: int, tube: Tube, kept: int, wanted: int) -> str:

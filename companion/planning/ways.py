@@ -89,23 +89,13 @@ class Place:
 
 def section_at(plan: Plan, done: int) -> str:
     """The key of the section in which the next round lies; the last one when the sock is finished."""
-    end = 0
-    for section in plan.sections:
-        end += len(section.rounds())
-        if done < end:
-            return section.key
-    return plan.sections[-1].key
+    return next((section.key for section, span in plan.spans() if done in span), plan.sections[-1].key)
 
 
 def knitted_part(plan: Plan, done: int) -> dict[str, tuple[Round, ...]]:
     """The rounds done of each section that has been begun, by its key."""
-    parts = {}
-    for section in plan.sections:
-        if done <= 0:
-            break
-        parts[section.key] = section.rounds()[:done]
-        done -= len(section.rounds())
-    return parts
+    rounds = plan.rounds()[:done]
+    return {section.key: rounds[span.start : span.stop] for section, span in plan.spans() if span.start < done}
 
 
 def ways_on(plan: Plan, request: PlanRequest, done: int) -> Iterator[Way]:
@@ -197,7 +187,7 @@ def _in_a_shaped_section(place: Place, part: Part) -> Iterator[Way]:
     if part.narrowed_in:
         yield from _back_to_the_narrowing(place)
     if part.back_to:
-        begin = _rounds_before(place.plan, part.back_to)
+        begin = place.plan.span(part.back_to).start
         again = place.carry_on(done=begin)
         was, becomes = rest.sizes.heel_pass_cm, again.sizes.heel_pass_cm
         if abs(becomes - was) >= HEEL_PASS_TOLERANCE_CM:
@@ -221,7 +211,7 @@ def _back_to_the_foot(place: Place, rest: Plan) -> Way | None:
     foot = knitted_part(place.plan, place.done).get("foot")
     if off <= LENGTH_TOLERANCE_CM or not foot:
         return None
-    start = _rounds_before(place.plan, "foot")
+    start = place.plan.span("foot").start
     end = start + len(foot)
     kept = foot[-1].after
     again = place.carry_on(foot=kept, done=end)
@@ -246,24 +236,14 @@ def _back_to_the_foot(place: Place, rest: Plan) -> Way | None:
 
 def _back_to_the_narrowing(place: Place) -> Iterator[Way]:
     """Ripping back to where the gusset last had as many stitches as the foot should get."""
-    gusset = next((section.rounds() for section in place.plan.sections if section.key == "gusset"), ())
+    gusset = place.plan.span("gusset")
     wanted = starting_counts(place.request, fit_of(place.request)).foot
     if wanted == place.plan.sizes.foot_stitches:
         return
-    begin = _rounds_before(place.plan, "gusset")
-    enough = [number for number, item in enumerate(gusset, start=1) if item.after >= wanted]
-    if enough and begin + enough[-1] < place.done:
-        again = place.carry_on(done=begin + enough[-1])
+    rounds = place.plan.rounds()
+    enough = [number + 1 for number in gusset if rounds[number].after >= wanted]
+    if enough and enough[-1] < place.done:
+        again = place.carry_on(done=enough[-1])
         ends = f"The gusset then ends on {again.sizes.foot_stitches} stitches, with no step in the foot."
-        why = f"{ends}{what_stays(again, begin + enough[-1])}"
-        yield Way("rip", "Rip back into the gusset", why, again, begin + enough[-1])
-
-
-def _rounds_before(plan: Plan, key: str) -> int:
-    """How many rounds there are before a section begins."""
-    count = 0
-    for section in plan.sections:
-        if section.key == key:
-            break
-        count += len(section.rounds())
-    return count
+        why = f"{ends}{what_stays(again, enough[-1])}"
+        yield Way("rip", "Rip back into the gusset", why, again, enough[-1])

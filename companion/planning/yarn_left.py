@@ -189,10 +189,5 @@ def _ending(use: Use, knitted: float, reached: Sequence[float], ahead: Sequence[
 
 
 def _where(course: Course, number: int) -> Where:
-    begun = 0
-    for section in course.plan.sections:
-        count = len(section.rounds())
-        if number < begun + count:
-            break
-        begun += count
-    return Where(sock=course.sock, section=section.title, in_section=number - begun + 1, round=number + 1)
+    section, span = next((section, span) for section, span in course.plan.spans() if number in span)
+    return Where(sock=course.sock, section=section.title, in_section=span.index(number) + 1, round=number + 1)

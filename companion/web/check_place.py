@@ -21,13 +21,10 @@ class CheckPlace:
 
     def in_words(self) -> str:
         """The place: "Sock 1, Leg, 12 of 61 rounds"."""
-        start = 0
-        for section in self.plan.sections:
-            count = len(section.rounds())
-            if self.done < start + count:
+        for section, span in self.plan.spans():
+            if self.done in span:
                 rounds = "rows" if section.flat else "rounds"
-                return f"Sock {self.sock}, {section.title}, {self.done - start} of {count} {rounds}"
-            start += count
+                return f"Sock {self.sock}, {section.title}, {span.index(self.done)} of {len(span)} {rounds}"
         return f"Sock {self.sock}, finished"
 
 

@@ -45,24 +45,19 @@ def _colours(item: Round) -> dict[str, int] | None:
 
 
 def _sections(plan: Plan) -> list[dict[str, Any]]:
-    sections = []
-    first = 0
     needles = needle_notes(plan)
-    for number, section in enumerate(plan.sections):
-        count = len(section.rounds())
-        sections.append(
-            {
-                "key": section.key,
-                "title": section.title,
-                "flat": section.flat,
-                "first": first,
-                "count": count,
-                "needles": needles[section.key],
-                "tape": taken_from(plan, number),
-            }
-        )
-        first += count
-    return sections
+    return [
+        {
+            "key": section.key,
+            "title": section.title,
+            "flat": section.flat,
+            "first": span.start,
+            "count": len(span),
+            "needles": needles[section.key],
+            "tape": taken_from(plan, number),
+        }
+        for number, (section, span) in enumerate(plan.spans())
+    ]
 
 
 def _yarns(plan: Plan, sock: Sock) -> list[dict[str, Any]]:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from companion.planning.document import Plan
-from companion.planning.leg_reach import LegReach, leg_reach, leg_rounds, with_leg
+from companion.planning.leg_reach import LegReach, leg_reach, with_leg
 from companion.planning.weighing import Weighed, use_of
 from companion.planning.yarn_left import Done, Progress, YarnLeft, progress_of, yarns_left
 
@@ -152,10 +152,11 @@ CONSTRUCTIONS: list[dict[str, Any]] = [
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
 def test_a_leg_of_as_many_rounds_as_planned_changes_nothing(construction: dict[str, Any]) -> None:
     plan = planned(construction=construction)
-    before, rounds = leg_rounds(plan)
-    assert with_leg(plan, 0, rounds).rounds() == plan.rounds()
-    longer = with_leg(plan, before + 3, rounds + 11)
-    assert leg_rounds(longer) == (before, rounds + 11)
+    leg = plan.span("leg")
+    before = leg.start
+    assert with_leg(plan, 0, len(leg)).rounds() == plan.rounds()
+    longer = with_leg(plan, before + 3, len(leg) + 11)
+    assert longer.span("leg") == range(before, leg.stop + 11)
     assert longer.rounds()[: before + 3] == plan.rounds()[: before + 3]
     assert len(longer.rounds()) == len(plan.rounds()) + 11
 
@@ -164,7 +165,7 @@ def test_a_leg_of_as_many_rounds_as_planned_changes_nothing(construction: dict[s
 @pytest.mark.parametrize("grams", [70, 100])
 def test_the_pair_with_the_leg_that_is_told_takes_what_is_there(construction: dict[str, Any], grams: float) -> None:
     plan = planned(construction=construction, yarns=[{"grams": grams}])
-    before, _ = leg_rounds(plan)
+    before = plan.span("leg").start
     found = reach(plan, (before, 0))
     assert found
     assert found.safe
@@ -184,7 +185,7 @@ def test_the_pair_with_the_leg_that_is_told_takes_what_is_there(construction: di
 
 def test_weighing_makes_the_leg_surer() -> None:
     plan = planned(construction={"direction": "toe-up"})
-    before, _ = leg_rounds(plan)
+    before = plan.span("leg").start
     unsure, sure = reach(plan, (before, 0)), reach(plan, (before, 0), A=[(100, (0, 0)), (81.0, (before, 0))])
     assert unsure
     assert sure
