@@ -5,21 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal, TypeAlias
 
+from pydantic import ValidationError
+
 from .choices import FEWEST_STITCHES, leg_repeat
 from .document import Plan, Value, Work
 from .evidence import Gauges
 from .fit import fit_of
 from .options import Option, Pricing
 from .planner import carry_on
-from .request import Ease, Foot, PlanRequest
+from .request import Asked, PlanRequest
 from .units import both_units
 from .way_words import DEEP
-from .ways import Way, knitted_part
+from .ways import Way, WayKey, knitted_part
 
 Where: TypeAlias = Literal["cuff", "leg", "instep", "heel", "foot", "toe"]
 Feels: TypeAlias = Literal["tight", "right", "loose"]
 
-STEPS = (2, 4)
+STEPS: dict[WayKey, int] = {"rest": 2, "here": 4}
 """Stitches by which a foot is made wider or narrower: one pair of shaping, or two. About 3 and 6 % of 64 (ours)."""
 
 HEEL_STEP_CM = 1.0
@@ -73,12 +75,10 @@ def _ways(plan: Plan, done: int, felt: Felt) -> Iterator[Way]:
             yield from _foot(plan, done, more=more)
         case "leg":
             yield from _leg(plan, done, more=more)
-        case "heel":
-            yield from _heel(plan, done, more=more)
-        case "instep":
+        case "heel" | "instep":
             yield from _heel(plan, done, more=more)
             deep = DEEP.get((plan.request.construction.direction, plan.request.construction.heel), "")
-            if done > plan.span(deep).stop:
+            if felt.where == "instep" and done > plan.span(deep).stop:
                 yield from _foot(plan, done, more=more)
         case "toe":
             yield from _toe(plan, done, more=more)
@@ -86,14 +86,14 @@ def _ways(plan: Plan, done: int, felt: Felt) -> Iterator[Way]:
 
 def _foot(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
     was = plan.sizes.foot_stitches
-    for key, step in zip(("rest", "here"), STEPS, strict=True):
+    for key, step in STEPS.items():
         count = was + step if more else was - step
         if count < FEWEST_STITCHES:
             continue
         changed = _carried_on(plan, done, foot=count)
         around = both_units(changed.sizes.foot_circumference_cm)
         yield Way(
-            "rest" if key == "rest" else "here",
+            key,
             f"{step} stitches {'more' if more else 'fewer'} in the foot",
             f"{_where_the_foot_changes(plan, done, more=more)} The foot gets {count} stitches instead of {was} and "
             f"becomes {around} round.",
@@ -104,10 +104,10 @@ def _foot(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
 
 def _where_the_foot_changes(plan: Plan, done: int, *, more: bool) -> str:
     """How the count comes about: by the gusset's end where that narrows the foot and is still ahead."""
-    narrows = plan.request.construction.direction == "cuff-down" and any(one.key == "gusset" for one in plan.sections)
-    if narrows and done < plan.span("gusset").stop:
+    gusset = plan.span("gusset")
+    if plan.request.construction.direction == "cuff-down" and gusset and done < gusset.stop:
         return f"The gusset ends {'earlier' if more else 'later'}."
-    if "foot" in knitted_part(plan, done):
+    if done > plan.span("foot").start:
         return "One round with evenly spread changes comes next; a slight step may be felt there."
     return "The foot begins with the new count."
 
@@ -116,7 +116,7 @@ def _leg(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
     if done >= plan.span("leg").stop:
         return
     was, repeat = plan.sizes.leg_stitches, leg_repeat(plan.request)
-    step = repeat if repeat <= WIDEST_LEG_STEP * was else STEPS[0]
+    step = repeat if repeat <= WIDEST_LEG_STEP * was else STEPS["rest"]
     count = was + step if more else was - step
     if count < FEWEST_STITCHES:
         return
@@ -133,37 +133,31 @@ def _leg(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
 
 
 def _heel(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
-    foot = plan.request.foot
+    title = f"A {'deeper' if more else 'shallower'} heel"
     diagonal = fit_of(plan.request).body.heel_diagonal + (HEEL_STEP_CM if more else -HEEL_STEP_CM)
-    low, high = 12.0, 50.0
-    if not low <= diagonal <= high:
-        return
-    other = Foot(**{**foot.model_dump(), "heel_diagonal_cm": round(diagonal, 1)})
-    changed = _carried_on(plan, done, plan.request.model_copy(update={"foot": other}))
-    yield Way(
-        "rest",
-        f"A {'deeper' if more else 'shallower'} heel",
-        f"The way round the heel becomes {both_units(changed.sizes.heel_pass_cm)} instead of "
-        f"{both_units(plan.sizes.heel_pass_cm)}.",
-        changed,
-        done,
-    )
+    other = _with(plan.request.foot, heel_diagonal_cm=round(diagonal, 1))
+    if other:
+        changed = _carried_on(plan, done, plan.request.model_copy(update={"foot": other}))
+        becomes, was = both_units(changed.sizes.heel_pass_cm), both_units(plan.sizes.heel_pass_cm)
+        yield Way("rest", title, f"The way round the heel becomes {becomes} instead of {was}.", changed, done)
 
 
 def _toe(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
+    title = f"A {'longer' if more else 'shorter'} foot"
     ease = plan.request.ease.length_cm + (-TOE_STEP_CM if more else TOE_STEP_CM)
-    if not -1 <= ease <= 4:
-        return
-    other = Ease(circumference_percent=plan.request.ease.circumference_percent, length_cm=round(ease, 2))
-    changed = _carried_on(plan, done, plan.request.model_copy(update={"ease": other}))
-    yield Way(
-        "rest",
-        f"A {'longer' if more else 'shorter'} foot",
-        f"The foot becomes {both_units(changed.sizes.foot_length_cm)} long instead of "
-        f"{both_units(plan.sizes.foot_length_cm)}.",
-        changed,
-        done,
-    )
+    other = _with(plan.request.ease, length_cm=round(ease, 2))
+    if other:
+        changed = _carried_on(plan, done, plan.request.model_copy(update={"ease": other}))
+        becomes, was = both_units(changed.sizes.foot_length_cm), both_units(plan.sizes.foot_length_cm)
+        yield Way("rest", title, f"The foot becomes {becomes} long instead of {was}.", changed, done)
+
+
+def _with(asked: Asked, **entries: float) -> Asked | None:
+    """A part of the request with other entries; None where a request may not have them."""
+    try:
+        return type(asked).model_validate({**asked.model_dump(), **entries})
+    except ValidationError:
+        return None
 
 
 def _carried_on(
