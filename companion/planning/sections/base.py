@@ -82,10 +82,6 @@ class Knitted:
     rounds: tuple[Round, ...] = ()
     closed: bool = False
 
-    def live(self, before: Progress) -> int:
-        """Stitches on the needles when the section is taken up again."""
-        return self.rounds[-1].after if self.rounds else before.live
-
 
 Built: TypeAlias = tuple[tuple[Round, ...], Progress]
 Build: TypeAlias = Callable[[Aim, Progress, Knitted], Built]

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from ..fit import nearest
-from ..rib import parse_rib, rib_width
-from ..work import fabric_rounds, op, repeat, row
+from ..work import op, row
 from .base import Aim, Built, Knitted, Part, Progress
-from .edges import CAST_ON, edge_advice
+from .edges import CAST_ON, edge_advice, ribbing_left
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
@@ -23,15 +21,8 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
                 "the round begins where the heel will begin.",
             ),
         )
-    count = rounds[-1].after
     if not knitted.closed:
-        repeats = count // rib_width(aim.request.cuff.rib)
-        ribbing = row(
-            ("leg", repeat(repeats, *(op(name, n) for name, n in parse_rib(aim.request.cuff.rib)))),
-            before=count,
-        )
-        wanted = max(1, nearest(aim.request.cuff.length_cm * aim.fabric.rounds))
-        rounds += (ribbing,) * max(0, wanted - fabric_rounds(rounds))
+        rounds += ribbing_left(aim, rounds[-1].after, rounds)
     return rounds, before.after(rounds)
 
 

@@ -1,10 +1,14 @@
-"""What the cast-on and the bind-off of the cuff must do: how far they stretch, and how much yarn they take."""
+"""What a cuff from the top and one from the toe share: the ribbing, and an edge that stretches far enough."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
+from ..document import Round
+from ..fit import nearest
+from ..rib import parse_rib, rib_width
 from ..units import both_units
+from ..work import fabric_rounds, op, repeat, row
 from ..yarn import TAIL_CM, TIMES_THE_WIDTH
 from .base import Aim
 
@@ -34,3 +38,11 @@ def edge_advice(edge: Edge, aim: Aim, stitches: int) -> str:
         f"{edge.name} {how}: the edge must stretch to {both_units(widest)}, {widest / width:.1f} times its width. "
         f"{yarn} with an end to weave in."
     )
+
+
+def ribbing_left(aim: Aim, count: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+    """The rounds of ribbing, over so many stitches, that a cuff of these rounds lacks to its length; one at least."""
+    rib = aim.request.cuff.rib
+    ribbing = row(("leg", repeat(count // rib_width(rib), *(op(name, n) for name, n in parse_rib(rib)))), before=count)
+    high = max(1, nearest(aim.request.cuff.length_cm * aim.fabric.rounds))
+    return (ribbing,) * (high - fabric_rounds(rounds))

@@ -16,7 +16,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     A shaped leg is narrowed from the cuff down, and widened from the toe up.
     """
     rounds = knitted.rounds
-    count = knitted.live(before)
+    count = before.after(rounds).live
     toe_up = aim.request.construction.direction == "toe-up"
     begin, end = (aim.counts.leg, aim.counts.top) if toe_up else (aim.counts.top, aim.counts.leg)
     shaped = begin != end

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from ..fit import nearest
-from ..rib import parse_rib, rib_width
-from ..work import evenly_changed, fabric_rounds, op, repeat, row
+from ..rib import rib_width
+from ..work import evenly_changed, op, row
 from .base import Aim, Built, Knitted, Part, Progress
-from .edges import BIND_OFF, edge_advice
+from .edges import BIND_OFF, edge_advice, ribbing_left
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
@@ -14,25 +13,12 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     rounds = knitted.rounds
     if rounds and not rounds[-1].after:
         return rounds, before.after(rounds)
-    count = knitted.live(before)
-    width = rib_width(aim.request.cuff.rib)
-    to = aim.counts.cuff
-    if not rounds and count != to:
-        rounds += (evenly_changed(("leg", count, to), why=f"for {to // width} repeats of the ribbing"),)
-        count = to
-    ribbing = row(
-        ("leg", repeat(count // width, *(op(name, n) for name, n in parse_rib(aim.request.cuff.rib)))), before=count
-    )
-    wanted = max(1, nearest(aim.request.cuff.length_cm * aim.fabric.rounds))
-    rounds += (ribbing,) * max(0, wanted - fabric_rounds(rounds))
-    rounds += (
-        row(
-            ("leg", op("bo", count)),
-            before=count,
-            kind="finish",
-            note=edge_advice(BIND_OFF, aim, count),
-        ),
-    )
+    if not rounds and before.live != aim.counts.cuff:
+        why = f"for {aim.counts.cuff // rib_width(aim.request.cuff.rib)} repeats of the ribbing"
+        rounds = (evenly_changed(("leg", before.live, aim.counts.cuff), why=why),)
+    count = before.after(rounds).live
+    rounds += ribbing_left(aim, count, rounds)
+    rounds += (row(("leg", op("bo", count)), before=count, kind="finish", note=edge_advice(BIND_OFF, aim, count)),)
     return rounds, before.after(rounds)
 
 
