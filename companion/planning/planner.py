@@ -12,7 +12,6 @@ from .construction import beyond_of, parts_of
 from .counts import heel_stitches
 from .document import Plan, Round, Section, Sizes
 from .faults import CannotKnitError, Fault
-from .feet import ANKLE, HEEL_DIAGONAL
 from .fit import Fabric, Fit, fit_of, nearest
 from .request import Guessed, PlanRequest
 from .sections.base import Aim, Knitted, Part, Progress
@@ -253,10 +252,3 @@ def _colour_warnings(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:
         "Stranded knitting is tighter than plain and stretches less: count the gauge on a stranded swatch, and where "
         "plain and stranded parts differ take a larger needle for the stranded one.",
     )
-
-
-ESTIMATE_ERRORS = {
-    "foot.heel_diagonal_cm": HEEL_DIAGONAL.residual,
-    "foot.ankle_circumference_cm": ANKLE.residual,
-}
-"""One deviation of each estimate, in cm."""
