@@ -7,6 +7,7 @@ from typing import Any
 
 from wtforms import BooleanField, TextAreaField
 
+from ..planning.faults import Fault
 from ..planning.request import STRANDED_EASE, USUAL_EASE, PlanRequest
 from .chart_text import is_stranded, read_chart, read_stripes, show_chart, show_stripes
 from .forms import errors_of, typed
@@ -79,12 +80,15 @@ class ColourFields(YarnFields):
             return None
         return {"width": len(rows[0]), "rows": rows, "swap": swap}
 
-    def chart_fault(self, where: str, message: str) -> str | None:
-        """A fault of the request's chart in the form's words, None when it is about something else."""
-        if not f"{where}.".startswith("leg.chart."):
-            return None
-        row = _ROW.match(where)
-        return f"round {int(row[1]) + 1}: {message}" if row else message
+    def take_chart_fault(self, fault: Fault) -> bool:
+        """Put a fault of the request's chart beside its field; False when it is about something else."""
+        if not f"{fault.where}.".startswith("leg.chart."):
+            return False
+        row = _ROW.match(fault.where)
+        if not self[self.chart_field()].errors:
+            told = f"round {int(row[1]) + 1}: {fault.message}" if row else fault.message
+            errors_of(self[self.chart_field()]).append(told)
+        return True
 
     def usual_ease(self) -> float:
         """Percent smaller than the foot when nothing else is typed."""

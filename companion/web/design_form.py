@@ -13,10 +13,11 @@ from ..logbook import SOCKS
 from ..planning.design import MOST_STAGES, PARTS, USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
 from ..planning.faults import Fault
 from ..planning.units import Unit
+from .body_fields import BODY
 from .forms import Kind, errors_of, stripped, typed
-from .plan_form import NUMBERS, PlanForm, form_values
+from .plan_form import PlanForm, form_values
 
-BODY = (*(name for name, goes in NUMBERS.items() if goes.where.startswith(("foot.", "gauge."))), "basis")
+BODY_FIELDS = (*BODY, "basis")
 """The fields of the plan form that each follower fills in for herself."""
 
 OTHERS = ("direction", "heel", "toe")
@@ -36,7 +37,7 @@ _SOCKS: list[Any] = list(map(str, SOCKS))
 class DesignForm(PlanForm):
     """The design form. Each stage has a row of fields, `stage_name_1` and so on; an empty row is no stage."""
 
-    kinds: ClassVar[dict[str, Kind]] = {name: kind for name, kind in PlanForm.kinds.items() if name not in BODY}
+    kinds: ClassVar[dict[str, Kind]] = {name: kind for name, kind in PlanForm.kinds.items() if name not in BODY_FIELDS}
 
     time_zone = SelectField("Time zone", choices=ZONES, validate_choice=False)
     version = typed()
@@ -92,7 +93,7 @@ class DesignForm(PlanForm):
         return (None if wrong else design), others
 
 
-for _name in (*BODY, "choice", "shoe_system", "shoe_size"):
+for _name in (*BODY_FIELDS, "choice", "shoe_system", "shoe_size"):
     setattr(DesignForm, _name, None)
 for _name in OTHERS:
     setattr(DesignForm, f"also_{_name}", SelectMultipleField(f"Other {_name}s", validate_choice=False))
@@ -123,7 +124,7 @@ def design_values(design: Design, unit: Unit) -> dict[str, Any]:
     values |= {f"note_{part}": design.notes.get(part, "") for part in PARTS}
     for row, stage in zip(STAGE_ROWS, design.stages, strict=False):
         values |= {f"stage_{name}_{row}": str(getattr(stage, name)) for name in STAGE_ENTRIES}
-    return {name: value for name, value in values.items() if name not in BODY} | {"time_zone": design.time_zone}
+    return {name: value for name, value in values.items() if name not in BODY_FIELDS} | {"time_zone": design.time_zone}
 
 
 def first_design(unit: Unit) -> dict[str, Any]:

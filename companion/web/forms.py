@@ -42,11 +42,7 @@ class UnitForm(Base):
 
     kinds: ClassVar[Mapping[str, Kind]] = {}
 
-    unit = RadioField(
-        choices=get_args(Unit),
-        default="cm",
-        validate_choice=False,
-    )
+    unit = RadioField("Lengths", choices=get_args(Unit), default="cm", validate_choice=False)
     typed_unit = HiddenField()
 
     def shown_unit(self) -> Unit:

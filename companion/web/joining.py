@@ -25,7 +25,7 @@ from ..store.rows import sha256
 from .constructions import construction_words
 from .design_stages import day_words
 from .drawing import sock_svg
-from .join_form import JoinForm, first_join
+from .join_form import JoinForm
 from .links import address_of, new_link
 from .open_design import OpenDesign, joined_design, usual_plan
 from .open_pair import store
@@ -58,7 +58,8 @@ def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str]) -> s
 def form(link: str) -> ResponseReturnValue:
     """The short form for foot and gauge."""
     opened = joined_design(link)
-    return _page(link, opened, JoinForm(formdata=None, data=first_join(unit_asked("cm"))), [])
+    unit = unit_asked("cm")
+    return _page(link, opened, JoinForm(formdata=None, data={"unit": unit, "typed_unit": unit}), [])
 
 
 @pages.post("/join/<link>")
@@ -87,7 +88,7 @@ def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[Plan | None, list[st
     try:
         return make_plan(wanted), []
     except CannotKnitError as error:
-        return None, filled.take_fault(error.fault)
+        return None, filled.take_faults([error.fault])
 
 
 @pages.get("/join/<link>/sock.png")

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any, NamedTuple, get_args
+from typing import Any, get_args
 
-from pydantic import BaseModel
-from pydantic.fields import FieldInfo
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
 from ..planning.faults import Fault
@@ -22,27 +20,13 @@ from ..planning.request import (
     PlanRequest,
 )
 from ..planning.units import Unit
+from .body_fields import BODY, MISSING, REQUIRED, BodyFields, Goes, kinds_of, places_of, put
 from .colour_fields import ColourFields, colour_values
-from .forms import Kind, errors_of, to_typed, typed
-from .shoe_size import ShoeFields
+from .forms import to_typed, typed
 from .yarn_fields import FIELD_OF, yarn_values
 
-
-class Goes(NamedTuple):
-    """Where in the plan request a number of the form goes."""
-
-    where: str
-    kind: Kind
-
-
 NUMBERS = {
-    "ball_circumference": Goes("foot.ball_circumference_cm", "length"),
-    "foot_length": Goes("foot.length_cm", "length"),
-    "ankle_circumference": Goes("foot.ankle_circumference_cm", "length"),
-    "heel_diagonal": Goes("foot.heel_diagonal_cm", "length"),
-    "leg_circumference": Goes("foot.leg_circumference_cm", "length"),
-    "stitches": Goes("gauge.stitches_per_10cm", "gauge"),
-    "rounds": Goes("gauge.rounds_per_10cm", "gauge"),
+    **BODY,
     "ease_percent": Goes("ease.circumference_percent", "number"),
     "length_ease": Goes("ease.length_cm", "length"),
     "cuff_length": Goes("cuff.length_cm", "length"),
@@ -64,13 +48,6 @@ WORDS = {
     "arrangement": "needles.arrangement",
     "two_at_a_time": "needles.two_at_a_time",
 }
-_FIELD_OF = {goes.where: name for name, goes in NUMBERS.items()} | {where: name for name, where in WORDS.items()}
-# What belongs to stitches and rounds together is told beside the rounds, which are the ones often miscounted.
-_FIELD_OF |= {"gauge": "rounds"} | FIELD_OF
-_KINDS = {name: goes.kind for name, goes in NUMBERS.items()}
-
-REQUIRED = ("ball_circumference", "foot_length", "stitches")
-MISSING = "needed, but missing"
 
 
 def _ways(part: str, label: str) -> RadioField:
@@ -78,19 +55,14 @@ def _ways(part: str, label: str) -> RadioField:
     return RadioField(label, choices=get_args(Construction.model_fields[part].annotation), validate_choice=False)
 
 
-class PlanForm(ShoeFields, ColourFields):
-    """The plan form. Numbers stay as they were typed, so that whatever is refused is shown again."""
+class PlanForm(BodyFields, ColourFields):
+    """The plan form."""
 
-    kinds = _KINDS
+    numbers = NUMBERS
+    places = places_of(NUMBERS) | {where: name for name, where in WORDS.items()} | FIELD_OF
+    kinds = kinds_of(NUMBERS)
 
     title = typed("Name of the pair")
-    ball_circumference = typed("Round the ball of the foot")
-    foot_length = typed("Length of the foot")
-    ankle_circumference = typed("Round the ankle")
-    heel_diagonal = typed("Heel diagonal")
-    leg_circumference = typed("Round the leg")
-    stitches = typed("Stitches")
-    rounds = typed("Rounds")
     basis = SelectField("Counted on", choices=get_args(Basis), validate_choice=False)
     ease_percent = typed("Smaller than the foot, in percent")
     length_ease = typed("Shorter than the foot")
@@ -121,16 +93,8 @@ class PlanForm(ShoeFields, ColourFields):
         data: dict[str, Any] = {"foot": {}, "gauge": {}}
         for name, where in WORDS.items():
             if name in self and self[name].data and not self._hidden(name):
-                _put(data, where, self[name].data)
-        for name, goes in NUMBERS.items():
-            if name not in self or not self[name].data:
-                continue
-            value = self.number(name, goes.kind, field_at(goes.where))
-            if value is not None:
-                _put(data, goes.where, value)
-        for name in REQUIRED:
-            if name in self and not self[name].data:
-                errors_of(self[name]).append(MISSING)
+                put(data, where, self[name].data)
+        self.put_numbers(data)
         data["foot"] |= self.shoe_data() if "shoe_size" in self else {}
         self.put_colour(data)
         return data
@@ -141,36 +105,11 @@ class PlanForm(ShoeFields, ColourFields):
 
     def take_faults(self, faults: list[Fault]) -> list[str]:
         """Put each fault of a request beside its field; returns those that belong to none."""
-        others = []
-        for fault in faults:
-            name, message = _FIELD_OF.get(fault.where), fault.message
-            if told := self.chart_fault(fault.where, message):
-                name, message = self.chart_field(), told
-            if name is None or name not in self:
-                others.append(str(fault))
-            elif not self[name].errors:
-                errors_of(self[name]).append(message)
-        return others
+        return super().take_faults([fault for fault in faults if not self.take_chart_fault(fault)])
 
     def only_incomplete(self) -> bool:
         """Whether nothing is wrong but that needed numbers are missing."""
         return all(error == MISSING for field in self for error in field.errors)
-
-
-def _put(data: dict[str, Any], where: str, value: object) -> None:
-    *path, last = where.split(".")
-    for key in path:
-        data = data.setdefault(key, {})
-    data[last] = value
-
-
-def field_at(where: str) -> FieldInfo:
-    """The definition of an entry of the plan request."""
-    part, entry = where.split(".")
-    model = PlanRequest.model_fields[part].annotation
-    assert isinstance(model, type)
-    assert issubclass(model, BaseModel)
-    return model.model_fields[entry]
 
 
 def _typed_values(data: Mapping[str, Any], unit: Unit) -> Iterator[tuple[str, str]]:
