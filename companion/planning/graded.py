@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from .brackets import bracketed, growing, in_one_unit, merged
 from .document import Section
+from .observed import listed
 from .passages import Passage, SideBySide, Words
 from .units import Unit
 from .words import PatternLine
@@ -40,7 +41,7 @@ class Grading:
         together = merged(list(given.values()))
         if together and len(given) == len(sizes):
             return together
-        return " ".join(f"Size {self.names[size]}: {text}" for size, text in given.items())
+        return " ".join(f"{sizes_named([self.names[size]])}: {text}" for size, text in given.items())
 
     def _lines(self, passage: Passage) -> Iterator[PatternLine]:
         if passage.period == 1:
@@ -80,8 +81,12 @@ class Grading:
         """Which sizes are meant, as the beginning of a label; nothing when it is all of them."""
         if len(sizes) == len(self.names):
             return ""
-        *others, last = (self.names[size] for size in sizes)
-        return f"Sizes {', '.join(others)} and {last} only, " if others else f"Size {last} only, "
+        return f"{sizes_named([self.names[size] for size in sizes])} only, "
+
+
+def sizes_named(names: Sequence[str]) -> str:
+    """Some of the sizes, by name: "Size 20 cm", "Sizes 20 cm and 22 cm"."""
+    return f"{'Sizes' if len(names) > 1 else 'Size'} {listed(names)}"
 
 
 def _of_each(passage: Passage, number: Callable[[int], int]) -> str:

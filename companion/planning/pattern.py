@@ -10,7 +10,7 @@ from .brackets import bracketed, in_one_unit
 from .chart_words import ChartWords
 from .construction import parts_of
 from .document import Plan
-from .graded import Grading
+from .graded import Grading, sizes_named
 from .needles import needle_notes
 from .request import Chart
 from .tables import Group, Table
@@ -154,13 +154,8 @@ def _notes(sizes: Sequence[Size], unit: Unit) -> list[str]:
     for warning in dict.fromkeys(sentence for plan in plans for sentence in plan.warnings):
         concerned = [size.name for size in sizes if warning in size.plan.warnings]
         told = in_one_unit(warning, unit)
-        notes.append(told if len(concerned) == len(sizes) else f"{_named(concerned)}: {told}")
+        notes.append(told if len(concerned) == len(sizes) else f"{sizes_named(concerned)}: {told}")
     return notes
-
-
-def _named(names: Sequence[str]) -> str:
-    *others, last = names
-    return f"Sizes {', '.join(others)} and {last}" if others else f"Size {last}"
 
 
 def _height(key: str) -> Callable[[Plan], float | None]:
@@ -210,7 +205,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
         names = [sizes[number].name for number in there]
         grading = Grading(names, [words[number] for number in there], unit)
         lengths = bracketed([show_number(section.length_cm, unit) for section in there.values()])
-        only = f", {_named(names).lower()} only" if len(there) < len(sizes) else ""
+        only = f", {sizes_named(names).lower()} only" if len(there) < len(sizes) else ""
         lie = grading.told([needles[number][part.key] for number in there], range(len(there)))
         found.append(
             PatternSection(
