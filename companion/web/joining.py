@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import datetime
-from functools import lru_cache
 
 from flask import Blueprint, Response, make_response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
@@ -12,14 +11,11 @@ from markupsafe import Markup
 from werkzeug.exceptions import HTTPException
 
 from ..calendar import MEDIA_TYPE, Event, calendar_file
-from ..planning.design import USUAL_FOOT, USUAL_GAUGE, Design, request_for
 from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
-from ..planning.grid import grid_of, table_of
 from ..planning.planner import make_plan
 from ..planning.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges
 from ..planning.tables import as_html
-from ..planning.units import Unit
 from ..store.designs import Following
 from ..store.rows import sha256
 from .constructions import construction_words
@@ -33,6 +29,7 @@ from .pages import unit_asked
 from .picture import HEIGHT, WIDTH, sock_png
 from .security import error_page
 from .shoe_size import fill_in, guess_in_force
+from .size_grids import size_table
 
 pages = Blueprint("joining", __name__)
 
@@ -102,17 +99,12 @@ def picture(link: str) -> Response:
 @pages.get("/join/<link>/grid")
 def grid(link: str) -> ResponseReturnValue:
     """The size grid of the design, to look at and to be shown in the frame of another site (`?unit=in`)."""
-    opened = joined_design(link)
+    design = joined_design(link).design
     unit = unit_asked("cm")
-    return render_template("grid.html", design=opened.design, unit=unit, table=_grid(opened.version.document, unit))
-
-
-@lru_cache(maxsize=64)
-def _grid(document: str, unit: Unit) -> Markup:
-    design = request_for(Design.model_validate_json(document), USUAL_FOOT, USUAL_GAUGE)
     feet, _ = read_feet(CIRCUMFERENCES[unit], (), unit)
     gauges, _ = read_gauges(GAUGES, unit)
-    return Markup(as_html(table_of(grid_of(design, feet, gauges), unit)))
+    table = Markup(as_html(size_table(design, feet, gauges, unit)))
+    return render_template("grid.html", design=design, unit=unit, table=table)
 
 
 @pages.get("/join/<link>/stages.ics")

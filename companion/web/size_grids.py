@@ -22,20 +22,21 @@ CSV = "text/csv; charset=utf-8"
 pages = Blueprint("size_grids", __name__)
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=64)
 def _table(document: str, feet: tuple[Foot, ...], gauges: tuple[Gauge, ...], unit: Unit) -> Table:
     design = request_for(Design.model_validate_json(document), USUAL_FOOT, USUAL_GAUGE)
     return table_of(grid_of(design, feet, gauges), unit)
 
 
+def size_table(design: Design, feet: tuple[Foot, ...], gauges: tuple[Gauge, ...], unit: Unit) -> Table:
+    """The size grid of a design. It takes a plan for each cell, so that it is kept for whoever asks for it again."""
+    return _table(design.sock().model_dump_json(), feet, gauges, unit)
+
+
 def _asked(link: str) -> tuple[Design, Table, Ranges]:
-    opened = led_design(link)
+    design = led_design(link).design
     ranges = ranges_asked(few=False)
-    return (
-        opened.design,
-        _table(opened.design.sock().model_dump_json(), ranges.feet, ranges.gauges, ranges.unit),
-        ranges,
-    )
+    return design, size_table(design, ranges.feet, ranges.gauges, ranges.unit), ranges
 
 
 @pages.get("/design/<link>/sizes")
