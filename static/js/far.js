@@ -36,7 +36,7 @@ function todayWords(left) {
 }
 
 /** @param {Page} page @param {Sock} sock */
-export function stitchesDone(page, sock) {
+function stitchesDone(page, sock) {
   const stitches = stitchesOf(scriptOf(page.data(), sock));
   const sum = (/** @type {number[]} */ counts) => counts.reduce((total, count) => total + count, 0);
   return { done: sum(stitches.slice(0, page.rounds()[sock])), all: sum(stitches) };

@@ -3,7 +3,9 @@
 import { readFeet, saveInAFile } from "./feet-file.js";
 import { MEASURES, forgetFoot, keepFoot, listFeet, renameFoot } from "./feet.js";
 import { allowFor } from "./felt-before.js";
+import { opener } from "./sheet.js";
 import { typeInto } from "./type-into.js";
+import { chosenUnit } from "./unit-switch.js";
 import { convert, parseNumber } from "./units.js";
 
 /** @typedef {import("./feet.js").KeptFoot} KeptFoot */
@@ -49,12 +51,8 @@ export async function offerFeet(form) {
 
   /** @param {KeptFoot} foot */
   function buttonOf(foot) {
-    const button = document.createElement("button");
-    button.type = "button";
-    button.className = "button";
-    button.textContent = foot.name;
+    const button = opener(foot.name, () => fill(foot));
     button.setAttribute("aria-pressed", String(foot.name === chosen));
-    button.addEventListener("click", () => fill(foot));
     const item = document.createElement("li");
     item.append(button);
     return item;
@@ -62,7 +60,7 @@ export async function offerFeet(form) {
 
   /** @param {KeptFoot} foot */
   async function fill(foot) {
-    const unit = shownUnit(form);
+    const unit = chosenUnit(form);
     for (const field of MEASURES) typeInto(form, field, convert(foot.typed[field] ?? "", "length", foot.unit, unit));
     chosen = name.value = foot.name;
     row.append(part("feet-told"));
@@ -80,7 +78,7 @@ export async function offerFeet(form) {
       return tell("Type in the ball of the foot and its length first.");
     }
     const known = (await listFeet()).find((each) => each.name === whose)?.felt;
-    const before = await keepFoot({ name: whose, unit: shownUnit(form), typed, ...(known && { felt: stillFelt(known) }) });
+    const before = await keepFoot({ name: whose, unit: chosenUnit(form), typed, ...(known && { felt: stillFelt(known) }) });
     chosen = whose;
     await show();
     if (before) tell(`${whose} has these measurements from now on.`, () => keepFoot(before));
@@ -146,14 +144,6 @@ function onEnter(field, then) {
     event.preventDefault(); // or the whole form would be sent
     then();
   });
-}
-
-/**
- * @param {HTMLFormElement} form
- * @returns {import("./units.js").Unit}
- */
-function shownUnit(form) {
-  return form.dataset.unit === "in" ? "in" : "cm";
 }
 
 /** What was allowed for in the measurements is typed in now. @param {Record<string, string>} felt */

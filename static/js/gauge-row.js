@@ -1,7 +1,9 @@
 /** The row of the knitter's own gauges in the plan form: each fills in what was counted before with its yarn. */
 
 import { forgetGauge, listGauges } from "./gauges.js";
+import { opener } from "./sheet.js";
 import { typeInto } from "./type-into.js";
+import { chosenUnit } from "./unit-switch.js";
 import { convert } from "./units.js";
 
 /** @typedef {import("./gauges.js").Learned} Learned */
@@ -26,8 +28,8 @@ export function offerGauges(form) {
   function itemOf(gauge) {
     const item = document.createElement("li");
     const name = titleOf(gauge);
-    const fills = button(`${name}: ${saidOf(gauge, shownUnit(form))}`, () => fill(gauge));
-    const forgets = button("Forget", () => forget(gauge));
+    const fills = opener(`${name}: ${saidOf(gauge, chosenUnit(form))}`, () => fill(gauge));
+    const forgets = opener("Forget", () => forget(gauge));
     forgets.classList.add("quiet");
     forgets.setAttribute("aria-label", `Forget ${name}`);
     item.append(fills, forgets);
@@ -36,7 +38,7 @@ export function offerGauges(form) {
 
   /** @param {Learned} gauge */
   function fill(gauge) {
-    const unit = shownUnit(form);
+    const unit = chosenUnit(form);
     const typed = {
       stitches: over(gauge.stitches, unit),
       rounds: gauge.rounds ? over(gauge.rounds, unit) : "",
@@ -95,19 +97,4 @@ function give({ per_10cm, give_or_take }, unit) {
 /** A number over 10 cm as it is typed: to a tenth, over 4 in on an inch tape. @param {Found} found @param {Unit} unit */
 function over({ per_10cm }, unit) {
   return convert(String(Math.round(per_10cm * 10) / 10), "gauge", "cm", unit);
-}
-
-/** @param {HTMLFormElement} form @returns {Unit} */
-function shownUnit(form) {
-  return new FormData(form).get("unit") === "in" ? "in" : "cm";
-}
-
-/** @param {string} words @param {() => void} pressed */
-function button(words, pressed) {
-  const made = document.createElement("button");
-  made.type = "button";
-  made.className = "button";
-  made.textContent = words;
-  made.addEventListener("click", pressed);
-  return made;
 }

@@ -1,6 +1,7 @@
 /** Reading what was counted out of the gauge check form, where the server cannot. */
 
 import { CM } from "./measure.js";
+import { chosenUnit } from "./unit-switch.js";
 import { parseNumber } from "./units.js";
 
 /** @typedef {{count: number, over_cm: number}} Spot */
@@ -20,7 +21,7 @@ const WHAT = ["stitches", "rounds"];
  */
 export function spotsIn(form) {
   const typed = new FormData(form);
-  const cm = CM[typed.get("unit") === "in" ? "in" : "cm"];
+  const cm = CM[chosenUnit(form)];
   /** @type {Record<string, Spot[]>} */
   const data = {};
   for (const what of WHAT) {

@@ -44,10 +44,11 @@ export function followUnit(form) {
 }
 
 /**
+ * The unit of what is typed in a form.
  * @param {HTMLFormElement} form
  * @returns {Unit}
  */
-function chosenUnit(form) {
+export function chosenUnit(form) {
   return new FormData(form).get("unit") === "in" ? "in" : "cm";
 }
 

@@ -32,7 +32,7 @@ export function parseNumber(text) {
  * @param {number} cm
  * @param {Unit} unit
  */
-export function showNumber(cm, unit) {
+function showNumber(cm, unit) {
   const size = showLength(Math.abs(cm), unit).slice(0, -` ${unit}`.length);
   return cm < 0 && size !== "0" ? `-${size}` : size;
 }
