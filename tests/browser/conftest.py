@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright
 
 from .chromium import PhoneOnDisk, Watch, phone
 from .knitting import Knitting
@@ -54,6 +54,18 @@ def new_phone(chromium: Browser) -> Iterator[NewPhone]:
 def page(new_phone: NewPhone, server: Server) -> Page:
     """A page on a phone."""
     return new_phone(server).new_page()
+
+
+@pytest.fixture
+def form(page: Page) -> Page:
+    """The plan form, open on a phone."""
+    page.goto("/plan")
+    return page
+
+
+def field(page: Page, name: str) -> Locator:
+    """The field of a form that is sent by this name."""
+    return page.locator(f"[name={name}]")
 
 
 @pytest.fixture

@@ -9,18 +9,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Locator, Page, Request, expect
 
-from .conftest import NewPhone
+from .conftest import NewPhone, field
 from .server import Server
-
-
-@pytest.fixture
-def form(page: Page) -> Page:
-    page.goto("/plan")
-    return page
-
-
-def field(page: Page, name: str) -> Locator:
-    return page.locator(f"[name={name}]")
 
 
 def keep(page: Page, name: str, ball: str, length: str) -> None:

@@ -5,17 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Page, expect
 
-
-@pytest.fixture
-def form(page: Page) -> Page:
-    page.goto("/plan")
-    return page
-
-
-def field(page: Page, name: str) -> Locator:
-    return page.locator(f"[name={name}]")
+from .conftest import field
 
 
 def in_inches(page: Page) -> None:
