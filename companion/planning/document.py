@@ -55,7 +55,7 @@ OPERATIONS: dict[str, Stitches] = {
     "kds": Stitches(1, 1, 1),
     "pds": Stitches(1, 1, 1),
     "rest": Stitches(1, 0, 0),
-    "resume": Stitches(0, 1, 0),
+    "resume": Stitches(0, 1, 1),
 }
 
 OpName: TypeAlias = Literal[

@@ -78,6 +78,7 @@ def _chain_out(loops: int, stitches: int) -> tuple[HandPart, ...]:
         HandPart("Undo the chain at its knotted end.", 1),
         HandPart("Draw the waste yarn out of one loop and put the loop on a free needle, untwisted.", loops - 1),
         HandPart("Lift the half loop at the edge onto the needle: it counts as the last one.", 1),
+        HandPart("Knit one of these loops.", loops),
     )
 
 
@@ -92,8 +93,11 @@ def _waste_yarn_in(heel: int, others: int) -> tuple[HandPart, ...]:
 
 def _waste_yarn_out(heel: int, corner: int) -> tuple[HandPart, ...]:
     return (
-        HandPart("One needle: under the right leg of the next stitch in the round before the waste yarn.", heel),
-        HandPart("Another needle: under the right leg of the next stitch in the round after the waste yarn.", heel),
+        HandPart("First needle: under the right leg of the next stitch in the round before the waste yarn.", heel),
+        HandPart("Other needle: under the right leg of the next stitch in the round after the waste yarn.", heel),
         HandPart("Pick one stitch of the waste yarn out.", heel),
-        HandPart("Join your yarn. In each of the two corners, pick up and knit one stitch.", corner),
+        HandPart("Join your yarn. Knit one stitch of the first needle.", heel),
+        HandPart("Pick up and knit one stitch in the corner.", corner),
+        HandPart("Knit one stitch of the other needle.", heel),
+        HandPart("Pick up and knit one stitch in the other corner.", corner),
     )

@@ -47,7 +47,7 @@ ABBREVIATIONS = {
     "kds": "knit both legs of a double stitch together",
     "pds": "purl both legs of a double stitch together",
     "rest": "leave on waste yarn or a holder until the stitches are taken up again",
-    "resume": "put stitches that rest back on the needle",
+    "resume": "put stitches that rest back on a needle, and knit them",
     "RS": "right side, the outside of the sock",
     "WS": "wrong side, the inside",
 }

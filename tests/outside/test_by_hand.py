@@ -94,18 +94,23 @@ def test_the_loops_of_a_provisional_cast_on_come_off_the_chain_one_by_one_with_t
     # mushroomknits.com, "Provisional Crocheted Cast On": pick up each stitch as it is released; one fewer than needed,
     # the last is made from the edge.
     toe = section(planned(construction={"direction": "toe-up", "toe": "short-row"}), "toe").rounds()
-    _, _, loop, edge = parts_of(toe[-1])
+    across, _, loop, edge, knitted = parts_of(toe[-1])
     assert loop.times + edge.times == toe[0].after
     assert edge.times == 1
+    # The yarn waits at the end of the sole, and the next round begins at its start: the instep is knitted on the way.
+    assert across.text.startswith("Work the stitches")
+    assert (knitted.text.split()[0], knitted.times) == ("Knit", toe[-1].after - toe[-1].before)
 
 
 def test_an_afterthought_heel_is_taken_up_on_two_needles_before_its_waste_yarn_comes_out() -> None:
     # alpacadirect.com, "How to pick up stitches on an afterthought heel": the right leg of each stitch, with the waste
     # yarn left in place; apreparedmom.blogspot.com, 2011/03: just above and just below it, then it is taken out.
     first = section(planned(construction={"heel": "afterthought"}), "heel").rounds()[0]
-    before, after, out, corners = parts_of(first)
+    before, after, out, *knitted = parts_of(first)
     assert before.times == after.times == out.times
-    assert before.times + after.times + 2 * corners.times == first.after
+    # Both edges and both corners are knitted once, corner after edge, so that the yarn comes back to where it began.
+    assert [part.times for part in knitted] == [before.times, 1, after.times, 1]
+    assert sum(part.times for part in knitted) == first.after
     assert "right leg" in before.text
     assert "right leg" in after.text
 

@@ -57,8 +57,9 @@ def build_heel(_aim: Aim, before: Progress, knitted: Knitted) -> Built:
             ("sole", op("pu", half)),
             before=0,
             kind="pick-up",
-            note=f"Take the waste yarn out: {heel} stitches of one edge, one in the corner, {heel} of the other edge, "
-            "and one in the other corner.",
+            note=f"Put the {heel} stitches before the waste yarn on one needle and the {heel} after it on another, and "
+            f"take it out. Join your yarn: knit the {heel} of one edge, pick up and knit one in the corner, knit the "
+            f"{heel} of the other edge, and pick up and knit one in the other corner. The round begins here.",
         ),
     )
     top = bottom = half

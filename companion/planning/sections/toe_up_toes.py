@@ -123,7 +123,8 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         ("instep", op("resume", half)),
         before=half,
         kind="pick-up",
-        note=f"Take the waste yarn out and put its {half} loops on the needle: they are the instep.",
+        note=f"Knit across the sole. Take the waste yarn out, put its {half} loops on a needle and knit them: they are "
+        "the instep.",
     )
     cast_on = _cast_on(half, note).model_copy(update={"resting": half})
     rows = tuple(item.model_copy(update={"resting": half}) for item in hourglass("toe", half, 0, half))
