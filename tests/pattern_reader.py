@@ -17,7 +17,9 @@ LABEL = re.compile(
 )
 BRACKET = re.compile(r"(?P<first>\d+(?:\.\d+)?) \((?P<others>\d+(?:\.\d+)?(?:, \d+(?:\.\d+)?)*)\)")
 REPEATED = re.compile(r"work these (?P<rounds>two|\d+) (?:round|row)s (?P<times>\d+) times")
-GROWING = re.compile(r"(?P<number>\d+)(?P<rest>[^\d,;\[\]]*?) and (?P<step>\d+) (?P<way>more|fewer) each time")
+GROWING = re.compile(
+    r"(?P<number>\d+)(?P<rest>[^\d,;\[\]]*?) and (?P<step>\d+) (?P<way>more|fewer) (?:each time|in each such round)"
+)
 CHART = re.compile(r"chart (?:from )?row (?P<row>\d+)(?: on)?: (?P<rest>.*)")
 COUNTED = re.compile(r"(?P<work>.*)\. Now (?P<stitches>\d+) stitches")
 LAID = re.compile(

@@ -40,15 +40,21 @@ def merged(texts: Sequence[str]) -> str | None:
 
 
 def growing(text: str, steps: Sequence[int]) -> str:
-    """The words of a round that is repeated, with what each of its numbers grows by: "k54 and 2 fewer each time"."""
+    """The words of a round that is repeated, with what each of its numbers grows by: "k54 and 2 fewer each time".
+
+    Within a repeat of the round itself "each time" would be taken for each time that the brackets are worked.
+    """
     if not any(steps):
         return text
     items = re.split(r"(?=[,;\]])", text)
     numbered = iter(steps)
     told = []
+    depth = 0
     for item in items:
         step = next(numbered) if numbers(item) else 0
-        told.append(f"{item} and {abs(step)} {'more' if step > 0 else 'fewer'} each time" if step else item)
+        depth += item.count("[") - item.count("]")
+        when = "in each such round" if depth else "each time"
+        told.append(f"{item} and {abs(step)} {'more' if step > 0 else 'fewer'} {when}" if step else item)
     return "".join(told)
 
 

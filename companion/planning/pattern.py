@@ -137,8 +137,12 @@ def _notions(plan: Plan) -> list[str]:
     found.append(
         "blunt tapestry needle for grafting and ends" if uses(ops, "graft") else "blunt tapestry needle for ends"
     )
-    if uses(ops, "rest"):
+    if uses(ops, "resume"):
         found.append("smooth waste yarn")
+    if uses(ops, "resume") > uses(ops, "rest"):
+        found.append("crochet hook")
+    if plan.request.needles.arrangement == "short circular":
+        found.append("double-pointed needles of the same size")
     return [*found, "stitch markers"]
 
 

@@ -67,4 +67,5 @@ def flap_words(construction: Construction) -> str:
     """How a heel flap is made: "round turn, slipped stitches, garter edge"; empty for other heels."""
     if construction.heel != "flap":
         return ""
-    return ", ".join(_names(construction, "turn", "flap") + ["garter edge"] * construction.garter_edge)
+    garter_edge = construction.garter_edge and construction.direction == "cuff-down"
+    return ", ".join(_names(construction, "turn", "flap") + ["garter edge"] * garter_edge)

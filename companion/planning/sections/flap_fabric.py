@@ -34,15 +34,13 @@ def flap_row(fabric: FlapFabric, stitches: int, number: int, *, garter_edge: boo
         if not edge:
             return op("slwyif") + op("p", stitches - 1)
         return op("slwyif") + op("k", edge - 1) + op("p", middle) + op("k", edge)
-    if not edge:
+    if not edge or fabric == "plain":
         return _right_side(fabric, stitches, number // 2)
     return op("sl") + op("k", edge - 1) + _inner(fabric, middle, number // 2) + op("k", edge)
 
 
 def _inner(fabric: FlapFabric, stitches: int, pair: int) -> Ops:
-    """A right-side row between garter edges, which have the slipped edge themselves."""
-    if fabric == "plain":
-        return op("k", stitches)
+    """Slipped stitches of a right-side row between garter edges, which have the slipped edge themselves."""
     if fabric == "offset slipped" and pair % 2:
         return repeat(stitches // 2, op("k"), op("sl")) + op("k", stitches % 2)
     return repeat(stitches // 2, op("sl"), op("k")) + op("sl", stitches % 2)

@@ -26,7 +26,7 @@ def _picking_up(before: Progress) -> tuple[Round, Round]:
         before=turned + instep,
         kind="pick-up",
         note=f"Knit across the heel, pick up along the flap, {along}, and knit the instep. "
-        "The round begins here from now on, at the start of the sole.",
+        "From now on the round begins here, after the instep, where the sole begins.",
     )
     second = row(
         ("sole", op("pu", picked) + op("k", turned + picked)),

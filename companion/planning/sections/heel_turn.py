@@ -9,6 +9,9 @@ from ..document import Round
 from ..work import op, row
 from .base import Aim, Built, Knitted, Part, Progress
 
+FIRST_TO_CLOSE_A_GAP = 2
+"""Counted from 0; the first two rows make the gaps, one at each end."""
+
 
 def _rows(turn: HeelTurn, live: int) -> tuple[Round, ...]:
     rows = []
@@ -33,7 +36,8 @@ def _rows(turn: HeelTurn, live: int) -> tuple[Round, ...]:
 def _note(turn: HeelTurn, number: int) -> str | None:
     if number == len(turn.rows) - 1:
         return f"{turn.left} heel stitches are left after this row."
-    return "Each row closes the gap that the row before has left." if number == 1 else None
+    closes = "From here on each row works to one stitch before a gap, and decreases that one with the stitch beyond."
+    return closes if number == FIRST_TO_CLOSE_A_GAP else None
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:

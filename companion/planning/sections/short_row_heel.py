@@ -66,8 +66,9 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     )
     along_the_sole = rows_to_the_fold if "sole" in before.pieces else rows_from_the_fold
     rows = hourglass("heel", heel, sides, before.live)
-    waiting = before.live - heel
-    note = f"The heel is worked back and forth over {heel} stitches; the other {waiting} wait. {DOUBLE_STITCH}"
+    beside = f"in the middle; the {sides} on either side and the {instep} of the instep wait"
+    where = beside if sides else f"; the other {instep} are the instep and wait"
+    note = f"The heel is worked back and forth over {heel} stitches{' ' if sides else ''}{where}. {DOUBLE_STITCH}"
     whole = (rows[0].model_copy(update={"note": note}), *rows[1:], closing)
     rounds = knitted.rounds + whole[len(knitted.rounds) :]
     progress = replace(

@@ -7,8 +7,8 @@ from ..document import Op, Round, Zone
 from ..work import Ops, op, row
 
 DOUBLE_STITCH = (
-    "For a double stitch slip the first stitch and pull the yarn up over the needle until both its legs lie on top; "
-    "knit or purl the two legs together later."
+    "For a double stitch slip the first stitch purlwise with the yarn in front, and pull the yarn up over the needle "
+    "to the back until both legs of the stitch lie on top; knit or purl the two legs together later."
 )
 """How a turn is closed."""
 

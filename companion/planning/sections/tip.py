@@ -24,8 +24,8 @@ def grafting(count: int, halves: str = "sole and instep") -> Round:
         ("toe", op("graft", count // 2)),
         before=count,
         kind="finish",
-        note=f"Hold {halves} together, wrong sides inside, {count // 2} stitches each. "
-        "Cut the yarn, four times as long as the edge is wide, and graft.",
+        note=f"Hold {halves} together, wrong sides inside, {count // 2} stitches each, so that the yarn comes from the "
+        "right end of the back needle. Cut the yarn, four times as long as the edge is wide, and graft.",
     )
 
 

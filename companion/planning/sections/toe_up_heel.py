@@ -12,6 +12,8 @@ from .flap_fabric import flap_row
 from .short_row_heel import widened
 from .short_rows import DOUBLE_STITCH
 
+_NO_FREE_EDGE = "The heel flap is joined to the gusset as it grows: it has no free edge, and so no garter edge."
+
 
 def _middle(aim: Aim, sole: int) -> int:
     """Stitches left between the double stitches of the turn: what the turn from the cuff down would leave."""
@@ -53,7 +55,10 @@ def build_turn(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     heel, sides = before.pieces["heel"], before.pieces["sides"]
     middle = _middle(aim, heel)
     rows = _turn(heel, middle, sides, before.live)
-    note = f"The heel is turned over the {heel} stitches of the sole. {DOUBLE_STITCH}"
+    note = (
+        f"The heel is turned over {heel} stitches in the middle of the sole; "
+        f"the {sides} of the gusset on either side wait. {DOUBLE_STITCH}"
+    )
     whole = (rows[0].model_copy(update={"note": note}), *rows[1:])
     rounds = knitted.rounds + whole[len(knitted.rounds) :]
     return rounds, before.after(rounds, on_foot=True)
@@ -78,6 +83,8 @@ def build_flap(aim: Aim, before: Progress, knitted: Knitted) -> Built:
             )
         )  # fmt: skip
     rounds = knitted.rounds + tuple(whole[len(knitted.rounds) :])
+    if aim.request.construction.garter_edge:
+        before = before.warn(_NO_FREE_EDGE)
     heel_pass = aim.fabric.width(_middle(aim, heel) + instep) + aim.fabric.height(4 * sides)
     return rounds, replace(before.after(rounds), heel_pass_cm=heel_pass)
 

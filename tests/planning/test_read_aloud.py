@@ -1,0 +1,108 @@
+"""What a knitter who reads the pattern aloud relies on: remarks that come where they hold, and words with one sense."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from itertools import pairwise, product
+from typing import Any
+
+import pytest
+
+from companion.planning.brackets import growing
+from companion.planning.document import Op, Repeat, Round
+from companion.planning.pattern import Size, pattern_of
+from companion.planning.work import all_ops, makes
+from tests.planning.asking import planned, section
+from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS
+
+
+def before_the_decrease(item: Round) -> int:
+    """Stitches that a row of a turn works before it decreases."""
+    ops = all_ops(item)
+    at = next(number for number, each in enumerate(ops) if isinstance(each, Op) and each.op in {"ssk", "p2tog"})
+    return makes(ops[:at])
+
+
+@pytest.mark.parametrize("turn", TURNS)
+def test_a_turn_tells_of_its_gaps_where_the_first_one_is_closed(turn: str) -> None:
+    """A row closes a gap when it decreases the last stitch that the row before has made with the one beyond."""
+    rows = section(planned(construction={"turn": turn}), "heel-turn").rounds()
+    closes = [before_the_decrease(item) == makes(all_ops(before)) - 1 for before, item in pairwise(rows)]
+    first = closes.index(True) + 1
+    assert all(closes[first - 1 :])
+    assert [number for number, item in enumerate(rows) if item.note and "before a gap" in item.note] == [first]
+
+
+def told_twice(ops: Sequence[Op | Repeat]) -> list[Op]:
+    """Operations that go on with the one before: "k2, k26" is k28."""
+    return [
+        after
+        for before, after in pairwise(ops)
+        if isinstance(before, Op) and isinstance(after, Op) and (before.op, before.yarn) == (after.op, after.yarn)
+    ]
+
+
+MADE: list[dict[str, Any]] = [
+    *CONSTRUCTIONS,
+    *({"flap": flap, "garter_edge": garter} for flap, garter in product(FLAPS, (True, False))),
+    *({"direction": "toe-up", "flap": flap} for flap in FLAPS),
+]
+
+
+@pytest.mark.parametrize("construction", MADE, ids=lambda made: ", ".join(map(str, made.values())))
+def test_stitches_that_are_worked_alike_are_counted_together(construction: dict[str, Any]) -> None:
+    for item in planned(construction=construction).rounds():
+        for work in item.work:
+            assert not told_twice(work.ops)
+
+
+def test_a_number_that_grows_within_brackets_cannot_be_taken_for_one_that_grows_with_them() -> None:
+    assert growing("[k5, k2tog] x 8", (-1, 0)) == "[k5 and 1 fewer in each such round, k2tog] x 8"
+    assert growing("k1, ssk, k24, k2tog, k1", (0, -2, 0)) == "k1, ssk, k24 and 2 fewer each time, k2tog, k1"
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_the_heel_with_a_gusset_tells_apart_what_is_worked_and_what_waits(direction: str) -> None:
+    plan = planned(construction={"direction": direction, "heel": "short-row with gusset"})
+    rows = section(plan, "heel").rounds()
+    note = rows[0].note or ""
+    heel, side, instep = map(int, re.findall(r"(\d+) (?:stitches in|on either|of the instep)", note))
+    assert heel + 2 * side + instep == rows[0].before
+    assert makes(all_ops(rows[0])) == heel + 2 * side
+    assert makes(all_ops(rows[1])) == heel + side
+
+
+@pytest.mark.parametrize("toe", ["wedge", "short-row", "round"])
+def test_grafting_is_told_with_the_end_that_the_yarn_comes_from(toe: str) -> None:
+    """The round ends with the instep's last stitch: with the sole in front that is at the right, behind.
+
+    Common practice: grafting goes from right to left, with the yarn from the back needle.
+    """
+    last = section(planned(construction={"toe": toe}), "toe").rounds()[-1]
+    assert last.note is not None
+    assert "the yarn comes from the right end of the back needle" in last.note
+
+
+def test_a_flap_without_a_free_edge_says_that_it_has_no_garter_edge() -> None:
+    made = {"direction": "toe-up", "garter_edge": True}
+    assert any("no garter edge" in warning for warning in planned(construction=made).warnings)
+    assert not any("garter" in warning for warning in planned(construction={"garter_edge": True}).warnings)
+
+
+@pytest.mark.parametrize(
+    ("construction", "arrangement", "notions"),
+    [
+        ({}, "double-pointed", set()),
+        ({"heel": "afterthought"}, "double-pointed", {"smooth waste yarn"}),
+        ({"direction": "toe-up", "toe": "short-row"}, "long circular", {"smooth waste yarn", "crochet hook"}),
+        ({}, "short circular", {"double-pointed needles of the same size"}),
+    ],
+)
+def test_the_notions_are_those_that_the_steps_ask_for(
+    construction: dict[str, Any], arrangement: str, notions: set[str]
+) -> None:
+    plan = planned(construction=construction, needles={"arrangement": arrangement})
+    listed = dict(pattern_of([Size("one", plan)], "cm").facts)["Notions"].split(", ")
+    usual = {"tape measure", "scissors", "stitch markers"}
+    assert {each for each in listed if not each.startswith("blunt")} - usual == notions
