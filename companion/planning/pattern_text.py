@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import groupby
 
 from .pattern import Pattern, PatternSection
 from .request import Chart
@@ -12,15 +13,30 @@ from .tables import Table, as_markdown
 _MARKED = re.compile(r"([\\`*_{}\[\]<>#|])")
 
 
+_ELSEWHERE = "All else is knitted with the first yarn, the main colour."
+
+
 def chart_lines(chart: Chart) -> Iterator[str]:
     """The rows of a chart, the first one worked first, each stitch by the letter of its yarn as it is knitted."""
+    if chart.width == 1:
+        yield from _stripe_lines(chart)
+        return
     yield (
-        f"{chart.width} stitches and {len(chart.rows)} rounds. Each row is told as it is knitted, from its right end: "
-        "a number of stitches and the letter of their yarn."
+        f"{chart.width} stitches and {len(chart.rows)} rounds, over and over. Each row is told as it is knitted, from "
+        f"its right end: a number of stitches and the letter of their yarn. {_ELSEWHERE}"
     )
     for number, row in enumerate(chart.rows, start=1):
         runs = (found[0] for found in re.finditer(r"(.)\1*", row[::-1]))
         yield f"Row {number}: {', '.join(f'{len(run)} {run[0]}' for run in runs)}"
+
+
+def _stripe_lines(chart: Chart) -> Iterator[str]:
+    yield f"Stripes: each round has one yarn, and after {len(chart.rows)} rounds they begin again. {_ELSEWHERE}"
+    first = 1
+    for yarn, rows in groupby(chart.rows):
+        last = first + len(tuple(rows)) - 1
+        yield f"Row {first}: {yarn}" if first == last else f"Rows {first} to {last}: {yarn}"
+        first = last + 1
 
 
 def _measurement_lines(table: Table) -> Iterator[str]:

@@ -214,6 +214,8 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
             f"Yarn {yarn.key}: {yarn.name}, {need.metres_a_sock:.0f} m a sock, {need.grams_a_pair:.0f} g for the pair "
             f"with a tenth in hand{'' if need.enough else f'; only {yarn.grams:g} g are at hand'}."
         )
+    if len(request.yarns) > 1:
+        text.append(f"Where no yarn is named it is {request.yarns[0].key}.")
     text += [f"{verdict.what}: {verdict.verdict}. {verdict.why}" for verdict in plan.fit]
     return text + [f"Note: {sentence}" for sentence in plan.warnings]
 

@@ -73,6 +73,16 @@ def test_the_chart_is_told_row_by_row_as_it_is_knitted() -> None:
     assert "\nChart\n" not in as_text(graded())
 
 
+def test_stripes_are_told_by_their_rounds() -> None:
+    striped: dict[str, Any] = {
+        "leg": {"chart": {"width": 1, "rows": [*"AAAABBC"]}},
+        "yarns": [{"key": key} for key in "ABC"],
+    }
+    text = as_text(graded(**striped))
+    assert "after 7 rounds they begin again" in text
+    assert "\nRows 1 to 4: A\nRows 5 to 6: B\nRow 7: C\n" in text
+
+
 def test_every_measurement_of_the_schematic_is_that_of_its_size() -> None:
     pattern = graded()
     rows = {row[0]: row[1:] for group in pattern.measurements.groups for row in group.rows}
