@@ -46,14 +46,24 @@ def _cast_on(count: int, note: str) -> Round:
     return row(("toe", op("co", count)), before=0, kind="setup", note=note)
 
 
+def _each_side_once(half: int) -> Round:
+    """Two increases, one at either side of the foot: at the beginning of each half."""
+    ops = op("k") + op("m1r") + op("k", half - 1)
+    return row(("sole", ops), ("instep", ops), before=2 * half, kind="increase")
+
+
 def _widening(sole: int, foot: int, fast: int) -> tuple[Round, ...]:
-    """Four increases a round up to the foot: `fast` of them every round, then every second."""
+    """Four increases a round up to the foot: `fast` of them every round, then every second.
+
+    The last round has two where four would be too many, as in a toe begun for another foot.
+    """
     made = []
     while 2 * sole < foot:
         if fast <= 0:
             made.append(_both_halves(sole, sole, widens=False))
-        made.append(_both_halves(sole, sole, widens=True))
-        sole += 2
+        whole = foot - 2 * sole > 2
+        made.append(_both_halves(sole, sole, widens=True) if whole else _each_side_once(sole))
+        sole += 2 if whole else 1
         fast -= 1
     return tuple(made)
 
