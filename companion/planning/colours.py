@@ -16,7 +16,7 @@ from .document import OPERATIONS, Op, OpName, Repeat, Round, Work, Zone
 from .request import PlanRequest
 from .work import EVENLY, Ops, repeat, zone_stitches
 
-CHARTED_ON_THE_FOOT = ("gusset", "gusset-increases", "foot")
+CHARTED_ON_THE_FOOT = ("gusset", "gusset-increases", "heel-opening", "foot")
 """The sections that the pattern goes on through where the instep follows the leg."""
 
 JOG = (
@@ -25,8 +25,8 @@ JOG = (
 )
 """How a change of colour in the round is hidden (common practice)."""
 
-Worked = tuple[OpName, str]
-"""An operation worked once, and its yarn."""
+Worked = tuple[OpName, str | None]
+"""An operation worked once, and its yarn; one that draws no loop has none."""
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ class Painter:
         row = next((item.chart_row for item in reversed(painted) if item.chart_row), row)
         known: dict[tuple[int, int, bool], Round] = {}
         for item in rounds[done:]:
-            if _carries_the_chart(item):
+            if _carries_the_chart(item, chart.width):
                 at = id(item), row % len(chart.rows) + 1, row == 0
                 known[at] = known.get(at) or self._painted(item, at[1], first=at[2])
                 painted.append(known[at])
@@ -92,10 +92,10 @@ class Painter:
         return _repeated(yarns, -(stitches // 2), stitches)
 
 
-def _carries_the_chart(item: Round) -> bool:
-    """A round that changes the whole count at once is knitted in the main colour."""
+def _carries_the_chart(item: Round, width: int) -> bool:
+    """Stripes go on through every round; a chart breaks where one changes the whole count or opens the heel."""
     at_once = item.note is not None and item.note.startswith(EVENLY)
-    return item.side == "round" and item.kind in ("plain", "increase", "decrease", "pick-up") and not at_once
+    return item.side == "round" and (width == 1 or (item.kind not in ("setup", "finish") and not at_once))
 
 
 def _shortest_repeat(row: str) -> int:
@@ -114,7 +114,7 @@ def in_yarns(ops: Ops, across: str, period: int) -> Ops:
     single: list[Worked] = []
     made = 0
     for name in _names(ops):
-        single.append((name, across[min(made, len(across) - 1)]))
+        single.append((name, across[min(made, len(across) - 1)] if OPERATIONS[name].loops else None))
         made += OPERATIONS[name].makes
     return _told(single, period)
 
@@ -153,5 +153,5 @@ def _run(single: list[Worked], start: int, length: int) -> int:
 
 
 @lru_cache(maxsize=1024)
-def _op(name: OpName, yarn: str, times: int) -> Op:
+def _op(name: OpName, yarn: str | None, times: int) -> Op:
     return Op(op=name, n=times, yarn=yarn)

@@ -18,6 +18,7 @@ from companion.planning.planner import make_plan
 from companion.planning.request import Chart, read_request
 from companion.planning.second_sock import as_second_sock
 from companion.planning.ways import Place
+from companion.planning.work import all_ops, yarn_loops
 from tests.knitter import knit
 from tests.planning.asking import asked, planned, request_data, section
 from tests.planning.requests import requests
@@ -314,3 +315,23 @@ def test_a_count_that_is_changed_at_once_says_what_for(asked: dict[str, Any], wh
     plan = planned(**asked, yarns=[{"key": "A"}, {"key": "B"}])
     notes = [item.note for item in section(plan, "leg").rounds() if item.note]
     assert notes == [f"Evenly spread: {why}"]
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_stripes_go_on_through_the_rounds_that_open_the_heel_and_change_the_count(direction: str) -> None:
+    stripes = ["A", "A", "A", "B", "B"]
+    plan = planned(
+        leg={"length_cm": 10, "chart": {"width": 1, "rows": stripes}},
+        foot_pattern="instep follows the leg",
+        yarns=[{"key": "A"}, {"key": "B"}],
+        construction={"direction": direction, "heel": "afterthought"},
+    )
+    striped = [item for each in plan.sections if each.key in {"leg", "heel-opening", "foot"} for item in each.rounds()]
+    if direction == "cuff-down":
+        assert any(item.kind == "setup" for item in striped)
+    assert any(item.before != item.after for item in striped)
+    for number, item in enumerate(striped):
+        row = number % len(stripes)
+        assert item.chart_row == row + 1
+        drawn = +yarn_loops(all_ops(item))
+        assert {yarn or "A" for yarn in drawn} == {stripes[row]}
