@@ -106,3 +106,32 @@ def test_the_notions_are_those_that_the_steps_ask_for(
     listed = dict(pattern_of([Size("one", plan)], "cm").facts)["Notions"].split(", ")
     usual = {"tape measure", "scissors", "stitch markers"}
     assert {each for each in listed if not each.startswith("blunt")} - usual == notions
+
+
+@pytest.mark.parametrize(
+    ("heel", "key"), [("flap", "gusset"), ("short-row with gusset", "gusset-increases"), ("short-row", "heel")]
+)
+def test_from_the_toe_up_the_foot_is_told_where_its_plain_part_ends(heel: str, key: str) -> None:
+    plan = planned(construction={"direction": "toe-up", "heel": heel})
+    told = re.match(r"The (gusset|heel) begins ([\d.]+) cm", section(plan, key).rounds()[0].note or "")
+    assert told is not None
+    so_far = sum(section(plan, part).length_cm for part in ("toe", "foot"))
+    # Lengths are told to a millimetre.
+    assert float(told[2]) == pytest.approx(so_far, abs=0.06)
+    assert told[1] in key
+
+
+def test_a_leg_by_the_yarn_says_so_where_it_begins() -> None:
+    plan = planned(construction={"direction": "toe-up"}, leg={"until": "half the yarn"})
+    [told] = [item for item in section(plan, "leg").rounds() if item.note and "Weigh the yarn" in item.note]
+    assert told == section(plan, "leg").rounds()[0]
+    assert "half of the yarn" not in "".join(item.note or "" for item in planned().rounds())
+
+
+@pytest.mark.parametrize("heel", ["short-row", "short-row with gusset"])
+def test_above_the_heel_no_round_is_told_of_the_sole(heel: str) -> None:
+    sections = planned(construction={"direction": "toe-up", "heel": heel}).sections
+    turned = next(number for number, each in enumerate(sections) if each.key == "heel")
+    above = [work.zone for each in sections[turned:] for item in each.rounds() for work in item.work]
+    assert "heel" in above
+    assert "sole" not in above

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..counts import decrease_rhythm, even_down
-from ..document import Round
+from ..document import Round, Zone
 from ..fit import nearest
 from ..work import narrowed, op, row, zone_stitches
 from .base import Aim, Built, Knitted, Part, Progress
@@ -38,13 +38,14 @@ def _picking_up(before: Progress) -> tuple[Round, Round]:
     return first, second
 
 
-def _narrow(rounds: tuple[Round, ...], sole: int, instep: int, to: int, room: int) -> tuple[Round, ...]:
-    """Two decreases every second round from `sole` down to `to`, faster where there are too few rounds."""
+def _narrow(rounds: tuple[Round, ...], lower: tuple[Zone, int], instep: int, to: int, room: int) -> tuple[Round, ...]:
+    """Two decreases every second round in the `lower` half, down to `to`, faster where there are too few rounds."""
+    zone, sole = lower
     decreases = max(0, (sole - to) // 2)
     for shapes in decrease_rhythm(decreases, room, plain_first=bool(rounds) and rounds[-1].kind == "decrease"):
         rounds += (
             row(
-                ("sole", narrowed(sole) if shapes else op("k", sole)),
+                (zone, narrowed(sole) if shapes else op("k", sole)),
                 ("instep", op("k", instep)),
                 before=sole + instep,
                 kind="decrease" if shapes else "plain",
@@ -61,7 +62,7 @@ def _down_to_the_foot(aim: Aim, before: Progress, knitted: Knitted, rounds: tupl
         to = max(aim.counts.foot - instep, even_down(nearest(LEAST_SOLE * aim.counts.foot)))
         to = min(sole, to + (sole - to) % 2)
         room = aim.foot_rounds - before.after(rounds, on_foot=True).foot_rounds - aim.beyond_the_foot(to, instep)
-        rounds = _narrow(rounds, sole, instep, to, room)
+        rounds = _narrow(rounds, ("sole", sole), instep, to, room)
     sole = zone_stitches(rounds[-1], "sole") if rounds else before.pieces["sole"]
     return rounds, before.after(rounds, on_foot=True, sole=sole, foot=sole + instep)
 
@@ -82,8 +83,8 @@ def build_towards_the_leg(_aim: Aim, before: Progress, knitted: Knitted) -> Buil
     instep = before.pieces["instep"]
     rounds = knitted.rounds
     if not knitted.closed:
-        sole = zone_stitches(rounds[-1], "sole") if rounds else before.pieces["sole"]
-        rounds = _narrow(rounds, sole, instep, before.pieces["heel"], room=2 * sole)
+        back = zone_stitches(rounds[-1], "heel", "sole") if rounds else before.pieces["sole"]
+        rounds = _narrow(rounds, ("heel", back), instep, before.pieces["heel"], room=2 * back)
     return rounds, before.after(rounds)
 
 

@@ -9,6 +9,12 @@ from ..work import evenly_changed, fabric_rounds, op, row
 from .base import Aim, Built, Knitted, Part, Progress
 from .chart_end import to_the_end_of_the_chart
 
+HALF_THE_YARN = (
+    "The leg goes on as long as half of the yarn lasts, with enough of it kept for the cuff. "
+    "Weigh the yarn on the way: that tells when to begin the cuff better than the gauge does."
+)
+"""What to do beside a leg whose length is only reckoned (common practice)."""
+
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """Rounds up to the length of the leg, after one evenly spread change where it begins with another count.
@@ -35,6 +41,9 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
                 f"The leg becomes {longer} longer than asked: that is what narrowing it between {begin} and {end} "
                 "stitches takes. Measure both ends of the leg again, or plan it longer."
             )
+    if rounds and not knitted.rounds and aim.request.leg.until == "half the yarn":
+        told = f"{rounds[0].note or ''} {HALF_THE_YARN}".lstrip()
+        rounds = (rounds[0].model_copy(update={"note": told}), *rounds[1:])
     above_the_heel = rounds[0].after if toe_up and shaped else rounds[-1].after
     return rounds, progress.after(rounds, leg=above_the_heel)
 

@@ -9,6 +9,7 @@ from ..document import Round, Zone
 from ..work import op, row, zone_stitches
 from .base import Aim, Built, Knitted, Part, Progress
 from .short_rows import DOUBLE_STITCH, hourglass, rows_from_the_fold, rows_to_the_fold
+from .tip import beyond_the_toe, noted
 
 
 def heel_and_instep(before: Progress) -> tuple[int, int]:
@@ -25,6 +26,8 @@ def build_gusset(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     if not knitted.closed:
         increases = gusset_increases(heel, instep, aim.fit.body.heel_diagonal, aim.fabric)
         rounds = widened(rounds, heel, instep, increases, zone="sole" if on_foot else "heel")
+        if on_foot and rounds and not knitted.rounds:
+            rounds = noted(rounds, beyond_the_toe(aim, before, "gusset"))
     sides = (zone_stitches(rounds[-1], "heel", "sole") - heel) // 2 if rounds else 0
     return rounds, before.after(rounds, on_foot=on_foot, heel=heel, instep=instep, sides=sides)
 
@@ -59,17 +62,20 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     sides = before.pieces.get("sides", 0)
     heel = before.pieces.get("heel") or heel_and_instep(before)[0]
     instep = before.live - heel - 2 * sides
+    toe_up = "sole" in before.pieces
     closing = row(
-        ("sole", op("k", heel + sides - 1) + op("kds") + op("k", sides)),
+        ("heel" if toe_up else "sole", op("k", heel + sides - 1) + op("kds") + op("k", sides)),
         ("instep", op("k", instep)),
         before=before.live,
     )
-    along_the_sole = rows_to_the_fold if "sole" in before.pieces else rows_from_the_fold
+    along_the_sole = rows_to_the_fold if toe_up else rows_from_the_fold
     rows = hourglass("heel", heel, sides, before.live)
     beside = f"in the middle; the {sides} on either side and the {instep} of the instep wait"
     where = beside if sides else f"; the other {instep} are the instep and wait"
     note = f"The heel is worked back and forth over {heel} stitches{' ' if sides else ''}{where}. {DOUBLE_STITCH}"
-    whole = (rows[0].model_copy(update={"note": note}), *rows[1:], closing)
+    whole = (*noted(rows, note), closing)
+    if toe_up and not sides:
+        whole = noted(whole, beyond_the_toe(aim, before, "heel"))
     rounds = knitted.rounds + whole[len(knitted.rounds) :]
     progress = replace(
         before.after(rounds, heel=heel, instep=instep, sole=heel + 2 * sides),

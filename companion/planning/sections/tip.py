@@ -35,8 +35,17 @@ def where_it_begins(aim: Aim, before: Progress, rounds: tuple[Round, ...]) -> tu
     if to_come := before.pieces.get("heel_to_come"):
         so_far = both_units(aim.fabric.height(before.foot_rounds - to_come))
         begins = f"The toe begins {so_far} from the waste yarn; the heel is still to come."
-    note = f"{begins} {rounds[0].note or ''}".rstrip()
-    return (rounds[0].model_copy(update={"note": note}), *rounds[1:])
+    return noted(rounds, begins)
+
+
+def beyond_the_toe(aim: Aim, before: Progress, what: str) -> str:
+    """From the toe up: how long the foot is where `what` begins."""
+    return f"The {what} begins {both_units(aim.fabric.height(before.foot_rounds))} from the tip of the toe."
+
+
+def noted(rounds: tuple[Round, ...], note: str) -> tuple[Round, ...]:
+    """The rounds, the first of them with this note before its own."""
+    return (rounds[0].model_copy(update={"note": f"{note} {rounds[0].note or ''}".rstrip()}), *rounds[1:])
 
 
 def toe_foot_rounds(before: Progress, rounds: tuple[Round, ...]) -> int:

@@ -11,6 +11,7 @@ from .base import Aim, Built, Knitted, Part, Progress
 from .flap_fabric import flap_row
 from .short_row_heel import widened
 from .short_rows import DOUBLE_STITCH
+from .tip import beyond_the_toe, noted
 
 _NO_FREE_EDGE = "The heel flap is joined to the gusset as it grows: it has no free edge, and so no garter edge."
 
@@ -33,6 +34,8 @@ def build_gusset(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     rounds = knitted.rounds
     if not knitted.closed:
         rounds = widened(rounds, sole, instep, _sides(aim, sole, instep), zone="sole")
+        if rounds and not knitted.rounds:
+            rounds = noted(rounds, beyond_the_toe(aim, before, "gusset"))
     sides = (zone_stitches(rounds[-1], "sole") - sole) // 2 if rounds else 0
     return rounds, before.after(rounds, on_foot=True, heel=sole, sides=sides)
 
@@ -59,7 +62,7 @@ def build_turn(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         f"The heel is turned over {heel} stitches in the middle of the sole; "
         f"the {sides} of the gusset on either side wait. {DOUBLE_STITCH}"
     )
-    whole = (rows[0].model_copy(update={"note": note}), *rows[1:])
+    whole = noted(rows, note)
     rounds = knitted.rounds + whole[len(knitted.rounds) :]
     return rounds, before.after(rounds, on_foot=True)
 
