@@ -2,50 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from .document import Plan, Section, Sizes, Value
-from .units import both_units
+from .document import Plan, Sizes, Value
+from .facts import Fact, Numbers
 
 
 class Change(Value):
-    """One number of the plan before and after."""
+    """One number of the plan before and after, and the sentences that these open to."""
 
     what: str
     before: str
     after: str
-
-
-def _section_rows(section: Section) -> str:
-    count = len(section.rounds())
-    return f"{count} {'rows' if section.flat else 'rounds'}"
-
-
-def _shaping(section: Section) -> str:
-    count = sum(item.kind in ("increase", "decrease") for item in section.rounds())
-    return f"{count} shaping rounds"
-
-
-def _facts(plan: Plan, sizes: Sizes) -> Iterator[tuple[str, str]]:
-    yield "Needle", f"{plan.request.needles.size_mm:g} mm"
-    yield "Leg stitches", f"{sizes.leg_stitches}"
-    yield "Foot stitches", f"{sizes.foot_stitches}"
-    for section in plan.sections:
-        yield section.title, _section_rows(section)
-        if section.key in ("gusset", "toe"):
-            yield f"{section.title} shaping", _shaping(section)
-    yield "Round the leg", both_units(sizes.leg_cm)
-    yield "Round the foot", both_units(sizes.foot_circumference_cm)
-    yield "Foot, heel to toe", both_units(sizes.foot_length_cm)
-    for need in plan.yarn:
-        yield f"Yarn {need.key} for the pair", f"{need.grams_a_pair:.0f} g"
+    sums: tuple[str, str]
 
 
 def changes_between(before: Plan, after: Plan, before_sizes: Sizes, after_sizes: Sizes) -> tuple[Change, ...]:
     """Every fact that differs; `before_sizes` are the old plan's sizes at the gauge of the new one."""
-    old = dict(_facts(before, before_sizes))
+    old = {fact.what: fact for fact in Numbers(before, before_sizes).facts()}
     return tuple(
-        Change(what=what, before=old[what], after=value)
-        for what, value in _facts(after, after_sizes)
-        if old.get(what, value) != value
+        Change(
+            what=new.what, before=was.value, after=new.value, sums=(was.sum(), new.sum() + _more(was.value, new.value))
+        )
+        for new in Numbers(after, after_sizes).facts()
+        if (was := old.get(new.what)) and was.value != new.value
     )
+
+
+def _change(was: Fact, new: Fact) -> Change:
+    sums = (was.sum(), new.sum() + _more(was.value, new.value))
+    return Change(what=new.what, before=was.value, after=new.value, sums=sums)
+
+
+def _more(before: str, after: str) -> str:
+    """How many more or fewer they are, of what is counted one by one."""
+    if not (before.isdigit() and after.isdigit()):
+        return ""
+    more = int(after) - int(before)
+    return f" That is {abs(more)} {'more' if more > 0 else 'fewer'}."

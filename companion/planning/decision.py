@@ -10,7 +10,7 @@ from typing import Literal, TypeAlias
 
 from .document import Value
 from .evidence import Estimate, Gauges
-from .observed import COUNTING_ERROR, FABRIC_SPREAD, What, per_10cm
+from .observed import COUNTING_ERROR, FABRIC_SPREAD, GIVE_OR_TAKE, What, per_10cm
 
 Verdict: TypeAlias = Literal["nothing to change", "measure again", "change"]
 
@@ -37,13 +37,17 @@ SPOT_CM = 10
 
 
 class Measure(Value):
-    """How much more to count, and why: spots of 10 cm for stitches and for rounds, and about how many of each."""
+    """How much more to count, and why: spots of 10 cm for stitches and for rounds, and about how many of each.
+
+    `sums` tell where these come from, a sentence or two for each.
+    """
 
     stitch_spots: int
     stitches: int
     round_spots: int
     rounds: int
     why: str
+    sums: tuple[str, ...]
 
 
 class Planned(Value):
@@ -99,6 +103,20 @@ def more_to_count(gauges: Gauges, planned: Planned) -> Measure | None:
         round_spots=spots["rounds"],
         rounds=amounts["rounds"],
         why=f"Count {ask}: the gauge is not sure enough yet to work out the rest with.",
+        sums=tuple(_spots_sum(what, found, spots[what]) for what, found, _ in _both(gauges, planned) if spots[what]),
+    )
+
+
+def _spots_sum(what: What, found: Estimate, spots: int) -> str:
+    """Why so many spots: how sure the estimate is without them, and how sure it becomes."""
+    one = _of_one_spot(found)
+    then = (found.deviation**-2 + spots * one**-2) ** -0.5
+    now, by_itself, enough = (GIVE_OR_TAKE * deviation for deviation in (found.deviation, one, then))
+    return (
+        f"{what.capitalize()}: {found.per_10cm:.1f} over {SPOT_CM} cm, give or take {now:.1f}, is what is known, and "
+        f"one spot tells it to give or take {by_itself:.1f}. With {spots} more that becomes {enough:.1f}, within "
+        f"{100 * GIVE_OR_TAKE * SURE_ENOUGH:.0f} %: sure enough. {spots} times {found.per_10cm:.1f} are "
+        f"{spots * found.per_10cm:.0f}, in tens {10 * math.ceil(spots * found.per_10cm * SPOT_CM / 100)}."
     )
 
 
@@ -126,5 +144,9 @@ def _more_spots(found: Estimate) -> int:
     aim = SURE_ENOUGH * found.per_10cm
     if found.deviation <= aim:
         return 0
-    one = math.hypot(COUNTING_ERROR * 10 / SPOT_CM, FABRIC_SPREAD * found.per_10cm)
-    return math.ceil(one**2 * (aim**-2 - found.deviation**-2))
+    return math.ceil(_of_one_spot(found) ** 2 * (aim**-2 - found.deviation**-2))
+
+
+def _of_one_spot(found: Estimate) -> float:
+    """One deviation of what a single spot tells, per 10 cm."""
+    return math.hypot(COUNTING_ERROR * 10 / SPOT_CM, FABRIC_SPREAD * found.per_10cm)

@@ -93,5 +93,14 @@ def _match(key: MatchKey, plan: Plan, knitted: Plan, measured: PlanRequest) -> M
 
 
 def _cast_on(knitted: Plan, plan: Plan) -> tuple[Change, ...]:
-    was, becomes = (f"{each.rounds()[0].after}" for each in (knitted, plan))
-    return () if was == becomes else (Change(what="Stitches cast on", before=was, after=becomes),)
+    was, becomes = (each.rounds()[0].after for each in (knitted, plan))
+    if was == becomes:
+        return ()
+    sums = (f"Sock one was cast on with {was} stitches.", _why_cast_on(plan, becomes))
+    return (Change(what="Stitches cast on", before=f"{was}", after=f"{becomes}", sums=sums),)
+
+
+def _why_cast_on(plan: Plan, stitches: int) -> str:
+    begins = plan.sections[0]
+    last = begins.rounds()[-1].after
+    return f"{begins.title} begins with {stitches} stitches and ends with {last}."

@@ -132,11 +132,12 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
     anew = bool(begun_wrong) and place.done <= EARLY * len(place.plan.rounds())
     other = "foot" if tube == "leg" else "leg"
     rest = place.carry_on(**{tube: kept})
+    around = rest.sizes.leg_cm if tube == "leg" else rest.sizes.foot_circumference_cm
     back = _back_to_the_foot(place, rest)
     yield Way(
         "rest",
         f"Keep the {tube} stitches",
-        f"The {tube} stays on {kept} stitches and becomes {both_units(width)} round; its length is worked out again"
+        f"The {tube} stays on {kept} stitches and becomes {both_units(around)} round; its length is worked out again"
         f"{f', and the {other} gets its own count beyond the heel' if first else ''}.{what_stays(rest, place.done)}",
         rest,
         place.done,

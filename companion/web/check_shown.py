@@ -13,11 +13,12 @@ from ..kept_checks import KeptCheck
 from ..lengths import SINCE_WORDS, lengths_as_checks
 from ..logbook import Entry
 from ..planning.evidence import Estimate
+from ..planning.facts import Numbers
 from ..planning.fit import fit_of
-from ..planning.observed import INCHES_4, SOURCE_NAMES, What
+from ..planning.observed import INCHES_4, SOURCE_NAMES, What, per_10cm
 from ..planning.options import Option
 from ..planning.recalculation import Recalculation
-from ..planning.sums import SizeSums, change_sums, ripped_sum, size_sums, yarn_sums
+from ..planning.sums import SizeSums, ripped_sum, size_sums
 from ..planning.units import Unit, show_length
 from ..remarks import Length
 from .check_result import CheckResult
@@ -35,6 +36,7 @@ class GaugeShown:
     counted: bool
     drifting: bool
     why: str
+    within: str
     told: Sequence[str]
     plot: Markup
     marks: Sequence[str]
@@ -49,7 +51,6 @@ class OptionShown:
     ripped: str | None
     minutes: str | None
     yarn: Sequence[tuple[str, str]]
-    changes: Sequence[str]
 
 
 def shown(result: CheckResult, unit: Unit) -> dict[str, Any]:
@@ -66,8 +67,8 @@ def shown(result: CheckResult, unit: Unit) -> dict[str, Any]:
         "faults": faults,
         "result": found,
         "gauges": _gauges(result, found, unit) if found else [],
-        "unchanged": size_sums(place.plan, found.if_unchanged, found.ranges, found.gauges) if found else None,
-        "options": [_option(result, found, one) for one in _in_order(found)] if found else [],
+        "unchanged": size_sums(place.plan, found.if_unchanged, found.ranges) if found else None,
+        "options": [_option(result, one) for one in _in_order(found)] if found else [],
         "kept": [*_checks(result, unit), *_lengths(result, unit)],
     }
 
@@ -116,7 +117,9 @@ def _gauges(result: CheckResult, found: Recalculation, unit: Unit) -> list[Gauge
             over=over,
             counted=estimate.counted,
             drifting=estimate.drifting,
-            why=estimate.why,
+            why=f"{estimate.why.removesuffix('.')}.",
+            within=f"So they lie between {estimate.low:.1f} and {estimate.high:.1f} over 10 cm; planned are "
+            f"{per_10cm(planned[what])}.",
             told=[f"{seen.why}." for seen in estimate.seen],
             plot=band_svg(Band(what, estimate, planned[what], factor, over)),
             marks=_marks(estimate),
@@ -136,18 +139,14 @@ def _marks(estimate: Estimate) -> list[str]:
     ]
 
 
-def _option(result: CheckResult, found: Recalculation, option: Option) -> OptionShown:
+def _option(result: CheckResult, option: Option) -> OptionShown:
     place = result.place
     return OptionShown(
         option=option,
-        sizes=size_sums(option.plan, option.sizes, option.ranges, found.gauges),
+        sizes=size_sums(option.plan, option.sizes, option.ranges),
         ripped=ripped_sum(place.plan, place.done, option) if option.rounds_ripped else None,
         minutes=None if option.seconds is None else _time(option.seconds),
-        yarn=[
-            (f"Yarn {need.key} for the pair: {need.grams_a_pair:.0f} g", told)
-            for need, told in zip(option.yarn, yarn_sums(option), strict=True)
-        ],
-        changes=list(change_sums(place.plan, option)) if option.changes else [],
+        yarn=[(f"{fact.what}: {fact.value}", fact.sum()) for fact in Numbers(option.plan, option.sizes).yarns()],
     )
 
 

@@ -24,6 +24,9 @@ from .revising import Accepted, keep
 CHANGED_MEANWHILE = "The design or the plan was changed in the meantime. Open this page again and look at it anew."
 LONGEST_NAME = 40
 
+LAID_DOWN = ("As the design was when you joined.", "As the design is now.")
+"""Where the two values of an entry of the design come from."""
+
 pages = Blueprint("following", __name__)
 
 
@@ -52,12 +55,12 @@ def _changes(before: Plan, after: Plan) -> list[Change]:
     """What would be different, in the design's own entries first and then in the counts and sizes."""
     old, new = _entries(before.request), _entries(after.request)
     laid_down = [
-        Change(what=name, before=old[name] or "none", after=new[name] or "none")
+        Change(what=name, before=old[name] or "none", after=new[name] or "none", sums=LAID_DOWN)
         for name in new
         if old[name] != new[name]
     ]
     if before.request.leg.chart != after.request.leg.chart:
-        laid_down.append(Change(what="Chart", before="as in your plan", after="another, or none"))
+        laid_down.append(Change(what="Chart", before="as in your plan", after="another, or none", sums=LAID_DOWN))
     return [*laid_down, *changes_between(before, after, before.sizes, after.sizes)]
 
 

@@ -81,7 +81,7 @@ def _result_of_many(page: Page, link: str) -> None:
         count_stitches(page, link, counted)
         expect(page.get_by_role("heading", name="What it means")).to_be_visible()
     page.locator("details.sum > summary").first.click()
-    page.get_by_text("Where these come from").first.click()
+    page.locator(".changes summary").first.click()
 
 
 def _nothing_to_change(page: Page, link: str) -> None:

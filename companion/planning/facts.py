@@ -1,0 +1,190 @@
+"""The numbers of a plan that a change can move: each in words, with the sum behind it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from functools import partial
+from typing import NamedTuple
+
+from .document import Plan, Section, Sizes, YarnNeed
+from .fit import Fabric, fit_of, nearest
+from .observed import NEEDLE_STEP_MM, STEP_MOVES, listed, per_10cm
+from .request import Yarn
+from .units import both_units
+from .yarn import IN_HAND, loop_length
+
+
+class Fact(NamedTuple):
+    """A number of a plan: what it is, the number with its unit, and what tells the sum behind it."""
+
+    what: str
+    value: str
+    sum: Callable[[], str]
+
+
+class Numbers:
+    """The numbers of a plan at the gauge that `sizes` are told at, which need not be the one it was planned with."""
+
+    def __init__(self, plan: Plan, sizes: Sizes) -> None:
+        """`sizes` are those that the plan's counts become."""
+        self.plan, self.sizes, self.fit = plan, sizes, fit_of(plan.request)
+        self.foot_rounds = nearest(plan.sizes.foot_length_cm * self.fit.fabric.rounds)
+        self.fabric = Fabric(sizes.foot_stitches / sizes.foot_circumference_cm, self.foot_rounds / sizes.foot_length_cm)
+
+    def facts(self) -> Iterator[Fact]:
+        """Every number that may be another in another plan for the same sock."""
+        sizes, needle = self.sizes, self.plan.request.needles.size_mm
+        yield Fact("Needle", f"{needle:g} mm", _needle_sum)
+        yield Fact("Leg stitches", f"{sizes.leg_stitches}", self.leg_stitches)
+        yield Fact("Foot stitches", f"{sizes.foot_stitches}", self.foot_stitches)
+        for section in self.plan.sections:
+            rounds = section.rounds()
+            yield Fact(section.title, f"{len(rounds)} {_rows(section)}", partial(self.rounds_of, section))
+            if section.key in ("gusset", "toe"):
+                shaped = sum(item.kind in ("increase", "decrease") for item in rounds)
+                yield Fact(f"{section.title} shaping", f"{shaped} shaping rounds", partial(_shaping_sum, section))
+        yield Fact("Round the leg", both_units(sizes.leg_cm), self.round_the_leg)
+        yield Fact("Round the foot", both_units(sizes.foot_circumference_cm), self.round_the_foot)
+        yield Fact("Foot, heel to toe", both_units(sizes.foot_length_cm), self.foot_length)
+        yield Fact("Way round the heel", both_units(sizes.heel_pass_cm), self.heel_pass)
+        yield from self.yarns()
+
+    def yarns(self) -> Iterator[Fact]:
+        """What the pair takes of each yarn."""
+        for yarn, need in zip(self.plan.request.yarns, self.plan.yarn, strict=True):
+            name = f"Yarn {need.key} for the pair"
+            yield Fact(name, f"{need.grams_a_pair:.0f} g", partial(self._grams, yarn, need))
+
+    def round_the_leg(self) -> str:
+        """How the leg's circumference comes about."""
+        return f"{self.sizes.leg_stitches} stitches {self._across()} are {both_units(self.sizes.leg_cm)}."
+
+    def round_the_foot(self) -> str:
+        """How the foot's circumference comes about."""
+        around = self.sizes.foot_circumference_cm
+        return f"{self.sizes.foot_stitches} stitches {self._across()} are {both_units(around)}."
+
+    def foot_length(self) -> str:
+        """How the foot's length comes about."""
+        return (
+            f"{self.foot_rounds} rounds from the back of the heel to the tip of the toe {self._up()} are "
+            f"{both_units(self.sizes.foot_length_cm)}."
+        )
+
+    def heel_pass(self) -> str:
+        """The way round the heel: a flap goes down one side and up the other, a short-row heel down both its slopes."""
+        sizes, fabric = self.sizes, self.fabric
+        foot = f"The foot has {both_units(self.fit.body.heel_diagonal)} there."
+        flap = next((section for section in self.plan.sections if section.key == "heel-flap"), None)
+        if flap is None:
+            return (
+                f"Across the instep and the middle of the heel and down both of its slopes, at "
+                f"{per_10cm(fabric.stitches * 10)} stitches and {per_10cm(fabric.rounds * 10)} rounds, it is "
+                f"{both_units(sizes.heel_pass_cm)} round the heel. {foot}"
+            )
+        rows = fabric.height(2 * len(flap.rounds()))
+        across = sizes.heel_pass_cm - rows
+        return (
+            f"The {len(flap.rounds())} rows of the flap, once down and once up, are {both_units(rows)}; the "
+            f"{nearest(across * fabric.stitches)} stitches of instep and turned heel are {both_units(across)}: "
+            f"together {both_units(sizes.heel_pass_cm)} round the heel. {foot}"
+        )
+
+    def leg_asked(self) -> str:
+        """What was asked for round the leg."""
+        return self._smaller("the leg", self.fit.leg_target)
+
+    def foot_asked(self) -> str:
+        """What was asked for round the foot."""
+        return self._smaller("the ball of the foot", self.fit.foot_target)
+
+    def length_asked(self) -> str:
+        """What was asked for as the foot's length."""
+        ease = self.plan.request.ease.length_cm
+        off = f"{'less' if ease >= 0 else 'and'} {both_units(abs(ease))}"
+        return f"Asked for: {both_units(self.fit.body.length)} of foot {off} are {both_units(self.fit.length_target)}."
+
+    def leg_stitches(self) -> str:
+        """How many stitches the leg asks for, and how many it has."""
+        return f"{self.leg_asked()} {self._stitches(self.fit.leg_target, self.sizes.leg_stitches)}"
+
+    def foot_stitches(self) -> str:
+        """How many stitches the foot asks for, and how many it has."""
+        return f"{self.foot_asked()} {self._stitches(self.fit.foot_target, self.sizes.foot_stitches)}"
+
+    def rounds_of(self, section: Section) -> str:
+        """How high a section's rounds are, and what asks for them."""
+        rounds = section.rounds()
+        if not rounds:
+            return "Nothing of it is knitted."
+        plain = nearest(section.length_cm * self.fit.fabric.rounds)
+        first, last = rounds[0].before, rounds[-1].after
+        stitches = f"on {last} stitches" if first == last else f"from {first or 'no'} stitches to {last or 'none'}"
+        as_high = "" if plain == len(rounds) else f", as high as {plain} rounds of plain fabric"
+        return (
+            f"{self._rounds_asked(section)}{len(rounds)} {_rows(section)} {stitches}{as_high}: {self._up()} that is "
+            f"{both_units(self.fabric.height(plain))}."
+        )
+
+    def _rounds_asked(self, section: Section) -> str:
+        request = self.plan.request
+        if section.key == "foot":
+            asked = self.fit.length_target
+            others = self.foot_rounds - len(section.rounds())
+            return (
+                f"{self.length_asked()} {self._up().capitalize()} these are {asked * self.fabric.rounds:.1f} rounds; "
+                f"the other parts of the foot take {others} of the {self.foot_rounds} that it gets. "
+            )
+        asked_for = {"cuff": request.cuff.length_cm}
+        if request.leg.until == "length":
+            asked_for["leg"] = request.leg.length_cm
+        cm = asked_for.get(section.key)
+        if cm is None:
+            return ""
+        return f"{both_units(cm)} asked for {self._up()} are {cm * self.fabric.rounds:.1f} rounds. "
+
+    def _grams(self, yarn: Yarn, need: YarnNeed) -> str:
+        name = f"Yarn {yarn.key}" + (f", {yarn.name}" if yarn.name else "")
+        return (
+            f"{name}: a stitch takes about {10 * loop_length(self.fit.fabric):.0f} mm, cast-on, tails and floats "
+            f"more, together {need.metres_a_sock:.0f} m for sock 1; both socks with {100 * (IN_HAND - 1):.0f} % in "
+            f"hand, at {yarn.metres_per_100g:g} m in 100 g, are {need.grams_a_pair:.0f} g."
+        )
+
+    def _smaller(self, where: str, target: float) -> str:
+        percent = self.plan.request.ease.circumference_percent
+        body = target / (1 - percent / 100)
+        ease = f"{abs(percent):g} % {'smaller' if percent >= 0 else 'larger'}"
+        return f"Asked for: {both_units(body)} round {where}, {ease}, are {both_units(target)}."
+
+    def _stitches(self, target: float, count: int) -> str:
+        return f"{self._across().capitalize()} these are {target * self.fabric.stitches:.1f} stitches; it has {count}."
+
+    def _across(self) -> str:
+        return f"at {per_10cm(self.fabric.stitches * 10)}"
+
+    def _up(self) -> str:
+        return f"at {per_10cm(self.fabric.rounds * 10)}"
+
+
+def _rows(section: Section) -> str:
+    return "rows" if section.flat else "rounds"
+
+
+def _needle_sum() -> str:
+    return (
+        f"Needles come in steps of {NEEDLE_STEP_MM:g} mm, and one step usually moves the gauge by about "
+        f"{100 * STEP_MOVES:.0f} % (common practice): two steps, {2 * NEEDLE_STEP_MM:g} mm, by about "
+        f"{100 * ((1 + STEP_MOVES) ** 2 - 1):.0f} %."
+    )
+
+
+def _shaping_sum(section: Section) -> str:
+    shaped = [item for item in section.rounds() if item.kind in ("increase", "decrease")]
+    if not shaped:
+        return "No stitch comes or goes there."
+    steps = Counter(abs(item.after - item.before) for item in shaped)
+    told = [f"{times} {'rounds' if times > 1 else 'round'} of {step} stitches" for step, times in sorted(steps.items())]
+    total = sum(step * times for step, times in steps.items())
+    return f"{listed(told)} {'is' if len(shaped) == 1 else 'are'} {total} stitches."

@@ -1,0 +1,74 @@
+"""Every number that was worked out opens to the sum behind it, on the pages that tell what a check or try-on means."""
+
+from __future__ import annotations
+
+import pytest
+
+from ..conftest import Browser
+from .checking import result_of
+from .folds import NUMBER, Folds
+from .test_checks import LOOSE, counted
+from .test_fit_page import page as fit_page
+from .test_fit_page import tried
+
+ROUNDS = {"rounds_1": "38", "rounds_over_1": "10"}
+
+
+def every_number_opens(page: str) -> Folds:
+    found = Folds(page)
+    assert found.unexplained() == []
+    for fold in found.folds:
+        assert NUMBER.search(fold), fold
+    return found
+
+
+@pytest.mark.parametrize(
+    "made",
+    [
+        {},
+        {"direction": "toe-up", "heel": "short-row"},
+        {"direction": "toe-up", "heel": "flap"},
+        {"heel": "short-row with gusset", "toe": "short-row"},
+        {"heel": "afterthought", "toe": "round"},
+    ],
+    ids=lambda made: " ".join(made.values()) or "cuff-down flap",
+)
+@pytest.mark.parametrize("place", [0, 40, 85, 120])
+@pytest.mark.parametrize("stitches", ["27", "29", "30", "33"])
+def test_on_the_page_of_a_check(browser: Browser, made: dict[str, str], place: int, stitches: str) -> None:
+    link = browser.make_pair(**made)
+    if place:
+        counted(browser, link, place)
+    form = {**LOOSE, **(ROUNDS if place > 40 else {}), "stitches_1": stitches, "round": str(place)}
+    answer = result_of(browser, link, form)
+    assert answer.status_code == 200
+    found = every_number_opens(answer.text)
+    assert any(fold.startswith(f"{stitches}.") or f"{stitches} stitches over 10 cm" in fold for fold in found.folds)
+
+
+def test_on_the_page_of_a_check_in_inches(browser: Browser, link: str) -> None:
+    counted(browser, link, 40)
+    form = {**LOOSE, "unit": "in", "stitches_1": "28", "stitches_over_1": "4"}
+    every_number_opens(result_of(browser, link, form).text)
+
+
+def test_a_change_opens_to_both_its_sums(browser: Browser, link: str) -> None:
+    counted(browser, link, 40)
+    page = result_of(browser, link, {**LOOSE, **ROUNDS}).text
+    changes = [fold for fold in Folds(page).folds if ", before" in fold]
+    assert len(changes) > 10
+    for fold in changes:
+        assert "Before:" in fold
+        assert "After:" in fold
+
+
+@pytest.mark.parametrize("where", ["cuff", "leg", "heel", "instep", "foot", "toe"])
+@pytest.mark.parametrize("feels", ["tight", "loose"])
+@pytest.mark.parametrize("made", [{}, {"direction": "toe-up"}], ids=["cuff-down", "toe-up"])
+def test_on_the_page_of_a_try_on(browser: Browser, made: dict[str, str], feels: str, where: str) -> None:
+    link = browser.make_pair(**made)
+    counted(browser, link, 40)
+    tried(browser, link, 50, f"{feels} {where}")
+    page = fit_page(browser, link)
+    assert f"{feels.capitalize()} at the {where}" in page
+    every_number_opens(page)
