@@ -4,28 +4,41 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
-from typing import Literal
+from typing import Literal, TypeAlias
 
 from .document import Plan, Value
 from .fit import fit_of, nearest
 from .planner import LONGEST_LEG_CM, carry_on
 from .ways import knitted_part
+from .weighing import Amount
 from .yarn_left import Progress, YarnLeft, course_of
+
+Edge: TypeAlias = Literal["low", "grams", "high"]
+
+
+class Reached(Value):
+    """A leg of so many rounds, and what it leaves of the yarn that decides: stitches ahead in both socks, grams."""
+
+    rounds: int
+    yarn: str
+    ahead: float
+    takes: Amount
+    left: Amount
 
 
 class LegReach(Value):
-    """Rounds that the leg may get: `safe` and `likely` ones, and `most`, beyond which the yarn cannot reach.
+    """The leg as planned, the legs that `safe`ly and that `likely` reach, and the `most`, beyond which none can.
 
-    None where it does not reach for the leg as far as it is knitted. `before` are the rounds of the sock before the
-    leg, `yarn` is the one that decides, `most_allowed` the rounds of the longest leg that a plan can have.
+    None where the yarn does not reach for the leg as far as it is knitted. `before` are the rounds of the sock before
+    the leg, `yarn` is the one that decides, `most_allowed` the rounds of the longest leg that a plan can have.
     """
 
-    planned: int
+    planned: Reached
     knitted: int
     before: int
-    safe: int | None
-    likely: int | None
-    most: int | None
+    safe: Reached | None
+    likely: Reached | None
+    most: Reached | None
     yarn: str
     most_allowed: int
     rounds_per_cm: float
@@ -58,7 +71,7 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
             for course in courses
         )
 
-    def reach(yarn: YarnLeft, edge: Literal["low", "grams", "high"]) -> int:
+    def reach(yarn: YarnLeft, edge: Edge) -> int:
         """Rounds that a yarn reaches for; one less than are knitted where it does not even do so for them."""
         short = bisect_left(
             range(knitted, longest + 1),
@@ -67,18 +80,26 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
         )
         return knitted + short - 1
 
+    def made(yarn: YarnLeft, rounds: int) -> Reached:
+        """A leg of so many rounds and what it leaves of a yarn."""
+        stitches = whole(yarn.key, rounds)
+        ahead = stitches - yarn.knitted
+        left, takes = yarn.use.left(stitches), yarn.use.taken(ahead)
+        return Reached(rounds=rounds, yarn=yarn.key, ahead=ahead, takes=takes, left=left)
+
+    def longest_by(edge: Edge) -> Reached | None:
+        """The longest leg that every yarn reaches for."""
+        rounds, yarn = min(((reach(yarn, edge), yarn) for yarn in yarns), key=lambda one: one[0])
+        return made(yarn, rounds) if rounds >= knitted else None
+
     deciding = min(yarns, key=lambda yarn: reach(yarn, "grams"))
-    safe, likely, most = (
-        reached if (reached := min(reach(yarn, edge) for yarn in yarns)) >= knitted else None
-        for edge in ("low", "grams", "high")
-    )
     return LegReach(
-        planned=len(leg),
+        planned=made(deciding, len(leg)),
         knitted=max(0, progress.done[0] - leg.start),
         before=leg.start,
-        safe=safe,
-        likely=likely,
-        most=most,
+        safe=longest_by("low"),
+        likely=longest_by("grams"),
+        most=longest_by("high"),
         yarn=deciding.key,
         most_allowed=longest,
         rounds_per_cm=fabric.rounds,

@@ -15,6 +15,7 @@ from ..planning.leg_reach import LegReach, leg_reach, with_leg
 from ..planning.yarn_left import Progress
 from ..weighed import weighings_kept
 from .chart_drawing import colours_of, yarn_square
+from .leg_words import cuff_sum, leg_figures
 from .open_pair import OpenPair, open_pair, store
 from .revising import Accepted, keep
 from .yarn_of_pair import forecast
@@ -62,6 +63,8 @@ def left(link: str) -> ResponseReturnValue:
             if not one.left_out
         ],
         leg=leg,
+        cuff_sum=cuff_sum,
+        reach=list(leg_figures(leg, yarns, pair.pair.unit)) if leg else [],
         toe_up=plan.request.construction.direction == "toe-up",
         until_half=plan.request.leg.until == "half the yarn",
     )
@@ -106,7 +109,7 @@ def make_leg(link: str) -> ResponseReturnValue:
         plan = with_leg(before, progress.done[0], rounds)
     except CannotKnitError as error:
         abort(409, f"The leg cannot become so long: {error}")
-    if rounds != leg.planned:
+    if rounds != leg.planned.rounds:
         _keep(pair, progress, plan, f"Leg of {rounds} rounds, for the yarn")
     return redirect(url_for("pages.knit", link=link), 303)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from ..planning.weighing import Amount
-from ..planning.yarn_left import Where, YarnLeft
+from ..planning.yarn_left import Ending, Where, YarnLeft
 
 
 class Figure(NamedTuple):
@@ -32,6 +32,8 @@ def figures(yarn: YarnLeft, sock: int) -> Iterator[Figure]:
         sums = (ahead.format(yarn.pair_stitches, "in both socks", rate, yarn.pair.grams),)
         yield Figure("The rest of the pair takes", grams(yarn.pair), between(yarn.pair), sums)
         yield _after(yarn)
+    if yarn.pair_stitches and yarn.ends:
+        yield _ending(yarn, yarn.ends, rate)
     yield Figure(
         "1,000 stitches take",
         f"{use.per_thousand:.2f} g",
@@ -68,6 +70,27 @@ def _after(yarn: YarnLeft) -> Figure:
     short = Amount(grams=-after.grams, deviation=after.deviation)
     sums = (f"{yarn.pair.grams:.1f} g less the {yarn.now.grams:.1f} g that are left are {short.grams:.1f} g.",)
     return Figure("Short for the pair", grams(short), between(short), sums)
+
+
+def _ending(yarn: YarnLeft, ends: Ending, rate: str) -> Figure:
+    """Where the yarn ends, and what it lacks in the worst case."""
+    reaches = 1000 * yarn.now.grams / yarn.use.per_thousand
+    early, late = where(ends.early), where(ends.late) if ends.late else "nowhere"
+    sums = (
+        f"{yarn.now.grams:.1f} g at {rate} are {reaches:,.0f} stitches, and {yarn.pair_stitches:,.0f} are ahead"
+        f"{f': they end in {where(ends.about)}' if ends.about else ''}.",
+        f"At the least {over(yarn.after.low)} after the pair, and it ends in {early}; at the most "
+        f"{over(yarn.after.high)}, and it ends {'in ' if ends.late else ''}{late}.",
+    )
+    if ends.about:
+        return Figure("It ends at about", where(ends.about), f"between {early} and {late}", sums)
+    lacking = f"{math.ceil(-yarn.after.low)} g short there"
+    return Figure("In the worst case it ends at", early, lacking, sums)
+
+
+def over(grams: float) -> str:
+    """What is left over or lacking: "3.1 g are left over"."""
+    return f"{grams:.1f} g are left over" if grams >= 0 else f"{-grams:.1f} g are lacking"
 
 
 def grams(amount: Amount) -> str:

@@ -171,16 +171,22 @@ def test_the_pair_with_the_leg_that_is_told_takes_what_is_there(construction: di
     assert found.safe
     assert found.likely
     assert found.most
-    assert found.safe < found.likely < found.most
+    safe, likely, most = found.safe.rounds, found.likely.rounds, found.most.rounds
+    assert safe < likely < most
     assert found.before == before
 
     def after(rounds: int) -> YarnLeft:
         return only(with_leg(plan, before, rounds), (before, 0))
 
-    assert after(found.safe).reaches == "enough"
-    assert after(found.safe + 1).reaches == "may run out"
-    assert after(found.likely).after.grams >= 0 > after(found.likely + 1).after.grams
-    assert after(found.most + 1).after.high < 0
+    assert after(safe).reaches == "enough"
+    assert after(safe + 1).reaches == "may run out"
+    assert after(likely).after.grams >= 0 > after(likely + 1).after.grams
+    assert after(most + 1).after.high < 0
+    for told in (found.safe, found.likely, found.most, found.planned):
+        there = after(told.rounds)
+        assert told.ahead == pytest.approx(there.pair_stitches)
+        assert (told.left.low, told.left.high) == pytest.approx((there.after.low, there.after.high))
+        assert told.takes.grams == pytest.approx(there.pair.grams)
 
 
 def test_weighing_makes_the_leg_surer() -> None:
@@ -193,7 +199,7 @@ def test_weighing_makes_the_leg_surer() -> None:
     assert unsure.most
     assert sure.safe
     assert sure.most
-    assert sure.most - sure.safe < unsure.most - unsure.safe
+    assert sure.most.rounds - sure.safe.rounds < unsure.most.rounds - unsure.safe.rounds
 
 
 def test_the_yarn_that_runs_out_first_decides() -> None:
@@ -212,7 +218,9 @@ def test_too_little_for_any_leg_is_said() -> None:
 def test_yarn_for_any_leg_is_said() -> None:
     found = reach(planned(yarns=[{"grams": 900}]), (0, 0))
     assert found
-    assert found.safe == found.most == found.most_allowed
+    assert found.safe == found.most
+    assert found.safe
+    assert found.safe.rounds == found.most_allowed
 
 
 @pytest.mark.parametrize("done", [(100, 0), (30, 40)])

@@ -8,6 +8,9 @@ from html.parser import HTMLParser
 NUMBER = re.compile(r"(?<![\w.,/])\d+(?:,\d{3})*(?:\.\d+)?(?: \d/\d)?(?!\w)")
 """A number as pages have them: 1,250, 30.2, 8 1/4."""
 
+RULES = frozenset({"20", "1,000"})
+"""Of the trade, and no sums: from about 20 cm up a leg comes to the calf; a rate is told for 1,000 stitches."""
+
 GIVEN = frozenset({"lead", "kept-checks", "weighings"})
 """Classes of what repeats the place of a sock and what was counted, measured and weighed: nothing is worked out."""
 
@@ -54,7 +57,7 @@ class Folds(HTMLParser):
 
     def unexplained(self) -> list[str]:
         """Numbers outside of the folds that no fold has, each with its sentence."""
-        known = {number for fold in self.folds for number in NUMBER.findall(fold)}
+        known = RULES | {number for fold in self.folds for number in NUMBER.findall(fold)}
         return [
             f"{number} in “{' '.join(words.split())}”"
             for words in self.outside

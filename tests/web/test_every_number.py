@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from ..conftest import Browser
+from ..conftest import Browser, entry
 from .checking import result_of
 from .folds import NUMBER, Folds
 from .test_checks import LOOSE, counted
 from .test_fit_page import page as fit_page
 from .test_fit_page import tried
+from .test_yarn_page import kept, weighing
 
 ROUNDS = {"rounds_1": "38", "rounds_over_1": "10"}
 
@@ -72,3 +73,23 @@ def test_on_the_page_of_a_try_on(browser: Browser, made: dict[str, str], feels: 
     page = fit_page(browser, link)
     assert f"{feels.capitalize()} at the {where}" in page
     every_number_opens(page)
+
+
+HALF = {"direction": "toe-up", "leg_until": "half the yarn"}
+
+
+@pytest.mark.parametrize("weighed", [False, True])
+@pytest.mark.parametrize(
+    ("grams", "made"), [(20, {}), (50, {}), (70, {}), (100, {}), (50, {"direction": "toe-up"}), (100, HALF)]
+)
+def test_on_the_page_of_the_yarn(browser: Browser, grams: int, made: dict[str, str], weighed: bool) -> None:
+    link = browser.make_pair(grams=str(grams), **made)
+    if weighed:
+        kept(browser, link, weighing(1, grams, 0), entry(2, kind="go", round=30), weighing(3, grams - 6, 30))
+    every_number_opens(browser.get(f"/pair/{link}/yarn").text)
+
+
+def test_on_the_page_of_two_yarns(browser: Browser) -> None:
+    chart = {"colour_pattern": "chart", "chart": "AB\nBA", "yarn_count": "2"}
+    link = browser.make_pair(metres_per_100g="400", grams_b="20", **chart)
+    every_number_opens(browser.get(f"/pair/{link}/yarn").text)
