@@ -32,6 +32,7 @@ from . import (
     sync,
     yarn_page,
 )
+from .days import day_words
 from .security import QuietFlask
 
 _INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d/\d|cm\b|in\b)")
@@ -55,7 +56,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     store = Store(Path(app.config["DATABASE"]), *([config["CLOCK"]] if "CLOCK" in config else []))
     app.extensions["store"] = store
     app.config["SECRET_KEY"] = store.secret_key()
-    app.jinja_env.globals.update(show_length=show_length, show_number=show_number)
+    app.jinja_env.globals.update(show_length=show_length, show_number=show_number, day_words=day_words)
     public_url: str = app.config["PUBLIC_URL"] or ""
     # Where workers, and with them times without network, are allowed.
     app.jinja_env.globals["https_address"] = public_url if public_url.startswith("https://") else None

@@ -22,6 +22,7 @@ from ..planning.sums import SizeSums, ripped_sum, size_sums
 from ..planning.units import Unit, show_length
 from ..remarks import Length
 from .check_result import CheckResult
+from .days import day_words
 from .gauge_band import Band, band_svg
 
 
@@ -91,7 +92,7 @@ def _kept(one: KeptCheck | Entry, counted: list[str], *, left_out: bool, counts:
     """A line of what was counted and measured."""
     return {
         "id": one.id,
-        "day": datetime.fromisoformat(one.at).strftime("%d %B %Y").lstrip("0"),
+        "day": day_words(datetime.fromisoformat(one.at)),
         "place": f"Sock {one.sock}, round {one.round}",
         "counted": counted,
         "counts": counts,

@@ -25,11 +25,6 @@ def day_at(moment: str, zone: str) -> date:
     return datetime.fromisoformat(moment).astimezone(zone_of(zone)).date()
 
 
-def day_words(day: date) -> str:
-    """A day as a letter would have it: "Sunday 6 December"."""
-    return f"{day:%A} {day.day} {day:%B}"
-
-
 @dataclass(frozen=True)
 class Pace:
     """A stage from where one sock is: rounds `left`, and the `days` left to knit them, today among them."""

@@ -13,7 +13,7 @@ from ..planning.units import both_units
 from ..store import StaleDesignError
 from .constructions import WAYS, construction_words
 from .design_form import STAGE_ROWS, DesignForm, design_values, first_design
-from .design_stages import day_at, day_words
+from .design_stages import day_at
 from .drawing import sock_svg
 from .links import address_of, follower_link, new_link
 from .open_design import OpenDesign, led_design, usual_plan
@@ -92,7 +92,6 @@ def _shown(opened: OpenDesign) -> dict[str, object]:
         "version": opened.version.number,
         "constructions": [construction_words(one) for one in opened.design.constructions],
         "leg": both_units(opened.design.leg.length_cm) if opened.design.leg.until == "length" else TOE_UP_ONLY,
-        "day_words": day_words,
     }
 
 

@@ -19,7 +19,6 @@ from ..planning.tables import as_html
 from ..store.designs import Following
 from ..store.rows import sha256
 from .constructions import construction_words
-from .design_stages import day_words
 from .drawing import sock_svg
 from .join_form import JoinForm
 from .links import address_of, new_link
@@ -44,7 +43,6 @@ def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str]) -> s
         chosen=form.chosen(opened.design),
         guess=guess_in_force(form),
         unit=form.shown_unit(),
-        day_words=day_words,
         join_url=address_of("joining.form", link),
         picture_url=address_of("joining.picture", link),
         picture_size=(WIDTH, HEIGHT),

@@ -14,7 +14,6 @@ from ..planning.units import Unit
 from ..planning.words import abbreviations, section_lines
 from .colour_shown import colour_shown, yarns_shown
 from .constructions import construction_words, flap_words
-from .design_stages import day_words
 from .drawing import second_sock_svg, sock_svg
 from .knitting import knit_data
 from .leading import leading, photo_addresses
@@ -83,7 +82,6 @@ def plan(link: str) -> ResponseReturnValue:
         socks=[{"sock": sock, "round": min(pair.done[sock], totals[sock]), "total": totals[sock]} for sock in SOCKS],
         led=led,
         photos=photo_addresses(led.photos, shown, f"/pair/{link}") if led else {},
-        day_words=day_words,
         cursor=pair.cursor,
         changed=[revision.summary.splitlines() for revision in pair.revisions if revision.summary],
     )

@@ -1,5 +1,6 @@
 /** Two devices counted apart: the page shows both places and asks, instead of guessing. */
 
+import { momentWords } from "./days.js";
 import { deviceName, transact } from "./db.js";
 import { placesApart } from "./logbook.js";
 
@@ -12,8 +13,6 @@ const SERVER = "00000000-0000-0000-0000-000000000000";
 
 /** @type {HTMLElement | null} */
 let shown = null;
-/** @type {Intl.DateTimeFormatOptions} */
-const WHEN = { weekday: "short", day: "numeric", month: "short", hour: "numeric", minute: "2-digit" };
 /** Which question is shown. */
 let asked = "";
 
@@ -66,9 +65,8 @@ function choice({ round, device, at }, here, write) {
   const place = document.createElement("b");
   place.textContent = `${round} ${round === 1 ? "round" : "rounds"} done`;
   const who = device === here ? "here" : device === SERVER ? "by a gauge check" : "on the other device";
-  const when = new Date(at).toLocaleString("en-GB", WHEN);
   const origin = document.createElement("span");
-  origin.textContent = `counted ${who}, ${when}`;
+  origin.textContent = `counted ${who}, ${momentWords(new Date(at))}`;
   button.append(place, " ", origin);
   button.addEventListener("click", () => write("go", round));
   return button;

@@ -1,5 +1,6 @@
 /** "How far": stitches done and left, the pace of the hands, and when the pair might be finished. */
 
+import { dayWords } from "./days.js";
 import { closePanel, listOf, openPanel } from "./panel.js";
 import { leftOf, leftToday } from "./pace.js";
 import { askPast } from "./past.js";
@@ -24,7 +25,7 @@ export async function tellHowFar(page) {
     ["Left today", past && todayWords(leftToday(stitchesOf(page.script()).slice(page.place()), past))],
     ["Left of this sock", sock && `about ${hours(sock.seconds)}`],
     ["Left of the pair", both && `about ${hours(both.seconds)}`],
-    ["May be finished", both?.day && past?.perDay ? `about ${dayOf(both.day)}, at ${hours(past.perDay)} a day as of late` : null],
+    ["May be finished", both?.day && past?.perDay ? `about ${dayWords(new Date(both.day))}, at ${hours(past.perDay)} a day as lately` : null],
   ]));
 }
 
@@ -59,9 +60,4 @@ export function hours(seconds) {
   const quarters = Math.round(minutes / 15);
   const part = ["", " 15 min", " 30 min", " 45 min"][quarters % 4];
   return `${quarters >> 2} h${part}`;
-}
-
-/** @param {number} time */
-function dayOf(time) {
-  return new Date(time).toLocaleDateString("en-GB", { weekday: "long", day: "numeric", month: "long" });
 }

@@ -1,5 +1,7 @@
 /** What the leader has to say on the knit page: a note for the section, the pace to the next stage, and a change. */
 
+import { dayWords } from "./days.js";
+
 /** @typedef {import("./logbook.js").Sock} Sock */
 
 /** `round`: rounds of that sock done when the stage is. `by`: a day in the time zone, like "2026-12-06".
@@ -37,10 +39,8 @@ export function paceWords({ stages = [], time_zone }, sock, place, now) {
   const next = stages.find((stage) => stage.sock === sock && stage.round > place);
   if (!next) return "";
   const left = next.round - place;
-  const end = Date.parse(next.by);
-  const days = Math.round((end - Date.parse(dayIn(now, time_zone))) / DAY) + 1;
-  const day = new Intl.DateTimeFormat("en-GB", { weekday: "long", day: "numeric", month: "long", timeZone: "UTC" }).format(end);
-  const rounds = `${next.name} by ${day.replace(",", "")}: ${left} round${left === 1 ? "" : "s"} left`;
+  const days = Math.round((Date.parse(next.by) - Date.parse(dayIn(now, time_zone))) / DAY) + 1;
+  const rounds = `${next.name} by ${dayWords(new Date(`${next.by}T00:00`))}: ${left} round${left === 1 ? "" : "s"} left`;
   if (days < 1) return `${rounds}, and the day is over`;
   return days > 1 ? `${rounds}, ${Math.ceil(left / days)} a day` : `${rounds}, due today`;
 }

@@ -1,5 +1,6 @@
 /** The sheets in which notes, try-ons, lengths and weighings are written, from the menu, and the last note for the round at hand. */
 
+import { dayWords } from "./days.js";
 import { lengthSheet } from "./length-sheet.js";
 import { keepRemark, notesOf, photoOf, shrunk } from "./remarks.js";
 import { choices, element, leadTo, opener, openSheet } from "./sheet.js";
@@ -64,8 +65,7 @@ export async function showNote({ link, sock, round, after }) {
  * @param {Note} note
  */
 async function noteElement(link, { id, at, data }) {
-  const day = new Date(at).toLocaleDateString([], { day: "numeric", month: "short" });
-  const made = element("p", `Note, ${day}: ${data.text}`);
+  const made = element("p", `Note, ${dayWords(new Date(at))}: ${data.text}`);
   made.id = "remark";
   const photo = await photoOf(link, id);
   if (photo) made.append(" ", opener("See the photo", () => photoSheet(photo, data.text)));

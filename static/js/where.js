@@ -1,5 +1,6 @@
 /** "Where was I?": after a pause, what was done last and when, what comes now, and what the needles look like. */
 
+import { momentWords } from "./days.js";
 import { showLength } from "./measure.js";
 import { listOf, openPanel } from "./panel.js";
 import { askPast } from "./past.js";
@@ -76,8 +77,7 @@ function named(script, place) {
 function ago(at) {
   const then = new Date(at);
   const since = Date.now() - then.getTime();
-  const day = then.toLocaleString("en-GB", { weekday: "long", day: "numeric", month: "long", hour: "numeric", minute: "2-digit" });
   const [unit, long] = UNITS.find(([, length]) => since >= length) ?? UNITS[3];
   const words = new Intl.RelativeTimeFormat("en", { numeric: "auto" }).format(-Math.floor(since / long), unit);
-  return `${words} (${day})`;
+  return `${words} (${momentWords(then)})`;
 }

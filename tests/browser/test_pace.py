@@ -11,7 +11,8 @@ import pytest
 from playwright.sync_api import Page
 
 from companion.planning.design import Design, Stage
-from companion.web.design_stages import day_at, day_words, paces
+from companion.web.days import day_words
+from companion.web.design_stages import day_at, paces
 
 from .conftest import NewPhone
 from .server import Server
@@ -75,4 +76,4 @@ def test_the_phone_and_the_server_say_the_same(new_phone: NewPhone, server: Serv
 def test_a_zone_that_the_phone_does_not_know_gives_way_to_its_own(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}/knit")
     asked = {"zone": "No/Such_Zone", "moment": "2026-06-01T12:00:00Z", "by": "2026-06-02", "round": 60, "done": 0}
-    assert by_the_phone(page, [asked]) == ["Leg done by Tuesday 2 June: 60 rounds left, 30 a day"]
+    assert by_the_phone(page, [asked]) == ["Leg done by Tue 2 Jun 2026: 60 rounds left, 30 a day"]

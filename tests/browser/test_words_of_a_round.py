@@ -80,7 +80,7 @@ def test_shaping_is_set_apart_by_more_than_colour(complete: Knitting) -> None:
 @pytest.mark.parametrize(
     ("pause", "words"),
     [
-        (timedelta(minutes=31), "31 minutes ago (Monday 3 November"),
+        (timedelta(minutes=31), "31 minutes ago (Mon 3 Nov 2025, "),
         (timedelta(hours=5), "5 hours ago"),
         (timedelta(days=1, hours=2), "yesterday"),
         (timedelta(weeks=3), "3 weeks ago"),

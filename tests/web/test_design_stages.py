@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.planning.design import Design, Stage
-from companion.web.design_stages import day_at, day_words, paces
+from companion.web.days import day_words
+from companion.web.design_stages import day_at, paces
 
 ENDS = {"cuff": 10, "leg": 60, "heel": 90, "foot": 130, "toe": 150}
 
@@ -76,4 +77,4 @@ def test_stages_come_in_the_order_of_their_days() -> None:
 
 def test_a_day_is_written_out() -> None:
     """A check of the calendar: 6 December 2026 is a Sunday (ISO 8601 week 49, day 7)."""
-    assert day_words(date(2026, 12, 6)) == "Sunday 6 December"
+    assert day_words(date(2026, 12, 6)) == "Sun 6 Dec 2026"

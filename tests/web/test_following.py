@@ -59,9 +59,9 @@ def test_the_plan_page_has_the_pace(browser: Browser) -> None:
     text = browser.get(f"/pair/{pair}").text
     rounds = browser.get(f"/pair/{pair}/pair.json").get_json()["stages"][0]["round"]
     assert f"{rounds} rounds left, {-(-rounds // 7)} a day" in text
-    assert "by Sunday 9 November" in text
+    assert "by Sun 9 Nov 2025" in text
     browser.post_json(f"/pair/{pair}/log", {"entries": [entry(1, kind="go", round=rounds)]})
-    assert "sock 1 by Sunday 9 November: <b>done</b>" in browser.get(f"/pair/{pair}").text
+    assert "sock 1 by Sun 9 Nov 2025: <b>done</b>" in browser.get(f"/pair/{pair}").text
 
 
 def test_new_notes_and_days_reach_everybody_and_change_no_plan(browser: Browser) -> None:
