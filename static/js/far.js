@@ -1,6 +1,7 @@
 /** "How far": stitches done and left, the pace of the hands, and when the pair might be finished. */
 
 import { dayWords } from "./days.js";
+import { REST } from "./hands.js";
 import { closePanel, listOf, openPanel } from "./panel.js";
 import { leftOf, leftToday } from "./pace.js";
 import { askPast } from "./past.js";
@@ -26,6 +27,7 @@ export async function tellHowFar(page) {
     ["Left of this sock", sock && `about ${hours(sock.seconds)}`],
     ["Left of the pair", both && `about ${hours(both.seconds)}`],
     ["May be finished", both?.day && past?.perDay ? `about ${dayWords(new Date(both.day))}, at ${hours(past.perDay)} a day as lately` : null],
+    ["Your hands", REST],
   ]));
 }
 

@@ -66,7 +66,7 @@ function yarnWords(scripts) {
 /** @param {Script[]} scripts */
 function gaugeWords(scripts) {
   const all = scripts.map(({ rounds_per_10cm: rounds }) => `${Math.round(rounds * 10) / 10}`);
-  return `${[...new Set(all)].join(" and ")} rounds to 10 cm`;
+  return `${[...new Set(all)].join(" and ")} rounds over 10 cm`;
 }
 
 /**

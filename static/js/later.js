@@ -6,6 +6,7 @@ import { tellHowFar } from "./far.js";
 import { celebrate, celebrateNoMore } from "./finish.js";
 import { keepGauge } from "./gauges.js";
 import { showGrown } from "./grown.js";
+import { restAfter } from "./hands.js";
 import { showLeader } from "./leader.js";
 import { showLegend } from "./legend.js";
 import { listenToTape, lookedBack } from "./look.js";
@@ -101,6 +102,7 @@ function tellLearned(page) {
 /** A round has been counted and painted. */
 export function counted() {
   closePanel();
+  restAfter(Date.now());
   click();
 }
 

@@ -7,7 +7,7 @@
 /** @typedef {import("./logbook.js").Sock} Sock */
 
 /** Seconds after which a gap is a break (ours: a round of a sock takes one to five minutes). */
-const BREAK = 600;
+export const BREAK = 600;
 /** Seconds a stitch, faster than which nobody knits: two stitches a second is more than the fastest do (ours). */
 const FASTEST = 0.25;
 /** Rounds that tell the present pace, and days that tell how much is knitted on one (ours). */

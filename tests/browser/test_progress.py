@@ -142,10 +142,35 @@ def test_how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> 
     left = (2 * sum(stitches) - sum(stitches[:4])) / 33 / 60
     expect(panel).to_contain_text(re.compile(rf"Left of the pair\s*about {int(left)} h"))
     expect(panel).to_contain_text("May be finished")
+    expect(panel).to_contain_text("If they hurt or go numb, stop and ask a doctor or physiotherapist.")
     # Six minutes on the two days so far are three a day, and a round takes two.
     expect(panel).to_contain_text(re.compile(r"Left today\s*1 round, about 3 min"))
     knitting.count()
     expect(panel).to_have_count(0)
+
+
+def test_after_half_an_hour_without_a_break_hands_are_to_rest(page: Page, link: str) -> None:
+    """Breaks before hands tire, and a doctor or physiotherapist for pain or numbness (common practice)."""
+    page.clock.set_fixed_time(MORNING)
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    rest = page.locator("#hands")
+
+    def count_after(minutes: int) -> None:
+        page.clock.set_fixed_time(MORNING + timedelta(minutes=minutes))
+        knitting.count()
+        # The round is spoken when its time has been taken.
+        expect(page.locator("#live")).to_contain_text(f"Round {knitting.place() + 1} of")
+
+    # Eleven minutes are a break, and the half hour begins after it.
+    for minutes in (0, 9, 18, 29, 38, 47, 56):
+        count_after(minutes)
+        expect(rest).to_have_count(0)
+    count_after(59)
+    expect(rest).to_contain_text("rest your hands. If they hurt or go numb, stop and ask a doctor or physiotherapist.")
+    # It is said once, not with every round from then on.
+    count_after(61)
+    expect(rest).to_have_count(0)
 
 
 def test_a_finished_pair_is_celebrated_with_a_summary(knitting: Knitting) -> None:
@@ -160,7 +185,7 @@ def test_a_finished_pair_is_celebrated_with_a_summary(knitting: Knitting) -> Non
     knitting.finish(2)
     expect(finish).to_contain_text(f"Stitches{2 * sum(stitches):,.0f}")
     expect(finish).to_contain_text(f"Rounds{2 * knitting.total()}")
-    expect(finish).to_contain_text("44 rounds to 10 cm")
+    expect(finish).to_contain_text("44 rounds over 10 cm")
     [yarn] = script_of(knitting.data(), 1)["yarns"]
     expect(finish).to_contain_text(f"{yarn['name']}: about {2 * yarn['metres']:.0f} m")
     expect(finish.locator(".hung")).to_have_count(2)

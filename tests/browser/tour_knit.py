@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from itertools import pairwise
 
 from playwright.sync_api import Page, expect
 
-from ..conftest import entry
+from ..conftest import NOON, entry
 from .given import change_data, chart, photo, steps
 from .knitting import Knitting
 from .tour_desk import Way
@@ -96,6 +97,18 @@ def _knit_far(page: Page, link: str) -> None:
     _knit_shaping(page, link)
     page.locator("#far").click()
     expect(page.get_by_role("region", name="How far")).to_be_visible()
+
+
+def _knit_long(page: Page, link: str) -> None:
+    """After half an hour without a break."""
+    page.clock.set_fixed_time(NOON)
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    for minutes in range(0, 33, 8):
+        page.clock.set_fixed_time(NOON + timedelta(minutes=minutes))
+        knitting.count()
+        expect(page.locator("#live")).to_contain_text(f"Round {knitting.place() + 1} of")
+    expect(page.locator("#hands")).to_be_visible()
 
 
 def _knit_pair_finished(page: Page, link: str) -> None:
@@ -239,6 +252,7 @@ KNIT: dict[str, Way] = {
     "knit chart": _knit_chart,
     "knit steps": _knit_steps,
     "knit how far": _knit_far,
+    "knit for long": _knit_long,
     "knit pair finished": _knit_pair_finished,
     "knit finished": _knit_finished,
     "knit counted apart": _knit_counted_apart,
