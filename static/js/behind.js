@@ -1,6 +1,7 @@
 /** What every page does behind the scenes: sends the counts of all pairs, and keeps what is needed without network. */
 
-import { listPairs, loadData, savePairData } from "./db.js";
+import { loadData, savePairData } from "./db.js";
+import { listPairs } from "./pairs-here.js";
 import { RefusedError, exchange, fetchPair } from "./sync.js";
 
 /** Milliseconds until counts that could not be sent are tried again. */

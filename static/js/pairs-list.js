@@ -1,7 +1,7 @@
 /** The pairs of this browser on the first page. */
 
-import { forgetPair, listPairs, restorePair } from "./db.js";
 import { placesApart } from "./logbook.js";
+import { forgetPair, listPairs, restorePair } from "./pairs-here.js";
 
 /** @typedef {Awaited<ReturnType<typeof listPairs>>[number]} Pair */
 

@@ -1,6 +1,6 @@
 /** The plan page: keeps the pair in this browser's list, copies the link, prints. */
 
-import { rememberPair } from "./db.js";
+import { rememberPair } from "./pairs-here.js";
 
 const [, , link] = location.pathname.split("/");
 const title = document.getElementById("pair-title")?.textContent ?? "";
