@@ -146,6 +146,8 @@ export function takeUpSock(link, sock) {
   });
 }
 
+/** The pair after a tap, and whether the tap was written down. @typedef {{record: PairRecord, written: boolean}} Counted */
+
 /**
  * Write down one count, one step back or one jump, and move the place with it. Where there is nothing to
  * count or to undo, nothing is written.
@@ -153,7 +155,7 @@ export function takeUpSock(link, sock) {
  * @param {Sock} sock
  * @param {Kind} kind
  * @param {number} [target] for a jump: the rounds done after it
- * @returns {Promise<{record: PairRecord, written: boolean}>}
+ * @returns {Promise<Counted>}
  */
 export function countTap(link, sock, kind, target = 0) {
   return transact("readwrite", async ({ pairs, log, meta }) => {

@@ -34,6 +34,8 @@ let trouble = "";
 let loss = "";
 /** What came from the server since the page was opened. */
 let news = "";
+/** Writes a tap down: here until a worker is there to do it beside the page. */
+let writeDown = countTap;
 /** Taps wait here for the disk, in order. */
 let queue = Promise.resolve();
 let send = async () => {};
@@ -85,6 +87,7 @@ async function getLater() {
     later = await import("./later.js");
     later.begin(page);
     later.painted(page);
+    writeDown = await later.startCounting();
   } catch {
     return; // no network just now, and no worker that keeps them: counting goes on without
   }
@@ -117,6 +120,7 @@ async function keep(data) {
 function show({ record, unsent, aside }, data, known) {
   if (!record || !data) return false;
   const before = state?.record;
+  if (before?.clock > record.clock) record = before; // a count has overtaken what was read before it was written
   const stays = known && before?.sock === record.sock && before.round[record.sock] === record.round[record.sock];
   state = { record, data, unsent: unsent.length, aside: aside.map(({ why }) => why ?? "") };
   if (stays) paintKept();
@@ -188,15 +192,15 @@ function write(kind, target) {
   enqueue(async () => {
     if (await stayed(kind, target)) return;
     const sock = kind === "undo" ? undone() : state.record.sock;
-    const { record, written } = await countTap(link, sock, kind, target);
+    const { record, written } = await writeDown(link, sock, kind, target);
     const shown = state.record.sock;
     record.sock = nextSock(kind, sock, record);
     state = { ...state, record, unsent: state.unsent + Number(written) };
     loss = "";
-    scrollTo(0, 0);
+    if (scrollY) scrollTo(0, 0); // asked for in vain, it would still delay the frame
     const words = paint();
-    navigator.vibrate?.(15);
     afterPaint(() => {
+      navigator.vibrate?.(15);
       say(words);
       otherTabs.postMessage(link);
       send();

@@ -22,6 +22,8 @@ import { byId } from "./view.js";
 import { afterPause, tellWhere } from "./where.js";
 import { warnOfYarn } from "./yarn-warning.js";
 
+export { startCounting } from "./counting.js";
+
 /**
  * The page as these parts see it. `tap` counts unless it comes too soon after another. `back` paints the knitter's own round again.
  * @typedef {{link: string, data: () => import("./script.js").PairData, sock: () => import("./logbook.js").Sock,

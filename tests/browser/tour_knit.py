@@ -220,7 +220,8 @@ def _knit_nothing_kept(page: Page, link: str) -> None:
 
 
 def _knit_tap_lost(page: Page, link: str) -> None:
-    """After a tap that the phone had no room for."""
+    """After a tap that the phone had no room for. Without a worker, it is the page itself that finds none."""
+    page.add_init_script("delete window.Worker")
     knitting = Knitting(page, link).open()
     page.evaluate("() => { IDBObjectStore.prototype.add = () => { throw new Error('the device is full') } }")
     knitting.let_time_pass()

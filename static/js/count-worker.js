@@ -1,0 +1,11 @@
+/** Writes counts down beside the page, whose fingers, frames and rounds would hold up each answer of the disk. */
+
+import { countTap } from "./db.js";
+
+/** @typedef {{link: string, sock: import("./logbook.js").Sock, kind: import("./logbook.js").Kind, target?: number}} Tap */
+/** What became of it, or why it could not be kept. @typedef {import("./db.js").Counted | {loss: string}} Outcome */
+
+addEventListener("message", async (/** @type {MessageEvent<Tap>} */ { data: { link, sock, kind, target } }) => {
+  postMessage(await countTap(link, sock, kind, target).catch(({ message }) => ({ loss: message })));
+});
+postMessage("ready");
