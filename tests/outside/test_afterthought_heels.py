@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import json
-
 import pytest
 
 from companion.planning.document import Plan
 from companion.planning.units import CM_PER_INCH
 from companion.planning.work import all_ops, uses
-from tests.knitter import knit
-from tests.planning.asking import planned, section
+from tests.planning.asking import knit_plan, planned, section
 from tests.shape import shape
 
 DIRECTIONS = ["cuff-down", "toe-up"]
@@ -55,6 +52,6 @@ def test_a_foot_that_forgets_its_heel_becomes_about_two_inches_too_long() -> Non
     # waste yarn and the toe; with its heel the sock was "a good 2 in" too long.
     # knittingsitting.blogspot.com, 2011/08: about 2 inches too long for the same reason.
     plan = sock_of(68)
-    found = shape(knit(json.loads(plan.model_dump_json())), 8 / CM_PER_INCH, 10 / CM_PER_INCH)
+    found = shape(knit_plan(plan), 8 / CM_PER_INCH, 10 / CM_PER_INCH)
     without_heel = sum(section(plan, key).length_cm for key in ("foot", "toe"))
     assert (found.foot_length_cm - without_heel) / CM_PER_INCH == pytest.approx(2, abs=0.25)

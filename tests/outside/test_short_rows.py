@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import json
-
 import pytest
 
 from companion.planning.counts import short_row_middle
 from companion.planning.document import Plan
 from companion.planning.units import CM_PER_INCH
-from tests.knitter import knit
-from tests.planning.asking import planned, section
+from tests.planning.asking import knit_plan, planned, section
 from tests.shape import shape
 
 # rhyflowerknits.com, short row heel: stitches of the sock, those left in the middle of the heel, and how many inches
@@ -43,7 +40,7 @@ def sock_of(stitches: int, direction: str = "cuff-down", toe: str = "wedge") -> 
 
 def worked_in_each_row(plan: Plan, key: str) -> list[int]:
     """Stitches worked in each row of a section, without the one that is slipped to turn."""
-    rows = knit(json.loads(plan.model_dump_json())).section(key)
+    rows = knit_plan(plan).section(key)
     return [sum(op in {"k", "p", "kds", "pds"} for op in worked.written.ops) for worked in rows]
 
 
@@ -92,7 +89,7 @@ def test_a_short_row_heel_is_tighter_than_a_flap_and_a_gusset_gives_the_room_bac
     # a high instep.
     high_instep = {"ball_circumference_cm": 23, "length_cm": 25, "heel_diagonal_cm": 34}
     through = {
-        heel: shape(knit(json.loads(plan.model_dump_json())), 3.2, 4.4).heel_pass_cm
+        heel: shape(knit_plan(plan), 3.2, 4.4).heel_pass_cm
         for heel in ("flap", "short-row", "short-row with gusset")
         for plan in [planned(foot=high_instep, construction={"heel": heel})]
     }

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
+from hypothesis import assume
+
 from companion.planning.document import Plan, Section
+from companion.planning.faults import CannotKnitError
 from companion.planning.planner import make_plan
 from companion.planning.request import PlanRequest, read_request
+from tests.knitter import Knitted, knit
 
 USUAL: dict[str, Any] = {
     "schema": 1,
@@ -34,6 +39,22 @@ def asked(**sections: Any) -> PlanRequest:
 def planned(**sections: Any) -> Plan:
     """The plan for a sound request."""
     return make_plan(asked(**sections))
+
+
+def plan_or_leave(data: dict[str, Any]) -> Plan:
+    """The plan for a sound request that was drawn; one that no sock can be planned for is left aside."""
+    request, faults = read_request(data)
+    assert request is not None, faults
+    try:
+        return make_plan(request)
+    except CannotKnitError:
+        assume(False)
+        raise
+
+
+def knit_plan(plan: Plan) -> Knitted:
+    """The sock that comes of knitting the document of a plan."""
+    return knit(json.loads(plan.model_dump_json()))
 
 
 def section(plan: Plan, key: str) -> Section:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from functools import cache
 
@@ -16,8 +15,7 @@ from companion.planning.options import Option
 from companion.planning.recalculation import Recalculation, recalculate
 from companion.planning.units import both_units
 from companion.planning.ways import section_at
-from tests.knitter import knit
-from tests.planning.asking import planned
+from tests.planning.asking import knit_plan, planned
 from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS
 
 OFF = (0.92, 1.08)
@@ -89,7 +87,7 @@ def test_the_rest_comes_nearer_to_the_foot_from_every_section_or_says_what_it_is
             if option.key not in ("leave", "needle"):
                 _comes_nearer(found.if_unchanged, option, where)
         best = found.recommended
-        knit(json.loads(best.plan.model_dump_json()))
+        knit_plan(best.plan)
         if best.key == "leave":
             assert "nothing from here on" in found.why, where
 
@@ -164,7 +162,7 @@ def test_with_a_chart_running_the_leg_changes_where_its_rows_end_and_by_whole_re
     assert f"It comes {later} rounds on, where the rows of the chart are finished." in here.why
     assert here.plan.sizes.leg_stitches % 4 == 0
     assert "centre back" not in here.why
-    knit(json.loads(here.plan.model_dump_json()))
+    knit_plan(here.plan)
     after = [item.chart_row for item in here.plan.rounds()[done + later + 1 :] if item.chart_row]
     assert after[:7] == [1, 2, 3, 4, 5, 6, 1]
 
@@ -175,7 +173,7 @@ def test_a_leg_that_no_whole_repeats_suit_says_where_the_chart_breaks() -> None:
     [here] = [option for option in checked(plan, done, 1.08).options if option.key == "here"]
     assert here.plan.sizes.leg_stitches % 22
     assert "breaks at the centre back" in here.why
-    knit(json.loads(here.plan.model_dump_json()))
+    knit_plan(here.plan)
 
 
 def test_a_chart_that_has_no_room_to_be_finished_says_after_which_row_it_breaks() -> None:
@@ -195,5 +193,5 @@ def test_a_chart_that_goes_on_along_the_foot_is_finished_before_the_foot_changes
     assert later
     assert row == 7
     assert "the rows of the chart are finished" in here.why
-    knit(json.loads(here.plan.model_dump_json()))
+    knit_plan(here.plan)
     assert [item.chart_row for item in here.plan.rounds()[done + later + 1 :]][:3] == [1, 2, 3]

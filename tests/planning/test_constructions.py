@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from functools import cache
 from itertools import pairwise
 from typing import Any
@@ -16,8 +15,8 @@ from companion.planning.recalculation import recalculate
 from companion.planning.units import both_units
 from companion.planning.ways import Place
 from companion.planning.words import round_words
-from tests.knitter import SLIPS, Knitted, WorkedRound, knit
-from tests.planning.asking import planned
+from tests.knitter import SLIPS, Knitted, WorkedRound
+from tests.planning.asking import knit_plan, planned
 from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, TOES, requests
 from tests.planning.test_every_plan import planned as planned_for
 from tests.reader import read_zones
@@ -48,7 +47,7 @@ def plan_of(direction: str, heel: str, toe: str, foot: str = "usual") -> Plan:
 
 @cache
 def sock(direction: str, heel: str, toe: str, foot: str = "usual") -> Knitted:
-    return knit(json.loads(plan_of(direction, heel, toe, foot).model_dump_json()))
+    return knit_plan(plan_of(direction, heel, toe, foot))
 
 
 def names(construction: dict[str, str]) -> str:
@@ -191,7 +190,7 @@ def test_a_sock_whose_toe_is_barely_begun_can_be_worked_out_again(toe: str, off:
     check = Check(stitches=(Spot(count=32 * off, over_cm=10),), rounds=(Spot(count=44 * off, over_cm=10),))
     for done in range(1, 8):
         for option in recalculate(plan, done, [check]).options:
-            knit(json.loads(option.plan.model_dump_json()))
+            knit_plan(option.plan)
             assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
 
 

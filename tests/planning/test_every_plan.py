@@ -22,7 +22,7 @@ from companion.planning.recalculation import Recalculation, recalculate
 from companion.planning.request import read_request
 from companion.planning.rib import rib_width
 from companion.planning.ways import Place
-from tests.knitter import knit
+from tests.planning.asking import knit_plan
 from tests.planning.requests import anything_allowed, requests
 from tests.shape import shape
 
@@ -56,7 +56,7 @@ def knitted_shape(plan: Plan) -> Any:
     request = plan.request
     stitches = request.gauge.stitches_per_10cm / 10
     rounds = (request.gauge.rounds_per_10cm or request.gauge.stitches_per_10cm * 1.35) / 10
-    return shape(knit(json.loads(plan.model_dump_json())), stitches, rounds)
+    return shape(knit_plan(plan), stitches, rounds)
 
 
 @given(requests())
@@ -139,7 +139,7 @@ def test_a_recalculation_keeps_what_is_knitted_and_meets_the_size(
     for option in found.options:
         assert option.done <= done
         assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
-        knit(json.loads(option.plan.model_dump_json()))
+        knit_plan(option.plan)
     # Ripping back to the foot is for its length: it keeps the stitches that the foot was knitted on.
     if found.recommended.key != "foot":
         _meets_the_target(found.recommended.plan, done)
@@ -170,7 +170,7 @@ def test_whatever_is_allowed_is_planned_or_refused_in_words(
     data: dict[str, Any], part: int, stitches_off: int, rounds_off: int
 ) -> None:
     plan = planned(data)
-    knit(json.loads(plan.model_dump_json()))
+    knit_plan(plan)
     stitches = data["gauge"]["stitches_per_10cm"]
     rounds = data["gauge"]["rounds_per_10cm"] or stitches * 1.35
     check = Check(
@@ -179,4 +179,4 @@ def test_whatever_is_allowed_is_planned_or_refused_in_words(
     )
     found = recalculated(plan, part * len(plan.rounds()) // 1000, check)
     for option in found.options:
-        knit(json.loads(option.plan.model_dump_json()))
+        knit_plan(option.plan)

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-import json
-
 import pytest
 
 from companion.planning.document import Plan
 from companion.planning.fit import fit_of
 from companion.planning.matching import Match, matches_for
 from companion.planning.recalculation import recalculate
-from tests.knitter import knit
-from tests.planning.asking import planned
+from tests.planning.asking import knit_plan, planned
 from tests.planning.requests import CONSTRUCTIONS
 from tests.planning.test_adapting import checked, counted, in_section, names
 from tests.shape import shape
@@ -44,7 +41,7 @@ def test_the_three_plans_of_sock_two(construction: dict[str, str]) -> None:
     assert found["planned"].plan.rounds() == plan.rounds()
     fit = fit_of(one.request)
     for match in found.values():
-        sock = shape(knit(json.loads(match.plan.model_dump_json())), fit.fabric.stitches, fit.fabric.rounds)
+        sock = shape(knit_plan(match.plan), fit.fabric.stitches, fit.fabric.rounds)
         assert match.sizes.foot_circumference_cm == pytest.approx(sock.foot_cm, abs=0.006)
         assert match.sizes.foot_length_cm == pytest.approx(sock.foot_length_cm, abs=0.006)
     best = found["measured"].sizes

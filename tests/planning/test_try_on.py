@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from typing import get_args
 
 import pytest
@@ -11,8 +10,7 @@ from companion.planning.document import Plan
 from companion.planning.evidence import Gauges, gauges_of
 from companion.planning.observed import assumed
 from companion.planning.try_on import Feels, Felt, TriedOn, Where, after_try_on
-from tests.knitter import knit
-from tests.planning.asking import planned, section
+from tests.planning.asking import knit_plan, planned, section
 from tests.planning.requests import CONSTRUCTIONS
 from tests.planning.test_adapting import in_section, names, places
 
@@ -42,7 +40,7 @@ def test_every_way_can_be_knitted_keeps_what_is_knitted_and_goes_the_right_way(c
                     assert (option.done, option.rounds_ripped) == (done, 0)
                     assert option.changes
                     if option.recommended:
-                        knit(json.loads(option.plan.model_dump_json()))
+                        knit_plan(option.plan)
                     assert _grows(plan, option.plan, where) == (feels == "tight"), (done, where, feels, option.title)
                 assert [option.key for option in found.options[-1:]] in ([], ["leave"])
                 assert sum(option.recommended for option in found.options) == bool(found.options)
