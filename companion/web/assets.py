@@ -11,6 +11,7 @@ from pathlib import Path
 
 from flask import Blueprint, Flask, Response, abort, current_app, jsonify, make_response, render_template, url_for
 from flask.typing import ResponseReturnValue
+from markupsafe import Markup
 
 from .compression import is_text, takes_gzip
 from .security import YEAR
@@ -102,6 +103,12 @@ def static_url(path: str) -> str:
     return url_for("assets.static_file", version=_assets().version, path=path)
 
 
+def stylesheets(*names: str) -> Markup:
+    """The links to style sheets for the head of a page."""
+    link = Markup('<link rel="stylesheet" href="{}">')
+    return Markup("\n").join(link.format(static_url(f"css/{name}.css")) for name in names)
+
+
 @pages.get("/static/<version>/<path:path>")
 def static_file(version: str, path: str) -> ResponseReturnValue:
     """A static file, good for a year: other contents have another address."""
@@ -159,7 +166,7 @@ def _icon(path: str) -> dict[str, str]:
 
 
 def init_app(app: Flask, static: Path, templates: Path) -> None:
-    """Serve the static files and give `static_url` to the templates."""
+    """Serve the static files, and give `static_url` and `stylesheets` to the templates."""
     app.extensions["assets"] = read_assets(static, templates)
-    app.jinja_env.globals["static_url"] = static_url
+    app.jinja_env.globals |= {"static_url": static_url, "stylesheets": stylesheets}
     app.register_blueprint(pages)

@@ -39,6 +39,7 @@ def _form_page(form: DesignForm, link: str | None, faults: list[str]) -> str:
         unit=form.shown_unit(),
         ways=WAYS,
         rows=STAGE_ROWS,
+        parts=PARTS,
         sample=None,
     )
 
