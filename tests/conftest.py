@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -129,6 +130,14 @@ def request_data() -> dict[str, Any]:
         "foot": {"ball_circumference_cm": 23, "length_cm": 25},
         "gauge": {"stitches_per_10cm": 30, "rounds_per_10cm": 42},
     }
+
+
+@pytest.fixture
+def request_file(tmp_path: Path, request_data: dict[str, Any]) -> Path:
+    """A file with a sound plan request."""
+    path = tmp_path / "request.json"
+    path.write_text(json.dumps(request_data))
+    return path
 
 
 def entry(number: int, **changes: Any) -> dict[str, Any]:
