@@ -35,6 +35,7 @@ def _form_page(form: DesignForm, link: str | None, faults: list[str]) -> str:
         "design_form.html",
         form=form,
         link=link,
+        sends="Keep the change" if link else "Keep the design",
         faults=faults,
         unit=form.shown_unit(),
         ways=WAYS,

@@ -71,6 +71,7 @@ def _form_page(form: PlanForm, outcome: Outcome, sample: Sample | None = None, l
         form=form,
         sample=sample,
         lead=lead,
+        sends="Make the plan",
         faults=outcome.faults,
         choices=outcome.offered,
         plan=outcome.offered,

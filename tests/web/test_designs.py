@@ -101,6 +101,14 @@ def test_without_scripts_another_unit_gives_the_form_back_in_it(browser: Browser
     assert 'value="5 1/2"' in answer.text  # 14 cm
 
 
+def test_without_scripts_the_form_names_its_own_button(browser: Browser) -> None:
+    leader = lead(browser)
+    for path, words in (("/design", "Keep the design"), (f"/design/{leader}/edit", "Keep the change")):
+        page = browser.get(path).text
+        assert re.findall(r"<button [^>]*>((?:Make|Keep) the [^<]*)<", page) == [words, words]
+        assert f"press {words}:" in page
+
+
 def test_the_leaders_page_hands_out_the_followers_link_alone(browser: Browser) -> None:
     leader = lead(browser)
     page = browser.get(f"/design/{leader}")
