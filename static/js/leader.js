@@ -19,7 +19,7 @@ const SHORT = 90;
  * @param {Date} now
  * @param {string} [zone]
  */
-export function dayIn(now, zone) {
+function dayIn(now, zone) {
   const parts = /** @type {const} */ ({ year: "numeric", month: "2-digit", day: "2-digit" });
   try {
     return new Intl.DateTimeFormat("en-CA", { ...parts, timeZone: zone }).format(now);

@@ -58,7 +58,7 @@ function showWhere(page, at) {
  * How to know the round again: its stitches, zone by zone, and what was done to them last.
  * @param {Instruction} instruction the last one that was knitted
  */
-export function onNeedles({ before, after, stitches }) {
+function onNeedles({ before, after, stitches }) {
   const zones = Object.entries(stitches ?? {}).filter(([, count]) => count);
   const apart = zones.length > 1 ? `: ${zones.map(([zone, count]) => `${zone} ${count}`).join(", ")}` : "";
   const changed = before && after !== before ? `; before the last one there were ${before}` : "";
