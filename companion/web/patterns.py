@@ -25,13 +25,7 @@ from .open_pair import open_pair
 from .pages import unit_asked
 from .ranges import Ranges, ranges_asked
 
-MARKDOWN = "text/markdown; charset=utf-8"
-
-FILES: Mapping[str, tuple[str, Callable[[Pattern], str]]] = {
-    "md": (MARKDOWN, as_markdown_text),
-    "txt": ("text/plain; charset=utf-8", as_text),
-}
-"""How a pattern is written as a file, by the ending of its name: the media type, and what writes it."""
+TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"
 
 pages = Blueprint("patterns", __name__)
 
@@ -119,9 +113,8 @@ def _key(plan: Plan) -> list[tuple[Markup, str]]:
     return [(yarn_square(yarn.key, colours[yarn.key]), f"{yarn.key}: {yarn.name}") for yarn in plan.request.yarns]
 
 
-def _file(kind: str, asked: Asked) -> Response:
-    media_type, write = FILES[kind]
-    return Response(write(asked.pattern()), content_type=media_type)
+def _as(media_type: str, writer: Callable[[Pattern], str], asked: Asked) -> Response:
+    return Response(writer(asked.pattern()), content_type=media_type)
 
 
 @pages.get("/pair/<link>/pattern")
@@ -132,11 +125,16 @@ def of_pair(link: str) -> ResponseReturnValue:
     return _page(asked, title, back=url_for("pages.plan", link=link), here=url_for("patterns.of_pair", link=link))
 
 
-@pages.get("/pair/<link>/pattern.md", defaults={"kind": "md"})
-@pages.get("/pair/<link>/pattern.txt", defaults={"kind": "txt"})
-def file_of_pair(link: str, kind: str) -> ResponseReturnValue:
-    """The same in Markdown, and as plain text."""
-    return _file(kind, _pair(link))
+@pages.get("/pair/<link>/pattern.md")
+def of_pair_in_markdown(link: str) -> ResponseReturnValue:
+    """The same in Markdown."""
+    return _as(MARKDOWN, as_markdown_text, _pair(link))
+
+
+@pages.get("/pair/<link>/pattern.txt")
+def of_pair_in_text(link: str) -> ResponseReturnValue:
+    """The same as plain text."""
+    return _as(TEXT, as_text, _pair(link))
 
 
 @pages.get("/design/<link>/pattern")
@@ -154,11 +152,21 @@ def of_design(link: str) -> ResponseReturnValue:
     return page, 422 if faults else 200
 
 
-@pages.get("/design/<link>/pattern.md", defaults={"kind": "md"})
-@pages.get("/design/<link>/pattern.txt", defaults={"kind": "txt"})
-def file_of_design(link: str, kind: str) -> ResponseReturnValue:
-    """The same in Markdown, and as plain text, where there is no room to say what is wrong."""
+def _sound_design(link: str) -> Asked:
+    """The sizes for a file, in which there is no room to say what is wrong."""
     asked, _, faults = _design(link)
     if faults:
         abort(400, ". ".join(faults))
-    return _file(kind, asked)
+    return asked
+
+
+@pages.get("/design/<link>/pattern.md")
+def of_design_in_markdown(link: str) -> ResponseReturnValue:
+    """The same in Markdown."""
+    return _as(MARKDOWN, as_markdown_text, _sound_design(link))
+
+
+@pages.get("/design/<link>/pattern.txt")
+def of_design_in_text(link: str) -> ResponseReturnValue:
+    """The same as plain text."""
+    return _as(TEXT, as_text, _sound_design(link))
