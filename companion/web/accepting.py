@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-import uuid
-
 from flask import Blueprint, abort, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 
-from ..logbook import HIGHEST_CLOCK, THIS_SERVER, Entry
+from ..logbook import HIGHEST_CLOCK
 from ..planning.options import Option
 from ..store import StaleRevisionError
-from .check_place import CheckPlace, place_asked, sock_asked
+from .check_place import place_asked, sock_asked
 from .check_result import CheckResult
-from .open_pair import OpenPair, open_pair, store
+from .open_pair import open_pair, store
 from .revising import Accepted, keep
 
 AHEAD_OF_UNSENT = 1000
@@ -50,8 +48,9 @@ def accept(link: str) -> ResponseReturnValue:
 def _keep(result: CheckResult, option: Option) -> None:
     """Store an accepted option with its place; an option that leaves all as it was leaves nothing to store."""
     pair, place = result.pair, result.place
-    ripped = option.done < place.done
-    entries = [_go(pair, place, option.done, ripped=ripped)] if option.done != pair.done[place.sock] else []
+    moved = option.done != pair.done[place.sock]
+    ahead = {"clock": min(pair.clock + AHEAD_OF_UNSENT, HIGHEST_CLOCK)} if option.done < place.done else {}
+    entries = [pair.entry(place.sock, "go", option.done, **ahead)] if moved else []
     if option.plan == place.plan:
         store().add_entries(pair.pair, entries)
         return
@@ -66,19 +65,6 @@ def _keep(result: CheckResult, option: Option) -> None:
         entries=entries,
     )
     keep(pair, accepted, CHANGED_MEANWHILE)
-
-
-def _go(pair: OpenPair, place: CheckPlace, done: int, *, ripped: bool) -> Entry:
-    """The logbook entry that puts a sock to a place."""
-    return Entry(
-        id=str(uuid.uuid4()),
-        device=THIS_SERVER,
-        clock=min(pair.clock + (AHEAD_OF_UNSENT if ripped else 1), HIGHEST_CLOCK),
-        at=store().moment(),
-        sock=place.sock,
-        kind="go",
-        round=done,
-    )
 
 
 @pages.post("/pair/<link>/check/undo")

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-import uuid
+from typing import Any
 
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
+from pydantic import ValidationError
 from werkzeug.exceptions import HTTPException
 
-from ..logbook import HIGHEST_CLOCK, THIS_SERVER, read_entry
 from ..planning.check import Check, read_check
-from ..planning.faults import CannotKnitError
+from ..planning.faults import CannotKnitError, faults_of
 from ..planning.recalculation import refuse_miscounts
 from ..remarks import Remark
 from .check_form import CheckForm, first_values
@@ -88,21 +88,13 @@ def _read(form: CheckForm, place: CheckPlace) -> tuple[Check | None, list[str]]:
     return counted, [line for fault in faults for line in form.take_fault(fault)]
 
 
-def _write(pair: OpenPair, place: CheckPlace, kind: Remark, data: dict[str, object], name: str | None = None) -> None:
+def _write(pair: OpenPair, place: CheckPlace, kind: Remark, data: dict[str, Any], name: str | None = None) -> None:
     """Write a remark into the logbook; one under a name that is there already stays as it was first written."""
-    written = {
-        "id": name or str(uuid.uuid4()),
-        "device": THIS_SERVER,
-        "clock": min(pair.clock + 1, HIGHEST_CLOCK),
-        "at": store().moment(),
-        "sock": place.sock,
-        "kind": kind,
-        "round": place.done,
-        "data": data,
-    }
-    entry, faults = read_entry(written)
-    if entry is None:
-        abort(400, f"This cannot be written down: {'; '.join(map(str, faults))}. Open the check anew.")
+    named = {"id": name} if name else {}
+    try:
+        entry = pair.entry(place.sock, kind, place.done, data=data, **named)
+    except ValidationError as error:
+        abort(400, f"This cannot be written down: {'; '.join(map(str, faults_of(error)))}. Open the check anew.")
     store().add_entries(pair.pair, [entry])
 
 

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from flask import abort, current_app
 
-from ..logbook import Entry, Sock, ends, highest_clock, places
+from ..logbook import HIGHEST_CLOCK, THIS_SERVER, Entry, Move, Sock, ends, highest_clock, places
 from ..pair import Revision, followed, undoable
 from ..planning.document import Plan
 from ..planning.reading import read_plan
+from ..remarks import Remark
 from ..store import DamagedPairError, Pair, Store
 from ..strict_json import UnsoundJSONError, read_json
 
@@ -64,6 +67,14 @@ class OpenPair:
     def undoable(self) -> Revision | None:
         """The change that can be taken back, if any."""
         return undoable(self.revisions, self.done)
+
+    def entry(self, sock: Sock, kind: Move | Remark, done: int, **own: Any) -> Entry:
+        """A logbook entry that the server itself writes at a place of a sock, after all that it knows of.
+
+        `own` is what else the entry has, or has another way. Raises ValidationError where that cannot be.
+        """
+        usual = {"id": str(uuid.uuid4()), "clock": min(self.clock + 1, HIGHEST_CLOCK), "at": store().moment()}
+        return Entry.model_validate({**usual, "device": THIS_SERVER, "sock": sock, "kind": kind, "round": done, **own})
 
     def plan_of(self, revision: Revision) -> Plan:
         """The plan of a revision; answers 409 when it no longer reads, which loses nothing."""

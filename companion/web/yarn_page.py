@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-import uuid
-
 from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
-from ..logbook import HIGHEST_CLOCK, THIS_SERVER, Entry
 from ..planning.changes import changes_between
 from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
@@ -78,17 +75,7 @@ def leave_out(link: str) -> ResponseReturnValue:
     slip = weighed.get(request.form.get("entry", ""))
     if slip is None:
         abort(409, "This weighing is not in the logbook, or is left out already. Open the yarn page again.")
-    withdrawal = Entry(
-        id=str(uuid.uuid4()),
-        device=THIS_SERVER,
-        clock=min(pair.clock + 1, HIGHEST_CLOCK),
-        at=store().moment(),
-        sock=slip.sock,
-        kind="withdrawal",
-        round=slip.round,
-        data={"entry": slip.id},
-    )
-    store().add_entries(pair.pair, [withdrawal])
+    store().add_entries(pair.pair, [pair.entry(slip.sock, "withdrawal", slip.round, data={"entry": slip.id})])
     return redirect(url_for("yarn.left", link=link), 303)
 
 
