@@ -97,8 +97,11 @@ def rounds_for(lines: Sequence[tuple[str, str]], name: str, names: Sequence[str]
         heading = REPEATED.fullmatch(text)
         if heading:
             period = 2 if heading["rounds"] == "two" else int(heading["rounds"])
-            group, told = told[:period], told[period:]
-            assert [each.first for each in group] == list(range(line.first, line.first + period))
+            group: list[Line] = []
+            while len(group) < period:
+                each = told.pop(0)
+                assert each.first == line.first + len(group)
+                group += [each] * (each.last - each.first + 1)
             times = int(heading["times"])
         else:
             group, times = [replace(line, text=text)], line.last - line.first + 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from itertools import groupby
 
 from .brackets import bracketed, growing, in_one_unit, merged
 from .document import Section
@@ -52,9 +53,13 @@ class Grading:
         times = _of_each(passage, lambda size: passage.times[size])
         text = f"{_chart(passage)}work these {these} {_noun(passage)}s {times} times{_counted(passage)}"
         yield PatternLine(self._label(passage), text, self._note(passage, 0))
-        for number in range(passage.period):
-            note = self._note(passage, number) if number else None
-            yield PatternLine(self._label(passage, number), self._text(passage, number), note)
+        texts = [self._text(passage, number) for number in range(passage.period)]
+        first = 0
+        for text, alike in groupby(texts):
+            last = first + len(tuple(alike)) - 1
+            note = self._note(passage, first) if first else None
+            yield PatternLine(self._label(passage, first, last), text, note)
+            first = last + 1
 
     def _text(self, passage: Passage, number: int) -> str:
         told = merged(
@@ -66,13 +71,16 @@ class Grading:
     def _note(self, passage: Passage, number: int) -> str | None:
         return self.told([group[number].note for group in passage.rounds.values()], passage.sizes)
 
-    def _label(self, passage: Passage, number: int | None = None) -> str:
-        """Which sizes where it is not all, and which rounds: one of the group, or all that the passage tells."""
+    def _label(self, passage: Passage, number: int | None = None, to: int | None = None) -> str:
+        """Which sizes where it is not all, and which rounds: those of the group up to one, or all of the passage."""
         first = _of_each(passage, lambda size: passage.start[size] + 1 + (number or 0))
-        last = _of_each(passage, lambda size: passage.start[size] + passage.period * passage.times[size])
+        if to is None:
+            last = _of_each(passage, lambda size: passage.start[size] + passage.period * passage.times[size])
+        else:
+            last = _of_each(passage, lambda size: passage.start[size] + 1 + to)
         side = next(iter(passage.rounds.values()))[number or 0].side
         sided = "" if side == "round" or (number is None and passage.period > 1) else f"{side} "
-        one = number is not None or max(passage.times.values()) == passage.period == 1
+        one = number == to if to is not None else max(passage.times.values()) == passage.period == 1
         label = f"{sided}{_noun(passage)} {first}" if one else f"{sided}{_noun(passage)}s {first} to {last}"
         label = f"{self._among(passage.sizes)}{label}"
         return label[0].upper() + label[1:]

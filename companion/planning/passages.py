@@ -9,8 +9,11 @@ from typing import NamedTuple, TypeAlias
 from .brackets import numbers, skeleton
 from .document import Round
 
-LONGEST_PERIOD = 4
-"""Rounds that are repeated together: two pairs of rows of an offset fabric."""
+LONGEST_PERIOD = 12
+"""Rounds that are repeated together: two pairs of rows of an offset fabric, or shaping that lies not quite evenly."""
+
+PAIR = 2
+"""Rounds of the usual repeat, a plain one and one that shapes, told from either on."""
 
 Words: TypeAlias = Callable[[Round], str]
 """How the rounds of one size are put into words."""
@@ -125,7 +128,7 @@ class SideBySide:
         first = next(iter(groups.values()))
         if any([one.kind for one in group] != [one.kind for one in first] for group in groups.values()):
             return None
-        if len(first) < period:
+        if len(first) < period or (period > PAIR and self._begins_plainly(at)):
             return None
         steps = self._steps(at, groups, period)
         times = {size: self._times(size, place, steps) for size, place in at.items()}
@@ -133,6 +136,12 @@ class SideBySide:
             return None
         rounds = {size: tuple(self.rounds[size][place : place + period]) for size, place in at.items()}
         return Passage(rounds, dict(at), times, steps, self.rounds)
+
+    def _begins_plainly(self, at: Places) -> bool:
+        """Whether only plain rounds come next: a longer group is read more easily from its shaping round on."""
+        return all(self.rounds[size][place].kind == "plain" for size, place in at.items()) and all(
+            self.rounds[size][place].side == "round" for size, place in at.items()
+        )
 
     def _steps(self, at: Places, groups: Mapping[int, Sequence[Shape]], period: int) -> tuple[tuple[int, ...], ...]:
         """How the numbers change from one repeat to the next, in the first size that repeats the group."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -17,7 +18,7 @@ from companion.planning.planner import make_plan
 from companion.planning.request import PlanRequest
 from companion.planning.size_range import foot_for
 from tests.pattern_reader import ReadRound, Zone, pick, rounds_for
-from tests.planning.asking import asked
+from tests.planning.asking import asked, planned
 from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, requests
 
 BALLS = (17.0, 20.0, 22.5, 26.0)
@@ -188,3 +189,14 @@ def test_every_note_of_every_size_is_told() -> None:
             for note in filter(None, notes):
                 if f"Size {size.name}: {note}" not in told:
                     assert note in pick(told, number, len(sizes))
+
+
+def test_a_leg_that_is_narrowed_is_told_from_its_shaping_rounds_on() -> None:
+    """Common practice: a repeat begins with the round that shapes, and the plain ones after it are told on one line."""
+    size = Size("one", planned(foot={"leg_circumference_cm": 30, "ankle_circumference_cm": 21}))
+    leg = next(part for part in pattern_of([size], "cm").sections if part.key == "leg")
+    told = [line.text for line in leg.lines]
+    assert len(told) <= 12
+    for heading, first in pairwise(told):
+        if heading.startswith("work these"):
+            assert "ssk" in first
