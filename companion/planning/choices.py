@@ -176,7 +176,8 @@ def choices_of(request: PlanRequest, fit: Fit, counts: Counts, *, begun: bool) -
         for count in _round_about(wanted, leg_repeat(request), counts, fit):
             # Asked for by its own ease, a count so near to one that suits both would become that one.
             if not _near(nearest_multiple(count, repeat), count):
-                cuff = nearest_multiple(count, math.lcm(rib_width(request.cuff.rib), 2))
+                its_own = nearest_multiple(count, math.lcm(rib_width(request.cuff.rib), 2))
+                cuff = counts.cuff if count == counts.top else its_own
                 offered.setdefault(count, _counts_of_their_own(count, cuff, request, fit))
     if begun:
         offered[counts.top] = "the leg of the sock that is on the needles"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any
@@ -145,6 +146,10 @@ def test_rib_and_chart_that_disagree_offer_both_ways_out() -> None:
             ease={"circumference_percent": choice.ease_percent},
         )
         assert own.sizes.leg_stitches == choice.stitches
+        # The count that a choice names for the ribbing is the one that is cast on.
+        told = re.search(r"the ribbing on (\d+)", choice.why)
+        ribbing = section(plan if choice.chosen else own, "cuff").rounds()[0].after
+        assert told is None or int(told[1]) == ribbing
 
 
 def test_each_yarn_is_counted_from_its_stitches_and_its_floats() -> None:

@@ -70,9 +70,13 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     )
     along_the_sole = rows_to_the_fold if toe_up else rows_from_the_fold
     rows = hourglass("heel", heel, sides, before.live)
-    beside = f"in the middle; the {sides} on either side and the {instep} of the instep wait"
-    where = beside if sides else f"; the other {instep} are the instep and wait"
-    note = f"The heel is worked back and forth over {heel} stitches{' ' if sides else ''}{where}. {DOUBLE_STITCH}"
+    where = f"{heel} stitches; the other {instep} are the instep and wait."
+    if sides:
+        where = (
+            f"{heel} stitches in the middle. The first two rows go over the {sides} on either side as well; then these "
+            f"wait, as the {instep} of the instep do."
+        )
+    note = f"The heel is worked back and forth over {where} {DOUBLE_STITCH}"
     whole = (*noted(rows, note), closing)
     if toe_up and not sides:
         whole = noted(whole, beyond_the_toe(aim, before, "heel"))

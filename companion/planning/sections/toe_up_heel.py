@@ -59,8 +59,8 @@ def build_turn(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     middle = _middle(aim, heel)
     rows = _turn(heel, middle, sides, before.live)
     note = (
-        f"The heel is turned over {heel} stitches in the middle of the sole; "
-        f"the {sides} of the gusset on either side wait. {DOUBLE_STITCH}"
+        f"The heel is turned over {heel} stitches in the middle of the sole. The first row knits the {sides} of the "
+        f"gusset before them; then those on either side wait. {DOUBLE_STITCH}"
     )
     whole = noted(rows, note)
     rounds = knitted.rounds + whole[len(knitted.rounds) :]
