@@ -63,8 +63,10 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
     above_the_heel = fit.leg_target * fit.fabric.stitches
     cuff = top = nearest_multiple(at_top, repeat_of(request))
     if not _near(cuff, at_top):
-        cuff = nearest_multiple(at_top, math.lcm(rib_width(request.cuff.rib), 2))
         top = nearest_multiple(at_top, leg_repeat(request))
+        # A count of its own for the ribbing helps only where the leg's does not suit it.
+        own = nearest_multiple(at_top, math.lcm(rib_width(request.cuff.rib), 2))
+        cuff = own if top % repeat_of(request) else top
     shaped = fit.leg_target != fit.top_target
     leg = nearest_multiple(above_the_heel, leg_repeat(request)) if shaped else top
     foot = nearest_multiple(fit.foot_target * fit.fabric.stitches, 2)

@@ -152,6 +152,14 @@ def test_rib_and_chart_that_disagree_offer_both_ways_out() -> None:
         assert told is None or int(told[1]) == ribbing
 
 
+@pytest.mark.parametrize("ball", range(19, 26))
+def test_one_count_for_all_is_one_count(ball: int) -> None:
+    plan = colourful({"width": 10, "rows": ["AAAAABBBBB"]}, cuff={"rib": "k2 p2"}, foot={"ball_circumference_cm": ball})
+    [why] = [choice.why for choice in plan.choices if choice.chosen]
+    cast_on = section(plan, "cuff").rounds()[0].after
+    assert ("one count for all" in why) == (cast_on == plan.sizes.leg_stitches)
+
+
 def test_each_yarn_is_counted_from_its_stitches_and_its_floats() -> None:
     # Half the stitches of a round each, so by symmetry both yarns take the same on the leg.
     plan = colourful({"width": 2, "rows": ["AB"]})
