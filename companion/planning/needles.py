@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from .counts import heel_stitches
 from .document import Plan, Round, Section
@@ -20,6 +21,10 @@ CROWDED_CM = 18
 
 UNEVEN = 2
 """How far a needle's end may be moved to a whole repeat of the ribbing (ours), in stitches."""
+
+
+Quarters: TypeAlias = tuple[int, int, int, int]
+"""The stitches on each of four needles."""
 
 
 @dataclass(frozen=True)
@@ -37,10 +42,24 @@ class Lie:
 
 def needle_notes(plan: Plan) -> dict[str, str]:
     """For each section, by its key: how many stitches lie on which needle when it begins, and what to move."""
-    return {section.key: _note(plan, section, lie) for section, lie in _lies(plan)}
+    notes = {}
+    quarters: Quarters = (0, 0, 0, 0)
+    for section, lie in _lies(plan):
+        ribbed = section.rounds()[0].work[0].zone == "leg"
+        shared = _quarters(lie, rib_width(plan.request.cuff.rib) if ribbed else 1)
+        quarters = shared if ribbed else _as_they_lie(quarters, shared, lie.moment)
+        notes[section.key] = _note(plan, section, lie, quarters)
+    return notes
 
 
-def _note(plan: Plan, section: Section, lie: Lie) -> str:
+def _as_they_lie(before: Quarters, shared: Quarters, moment: Moment) -> Quarters:
+    """The quarters of a half stay as they were while its count does; those of the heel only if it was not in rows."""
+    lower = before[:2] if moment == "round" and sum(before[:2]) == sum(shared[:2]) else shared[:2]
+    upper = before[2:] if sum(before[2:]) == sum(shared[2:]) else shared[2:]
+    return (*lower, *upper)
+
+
+def _note(plan: Plan, section: Section, lie: Lie, quarters: Quarters) -> str:
     words = NOTES[plan.request.needles.arrangement]
     rounds = section.rounds()
     told = [words.at[lie.moment]]
@@ -52,8 +71,7 @@ def _note(plan: Plan, section: Section, lie: Lie) -> str:
         told.append(words.grafted)
     if plan.request.needles.two_at_a_time and section == plan.sections[0]:
         told.append(words.two)
-    repeat = rib_width(plan.request.cuff.rib) if rounds[0].work[0].zone == "leg" else 1
-    counts = dict(zip(("one", "two", "three", "four"), _quarters(lie, repeat), strict=True))
+    counts = dict(zip(("one", "two", "three", "four"), quarters, strict=True))
     counts |= {"lower": lie.lower, "upper": lie.upper, "total": lie.lower + lie.upper, "moved": abs(lie.moved)}
     return " ".join(filter(None, told)).format_map(counts)
 
@@ -140,7 +158,7 @@ def _made_of(item: Round, lower: int) -> int:
     return made
 
 
-def _quarters(lie: Lie, repeat: int) -> tuple[int, int, int, int]:
+def _quarters(lie: Lie, repeat: int) -> Quarters:
     """The stitches on each of four needles: halves of the halves, between whole repeats where one is near."""
     total = lie.lower + lie.upper
     ends = [(lie.lower + 1) // 2, lie.lower + (lie.upper + 1) // 2]

@@ -49,13 +49,13 @@ def test_a_heel_flap_on_double_pointed_needles_is_told_from_needle_to_needle() -
         "cuff": "16, 18, 18 and 16 stitches on needles 1 to 4. The round begins with needle 1. "
         "Needles 1 and 2 will be the heel, needles 3 and 4 the instep.",
         "leg": "16, 18, 18 and 16 stitches on needles 1 to 4. The round begins with needle 1.",
-        "heel-flap": "Slip the stitches of needle 2 onto needle 1: these 34 are worked in rows, while 17 and 17 "
+        "heel-flap": "Slip the stitches of needle 2 onto needle 1: these 34 are worked in rows, while 18 and 16 "
         "wait on needles 3 and 4.",
-        "heel-turn": "The rows go on over the 34 stitches of needle 1; 17 and 17 wait on needles 3 and 4.",
-        "gusset": "20 stitches of the heel on needle 1; 17 and 17 on needles 3 and 4. When both edges are picked up, "
+        "heel-turn": "The rows go on over the 34 stitches of needle 1; 18 and 16 wait on needles 3 and 4.",
+        "gusset": "20 stitches of the heel on needle 1; 18 and 16 on needles 3 and 4. When both edges are picked up, "
         "share the sole between needles 1 and 2; the round begins with needle 1.",
-        "foot": "16, 16, 17 and 17 stitches on needles 1 to 4. The round begins with needle 1.",
-        "toe": "16, 16, 17 and 17 stitches on needles 1 to 4. The round begins with needle 1. For the grafting, each "
+        "foot": "16, 16, 18 and 16 stitches on needles 1 to 4. The round begins with needle 1.",
+        "toe": "16, 16, 18 and 16 stitches on needles 1 to 4. The round begins with needle 1. For the grafting, each "
         "half goes on one needle.",
     }  # fmt: skip
 
@@ -128,3 +128,13 @@ def test_two_at_a_time_is_told_once_where_the_socks_begin(arrangement: Arrangeme
     assert says in first
     assert not [each for each in others if "Two at a time" in each]
     assert "Two at a time" not in needle_notes(planned(needles={"arrangement": arrangement}))["cuff"]
+
+
+@pytest.mark.parametrize("ball", [20, 21.5, 23, 25])
+@pytest.mark.parametrize("rib", ["k2 p2", "k3 p1", "k1 p1"])
+def test_stitches_that_wait_lie_on_the_needles_that_they_were_on(ball: float, rib: str) -> None:
+    notes = needle_notes(planned(foot={"ball_circumference_cm": ball, "length_cm": 25}, cuff={"rib": rib}))
+    three, four = re.findall(r"\d+", notes["leg"])[2:4]
+    assert f"while {three} and {four} wait on needles 3 and 4" in notes["heel-flap"]
+    assert f"; {three} and {four} on needles 3 and 4" in notes["gusset"]
+    assert f"{three} and {four} stitches on needles 1 to 4" in notes["foot"]
