@@ -18,6 +18,12 @@ MOST_LETTERS = 1000
 MOST_BYTES = 4096
 """Of a remark as JSON in UTF-8 (ours)."""
 
+MOST_CM = 200
+"""Of a length by tape: longer than any sock (ours)."""
+
+MOST_GRAMS = 5000
+"""Of a weighing: more than any kitchen scale takes (common practice)."""
+
 Remark: TypeAlias = Literal["note", "try-on", "check", "weighing", "length", "withdrawal"]
 
 
@@ -40,14 +46,14 @@ class TryOn(Asked):
 class Weighing(Asked):
     """Grams of one yarn that are left, by the yarn's key."""
 
-    grams: Number = Field(ge=0, le=5000)
+    grams: Number = Field(ge=0, le=MOST_GRAMS)
     yarn: Literal["A", "B", "C", "D"] = "A"
 
 
 class Length(Asked):
     """How long the knitting is in cm, laid flat, from one end (or where this section begins) to the needles."""
 
-    cm: Number = Field(gt=0, le=200)
+    cm: Number = Field(gt=0, le=MOST_CM)
     since: Since = Field("cast-on", alias="from")
 
 

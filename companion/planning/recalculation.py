@@ -26,6 +26,12 @@ from .ways import Way, section_at, ways_on
 FARTHEST_OFF = 0.35
 """A measured gauge farther from the plan's than this part of it is a miscount, not a fabric (ours)."""
 
+STRAYS = (
+    "the plan has {planned}, and no yarn strays from its gauge by a third; "
+    "count again, and look at the length you counted over and its unit"
+)
+"""What is said of a miscount."""
+
 DIGITS = 3
 """Decimals of a gauge over 10 cm that a plan is worked out with; nobody counts finer."""
 
@@ -163,8 +169,7 @@ def refuse_miscounts(plan: Plan, evidence: Sequence[Evidence]) -> None:
                         Fault(
                             what,
                             per_10cm(seen.per_10cm),
-                            f"the plan has {per_10cm(at)}, and no yarn strays from its gauge by a third; "
-                            "count again, and look at the length you counted over and its unit",
+                            STRAYS.format(planned=per_10cm(at)),
                         )
                     )
 

@@ -14,6 +14,9 @@ CM_PER_INCH = 2.54
 EIGHTHS = 8
 """A dressmaker's tape is marked in eighths of an inch (common practice)."""
 
+NO_NUMBER = "a number is needed here, like 7.5 or 7 1/2"
+"""What is said of text that is none."""
+
 _NUMBER = re.compile(
     r"""\s*
     (?P<sign>-)?\s*
@@ -39,7 +42,7 @@ def parse_number(text: str) -> float:
         plain = plain.replace(glyph, spelled)
     found = _NUMBER.match(plain)
     if not found:
-        raise ValueError("a number is needed here, like 7.5 or 7 1/2")
+        raise ValueError(NO_NUMBER)
     parts = found.groupdict()
     if parts["decimal"]:
         size = float(parts["decimal"].replace(",", "."))

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
-from .. import resources
+from .. import remarks, resources
 from ..planning.units import show_length, show_number
 from ..store import Store
 from . import (
@@ -35,6 +35,13 @@ from . import (
 from .days import day_words
 from .security import QuietFlask
 
+REMARK_LIMITS = {
+    "data-most-cm": remarks.MOST_CM,
+    "data-most-grams": remarks.MOST_GRAMS,
+    "data-most-letters": remarks.MOST_LETTERS,
+}
+"""What may be written down while knitting, for the pages that write it down also without network."""
+
 _INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d/\d|cm\b|in\b)")
 
 
@@ -56,7 +63,9 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     store = Store(Path(app.config["DATABASE"]), *([config["CLOCK"]] if "CLOCK" in config else []))
     app.extensions["store"] = store
     app.config["SECRET_KEY"] = store.secret_key()
-    app.jinja_env.globals.update(show_length=show_length, show_number=show_number, day_words=day_words)
+    app.jinja_env.globals.update(
+        show_length=show_length, show_number=show_number, day_words=day_words, remark_limits=REMARK_LIMITS
+    )
     public_url: str = app.config["PUBLIC_URL"] or ""
     # Where workers, and with them times without network, are allowed.
     app.jinja_env.globals["https_address"] = public_url if public_url.startswith("https://") else None

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import uuid
-from typing import Any
+from typing import Any, get_args
 
+from pydantic.fields import FieldInfo
 from wtforms import HiddenField
 
-from ..planning.check import Spot
+from ..planning.check import Spot, read_check
 from ..planning.faults import Fault
-from ..planning.units import Unit
-from .forms import GAUGE_OVER_CM, UnitForm, errors_of, to_typed, typed
+from ..planning.recalculation import FARTHEST_OFF, STRAYS
+from ..planning.units import NO_NUMBER, Unit
+from .forms import GAUGE_OVER_CM, Kind, UnitForm, allowed, errors_of, limits_of, to_typed, typed
 
 SPOTS = (1, 2, 3)
 WHAT = ("stitches", "rounds")
@@ -47,6 +49,34 @@ class CheckForm(UnitForm):
         first = next((number for number in SPOTS if self[f"{fault.where}_{number}"].data), SPOTS[0])
         errors_of(self[f"{fault.where}_{first}"]).append(f"{fault.given}: {fault.message}")
         return []
+
+
+def limits() -> dict[str, dict[str, str]]:
+    """For each field what the page needs to refuse a number as this form does, as attributes of it."""
+    found: dict[str, dict[str, str]] = {}
+    for what in WHAT:
+        for number in SPOTS:
+            found[f"{what}_{number}"] = _limits(Spot.model_fields["count"], "number")
+            found[f"{what}_over_{number}"] = _limits(Spot.model_fields["over_cm"], "length")
+    return found
+
+
+def _limits(field: FieldInfo, kind: Kind) -> dict[str, str]:
+    least, most = limits_of(field)
+    said = {f"data-allowed-{unit}": allowed(field, kind, unit) for unit in get_args(Unit)}
+    return {"data-least": f"{least:g}", "data-most": f"{most:g}", **said}
+
+
+def refusals() -> dict[str, str]:
+    """What else the page says of a check that cannot be, as attributes of the form."""
+    nothing, faults = read_check({})
+    assert nothing is None
+    return {
+        "data-no-number": NO_NUMBER,
+        "data-nothing": faults[0].message,
+        "data-farthest": f"{FARTHEST_OFF:g}",
+        "data-strays": STRAYS,
+    }
 
 
 def first_values(unit: Unit) -> dict[str, Any]:

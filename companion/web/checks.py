@@ -14,7 +14,7 @@ from ..planning.check import Check, read_check
 from ..planning.faults import CannotKnitError, faults_of
 from ..planning.recalculation import refuse_miscounts
 from ..remarks import Remark
-from .check_form import CheckForm, first_values
+from .check_form import CheckForm, first_values, limits, refusals
 from .check_place import CheckPlace, place_asked
 from .check_result import CheckResult
 from .check_shown import shown
@@ -37,6 +37,8 @@ def _page(pair: OpenPair, form: CheckForm, faults: list[str] | None = None) -> s
         place=place.in_words(),
         counted=any(entry.kind in {"check", "length"} for entry in pair.entries.values()),
         faults=faults or [],
+        limits=limits(),
+        refusals=refusals(),
     )
 
 
@@ -55,7 +57,9 @@ def check(link: str) -> ResponseReturnValue:
 def check_shell() -> ResponseReturnValue:
     """The form without a pair: kept by the worker for times without network, where the browser fills in the place."""
     form = CheckForm(formdata=None, data=first_values("cm"))
-    return render_template("check.html", form=form, unit="cm", sock=1, round=0, faults=[])
+    return render_template(
+        "check.html", form=form, unit="cm", sock=1, round=0, faults=[], limits=limits(), refusals=refusals()
+    )
 
 
 @pages.post("/pair/<link>/check")

@@ -124,8 +124,12 @@ def limits_of(field: FieldInfo) -> tuple[float, float]:
 def outside(value: float, field: FieldInfo, kind: Kind, unit: Unit) -> str | None:
     """What is allowed, in the knitter's unit, when a value lies outside; None when it does not."""
     least, greatest = limits_of(field)
-    if least <= value <= greatest:
-        return None
+    return None if least <= value <= greatest else allowed(field, kind, unit)
+
+
+def allowed(field: FieldInfo, kind: Kind, unit: Unit) -> str:
+    """What a field of the planning allows, in the knitter's unit."""
+    least, greatest = limits_of(field)
     low, high = _inside(least, kind, unit, least=True), _inside(greatest, kind, unit, least=False)
     return f"allowed: {low} to {high}{f' {unit}' if kind == 'length' else ''}"
 

@@ -86,6 +86,7 @@ def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict
     rounds_per_10cm = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
     return {
         "revision": revision,
+        "stitches_per_10cm": gauge.stitches_per_10cm,
         "rounds_per_10cm": rounds_per_10cm,
         "total": len(rounds),
         "can_undo": can_undo,

@@ -59,7 +59,7 @@ async function hand() {
 /** Into the logbook of this browser. */
 async function keepHere() {
   const { data, wrong } = spotsIn(form);
-  if (!data) return tell(wrong);
+  if (wrong.length) return refuse(wrong);
   const needle = Number(form.dataset.needle);
   const sock = field("sock").value === "2" ? 2 : 1;
   const made = { id: field("entry").value, sock, round: Number(field("round").value), data: needle ? { ...data, needle_mm: needle } : data };
@@ -69,6 +69,17 @@ async function keepHere() {
   } catch (error) {
     tell(`There is no network, and this browser does not let the page store anything: ${/** @type {Error} */ (error).message}`);
   }
+}
+
+/** Say what is wrong, as the server would. @param {import("./spots.js").Wrong[]} wrong */
+function refuse(wrong) {
+  for (const { field: at } of wrong) {
+    at?.setAttribute("aria-invalid", "true");
+    at?.setAttribute("aria-describedby", "check-said");
+    at?.closest("details")?.setAttribute("open", "");
+  }
+  tell(wrong.map(({ field: at, said }) => (at ? `${at.labels?.[0].textContent}: ${said}` : said)).join("\n"));
+  wrong[0].field?.focus();
 }
 
 /** @param {string} words */

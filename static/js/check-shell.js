@@ -23,6 +23,8 @@ export async function fillIn(form, link) {
   const sock = (asked.get("sock") ?? String(record.sock)) === "2" ? 2 : 1;
   const script = scriptOf(data, sock);
   form.dataset.needle = String(script.needle_mm ?? "");
+  form.dataset.stitches = String(script.stitches_per_10cm ?? "");
+  form.dataset.rounds = String(script.rounds_per_10cm);
   if (!shell) return;
   const round = Math.min(Number(asked.get("round") ?? record.round[sock]), script.total);
   form.action = `/pair/${link}/check`;

@@ -7,9 +7,6 @@ import { scriptOf } from "./script.js";
 import { choices, element, leadTo, openSheet } from "./sheet.js";
 import { parseNumber } from "./units.js";
 
-/** As the server takes it. */
-const MOST_CM = 200;
-
 /** @type {Record<string, string>} */
 const ENDS = { "cast-on": "the cast-on", "back of heel": "the back of the heel", "tip of toe": "the tip of the toe" };
 
@@ -40,7 +37,7 @@ export async function lengthSheet(link, kept) {
     element("label", `Length in ${unit} `, [length]),
   ], async (form) => {
     const cm = (parseNumber(length.value) ?? Number.NaN) * CM[unit];
-    if (!(cm > 0 && cm <= MOST_CM)) throw new Error(`“${length.value}” is no length of a sock in ${unit}`);
+    if (!(cm > 0 && cm <= Number(document.body.dataset.mostCm))) throw new Error(`“${length.value}” is no length of a sock in ${unit}`);
     await keepRemark(link, "length", { cm: Math.round(cm * 100) / 100, from: String(new FormData(form).get("from")) });
     kept();
     const means = leadTo("What that means for the rest", `/pair/${link}/check/result?sock=${sock}&round=${round[sock]}`);

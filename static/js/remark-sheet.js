@@ -10,8 +10,7 @@ import { weighingSheet } from "./weighing-sheet.js";
 /** @typedef {import("./logbook.js").Remark} Remark */
 /** @typedef {import("./remarks.js").Note} Note */
 
-/** As the server takes them. */
-const MOST_LETTERS = 1000;
+/** The parts of a sock and the answers, as the server takes them. */
 const WHERE = ["cuff", "leg", "instep", "heel", "foot", "toe"];
 const FEELS = ["tight", "right", "loose"];
 
@@ -92,7 +91,7 @@ function noteSheet(link, saved) {
   const text = document.createElement("textarea");
   text.className = "input";
   text.rows = 4;
-  text.maxLength = MOST_LETTERS;
+  text.maxLength = Number(document.body.dataset.mostLetters);
   text.required = true;
   const photo = document.createElement("input");
   photo.type = "file";

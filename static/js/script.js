@@ -25,7 +25,8 @@ import { showLength } from "./measure.js";
  * `can_undo`: the last change of the plan can be taken back. `needle_mm`: the size of the needles.
  * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean, meanings?: Record<string, string>,
  *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[],
- *   chart?: {width: number, rows: string[]} | null, yarns?: Yarn[], main?: string, needle_mm?: number}} Script */
+ *   chart?: {width: number, rows: string[]} | null, yarns?: Yarn[], main?: string, needle_mm?: number,
+ *   stitches_per_10cm?: number}} Script */
 
 /** `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
  * @typedef {{title: string, unit: Unit, cursor: number, clock: number, scripts: Script[],

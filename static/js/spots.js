@@ -1,4 +1,4 @@
-/** Reading what was counted out of the gauge check form, where the server cannot. */
+/** Reading what was counted out of the gauge check form, where the server cannot: by its limits, in its words. */
 
 import { CM } from "./measure.js";
 import { chosenUnit } from "./unit-switch.js";
@@ -6,51 +6,68 @@ import { parseNumber } from "./units.js";
 
 /** @typedef {{count: number, over_cm: number}} Spot */
 /** @typedef {"stitches" | "rounds"} What */
+/** What is wrong, and at which field; at none where nothing was counted. @typedef {{field?: HTMLInputElement, said: string}} Wrong */
 
-/** As the server takes them. */
-const COUNTS = { least: 4, most: 400 };
-const LENGTHS = { least: 2, most: 60 };
 const SPOTS = [1, 2, 3];
 /** @type {What[]} */
 const WHAT = ["stitches", "rounds"];
 
 /**
- * What was counted, or what is wrong with it in a sentence.
+ * What was counted, or what is wrong with it. The form says in `data-` attributes what is allowed and how that is told,
+ * and what is planned, where that is known.
  * @param {HTMLFormElement} form
- * @returns {{data: Record<string, Spot[]>, wrong: ""} | {data: null, wrong: string}}
+ * @returns {{data: Record<string, Spot[]>, wrong: Wrong[]}}
  */
 export function spotsIn(form) {
-  const typed = new FormData(form);
-  const cm = CM[chosenUnit(form)];
+  const unit = chosenUnit(form);
   /** @type {Record<string, Spot[]>} */
   const data = {};
+  /** @type {Wrong[]} */
+  const wrong = [];
   for (const what of WHAT) {
-    const filled = SPOTS.filter((number) => text(typed, `${what}_${number}`));
-    const spots = filled.map((number) => ({
-      count: parseNumber(text(typed, `${what}_${number}`)) ?? NaN,
-      over_cm: (parseNumber(text(typed, `${what}_over_${number}`)) ?? NaN) * cm,
+    const counted = SPOTS.map((number) => field(`${what}_${number}`)).filter(({ value }) => value.trim());
+    const spots = counted.map((input) => ({
+      count: read(input, 1),
+      over_cm: read(field(input.name.replace("_", "_over_")), CM[unit]),
     }));
-    if (!spots.every(({ count, over_cm }) => inside(count, COUNTS) && inside(over_cm, LENGTHS))) {
-      return { data: null, wrong: `The ${what} cannot be right: 4 to 400 of them over 2 to 60 cm can be counted, written like 31 or 31.5.` };
-    }
     if (spots.length) data[what] = spots;
+    const said = strays(what, spots);
+    if (said && !wrong.length) wrong.push({ field: counted[0], said });
   }
-  if (!Object.keys(data).length) return { data: null, wrong: "Count stitches over a width, rounds over a height, or both." };
-  return { data, wrong: "" };
+  if (!Object.keys(data).length) wrong.push({ said: form.dataset.nothing ?? "" });
+  return { data, wrong };
+
+  /** @param {string} name */
+  function field(name) {
+    return /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+  }
+
+  /** @param {HTMLInputElement} input @param {number} size of what it counts in */
+  function read(input, size) {
+    const { least, most, allowedCm, allowedIn } = input.dataset;
+    const value = (parseNumber(input.value.trim()) ?? NaN) * size;
+    if (Number.isNaN(value)) wrong.push({ field: input, said: form.dataset.noNumber ?? "" });
+    else if (!(value >= Number(least) && value <= Number(most))) {
+      wrong.push({ field: input, said: (unit === "in" ? allowedIn : allowedCm) ?? "" });
+    }
+    return value;
+  }
+
+  /** Whether no fabric can be like that, and why. @param {What} what @param {Spot[]} spots */
+  function strays(what, spots) {
+    const planned = Number(form.dataset[what]);
+    const found = (10 * sum(spots.map(({ count }) => count))) / sum(spots.map(({ over_cm }) => over_cm));
+    if (!planned || !(Math.abs(found / planned - 1) > Number(form.dataset.farthest))) return "";
+    return `${per10cm(found)}: ${form.dataset.strays?.replace("{planned}", per10cm(planned))}`;
+  }
 }
 
-/**
- * @param {FormData} typed
- * @param {string} name
- */
-function text(typed, name) {
-  return String(typed.get(name) ?? "").trim();
+/** @param {number[]} values */
+function sum(values) {
+  return values.reduce((total, value) => total + value, 0);
 }
 
-/**
- * @param {number} value
- * @param {{least: number, most: number}} limits
- */
-function inside(value, { least, most }) {
-  return value >= least && value <= most;
+/** As the server writes it, for either tape. @param {number} value */
+function per10cm(value) {
+  return `${value.toFixed(1)} over 10 cm (${(value * 0.4 * CM.in).toFixed(1)} over 4 in)`;
 }

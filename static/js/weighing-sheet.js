@@ -4,9 +4,6 @@ import { loadData } from "./db.js";
 import { keepRemark } from "./remarks.js";
 import { choices, element, openSheet } from "./sheet.js";
 
-/** As the server takes them. */
-const MOST_GRAMS = 5000;
-
 /**
  * @param {string} link
  * @param {() => void} kept after it was written down
@@ -15,7 +12,7 @@ export async function weighingSheet(link, kept) {
   const data = await loadData(link);
   const yarns = data?.scripts[0].yarns ?? [];
   const grams = document.createElement("input");
-  Object.assign(grams, { className: "input", name: "grams", type: "number", inputMode: "decimal", min: "0", max: String(MOST_GRAMS), step: "any", required: true });
+  Object.assign(grams, { className: "input", name: "grams", type: "number", inputMode: "decimal", min: "0", max: document.body.dataset.mostGrams, step: "any", required: true });
   const which = yarns.map(({ key, name }) => /** @type {[string, string]} */ ([key, `${key}: ${name}`]));
   openSheet("Weigh the yarn", [
     element("p", "All that is left of one yarn, without needles and knitting. Whole grams will do."),

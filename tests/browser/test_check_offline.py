@@ -98,12 +98,67 @@ def test_the_check_opens_without_network_with_its_place(in_the_leg: Knitting) ->
 
 
 @pytest.mark.parametrize(
-    ("typed", "says"), [("", "Count stitches"), ("many", "cannot be right"), ("2", "cannot be right")]
+    ("typed", "says"),
+    [
+        ({}, "count stitches over a width"),
+        ({"stitches_1": "many"}, "Stitches: a number is needed here"),
+        ({"stitches_1": "0"}, "Stitches: allowed: 4 to 400"),
+        ({"stitches_1": "3"}, "Stitches: allowed: 4 to 400"),
+        ({"stitches_1": "401", "rounds_1": "2"}, "Stitches: allowed: 4 to 400"),
+        ({"stitches_1": "30", "stitches_over_1": "300"}, "across: allowed: 2 to 60 cm"),
+        ({"stitches_1": "30", "rounds_1": "42", "rounds_over_1": "1"}, "up: allowed: 2 to 60 cm"),
+        ({"stitches_1": "30", "rounds_1": "12"}, "Rounds: 12.0 over 10 cm (12.2 over 4 in): the plan has"),
+        ({"stitches_1": "12", "stitches_over_1": "10"}, "Stitches: 12.0 over 10 cm"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else " ".join(value.values()) or "nothing",
 )
-def test_without_network_the_phone_says_what_is_wrong(in_the_leg: Knitting, typed: str, says: str) -> None:
-    in_the_leg.page.context.set_offline(True)
-    count_gauge(in_the_leg, typed, "")
-    expect(in_the_leg.page.get_by_role("alert")).to_contain_text(says)
+def test_without_network_the_phone_refuses_what_the_server_refuses(
+    in_the_leg: Knitting, typed: dict[str, str], says: str
+) -> None:
+    """And in the same words: the form is sent again where there is a network, and its page compared."""
+    page = in_the_leg.page
+    page.context.set_offline(True)
+    in_the_leg.open_menu()
+    page.get_by_role("link", name="Gauge check").tap()
+    for name, value in typed.items():
+        page.locator(f"[name={name}]").fill(value)
+    send = page.get_by_role("button", name="What does that mean?")
+    send.tap()
+    said = page.get_by_role("alert")
+    expect(said).to_contain_text(says)
+    if typed:
+        expect(page.locator("[aria-invalid=true]").first).to_be_focused()
+    there = said.inner_text().splitlines()
+    page.context.set_offline(False)
+    send.tap()
+    expect(page.locator("#errors li").first).to_be_visible()
+    assert sorted(page.locator("#errors li").all_inner_texts()) == sorted(there)
+
+
+def test_a_length_by_tape_without_network_is_kept_and_counted_on(
+    in_the_leg: Knitting, server: Server, link: str
+) -> None:
+    knitting, page = in_the_leg, in_the_leg.page
+    page.context.set_offline(True)
+    knitting.open_menu()
+    page.get_by_role("button", name="Measure a length").tap()
+    page.get_by_label("the cast-on").check()
+    page.get_by_label("Length in cm").fill("201")
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.get_by_role("alert")).to_contain_text("“201” is no length of a sock in cm")
+    page.get_by_label("Length in cm").fill("10")
+    page.get_by_role("button", name="Keep it").tap()
+    page.get_by_role("button", name="Close").tap()
+    knitting.count(2)
+    assert not [entry for entry in server.entries(link) if entry.kind == "length"]
+
+    page.context.set_offline(False)
+    knitting.everything_is_sent()
+    [length] = [entry for entry in server.entries(link) if entry.kind == "length"]
+    assert (length.round, length.data) == (PLACE, {"cm": 10, "from": "cast-on"})
+    page.goto(f"/pair/{link}/check/result")
+    expect(page.locator(".kept-checks li")).to_contain_text("10 cm long from the cast-on")
+    expect(page.locator(".lead")).to_contain_text(f"Leg, {PLACE + 2 - 19} of")
 
 
 def test_rounds_counted_on_the_way_are_sent_before_the_check(in_the_leg: Knitting, server: Server, link: str) -> None:
