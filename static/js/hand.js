@@ -8,6 +8,8 @@ const SCROLL_KEYS = ["ArrowDown", "ArrowUp"];
 const ECHO = 400;
 /** Milliseconds: a second tap this soon is a jerk of the thumb or a pedal that bounces, not a round (ours). */
 const DOUBLE = 200;
+/** Milliseconds after which a finger that still rests on the button is shown to press it (ours). */
+const PRESS = 80;
 
 /**
  * Takes two taps that are too near to each other once.
@@ -40,11 +42,35 @@ export function onTap(button, count) {
     lifted = event.timeStamp;
     count(event);
   });
-  // A click would follow and have the button drawn once more, before the round. Taking it away saves half of the time.
-  button.addEventListener("touchend", (event) => event.cancelable && event.preventDefault(), { passive: false });
+  // The browser's own press and click would have a frame drawn before the round, which then waits for the next one.
+  for (const type of ["touchstart", "touchend"]) button.addEventListener(type, keepBack, { passive: false });
+  showPress(button);
   button.addEventListener("click", (event) => {
     if (event.detail === 0 || event.timeStamp - lifted > ECHO) count(event);
   });
+}
+
+/**
+ * Keep the browser from acting on a finger. On a page that is zoomed in, two fingers must find the way out.
+ * @param {Event} event
+ */
+function keepBack(event) {
+  const zoomed = (visualViewport?.scale ?? 1) > 1.01;
+  if (event.cancelable && !(zoomed && event.type === "touchstart")) event.preventDefault();
+}
+
+/**
+ * Mark what is round the button while a finger rests on it. Let go, it is unmarked when the round has had its frame.
+ * @param {HTMLElement} button
+ */
+function showPress(button) {
+  let timer = 0;
+  for (const type of ["touchstart", "touchend", "touchcancel"]) {
+    button.addEventListener(type, () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => button.parentElement?.classList.toggle("pressed", type === "touchstart"), PRESS);
+    });
+  }
 }
 
 /**

@@ -106,6 +106,7 @@ def test_a_count_is_felt_and_only_heard_where_that_is_wanted(page: Page, link: s
     knitting = Knitting(page, link).open()
     knitting.is_complete()
     knitting.count()
+    expect(page.locator("#live")).to_contain_text("Round 2")
     assert page.evaluate("felt") == [["felt", 15]]
     knitting.open_menu()
     page.get_by_label("A quiet click with each count").check()
@@ -127,3 +128,30 @@ def test_damaged_settings_are_the_usual_ones(page: Page, link: str) -> None:
     expect(page.locator("html")).to_have_attribute("data-text", "100")
     knitting.is_complete()
     knitting.count()
+
+
+def test_a_finger_that_rests_on_the_button_is_shown_until_it_is_lifted(complete: Knitting) -> None:
+    page, box = complete.page, complete.done.bounding_box()
+    assert box
+    hand = page.locator(".hand")
+    touch = page.context.new_cdp_session(page)
+    point = {"x": box["x"] + 40, "y": box["y"] + 40}
+    touch.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [point]})
+    expect(hand).to_have_class("hand pressed")
+    complete.is_at(1)
+    touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    touch.detach()
+    complete.is_at(2)
+    expect(hand).to_have_class("hand")
+    # What a browser allows only after a touch, as to vibrate, is allowed all the same.
+    assert page.evaluate("navigator.userActivation.hasBeenActive")
+
+
+def test_no_frame_is_drawn_for_a_finger_but_two_find_the_way_out_of_a_page_zoomed_in(complete: Knitting) -> None:
+    left_to_the_browser = """() => document.getElementById("done").dispatchEvent(
+        new Event("touchstart", { bubbles: true, cancelable: true }))"""
+    assert not complete.page.evaluate(left_to_the_browser)
+    complete.page.context.new_cdp_session(complete.page).send("Emulation.setPageScaleFactor", {"pageScaleFactor": 2})
+    complete.page.evaluate("() => new Promise(requestAnimationFrame)")
+    assert complete.page.evaluate("visualViewport.scale") == 2
+    assert complete.page.evaluate(left_to_the_browser)
