@@ -11,7 +11,19 @@ from typing import Any
 
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Playwright, Request, Response, WebError
 
+PUT_OUT_BY_PLAYWRIGHT = (
+    "AimEnabled,AvoidCorsURLLoaderRestartOnRedirect,AvoidUnnecessaryBeforeUnloadCheckSync,"
+    "DestroyProfileOnBrowserClose,HttpsFirstBalancedModeAutoEnable,HttpsUpgrades,LensOverlay,MediaRouter,"
+    "NetworkTimeServiceQuerying,OptimizationHints,PaintHolding,PreconnectToSearch,TcpPortRandomizationWin,"
+    "ThirdPartyStoragePartitioning"
+)
+"""Chromium obeys the last list of features to do without, so that ours has to say Playwright's again."""
+
+ADDRESS_BAR = "WebUIOmniboxPopup,WebUIOmniboxAimPopup,WebUIOmniboxFullPopup"
+"""The lists that fold out below the address bar: two pages for every window, as costly as the one under test."""
+
 ARGUMENTS = [
+    f"--disable-features={PUT_OUT_BY_PLAYWRIGHT},{ADDRESS_BAR}",
     "--no-sandbox",  # as root, as in a container, there is no other way
     "--disable-gpu",
     "--disable-quic",
