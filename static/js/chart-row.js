@@ -65,7 +65,8 @@ function rowsAround({ width, rows }, yarns, row, side) {
     [...rows[number - 1]].forEach((key, column) => grid.append(...cell(from + column * CELL, y, key, yarns)));
   }
   const y = (highest - row) * CELL;
-  grid.append(svg("rect", { class: "now", x: from, y, width: width * CELL, height: CELL }), ...arrow(back, width, y, row));
+  const outlined = { x: from, y, width: width * CELL, height: CELL };
+  grid.append(svg("rect", { class: "under", ...outlined }), svg("rect", { class: "now", ...outlined }), ...arrow(back, width, y, row));
   return grid;
 }
 

@@ -21,7 +21,7 @@ export function openPanel(title, way, ...nodes) {
     closePanel();
     byId("done").focus();
   });
-  open = element("section", heading, ...nodes, out);
+  open = element("section", heading, ...nodes, element("p", out));
   open.className = "panel";
   open.setAttribute("aria-labelledby", heading.id);
   byId("reading").before(open);

@@ -106,6 +106,19 @@ def test_after_a_pause_it_says_what_was_last_and_when_and_what_the_needles_look_
     expect(panel).to_have_count(0)
 
 
+def test_the_way_out_of_a_long_sheet_is_in_sight_on_a_phone_on_its_side(page: Page, link: str) -> None:
+    page.set_viewport_size({"width": 640, "height": 320})
+    knitting = Knitting(page, link).open()
+    knitting.go_to_section("Gusset")
+    knitting.open_menu()
+    page.get_by_role("button", name="Where was I?").tap()
+    out = page.get_by_role("button", name="Go on")
+    expect(out).to_be_in_viewport(ratio=1)
+    assert page.locator(".panel").evaluate("(sheet) => sheet.scrollHeight > sheet.clientHeight")
+    out.tap()
+    expect(out).to_have_count(0)
+
+
 def test_after_a_short_pause_it_says_nothing_but_the_menu_tells(page: Page, link: str) -> None:
     page.clock.set_fixed_time(NOON)
     knitting = Knitting(page, link).open()
