@@ -66,7 +66,7 @@ def _lines(low: int, high: int, at: At, over: str) -> Iterator[Markup]:
         yield words(value, x, bottom + 18, "middle")
     yield line("same", *at(low, low), *at(high, high))
     yield words(f"stitches over {over}, assumed", LEFT_ROOM + SIDE / 2, TOP_ROOM + SIDE + 38, "middle")
-    yield words("met", LEFT_ROOM + 6, TOP_ROOM + 16)
+    yield words("found", LEFT_ROOM + 6, TOP_ROOM + 16)
 
 
 def _marks(shown: Mapping[tuple[float, float], int], at: At) -> Iterator[Markup]:

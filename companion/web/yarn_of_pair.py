@@ -39,7 +39,7 @@ def yarn_warnings(pair: OpenPair) -> list[str]:
 
 
 def _briefly(yarn: YarnLeft, ends: Ending) -> str:
-    """The verdict and the round, as in "it runs out, at about sock 2, Foot, round 26"."""
+    """The verdict and the round, as in "it runs out, at about sock 2, foot, round 26"."""
     word = verdict(yarn).word.removesuffix(".").lower()
     return f"{word}, {f'at about {where(ends.about)}' if ends.about else f'in the worst case at {where(ends.early)}'}."
 

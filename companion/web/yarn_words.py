@@ -138,5 +138,5 @@ def verdict(yarn: YarnLeft) -> Told:
 
 
 def where(place: Where) -> str:
-    """A round of the pair: "sock 2, Leg, round 15"."""
-    return f"sock {place.sock}, {place.section}, round {place.in_section}"
+    """A round of the pair: "sock 2, leg, round 15"."""
+    return f"sock {place.sock}, {place.section.lower()}, round {place.in_section}"

@@ -49,8 +49,8 @@ export async function showStep(link, sock, place, parts) {
   const last = number === totalOf(parts) - 1;
   const index = parts.findIndex(({ times }) => number < times || void (number -= times));
   const { text, times } = parts[index];
-  const count = times > 1 ? `Stitch ${number + 1} of ${times}` : "Once";
-  byId("step-count").textContent = `${count}, step ${index + 1} of ${parts.length}`;
+  const stitch = times > 1 ? `, stitch ${number + 1} of ${times}` : "";
+  byId("step-count").textContent = `Step ${index + 1} of ${parts.length}${stitch}`;
   byId("step-words").textContent = text;
   byId("step").hidden = false;
   byId("words").dataset.length = "beside";

@@ -11,11 +11,11 @@ from .knitting import Knitting, rounds_of
 from .server import Server
 
 COUNTS = [
-    "Once, step 1 of 3",
-    "Stitch 1 of 3, step 2 of 3",
-    "Stitch 2 of 3, step 2 of 3",
-    "Stitch 3 of 3, step 2 of 3",
-    "Once, step 3 of 3",
+    "Step 1 of 3",
+    "Step 2 of 3, stitch 1 of 3",
+    "Step 2 of 3, stitch 2 of 3",
+    "Step 2 of 3, stitch 3 of 3",
+    "Step 3 of 3",
 ]
 
 

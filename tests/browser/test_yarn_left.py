@@ -88,7 +88,7 @@ def test_the_leg_that_is_chosen_is_knitted_and_taken_back(knitting: Knitting, li
     leg = page.get_by_label("Rounds of the leg")
     rounds = int(leg.input_value())
     leg.fill(str(rounds + 7))
-    page.get_by_role("button", name="Make the leg so long").tap()
+    page.get_by_role("button", name="Make the leg this long").tap()
     expect(knitting.progress).to_have_text(f"0 of {before + 7}")
     knitting.open_menu()
     page.get_by_role("button", name="Take the last change of the plan back").tap()

@@ -89,7 +89,7 @@ def _knit_steps(page: Page, link: str) -> None:
     knitting.go_to_round(3)
     knitting.let_time_pass()
     page.locator("#done").click()
-    expect(page.locator("#step-count")).to_have_text("Stitch 1 of 3, step 2 of 3")
+    expect(page.locator("#step-count")).to_have_text("Step 2 of 3, stitch 1 of 3")
 
 
 def _knit_far(page: Page, link: str) -> None:

@@ -141,7 +141,7 @@ def test_ripping_back_has_its_price_in_rounds_stitches_and_time(browser: Browser
     rounds = [entry(n, at=f"2025-11-03T{18 + 2 * n // 60:02d}:{2 * n % 60:02d}:00Z") for n in range(1, 41)]
     browser.post_json(f"/pair/{link}/log", {"entries": rounds})
     page = result_of(browser, link, LOOSE).text
-    price = re.search(r"Rip back <b>40 rounds</b>: (\d+) stitches to knit again, about (.*?) at your pace", page)
+    price = re.search(r"Rip back <b>40 rounds</b>: ([\d,]+) stitches to knit again, about (.*?) at your pace", page)
     assert price
     assert price[2] == "1 h 15 min"
     assert f"At your pace of late, {told(data(browser, link), 1)[30]['after'] // 2} stitches a minute" in page
