@@ -18,6 +18,7 @@ from playwright.sync_api import Browser as Chromium
 from playwright.sync_api import Playwright, sync_playwright
 from werkzeug.test import TestResponse
 
+from companion.logbook import Entry
 from companion.store import Store
 from companion.web import create_app
 
@@ -152,3 +153,8 @@ def entry(number: int, **changes: Any) -> dict[str, Any]:
         "round": number,
         **changes,
     }
+
+
+def made(number: int, **changes: Any) -> Entry:
+    """The same, read."""
+    return Entry.model_validate(entry(number, **changes))

@@ -12,13 +12,9 @@ from companion.planning.check import Check, Spot
 from companion.planning.planner import make_plan
 from companion.planning.request import PlanRequest
 
-from .conftest import entry
+from .conftest import made
 
 SPOT = {"count": 31.5, "over_cm": 10}
-
-
-def made(number: int, **changes: Any) -> Entry:
-    return Entry.model_validate(entry(number, **changes))
 
 
 def check(number: int, place: int, **changes: Any) -> Entry:

@@ -11,12 +11,8 @@ from hypothesis import strategies as st
 
 from companion.logbook import Entry, ends, highest_clock, places, read_entry
 
-from .conftest import entry
+from .conftest import entry, made
 from .two_phones import SOCK, knitted_apart
-
-
-def made(number: int, **changes: Any) -> Entry:
-    return Entry.model_validate(entry(number, **changes))
 
 
 def test_a_sound_entry_is_read_as_it_is() -> None:

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from companion.logbook import Entry, places
+from companion.logbook import places
 from companion.pair import Revision
 from companion.store import (
     DamagedPairError,
@@ -23,14 +23,10 @@ from companion.store import (
 )
 from companion.store.tables import MIGRATIONS
 
-from .conftest import NOON, entry
+from .conftest import NOON, entry, made
 
 NUMBERS = count()
 LINK = "a-link-nobody-guesses1"
-
-
-def made(number: int, **changes: object) -> Entry:
-    return Entry.model_validate(entry(number, **changes))
 
 
 @pytest.fixture

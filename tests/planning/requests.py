@@ -20,6 +20,11 @@ CONSTRUCTIONS = tuple(
 )
 
 
+def names(construction: dict[str, str]) -> str:
+    """A construction as the name of a check."""
+    return ", ".join(construction.values())
+
+
 def tenths(low: float, high: float) -> st.SearchStrategy[float]:
     """Numbers as they are read off a tape, to a tenth."""
     return st.integers(round(low * 10), round(high * 10)).map(lambda value: value / 10)

@@ -16,7 +16,7 @@ from companion.planning.recalculation import Recalculation, recalculate
 from companion.planning.units import both_units
 from companion.planning.ways import section_at
 from tests.planning.asking import knit_plan, planned
-from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS
+from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, names
 
 OFF = (0.92, 1.08)
 """A gauge that is off by 8 % either way, in stitches and rounds."""
@@ -25,10 +25,6 @@ STITCHES, ROUNDS = 32, 44
 
 DEEP_HEELS = ("flap", "short-row with gusset")
 """Heels that are made as deep as the foot asks for."""
-
-
-def names(construction: dict[str, str]) -> str:
-    return ", ".join(construction.values())
 
 
 @cache

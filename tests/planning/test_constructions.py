@@ -17,7 +17,7 @@ from companion.planning.ways import Place
 from companion.planning.words import round_words
 from tests.knitter import SLIPS, Knitted, WorkedRound
 from tests.planning.asking import knit_plan, planned
-from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, TOES, requests
+from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, TOES, names, requests
 from tests.planning.test_every_plan import planned as planned_for
 from tests.reader import read_zones
 from tests.shape import shape
@@ -48,10 +48,6 @@ def plan_of(direction: str, heel: str, toe: str, foot: str = "usual") -> Plan:
 @cache
 def sock(direction: str, heel: str, toe: str, foot: str = "usual") -> Knitted:
     return knit_plan(plan_of(direction, heel, toe, foot))
-
-
-def names(construction: dict[str, str]) -> str:
-    return ", ".join(construction.values())
 
 
 def rows(rounds: tuple[WorkedRound, ...]) -> list[WorkedRound]:

@@ -9,8 +9,8 @@ from companion.planning.fit import fit_of
 from companion.planning.matching import Match, matches_for
 from companion.planning.recalculation import recalculate
 from tests.planning.asking import knit_plan, planned
-from tests.planning.requests import CONSTRUCTIONS
-from tests.planning.test_adapting import checked, counted, in_section, names
+from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.test_adapting import checked, counted, in_section
 from tests.shape import shape
 
 

@@ -11,8 +11,8 @@ from companion.planning.evidence import Gauges, gauges_of
 from companion.planning.observed import assumed
 from companion.planning.try_on import Feels, Felt, TriedOn, Where, after_try_on
 from tests.planning.asking import knit_plan, planned, section
-from tests.planning.requests import CONSTRUCTIONS
-from tests.planning.test_adapting import in_section, names, places
+from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.test_adapting import in_section, places
 
 
 def gauges(plan: Plan) -> Gauges:
