@@ -135,7 +135,8 @@ def test_a_plan_in_colour_shows_chart_key_and_what_each_yarn_takes(browser: Brow
     assert "<b>B</b> sand" in page
     takes = [float(grams) for grams in re.findall(r"<b>(\d+) g</b>, \d+ m, a tenth in hand", page)]
     [short] = re.findall(r"Short by (\d+) g", page)
-    assert takes[1] - 3 == pytest.approx(float(short), abs=1)
+    assert takes[1] - 3 == float(short)
+    assert f"3 g are at hand; {short} g (" in page, "the warning misses as much as the band does"
     assert "exchanges A and B" not in page
     assert "exchanges A and B" in browser.get(f"/pair/{browser.make_pair(**IN_COLOUR, swap='y')}").text
 
