@@ -144,15 +144,16 @@ def _count(item: Round) -> str:
 def section_lines(section: Section) -> list[PatternLine]:
     """A section as a knitter would write it: what repeats is told once, plain rounds on one line."""
     rounds = section.rounds()
-    periods = [2, *{item.chart_row for item in rounds if item.chart_row}]
+    periods = sorted({2, *(item.chart_row for item in rounds if item.chart_row)})
     lines = []
     start = 0
     while start < len(rounds):
         alike = _run(rounds, start, 1)
-        period = 0 if alike > 1 else next((each for each in periods if each > 1 and _run(rounds, start, each) > 1), 0)
-        if period:
-            told = _repeated(rounds[start : start + period], start, _run(rounds, start, period))
-            length = period * _run(rounds, start, period)
+        times = {each: _run(rounds, start, each) for each in periods if each > 1}
+        period = max(times, key=lambda each: each * times[each] * (times[each] > 1))
+        if times[period] > 1 and period * times[period] > alike:
+            told = _repeated(rounds[start : start + period], start, times[period])
+            length = period * times[period]
         else:
             told = [_alike(rounds[start], start, alike)]
             length = alike

@@ -209,3 +209,12 @@ def test_the_rounds_of_a_chart_are_told_once_with_their_rows() -> None:
         "[k1 in A, k2 in B, k1 in A] x 17",
         "[k1 in A, k3 in B] x 17",
     ]
+
+
+def test_stripes_are_told_once_with_their_rounds() -> None:
+    stripes = {"width": 1, "rows": [*"AAAABB"]}
+    plan = planned(leg={"length_cm": 12, "chart": stripes}, yarns=[{"key": "A"}, {"key": "B"}])
+    lines = section_lines(section(plan, "leg"))
+    times = len(section(plan, "leg").rounds()) // 6
+    assert lines[0].text == f"work these 6 rounds {times} times:"
+    assert [line.text for line in lines[1:7]] == ["k68"] * 4 + ["k68 in B"] * 2
