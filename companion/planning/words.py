@@ -11,7 +11,7 @@ from .document import Op, Plan, Repeat, Round, Section
 from .needles import needle_notes
 from .request import Gauge
 from .units import CM_PER_INCH, Unit, show_length
-from .work import all_ops
+from .work import LONGEST_PERIOD, all_ops
 
 _COUNTED_BEFORE = {
     "k": "k{n}",
@@ -144,7 +144,7 @@ def _count(item: Round) -> str:
 def section_lines(section: Section) -> list[PatternLine]:
     """A section as a knitter would write it: what repeats is told once, plain rounds on one line."""
     rounds = section.rounds()
-    periods = sorted({2, *(item.chart_row for item in rounds if item.chart_row)})
+    periods = sorted({2, LONGEST_PERIOD, *(item.chart_row for item in rounds if item.chart_row)})
     lines = []
     start = 0
     while start < len(rounds):

@@ -218,3 +218,11 @@ def test_stripes_are_told_once_with_their_rounds() -> None:
     times = len(section(plan, "leg").rounds()) // 6
     assert lines[0].text == f"work these 6 rounds {times} times:"
     assert [line.text for line in lines[1:7]] == ["k68"] * 4 + ["k68 in B"] * 2
+
+
+def test_the_rows_of_an_offset_flap_are_told_once() -> None:
+    plan = planned(construction={"flap": "offset slipped"})
+    rows = len(section(plan, "heel-flap").rounds())
+    told = lines(plan, "heel-flap")
+    assert told[0] == (f"Rows 1-{rows // 4 * 4}", f"work these 4 rows {rows // 4} times:")
+    assert told[3] == ("Row 3 (RS)", "sl1, k2, [sl1, k1] x 15, k1, turn")
