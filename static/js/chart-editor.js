@@ -44,6 +44,7 @@ export class ChartEditor {
     });
     place.addEventListener("click", ({ target }) => this.#press(/** @type {Element} */ (target)));
     place.addEventListener("change", ({ target }) => this.#resize(/** @type {HTMLInputElement} */ (target)));
+    place.addEventListener("keydown", (event) => this.#enter(event));
     text.addEventListener("input", () => this.#typed());
     if (!text.value.trim()) this.#write(FIRST);
     this.#rows = readChart(text.value) ?? FIRST;
@@ -151,6 +152,14 @@ export class ChartEditor {
     this.hand.moving = moves;
     this.#part("[data-act=move]").setAttribute("aria-pressed", String(moves));
     this.#showPalette(this.yarns());
+  }
+
+  /** Enter in a size gives the chart this size; it would send the whole form. @param {KeyboardEvent} event */
+  #enter(event) {
+    const field = /** @type {HTMLElement} */ (event.target);
+    if (event.key !== "Enter" || !field.dataset.size) return;
+    event.preventDefault();
+    field.blur();
   }
 
   /** @param {HTMLInputElement} field */

@@ -302,3 +302,12 @@ def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(
     assert drawn(page)[1] == "ABAABB" + "A" * 54
     expect(page.locator(".floats")).to_contain_text("Round 2: yarn B lies behind 55 stitches.")
     assert page.evaluate("document.documentElement.scrollWidth") == width
+
+
+def test_enter_in_a_size_changes_the_chart_and_sends_no_form(form: Page) -> None:
+    """The key that closes a phone's keyboard is this one."""
+    for name, size in (("width", "4"), ("height", "3")):
+        form.locator(f"#chart-{name}").fill(size)
+        form.locator(f"#chart-{name}").press("Enter")
+    expect(text(form)).to_have_value("\n".join(["AAAA"] * 3))
+    assert form.url.endswith("/plan")
