@@ -15,6 +15,15 @@ const USUAL_PERCENT = 10;
 const USUAL_CM = 1;
 
 /**
+ * What helps a cuff, which has no count of its own to change: common practice.
+ * @type {Record<string, string>}
+ */
+const CUFF = {
+  tight: "cast on over two needles this time, or bind off loosely from the toe up",
+  loose: "cast on and knit the ribbing with a needle one size smaller this time",
+};
+
+/**
  * Change what the form asks for by what is remembered of the foot, and say so.
  * @param {HTMLFormElement} form
  * @param {KeptFoot} foot already filled in
@@ -45,6 +54,8 @@ export function allowFor(form, { felt = {} }, unit) {
     typeInto(form, "length_ease", convert(String(ease), "length", "cm", unit));
     said.push(`It was ${felt.toe} at the toe: ${inUnit(ease, unit)} shorter than the foot this time.`);
   }
+  const cuff = CUFF[felt.cuff];
+  if (cuff) said.push(`Last time the cuff was ${felt.cuff}: ${cuff}.`);
   return said.join(" ");
 }
 

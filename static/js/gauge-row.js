@@ -1,5 +1,6 @@
 /** The row of the knitter's own gauges in the plan form: each fills in what was counted before with its yarn. */
 
+import { dayWords } from "./days.js";
 import { forgetGauge, listGauges } from "./gauges.js";
 import { opener } from "./sheet.js";
 import { typeInto } from "./type-into.js";
@@ -80,13 +81,14 @@ function titleOf({ yarn, needle_mm }) {
 }
 
 /**
- * "31.2 ± 0.4 stitches and 43 ± 0.9 rounds (3 checks)"
+ * "31.2 ± 0.4 stitches and 43 ± 0.9 rounds (3 checks, the newest on Mon 3 Nov 2025)"
  * @param {Learned} gauge
  * @param {Unit} unit
  */
-function saidOf({ stitches, rounds, checks }, unit) {
+function saidOf({ stitches, rounds, checks, at }, unit) {
   const counts = [`${give(stitches, unit)} stitches`, ...(rounds ? [`${give(rounds, unit)} rounds`] : [])];
-  return `${counts.join(" and ")} (${checks} check${checks === 1 ? "" : "s"})`;
+  const made = `${checks} check${checks === 1 ? "," : "s, the newest"} on ${dayWords(new Date(at))}`;
+  return `${counts.join(" and ")} (${made})`;
 }
 
 /** @param {Found} found @param {Unit} unit */

@@ -40,7 +40,8 @@ def test_a_gauge_is_offered_and_fills_in(page: Page, link: str) -> None:
     learn(page, link, 2)
     page.goto("/plan")
     own = page.get_by_role("button", name=re.compile(r"^four-ply, heather on 2\.25 mm: "))
-    expect(own).to_contain_text(re.compile(r": 31(\.\d)? ± 0\.\d stitches and 44 ± 1?\.?\d?.* rounds \(2 checks\)$"))
+    counted = r": 31(\.\d)? ± 0\.\d stitches and 44 ± 1?\.?\d?.* rounds"
+    expect(own).to_contain_text(re.compile(rf"{counted} \(2 checks, the newest on Mon 3 Nov 2025\)$"))
     page.locator("[name=foot_length]").fill("25")
     own.tap()
     expect(page.locator("[name=stitches]")).to_have_value(re.compile(r"^31(\.\d)?$"))
