@@ -18,14 +18,14 @@ def leg_figures(leg: LegReach, yarns: Sequence[YarnLeft], unit: Unit) -> Iterato
         f"to {leg.most_allowed}, which are {both_units(leg.cm(leg.most_allowed))}."
     )
     for name, made, sure in (
-        ("Sure to reach", leg.safe, "That is not less than nothing even at the least"),
-        ("Should reach", leg.likely, "That is not less than nothing"),
-        ("Cannot reach beyond", leg.most, "That is not less than nothing at the most alone"),
+        ("Sure to reach", leg.safe, "Even at the least nothing is lacking"),
+        ("Should reach", leg.likely, "As reckoned nothing is lacking"),
+        ("Cannot reach beyond", leg.most, "At the most nothing is lacking"),
         ("Planned", leg.planned, None),
     ):
         if made is None or (made is leg.most and made.rounds == leg.most_allowed):
             continue
-        more = f"{sure}; with one round more it would be." if made.rounds < leg.most_allowed else f"{sure}."
+        more = f"{sure}; with one round more some would be." if made.rounds < leg.most_allowed else f"{sure}."
         length = show_length(leg.cm(made.rounds), unit)
         yield Figure(name, f"{made.rounds} rounds", length, (*_sums(leg, made, yarns), more if sure else limits))
 
