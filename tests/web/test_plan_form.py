@@ -12,7 +12,7 @@ from companion.planning.request import Foot, PlanRequest, read_request
 from companion.web.forms import changed_unit, from_typed, outside, to_typed
 from companion.web.plan_form import NUMBERS, WORDS, PlanForm, first_values, form_values
 
-from ..conftest import FORM
+from ..conftest import FORM, Browser
 
 
 def data_of(app: Flask, typed: dict[str, str]) -> tuple[dict[str, Any], dict[str, list[str]]]:
@@ -167,3 +167,9 @@ def test_from_the_cuff_down_the_leg_has_a_length_whatever_was_chosen_for_the_oth
     assert not errors
     assert "until" not in data["leg"]
     assert read_request(data)[1] == []
+
+
+def test_a_guess_from_a_shoe_size_names_its_sources(browser: Browser) -> None:
+    page = browser.get("/plan").text
+    assert "published size charts" in page
+    assert "6,068 feet measured in the survey ANSUR II" in page
