@@ -8,6 +8,7 @@ from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from ..pair import Revision
+from ..planning.facts import Numbers
 from ..planning.faults import CannotKnitError
 from ..planning.matching import Match, matches_for, same_sock
 from ..planning.recalculation import measured_request
@@ -56,7 +57,8 @@ def second(link: str) -> ResponseReturnValue:
         unit=pair.pair.unit,
         begun=bool(pair.done[2]),
         newest=pair.newest,
-        found=choices(pair),
+        found=(found := choices(pair)),
+        numbers={match.key: Numbers(match.plan, match.sizes) for match in found},
         follows=pair.plan(2),
         told=[
             revision.summary.partition("\n")[0].partition(", ")[2]

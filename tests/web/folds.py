@@ -11,8 +11,8 @@ NUMBER = re.compile(r"(?<![\w.,/])\d+(?:,\d{3})*(?:\.\d+)?(?: \d/\d)?(?!\w)")
 RULES = frozenset({"20", "1,000"})
 """Of the trade, and no sums: from about 20 cm up a leg comes to the calf; a rate is told for 1,000 stitches."""
 
-GIVEN = frozenset({"lead", "kept-checks", "weighings"})
-"""Classes of what repeats the place of a sock and what was counted, measured and weighed: nothing is worked out."""
+GIVEN = frozenset({"lead", "kept-checks", "weighings", "told"})
+"""Classes of what repeats places, what was counted, measured and weighed, and what was accepted: no sums."""
 
 
 class Folds(HTMLParser):

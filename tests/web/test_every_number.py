@@ -10,6 +10,7 @@ from .folds import NUMBER, Folds
 from .test_checks import LOOSE, counted
 from .test_fit_page import page as fit_page
 from .test_fit_page import tried
+from .test_second import changed
 from .test_yarn_page import kept, weighing
 
 ROUNDS = {"rounds_1": "38", "rounds_over_1": "10"}
@@ -73,6 +74,12 @@ def test_on_the_page_of_a_try_on(browser: Browser, made: dict[str, str], feels: 
     page = fit_page(browser, link)
     assert f"{feels.capitalize()} at the {where}" in page
     every_number_opens(page)
+
+
+def test_on_the_page_of_sock_two(browser: Browser, link: str) -> None:
+    changed(browser, link)
+    found = every_number_opens(browser.get(f"/pair/{link}/second").text)
+    assert sum("stitches in the leg" in fold for fold in found.folds) == 3
 
 
 HALF = {"direction": "toe-up", "leg_until": "half the yarn"}
