@@ -2,10 +2,14 @@
 
 import { countTap } from "./db.js";
 
-/** @typedef {{link: string, sock: import("./logbook.js").Sock, kind: import("./logbook.js").Kind, target?: number}} Tap */
+/**
+ * A tap, and the page's time of it.
+ * @typedef {{link: string, sock: import("./logbook.js").Sock, kind: import("./logbook.js").Kind, target?: number,
+ *   at: string}} Tap
+ */
 /** What became of it, or why it could not be kept. @typedef {import("./db.js").Counted | {loss: string}} Outcome */
 
-addEventListener("message", async (/** @type {MessageEvent<Tap>} */ { data: { link, sock, kind, target } }) => {
-  postMessage(await countTap(link, sock, kind, target).catch(({ message }) => ({ loss: message })));
+addEventListener("message", async (/** @type {MessageEvent<Tap>} */ { data: { link, sock, kind, target, at } }) => {
+  postMessage(await countTap(link, sock, kind, target, at).catch(({ message }) => ({ loss: message })));
 });
 postMessage("ready");

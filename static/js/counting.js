@@ -15,7 +15,7 @@ export function startCounting() {
     });
   return answered().then(() => async (link, sock, kind, target) => {
     const answer = answered();
-    worker.postMessage({ link, sock, kind, target });
+    worker.postMessage({ link, sock, kind, target, at: new Date().toISOString() });
     const { data } = /** @type {MessageEvent<Outcome>} */ (await answer);
     if ("loss" in data) throw new Error(data.loss);
     return data;

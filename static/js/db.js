@@ -146,7 +146,7 @@ export function takeUpSock(link, sock) {
   });
 }
 
-/** The pair after a tap, and whether the tap was written down. @typedef {{record: PairRecord, written: boolean}} Counted */
+/** The pair after a tap, and whether it was written down. @typedef {{record: PairRecord, written: boolean}} Counted */
 
 /**
  * Write down one count, one step back or one jump, and move the place with it. Where there is nothing to
@@ -155,9 +155,10 @@ export function takeUpSock(link, sock) {
  * @param {Sock} sock
  * @param {Kind} kind
  * @param {number} [target] for a jump: the rounds done after it
+ * @param {string} [at] when it was tapped
  * @returns {Promise<Counted>}
  */
-export function countTap(link, sock, kind, target = 0) {
+export function countTap(link, sock, kind, target = 0, at) {
   return transact("readwrite", async ({ pairs, log, meta }) => {
     // Asked at once, and no more than is needed: each answer that is waited for delays the tap.
     /** @type {[PairRecord, string]} */
@@ -171,7 +172,7 @@ export function countTap(link, sock, kind, target = 0) {
     if ((round === before && !settles) || round < 0 || round > record.totals[sock - 1]) {
       return { record, written: false };
     }
-    const entry = makeEntry(name, record.clock, sock, kind, round);
+    const entry = makeEntry(name, record.clock, sock, kind, round, at);
     if (record.ends) {
       entry.after = from.map(({ id }) => id);
       record.ends[sock] = [...ends.filter((end) => !from.includes(end)), entry];

@@ -37,10 +37,11 @@ export function uuid() {
  * @param {Sock} sock
  * @param {Entry["kind"]} kind
  * @param {number} round
+ * @param {string} [at] when it happened
  * @returns {Entry}
  */
-export function makeEntry(device, clock, sock, kind, round) {
-  return { id: uuid(), device, clock: clock + 1, at: new Date().toISOString(), sock, kind, round };
+export function makeEntry(device, clock, sock, kind, round, at = new Date().toISOString()) {
+  return { id: uuid(), device, clock: clock + 1, at, sock, kind, round };
 }
 
 /**
