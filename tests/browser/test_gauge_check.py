@@ -69,12 +69,15 @@ def test_the_result_shows_each_number_before_and_after(in_the_leg: Knitting) -> 
     expect(page.get_by_text("38 rounds over 10 cm (3 7/8 in) is 38.0 over 10 cm")).to_be_visible()
     recommended = page.get_by_role("article").filter(has_text="recommended")
     expect(recommended).to_have_count(1)
-    table = recommended.get_by_role("table")
-    expect(table.get_by_role("columnheader")).to_have_text(["What", "before", "after"])
-    rows = table.get_by_role("row").filter(has=page.get_by_role("rowheader"))
-    cells = [row.get_by_role("cell").all_inner_texts() for row in rows.all()]
-    assert cells
-    assert all(before and after and before != after for before, after in cells)
+    changes = recommended.locator(".changes details")
+    told = [" ".join(words.split()) for words in changes.locator("summary").all_text_contents()]
+    found = [re.fullmatch(r"(.+), before (.+), after (.+)", words) for words in told]
+    assert found
+    assert all(one and one[2] != one[3] for one in found)
+    stitches = changes.filter(has_text="stitches").first
+    expect(stitches.get_by_text("Asked for").first).to_be_hidden()
+    stitches.locator("summary").tap()
+    expect(stitches.get_by_text("Asked for").first).to_be_visible()
 
 
 def test_leaving_it_changes_nothing(in_the_leg: Knitting) -> None:

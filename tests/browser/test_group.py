@@ -89,7 +89,7 @@ def takes_the_change_over(knitting: Knitting, whose: str) -> None:
     page.goto(f"/pair/{knitting.link}")
     page.get_by_role("link", name="See what would be different").tap()
     expect(page.get_by_text(whose)).to_be_visible()
-    expect(page.get_by_role("row", name=re.compile("^Leg length"))).to_contain_text("9 cm")
+    expect(page.locator(".changes summary", has_text="Leg length")).to_contain_text("9 cm")
     assert script_of(knitting.data(), 1) == before, "nothing changes until it is taken"
     page.get_by_role("button", name="Take it over").tap()
     page.wait_for_url(f"**/pair/{knitting.link}")
