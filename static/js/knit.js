@@ -318,6 +318,7 @@ function closeMenu() {
 /** @param {import("./db.js").Answer} answer */
 async function takenIn(answer) {
   trouble = "";
+  if (answer.kept.length) otherTabs.postMessage(link);
   if (answer.revision === revision) return void (await reload(state.data));
   const data = await fetchPair(link);
   revision = answer.revision;

@@ -135,8 +135,10 @@ def test_two_tabs_on_one_phone_show_the_same_place(knitting: Knitting) -> None:
     other = Knitting(knitting.page.context.new_page(), knitting.link).open()
     other.count(2)
     knitting.is_at(2)
+    knitting.everything_is_sent()
     knitting.count()
     other.is_at(3)
+    other.everything_is_sent()
 
 
 def test_media_keys_of_a_keyboard_or_remote_count_and_undo(knitting: Knitting) -> None:
