@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import re
 from collections.abc import Iterator, Mapping
@@ -45,6 +46,12 @@ FORM = {
     "leg_length": "14",
 }
 """A plan form filled in soundly; with it the leg gets a multiple of four stitches."""
+
+
+def pytest_collection_finish() -> None:
+    """Thousands of tests are held to the end, and Python need not look through them for what can be let go."""
+    gc.collect()
+    gc.freeze()
 
 
 @dataclass
