@@ -10,7 +10,7 @@ from markupsafe import Markup
 from ..logbook import Sock
 from ..planning.document import Plan
 from ..planning.units import Unit, show_length
-from .outline import BEND_CM, Outline, outline_of
+from .outline import BEND_CM, Outline, outline_of, round_the_top
 from .sock_colours import colour_parts
 
 WIDTH = 360.0
@@ -72,7 +72,7 @@ def _shape(sock: Outline, pen: Pen) -> str:
     upper = "L".join(pen.at(x, sock.middle - wide / 2) for x, wide in sock.toe)
     lower = "L".join(pen.at(x, sock.middle + wide / 2) for x, wide in reversed(sock.toe))
     return (
-        f"M{pen.at(0, 0)}L{pen.at(sock.leg_wide, 0)}L{pen.at(sock.leg_wide, sock.cuff_end)}"
+        f"M{pen.at(0, 0)}L{pen.at(sock.top_wide, 0)}L{pen.at(sock.top_wide, sock.cuff_end)}"
         f"L{pen.at(front, max(bend - BEND_CM, sock.cuff_end))}Q{pen.at(front, bend)} {pen.at(after, below)}"
         f"L{pen.at(level, sock.instep)}L{pen.at(sock.toe_start, sock.instep)}"
         f"L{upper}L{lower}"
@@ -91,16 +91,16 @@ def _sock(plan: Plan, sock: Outline, pen: Pen, number: Sock = 1) -> Markup:
 
 
 def _ribbing(sock: Outline, pen: Pen) -> Iterable[Markup]:
-    ribs = max(4, round(sock.leg_wide * pen.scale / 8))
+    ribs = max(4, round(sock.top_wide * pen.scale / 8))
     for number in range(1, ribs):
-        x = sock.leg_wide * number / ribs
+        x = sock.top_wide * number / ribs
         yield replace(pen, cased=False).line("sock-rib", (x, 0), (x, sock.cuff_end))
 
 
 def _borders(sock: Outline, pen: Pen) -> Iterable[Markup]:
     """Where one part meets the next. The instep begins at the side of the leg and ends at the side of the foot."""
     side, top, flap = sock.side, sock.heel_top, sock.flap_end
-    yield pen.line("sock-border", (0, sock.cuff_end), (sock.leg_wide, sock.cuff_end))
+    yield pen.line("sock-border", (0, sock.cuff_end), (sock.top_wide, sock.cuff_end))
     if top > sock.leg_end:
         yield pen.line("sock-border", (0, sock.leg_end), (side, sock.leg_end), (side, top))
     yield pen.line("sock-border", (0, top), (side, top), (side, flap), (sock.heel_front, sock.sole))
@@ -115,7 +115,7 @@ def _names(sock: Outline, pen: Pen) -> Iterable[Markup]:
     side = sock.side
     heel = sock.heel_end - sock.flap_end if sock.mitred else 0
     for words, x, y, wide, high in (
-        ("cuff", side, sock.cuff_end / 2, sock.leg_wide, sock.cuff_end),
+        ("cuff", sock.top_wide / 2, sock.cuff_end / 2, sock.top_wide, sock.cuff_end),
         ("leg", side, (sock.cuff_end + sock.leg_end) / 2, sock.leg_wide, sock.leg_end - sock.cuff_end),
         ("flap", side / 2, sock.heel_top * 0.7 + sock.flap_end * 0.3, side, sock.flap_end - sock.heel_top),
         ("heel", side * 0.65, sock.heel_top + heel * 0.65, side, heel),
@@ -156,13 +156,14 @@ def _lengths(sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:
 
 def _widths(plan: Plan, sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:
     y = -12 / pen.scale
-    yield pen.arrow((0, y), (sock.leg_wide, y))
-    yield pen.text("sock-size", 0, y, f"{show_length(plan.sizes.leg_cm, unit)} round", down=-8)
+    yield pen.arrow((0, y), (sock.top_wide, y))
+    yield pen.text("sock-size", 0, y, f"{show_length(round_the_top(plan), unit)} round", down=-8)
+    yield from _above_the_heel(plan, sock, pen, unit)
 
     front, bend = sock.ankle
     yield pen.arrow(sock.round_the_heel(HEEL_PASS), (front, bend))
-    words = front + 12 / pen.scale
     above = max(bend, (36 + 2 * LINE - TOP) / pen.scale)
+    words = max(front, sock.wide_at(above - (36 + 2 * LINE) / pen.scale)) + 12 / pen.scale
     yield pen.text("sock-name", words, above, "heel pass", down=-36 - LINE)
     yield pen.text("sock-size", words, above, f"{show_length(plan.sizes.heel_pass_cm, unit)} round", down=-36)
 
@@ -174,16 +175,26 @@ def _widths(plan: Plan, sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]
     )
 
 
+def _above_the_heel(plan: Plan, sock: Outline, pen: Pen, unit: Unit) -> Iterable[Markup]:
+    """Round the leg above the heel, where that is another width than at the top and there is room to say so."""
+    y = sock.leg_end - 10 / pen.scale
+    if sock.top_wide != sock.leg_wide and (sock.leg_end - sock.cuff_end) * pen.scale > 6 * LINE:
+        yield pen.arrow((0, y), (sock.leg_wide, y))
+        yield pen.text("sock-size middle", sock.side, y, show_length(plan.sizes.leg_cm, unit), down=-8 - LINE)
+        yield pen.text("sock-size middle", sock.side, y, "round", down=-8)
+
+
 def _told(plan: Plan, sock: Outline, unit: Unit) -> str:
     """What the drawing measures, for those who do not see it."""
     along = [f"{name} {_shown(end - start, unit)}" for name, start, end in (*sock.back, *sock.bottom)]
     sizes = plan.sizes
-    about = {"leg": sizes.leg_cm, "foot": sizes.foot_circumference_cm, "heel": sizes.heel_pass_cm}
+    top = {"top of the leg": round_the_top(plan)} if sock.top_wide != sock.leg_wide else {}
+    about = {**top, "leg": sizes.leg_cm, "foot": sizes.foot_circumference_cm, "heel": sizes.heel_pass_cm}
     return "; ".join([*along, *(f"round the {part} {show_length(size, unit)}" for part, size in about.items())])
 
 
 def _pen(plan: Plan, sock: Outline) -> Pen:
-    scale = min((WIDTH - LEFT - RIGHT) / max(sock.length, sock.leg_wide), TALLEST / sock.sole)
+    scale = min((WIDTH - LEFT - RIGHT) / sock.widest, TALLEST / sock.sole)
     return Pen(scale, cased=plan.request.leg.chart is not None)
 
 
@@ -221,7 +232,7 @@ def second_sock_svg(plan: Plan) -> Markup:
     """The second sock of a pair that exchanges its colours; it measures the same as the first."""
     sock = outline_of(plan)
     pen = _pen(plan, sock)
-    wide = max(sock.length, sock.leg_wide) * pen.scale + 2 * EDGE
+    wide = sock.widest * pen.scale + 2 * EDGE
     return Markup(
         '<svg viewBox="{:.1f} {:.1f} {:.1f} {:.1f}" width="{:.0f}" role="img" aria-labelledby="second-sock-title">'
         '<title id="second-sock-title">The second sock, with yarns A and B exchanged</title>{}</svg>'

@@ -29,9 +29,11 @@ class Outline:
     cuff, leg, the gusset's part on the leg, and the flap if there is one; along the sole the heel, the gusset's part
     on the foot, the foot and the toe. A `mitred` heel narrows and widens again, or is closed like a toe: it reaches as
     far down as forward, and its seam runs to its tip. A turned one cups under the flap by half of its length.
+    The leg is `top_wide` below the cuff and `leg_wide` above the heel.
     `toe` is how far along the foot each width of the toe lies, and that width.
     """
 
+    top_wide: float
     leg_wide: float
     foot_wide: float
     cuff_end: float
@@ -69,6 +71,16 @@ class Outline:
     def side(self) -> float:
         """The side edge of the leg."""
         return self.leg_wide / 2
+
+    @property
+    def widest(self) -> float:
+        """How far the sock reaches from the back of the heel."""
+        return max(self.length, self.top_wide, self.leg_wide)
+
+    def wide_at(self, y: float) -> float:
+        """How wide the leg is at a height: a shaped one changes evenly between cuff and heel."""
+        down = (y - self.cuff_end) / (self.leg_end - self.cuff_end)
+        return self.top_wide + (self.leg_wide - self.top_wide) * min(max(down, 0.0), 1.0)
 
     @property
     def ankle(self) -> tuple[float, float]:
@@ -115,6 +127,7 @@ def outline_of(plan: Plan) -> Outline:
     toe_start = sizes.foot_length_cm - long["toe"]
     gusset_end = toe_start - long.get("foot", 0.0)
     return Outline(
+        top_wide=round_the_top(plan) / 2,
         leg_wide=sizes.leg_cm / 2,
         foot_wide=sizes.foot_circumference_cm / 2,
         cuff_end=long["cuff"],
@@ -128,6 +141,17 @@ def outline_of(plan: Plan) -> Outline:
         length=sizes.foot_length_cm,
         toe=_toe(plan, toe_start),
     )
+
+
+def stitches_at_the_top(plan: Plan) -> int:
+    """Stitches of the leg next to the cuff; a shaped leg has another number above the heel."""
+    leg = next(section for section in plan.sections if section.key == "leg").rounds()
+    return leg[-1].after if plan.request.construction.direction == "toe-up" else leg[0].after
+
+
+def round_the_top(plan: Plan) -> float:
+    """The way round the leg next to the cuff, in cm."""
+    return plan.sizes.leg_cm / plan.sizes.leg_stitches * stitches_at_the_top(plan)
 
 
 def _gussets(plan: Plan, long: dict[str, float]) -> tuple[float, float]:

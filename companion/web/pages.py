@@ -19,6 +19,7 @@ from .knitting import knit_data
 from .leading import leading, photo_addresses
 from .links import address_of
 from .open_pair import open_pair
+from .outline import round_the_top, stitches_at_the_top
 from .qr import qr_svg
 from .samples import samples
 
@@ -59,6 +60,8 @@ def plan(link: str) -> ResponseReturnValue:
         link_url=link_url,
         qr_svg=qr_svg(link_url),
         drawing_svg=sock_svg(shown, unit),
+        top={"stitches": stitches_at_the_top(shown), "cm": round_the_top(shown)},
+        chosen=next((choice.stitches for choice in shown.choices if choice.chosen), shown.sizes.leg_stitches),
         second_svg=second_sock_svg(plans[2]) if swaps(plans[2].request) else "",
         construction=construction_words(shown.request.construction),
         flap=flap_words(shown.request.construction),

@@ -95,7 +95,8 @@ def _parts(plan: Plan, sock: Outline) -> tuple[list[Fabric], list[Region]]:
         top, bottom = sock.leg_end - high * last, sock.leg_end - high * first
     start = (sock.leg_wide, bottom if up else top)
     fabrics = [Fabric("leg-fabric", chart.rows, start, leg[first].chart_row or 1, turned, size)]
-    regions = [Region("leg-fabric", ((0, top), (sock.leg_wide, top), (sock.leg_wide, bottom), (0, bottom)))]
+    sides = ((sock.wide_at(top), top), (sock.wide_at(bottom), bottom))
+    regions = [Region("leg-fabric", ((0, top), *sides, (0, bottom)))]
     if on_foot := _charted(foot):
         begins = sock.toe_start if up else sock.toe_start - high * len(on_foot)
         wide = plan.sizes.foot_circumference_cm / plan.sizes.foot_stitches

@@ -45,6 +45,7 @@ def plan_for(
             "foot": {
                 "ball_circumference_cm": ball,
                 "length_cm": length,
+                "ankle_circumference_cm": other.get("ankle"),
                 "leg_circumference_cm": other.get("round_the_leg"),
             },
             "gauge": {"stitches_per_10cm": other.get("stitches", 32)},
@@ -87,6 +88,12 @@ def lengths(plan: Plan) -> dict[str, float]:
     return {section.key: section.length_cm for section in plan.sections}
 
 
+def around_the_top(plan: Plan) -> float:
+    """The way round the leg at its widest, from the stitches of its rounds."""
+    leg = next(section for section in plan.sections if section.key == "leg").rounds()
+    return max(item.after for item in leg) * plan.sizes.leg_cm / plan.sizes.leg_stitches
+
+
 def down_the_back(plan: Plan) -> list[float]:
     """What is measured from the edge of the cuff down: cuff, leg, the gusset's rounds on the leg, flap or heel."""
     long = lengths(plan)
@@ -97,13 +104,19 @@ def down_the_back(plan: Plan) -> list[float]:
     return [size for size in (long["cuff"], long["leg"], gusset, long["heel"]) if size]
 
 
+def scale_of(straight: list[float], plan: Plan) -> float:
+    """How long a cm is drawn, by the last arrow along the sole, which is as long as the foot."""
+    return straight[len(down_the_back(plan)) + 2] / plan.sizes.foot_length_cm
+
+
 def test_the_arrows_are_as_long_as_what_they_measure(plan: Plan) -> None:
     sizes = plan.sizes
     toe = lengths(plan)["toe"]
     along = [sizes.foot_length_cm - toe, toe, sizes.foot_length_cm]
-    wanted = [*down_the_back(plan), *along, sizes.leg_cm / 2, sizes.foot_circumference_cm / 2]
+    about = [around_the_top(plan), sizes.leg_cm] if around_the_top(plan) > sizes.leg_cm + 0.01 else [sizes.leg_cm]
+    wanted = [*down_the_back(plan), *along, *(round_ / 2 for round_ in about), sizes.foot_circumference_cm / 2]
     straight = straight_arrows(ET.fromstring(sock_svg(plan, "cm")))
-    scale = straight[-3] / sizes.foot_length_cm
+    scale = scale_of(straight, plan)
     assert [arrow / scale for arrow in straight] == pytest.approx(wanted, abs=0.04)
 
 
@@ -117,7 +130,7 @@ def test_the_toe_ends_as_wide_as_its_tip(plan: Plan) -> None:
     tip = max(x for x, _ in points(shape))
     edge = [y for x, y in points(shape) if x == tip]
     sizes = plan.sizes
-    scale = straight_arrows(drawing)[-3] / sizes.foot_length_cm
+    scale = scale_of(straight_arrows(drawing), plan)
     wide = round_the_tip * sizes.foot_circumference_cm / sizes.foot_stitches / 2
     assert (max(edge) - min(edge)) / scale == pytest.approx(wide, abs=0.04)
 
@@ -175,3 +188,21 @@ def test_a_length_is_shown_as_in_the_pattern() -> None:
     assert toe == 4.55
     sizes = [item.text for item in parts(ET.fromstring(sock_svg(plan, "cm")), "sock-size")]
     assert show_length(toe, "cm") in sizes
+
+
+@pytest.mark.parametrize("direction", get_args(Construction.model_fields["direction"].annotation))
+def test_a_leg_that_narrows_towards_the_ankle_is_drawn_and_told_at_both_ends(direction: str) -> None:
+    plan = plan_for((23, 24.5), (direction, "flap", "wedge"), ankle=21, round_the_leg=28)
+    top = around_the_top(plan)
+    assert top > plan.sizes.leg_cm + 4, "28 cm of leg over 21 cm of ankle, less a tenth each"
+    drawing = ET.fromstring(sock_svg(plan, "cm"))
+    arrows = straight_arrows(drawing)
+    scale = scale_of(arrows, plan)
+    for about in (top, plan.sizes.leg_cm):
+        assert any(arrow == pytest.approx(about / 2 * scale, abs=0.3) for arrow in arrows), about
+        assert any(show_length(about, "cm") in (item.text or "") for item in parts(drawing, "sock-size"))
+    told = drawing.findtext("{*}desc") or ""
+    assert f"round the top of the leg {show_length(top, 'cm')}" in told
+    [shape] = parts(drawing, "sock-shape")
+    (left, _), (right, _), *_ = points(shape)
+    assert right - left == pytest.approx(top / 2 * scale, abs=0.3)

@@ -36,7 +36,7 @@ def test_the_sock_stands_in_the_middle_in_its_own_proportions(way: tuple[str, st
     assert abs(top + bottom - HEIGHT) <= 6
     assert bottom - top == pytest.approx(HEIGHT - 2 * MARGIN, abs=6)
     sock = outline_of(plan)
-    assert (right - left) / (bottom - top) == pytest.approx(max(sock.length, sock.leg_wide) / sock.sole, abs=0.03)
+    assert (right - left) / (bottom - top) == pytest.approx(sock.widest / sock.sole, abs=0.03)
     colours = picture.getcolors(WIDTH * HEIGHT)
     assert colours
     assert max((count for count, colour in colours if colour == YARN), default=0) > WIDTH * HEIGHT / 10
