@@ -8,6 +8,9 @@ from .chart import worked
 from .document import Op, Plan, Repeat, Round, Work
 from .words import is_plain_knitting, ops_words, round_words
 
+_IN_TURN = ("heel", "sole")
+"""Zones beside a charted instep, which carry the yarns of the row in turn."""
+
 
 class ChartWords:
     """The words of a plan's rounds; those that carry the chart refer to it instead of writing out every colour.
@@ -15,13 +18,14 @@ class ChartWords:
     The first stitch of a zone lies at the same place of the repeat in every row, as long as the zone is as wide.
     """
 
-    def __init__(self, plan: Plan) -> None:
+    def __init__(self, plan: Plan, main: str | None = None) -> None:
+        """`main` is the yarn of operations that name none, where it is not the first of the request."""
         chart = plan.request.leg.chart
         self._rows = [worked(row) for row in chart.rows] if chart else []
         self._stranded = plan.request.stranded
-        self._main = plan.request.yarns[0].key
+        self._main = main or plan.request.yarns[0].key
         self._starts: dict[tuple[str, int], set[int]] = {}
-        for item in plan.rounds():
+        for item in {id(each): each for each in plan.rounds()}.values():
             for work in item.work if item.chart_row else ():
                 self._narrow(work, item)
 
@@ -30,6 +34,15 @@ class ChartWords:
         if item.chart_row:
             return self._charted(item)
         return "knit" if is_plain_knitting(item) else round_words(item)
+
+    def begins(self, item: Round) -> int | None:
+        """The stitch of its chart row, from 1 at the right end, that comes first on the leg, or on the instep.
+
+        None for a round without the chart, for stripes, and where the repeat breaks or is shaped on its way.
+        """
+        if not item.chart_row or not self._stranded:
+            return None
+        return next((self._first(work) for work in item.work if work.zone not in _IN_TURN), None)
 
     def _narrow(self, work: Work, item: Round) -> None:
         """Keep the places of the repeat at which this zone can begin by the colours of this round."""
@@ -55,12 +68,17 @@ class ChartWords:
 
     def _lies(self, work: Work) -> str:
         """Where the repeat lies on a zone; its stitches are counted from 1 at its right end."""
-        if work.zone in ("heel", "sole"):
+        if work.zone in _IN_TURN:
             return "the yarns of the row in turn"
+        first = self._first(work)
+        return f"beginning with stitch {first} of the chart" if first else "the chart as it lies on the front"
+
+    def _first(self, work: Work) -> int | None:
+        """The stitch of the repeat that a zone begins with; None where the repeat breaks or is shaped on its way."""
         starts = self._starts[work.zone, sum(1 for _ in _one_by_one(work.ops))]
         if any(each.op != "k" for each in _one_by_one(work.ops)) or not starts:
-            return "the chart as it lies on the front"
-        return f"beginning with stitch {min(starts) + 1} of the chart"
+            return None
+        return min(starts) + 1
 
 
 def _one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:

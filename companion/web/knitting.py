@@ -7,6 +7,7 @@ from typing import Any
 from ..lengths import taken_from
 from ..logbook import SOCKS, Sock
 from ..planning.chart import EXCHANGE, swaps
+from ..planning.chart_words import ChartWords
 from ..planning.document import Plan, Round
 from ..planning.heights import heights
 from ..planning.needles import needle_notes
@@ -22,7 +23,7 @@ from .second import changed_while_knitted
 from .yarn_of_pair import yarn_warnings
 
 
-def _instruction(item: Round) -> dict[str, Any]:
+def _instruction(item: Round, chart: ChartWords) -> dict[str, Any]:
     return {
         "side": item.side,
         "kind": item.kind,
@@ -32,6 +33,7 @@ def _instruction(item: Round) -> dict[str, Any]:
         "gist": "knit" if is_plain_knitting(item) else None,
         "lines": round_lines(item),
         "chart_row": item.chart_row,
+        "chart_from": chart.begins(item),
         "colours": _colours(item),
         "parts": [part._asdict() for part in parts_of(item)],
         "stitches": {work.zone: zone_stitches(item, work.zone) for work in item.work},
@@ -83,6 +85,8 @@ def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict
     unique = list(dict.fromkeys(rounds))
     index = {item: number for number, item in enumerate(unique)}
     gauge, chart = plan.request.gauge, plan.request.leg.chart
+    main = main_yarn(plan.request, sock)
+    charted = ChartWords(plan, main)
     rounds_per_10cm = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
     return {
         "revision": revision,
@@ -92,12 +96,12 @@ def script(plan: Plan, revision: int, sock: Sock = 1, *, can_undo: bool) -> dict
         "can_undo": can_undo,
         "needle_mm": plan.request.needles.size_mm,
         "sections": _sections(plan),
-        "instructions": [_instruction(item) for item in unique],
+        "instructions": [_instruction(item, charted) for item in unique],
         "rounds": [index[item] for item in rounds],
         "meanings": abbreviations(plan),
         "chart": chart.model_dump(include={"width", "rows"}) if chart else None,
         "yarns": _yarns(plan, sock),
-        "main": main_yarn(plan.request, sock),
+        "main": main,
         "heights": list(heights(plan)),
     }
 

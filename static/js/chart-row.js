@@ -31,7 +31,18 @@ export function showChartRow(script, place) {
   const now = place < script.total ? instructionAt(script, place) : null;
   chart.hidden = !grid || !now?.chart_row;
   if (!grid || !now?.chart_row) return;
-  chart.replaceChildren(rowsAround(grid, yarns, now.chart_row, now.side), countsOf(now.colours ?? alone(grid.rows[now.chart_row - 1], now.after), yarns));
+  chart.replaceChildren(rowsAround(grid, yarns, now.chart_row, now.side), countsOf(now.colours ?? alone(grid.rows[now.chart_row - 1], now.after), yarns), ...beginning(now));
+}
+
+/**
+ * The middle of the repeat lies at the middle of the instep, so that a round may begin within it.
+ * @param {import("./script.js").Instruction} instruction
+ */
+function beginning({ chart_from: first, stitches }) {
+  if (!first || first === 1) return [];
+  const line = document.createElement("p");
+  line.textContent = `${stitches && "instep" in stitches ? "The instep begins" : "Begin"} with stitch ${first} of the row.`;
+  return [line];
 }
 
 /**
@@ -110,7 +121,7 @@ function countsOf(colours, yarns) {
     const swatch = svg("svg", { viewBox: "-1 -1 18 18", width: 18, "aria-hidden": "true" });
     swatch.append(...cell(0, 0, key, yarns));
     const words = document.createElement("span");
-    words.append(swatch, ` ${colours[key]} ${name || `yarn ${key}`}`);
+    words.append(swatch, ` ${key}: ${colours[key]} ${name}`);
     line.append(index ? " " : "", words);
   });
   return line;

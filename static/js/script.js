@@ -5,11 +5,11 @@ import { showLength } from "./measure.js";
 /** @typedef {import("./logbook.js").Sock} Sock */
 /** @typedef {import("./measure.js").Unit} Unit */
 
-/** `stitches` in each zone after the round. `chart_row` from 1, and `colours`: stitches of each yarn, in a round that
- * is worked by the chart. `parts`: what is done by hand stitch by stitch, in order.
+/** `stitches` in each zone after the round. `chart_row` from 1, `chart_from`: the stitch of it that comes first on leg
+ * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. `parts`: what is done by hand stitch by stitch, in order.
  * @typedef {{side: "round" | "RS" | "WS", kind: string, before: number, after: number, note: string | null,
  *   gist: string | null, lines: [string, string][], stitches?: Record<string, number>, chart_row?: number | null,
- *   colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
+ *   chart_from?: number | null,   colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
 
 /** `first` is the index of the section's first round, from 0. `needles`: how its stitches lie when it begins.
  * `tape`: the ends from which a length up to the needles can be taken in it.

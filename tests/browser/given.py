@@ -39,6 +39,7 @@ def chart(data: dict[str, Any]) -> None:
     leg["needles"] = "Needle 1: 33; needle 2: 33"
     for number in range(8):
         told = {**script["instructions"][script["rounds"][leg["first"]]], "chart_row": number + 1}
+        told["chart_from"] = [1, 5, 5, None][number % 4]
         told |= {"colours": {"A": 60 - number, "B": 6 + number}, "stitches": {"heel": 33, "instep": 33}}
         script["instructions"].append(told)
         script["rounds"][leg["first"] + number] = len(script["instructions"]) - 1

@@ -132,7 +132,8 @@ def check_chart(shown: dict[str, Any], expected: Expected, plan: Plan) -> None:
     assert shown["chart"]["row"] == [colours[key] for key in CHART[row - 1]]
     worked = [op.get("yarn", "A") for op in expected.ops]
     counts = Counter(worked)
-    assert shown["chart"]["counts"] == " ".join(f"{counts[key]} {names[key]}" for key in names if counts[key])
+    told = " ".join(f"{key}: {counts[key]} {names[key]}" for key in names if counts[key])
+    assert shown["chart"]["counts"] == told
     if expected.data["work"][0]["zone"] == "leg":
         assert "".join(worked) in CHART[row - 1][::-1] * (len(worked) // 4 + 1)
 

@@ -8,7 +8,7 @@ from typing import Any, get_args
 
 import pytest
 
-from companion.logbook import SOCKS
+from companion.logbook import SOCKS, Sock
 from companion.planning.document import Plan
 from companion.planning.planner import make_plan
 from companion.planning.request import Construction, read_request
@@ -18,6 +18,7 @@ from companion.strict_json import read_json
 from companion.web.knitting import script
 
 from ..conftest import Browser, entry
+from ..reader import read_words
 
 
 def plan_of(direction: str, heel: str, toe: str) -> Plan:
@@ -93,6 +94,40 @@ def test_each_sock_has_the_metres_that_it_takes_of_each_yarn() -> None:
     assert one == {need.key: need.metres_a_sock for need in plan.yarn}
     assert one["A"] > one["B"] > 0
     assert two == {"A": one["B"], "B": one["A"]}
+
+
+def colours_of(ops: list[dict[str, Any]], main: str) -> str:
+    """The yarn of each stitch, in the order of working."""
+    return "".join(
+        colours_of(op["ops"], main) * op["times"] if "times" in op else (op.get("yarn") or main) * op.get("n", 1)
+        for op in ops
+    )
+
+
+@pytest.mark.parametrize("sock", SOCKS)
+@pytest.mark.parametrize(("direction", "width"), [*product(("cuff-down", "toe-up"), (4, 5, 6))])
+def test_a_charted_round_begins_with_the_stitch_of_its_row_that_is_told(sock: Sock, direction: str, width: int) -> None:
+    rows = [row[-width:] for row in ("AAABAB", "AAAAAA", "ABBAAB")]
+    request, faults = read_request(
+        {
+            "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
+            "gauge": {"stitches_per_10cm": 30},
+            "construction": {"direction": direction},
+            "leg": {"chart": {"width": width, "rows": rows, "swap": True}},
+            "foot_pattern": "instep follows the leg",
+            "yarns": [{"key": "A"}, {"key": "B"}],
+        }
+    )
+    assert request, faults
+    found = script(make_plan(request), 1, sock, can_undo=False)
+    charted = [told for told in found["instructions"] if told["chart_row"] and told["chart_from"]]
+    assert {"leg", "instep"} <= {zone for told in charted for zone in told["stitches"]}
+    for told in charted:
+        row = found["chart"]["rows"][told["chart_row"] - 1][::-1]
+        words = dict(told["lines"]).get("Instep") or told["lines"][0][1]
+        worked = colours_of(read_words(words if words != "knit" else f"k{told['after']}"), found["main"])
+        first = told["chart_from"] - 1
+        assert worked == ((row[first:] + row[:first]) * len(worked))[: len(worked)]
 
 
 def test_plain_rounds_have_a_gist(browser: Browser, link: str) -> None:
