@@ -31,7 +31,7 @@ export function showChartRow(script, place) {
   const now = place < script.total ? instructionAt(script, place) : null;
   chart.hidden = !grid || !now?.chart_row;
   if (!grid || !now?.chart_row) return;
-  chart.replaceChildren(rowsAround(grid, yarns, now.chart_row, now.side), countsOf(now.colours ?? alone(grid.rows[now.chart_row - 1], now.after), yarns), ...beginning(now));
+  chart.replaceChildren(rowsAround(grid, yarns, now.chart_row, now), countsOf(now.colours ?? alone(grid.rows[now.chart_row - 1], now.after), yarns), ...beginning(now));
 }
 
 /**
@@ -41,7 +41,7 @@ export function showChartRow(script, place) {
 function beginning({ chart_from: first, stitches }) {
   if (!first || first === 1) return [];
   const line = document.createElement("p");
-  line.textContent = `${stitches && "instep" in stitches ? "The instep begins" : "Begin"} with stitch ${first} of the row.`;
+  line.textContent = `${stitches && "instep" in stitches ? "The instep begins" : "Begin"} at the bar, with stitch ${first}.`;
   return [line];
 }
 
@@ -59,9 +59,9 @@ function alone(row, stitches) {
  * @param {{width: number, rows: string[]}} grid
  * @param {Yarn[]} yarns
  * @param {number} row from 1, at the bottom
- * @param {import("./script.js").Instruction["side"]} side
+ * @param {import("./script.js").Instruction} instruction
  */
-function rowsAround({ width, rows }, yarns, row, side) {
+function rowsAround({ width, rows }, yarns, row, { side, chart_from: first }) {
   const lowest = Math.max(1, Math.min(row - AROUND, rows.length - 2 * AROUND));
   const highest = Math.min(rows.length, lowest + 2 * AROUND);
   const high = highest - lowest + 1;
@@ -78,6 +78,7 @@ function rowsAround({ width, rows }, yarns, row, side) {
   const y = (highest - row) * CELL;
   const outlined = { x: from, y, width: width * CELL, height: CELL };
   grid.append(svg("rect", { class: "under", ...outlined }), svg("rect", { class: "now", ...outlined }), ...arrow(back, width, y, row));
+  if (first && first > 1) grid.append(...bar(from + (width - first + 1) * CELL, y));
   return grid;
 }
 
@@ -93,6 +94,15 @@ function cell(x, y, key, yarns) {
   const square = svg("rect", { class: "cell", x, y, width: CELL, height: CELL, fill });
   if (!SIGNS[index]) return [square];
   return [square, svg("path", { d: SIGNS[index], transform: `translate(${x} ${y})`, stroke: inkOn(fill), fill: "none", "stroke-width": 2 })];
+}
+
+/**
+ * Stands before the stitch that comes first.
+ * @param {number} x
+ * @param {number} y
+ */
+function bar(x, y) {
+  return ["under", "first"].map((kind) => svg("line", { class: kind, x1: x, x2: x, y1: y, y2: y + CELL }));
 }
 
 /**

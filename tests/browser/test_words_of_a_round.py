@@ -153,10 +153,15 @@ def test_the_chart_shows_its_row_with_its_direction_and_the_counts_of_each_yarn(
         if number > 1:
             charted.count()
         expect(rows).to_have_attribute("aria-label", f"Row {number} of 8 of the chart, worked from right to left")
-        begins = ["The instep begins with stitch 5 of the row."] if number in (2, 3) else []
+        begins = ["The instep begins at the bar, with stitch 5."] if number in (2, 3) else []
         expect(page.locator("#chart p")).to_have_text([f"A: {61 - number} oat B: {5 + number} moss", *begins])
         outline = rows.locator(".now").bounding_box()
         assert outline
+        for bar in [line.bounding_box() for line in rows.locator(".first").all()]:
+            # Stitch 5 of 8 from the right end lies left of the middle of the row.
+            assert bar
+            assert bar["x"] + bar["width"] / 2 == pytest.approx(outline["x"] + outline["width"] / 2, abs=2)
+        assert rows.locator(".first").count() == len(begins)
         # "AABBAAAA" is read from its right end: the row's first four stitches are of the first yarn.
         row = [cell for cell in rows.locator(".cell").all() if inside(cell.bounding_box(), outline)]
         colours = ["A" if cell.get_attribute("fill") == "#f0e6d0" else "B" for cell in row]
