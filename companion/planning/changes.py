@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from .document import Plan, Sizes, Value
-from .facts import Fact, Numbers
+from .facts import Numbers
 
 
 class Change(Value):
@@ -17,19 +17,19 @@ class Change(Value):
 
 def changes_between(before: Plan, after: Plan, before_sizes: Sizes, after_sizes: Sizes) -> tuple[Change, ...]:
     """Every fact that differs; `before_sizes` are the old plan's sizes at the gauge of the new one."""
-    old = {fact.what: fact for fact in Numbers(before, before_sizes).facts()}
+    return changes_of(Numbers(before, before_sizes), Numbers(after, after_sizes))
+
+
+def changes_of(before: Numbers, after: Numbers) -> tuple[Change, ...]:
+    """Every fact that differs."""
+    old = {fact.what: fact for fact in before.facts()}
     return tuple(
         Change(
             what=new.what, before=was.value, after=new.value, sums=(was.sum(), new.sum() + _more(was.value, new.value))
         )
-        for new in Numbers(after, after_sizes).facts()
+        for new in after.facts()
         if (was := old.get(new.what)) and was.value != new.value
     )
-
-
-def _change(was: Fact, new: Fact) -> Change:
-    sums = (was.sum(), new.sum() + _more(was.value, new.value))
-    return Change(what=new.what, before=was.value, after=new.value, sums=sums)
 
 
 def _more(before: str, after: str) -> str:

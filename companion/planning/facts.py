@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from functools import partial
+from functools import cached_property, partial
 from typing import NamedTuple
 
 from .document import Plan, Section, Sizes, YarnNeed
@@ -12,7 +12,7 @@ from .fit import Fabric, fit_of, nearest
 from .observed import NEEDLE_STEP_MM, STEP_MOVES, listed, per_10cm
 from .request import Yarn
 from .units import both_units
-from .yarn import IN_HAND, loop_length
+from .yarn import IN_HAND, loop_length, yarn_needs
 
 
 class Fact(NamedTuple):
@@ -50,9 +50,14 @@ class Numbers:
         yield Fact("Way round the heel", both_units(sizes.heel_pass_cm), self.heel_pass)
         yield from self.yarns()
 
+    @cached_property
+    def yarn(self) -> tuple[YarnNeed, ...]:
+        """What the pair takes of each yarn: looser stitches have more of it in them."""
+        return yarn_needs(self.plan.request, self.plan.rounds(), self.fabric)
+
     def yarns(self) -> Iterator[Fact]:
         """What the pair takes of each yarn."""
-        for yarn, need in zip(self.plan.request.yarns, self.plan.yarn, strict=True):
+        for yarn, need in zip(self.plan.request.yarns, self.yarn, strict=True):
             name = f"Yarn {need.key} for the pair"
             yield Fact(name, f"{need.grams_a_pair:.0f} g", partial(self._grams, yarn, need))
 
@@ -147,7 +152,7 @@ class Numbers:
     def _grams(self, yarn: Yarn, need: YarnNeed) -> str:
         name = f"Yarn {yarn.key}" + (f", {yarn.name}" if yarn.name else "")
         return (
-            f"{name}: a stitch takes about {10 * loop_length(self.fit.fabric):.0f} mm, cast-on, tails and floats "
+            f"{name}: a stitch takes about {10 * loop_length(self.fabric):.0f} mm, cast-on, tails and floats "
             f"more, together {need.metres_a_sock:.0f} m for sock 1; both socks with {100 * (IN_HAND - 1):.0f} % in "
             f"hand, at {yarn.metres_per_100g:g} m in 100 g, are {need.grams_a_pair:.0f} g."
         )

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import math
 
-from .changes import Change, changes_between
+from .changes import Change, changes_of
 from .document import Plan, Sizes, Value, YarnNeed
 from .evidence import Gauges
+from .facts import Numbers
 from .fit import fit_of
 from .observed import GIVE_OR_TAKE
 from .units import both_units
@@ -72,12 +73,14 @@ class Pricing:
     def __init__(self, plan: Plan, done: int, gauges: Gauges, unchanged: Sizes, pace: float | None) -> None:
         """`unchanged` are the sizes if nothing is changed, `pace` seconds for a stitch."""
         self.plan, self.done, self.gauges, self.unchanged, self.pace = plan, done, gauges, unchanged, pace
+        self.before = Numbers(plan, unchanged)
 
     def option(self, way: Way, *, recommended: bool) -> Option:
         """A way with its price."""
         ripped = sum(makes(all_ops(item)) for item in self.plan.rounds()[way.done : self.done])
         leaves = way.key == "leave"
         sizes = self.unchanged if leaves else way.sizes or way.plan.sizes
+        numbers = self.before if leaves else Numbers(way.plan, sizes)
         return Option(
             key=way.key,
             title=way.title,
@@ -86,11 +89,11 @@ class Pricing:
             why_this=self._why_this(sizes, ripped, leaves=leaves) if recommended else None,
             sizes=sizes,
             ranges=ranges_of(sizes, self.gauges, way.unsure),
-            changes=() if leaves else changes_between(self.plan, way.plan, self.unchanged, sizes),
+            changes=() if leaves else changes_of(self.before, numbers),
             rounds_ripped=self.done - way.done,
             stitches_ripped=ripped,
             seconds=None if self.pace is None else ripped * self.pace,
-            yarn=way.plan.yarn,
+            yarn=numbers.yarn,
             done=way.done,
             plan=way.plan,
         )

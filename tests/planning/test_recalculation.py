@@ -214,6 +214,21 @@ def test_each_option_has_its_price() -> None:
     assert wide.high - wide.low > 2 * (sure.high - sure.low)
 
 
+def test_yarn_is_told_at_the_gauge_that_was_found() -> None:
+    """Loop length is the root of ks / (stitches x rounds) (Munden 1959): the same stitches, looser, take more yarn."""
+    plan = a_plan()
+    planned = plan.request.gauge
+    found = recalculate(plan, place_in(plan, "leg", 10), counted(30, 42))
+    gauges = found.gauges
+    assert planned.rounds_per_10cm
+    longer = (
+        planned.stitches_per_10cm / gauges.stitches.per_10cm * planned.rounds_per_10cm / gauges.rounds.per_10cm
+    ) ** 0.5
+    taken = option(found, "leave").yarn[0].metres_a_sock / plan.yarn[0].metres_a_sock
+    assert taken == pytest.approx(longer, rel=0.005)  # but for the tails
+    assert option(found, "here").yarn[0].metres_a_sock < option(found, "leave").yarn[0].metres_a_sock
+
+
 def test_what_was_counted_on_another_needle_counts_less_and_is_moved() -> None:
     plan = a_plan()
     [check] = counted(30, 42)
