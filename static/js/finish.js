@@ -28,7 +28,7 @@ export async function celebrate(page, socks) {
     ["Stitches", number(stitches)],
     ["At the needles", past?.knitted && socks.length === 2 ? `about ${hours(past.knitted)}` : null],
     ["Yarn", yarnWords(scripts)],
-    [scripts.some(({ revision }) => revision > 1) ? "Gauge found" : "Gauge", gaugeWords(scripts)],
+    gaugeOf(page.data().learned, scripts),
   ]));
 }
 
@@ -63,10 +63,30 @@ function yarnWords(scripts) {
   return told.filter(({ metres }) => metres).map(({ name, metres }) => `${name}: about ${number(metres)} m`).join(", ");
 }
 
-/** @param {Script[]} scripts */
-function gaugeWords(scripts) {
-  const all = scripts.map(({ rounds_per_10cm: rounds }) => `${Math.round(rounds * 10) / 10}`);
-  return `${[...new Set(all)].join(" and ")} rounds over 10 cm`;
+/**
+ * The gauge that checks found; where nothing was counted, that of the plan.
+ * @param {import("./gauges.js").Learned | null | undefined} learned
+ * @param {Script[]} scripts
+ * @returns {[string, string]} its name, and the gauge
+ */
+function gaugeOf(learned, scripts) {
+  if (learned) return ["Gauge found", gaugeWords(learned.stitches.per_10cm, learned.rounds?.per_10cm)];
+  const planned = scripts.map((script) => gaugeWords(script.stitches_per_10cm, script.rounds_per_10cm));
+  return ["Gauge planned", [...new Set(planned)].join(", and ")];
+}
+
+/**
+ * @param {number} [stitches] over 10 cm
+ * @param {number} [rounds] over 10 cm, where they were counted
+ */
+function gaugeWords(stitches, rounds) {
+  const told = [...(stitches ? [`${oneDecimal(stitches)} stitches`] : []), ...(rounds ? [`${oneDecimal(rounds)} rounds`] : [])];
+  return `${told.join(" and ")} over 10 cm`;
+}
+
+/** @param {number} value */
+function oneDecimal(value) {
+  return String(Math.round(value * 10) / 10);
 }
 
 /**

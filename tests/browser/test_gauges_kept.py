@@ -73,6 +73,16 @@ def test_a_forgotten_gauge_can_be_taken_back_and_comes_with_a_new_check(page: Pa
     expect(forget).to_be_visible()
 
 
+def test_a_finished_sock_tells_the_gauge_that_checks_found(page: Page, link: str) -> None:
+    check(page, link, 1, 31)
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    knitting.finish(1)
+    expect(page.locator("#finish")).to_contain_text(
+        re.compile(r"Gauge found31(\.\d)? stitches and 44 rounds over 10 cm")
+    )
+
+
 MEAN = """async (base) => {
     const { keepGauge, listGauges } = await import(`${base}gauges.js`);
     const learned = (stitches, at) => ({ yarn: "Fog", needle_mm: 2.5, checks: 1, at, stitches, rounds: null });

@@ -185,7 +185,7 @@ def test_a_finished_pair_is_celebrated_with_a_summary(knitting: Knitting) -> Non
     knitting.finish(2)
     expect(finish).to_contain_text(f"Stitches{2 * sum(stitches):,.0f}")
     expect(finish).to_contain_text(f"Rounds{2 * knitting.total()}")
-    expect(finish).to_contain_text("44 rounds over 10 cm")
+    expect(finish).to_contain_text("Gauge planned32 stitches and 44 rounds over 10 cm")
     [yarn] = script_of(knitting.data(), 1)["yarns"]
     expect(finish).to_contain_text(f"{yarn['name']}: about {2 * yarn['metres']:.0f} m")
     expect(finish.locator(".hung")).to_have_count(2)
