@@ -33,6 +33,7 @@ const CUFF = {
 export function allowFor(form, { felt = {} }, unit) {
   const around = felt.foot ?? felt.leg;
   const deep = felt.heel ?? felt.instep;
+  const where = felt.heel ? "heel" : "instep";
   const said = [];
   if (turns(around)) {
     const field = /** @type {HTMLInputElement} */ (form.elements.namedItem("ease_percent"));
@@ -44,9 +45,9 @@ export function allowFor(form, { felt = {} }, unit) {
     const measured = valueOf(form, "heel_diagonal", unit);
     if (measured !== null) {
       typeInto(form, "heel_diagonal", convert(String(measured + turns(deep) * HEEL_CM), "length", "cm", unit));
-      said.push(`It was ${deep} at the heel: ${inUnit(HEEL_CM, unit)} ${turns(deep) > 0 ? "more" : "less"} round the heel.`);
+      said.push(`It was ${deep} at the ${where}: ${inUnit(HEEL_CM, unit)} ${turns(deep) > 0 ? "more" : "less"} round the heel.`);
     } else {
-      said.push(`It was ${deep} at the heel: measure the heel diagonal this time.`);
+      said.push(`It was ${deep} at the ${where}: measure the heel diagonal this time.`);
     }
   }
   if (turns(felt.toe)) {

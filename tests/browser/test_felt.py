@@ -90,3 +90,10 @@ def test_of_a_file_only_what_can_be_felt_is_read(page: Page, felt: Any, kept: di
     page.get_by_role("button", name="Ada").tap()
     [saved] = saved_in_a_file(page)
     assert saved.get("felt") == kept
+
+
+@pytest.mark.parametrize("where", ["heel", "instep"])
+def test_the_place_that_was_tight_is_told_by_its_own_name(page: Page, where: str) -> None:
+    read_from_a_file(page, a_foot("Ismene", {where: "tight"}))
+    page.get_by_role("button", name="Ismene", exact=True).tap()
+    expect(page.locator("#feet-said")).to_contain_text(f"It was tight at the {where}: measure the heel diagonal")
