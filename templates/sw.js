@@ -1,6 +1,7 @@
 /**
- * Answers without a network: the app's own files and the plans of this browser's pairs, and their yarn where it was looked at, from one cache a version,
- * pages from the network first. A page is kept with the files of its own version and never shown with others.
+ * Answers without a network: the app's own files, the plans and written patterns of this browser's pairs, and their yarn
+ * where it was looked at, from one cache a version, pages from the network first. A page is kept with the files of its
+ * own version and never shown with others.
  */
 
 const VERSION = {{ version | tojson }};
@@ -8,8 +9,8 @@ const SHELL = {{ shell | tojson }};
 const STYLES = SHELL.filter((url) => /\/(base|desk)\.css$/.test(url)).map((url) => `<link rel="stylesheet" href="${url}">`).join("");
 const PREFIX = "tapeline-";
 const CACHE = PREFIX + VERSION;
-/** The plan of a pair and its yarn. */
-const PLAN = /^\/pair\/[\w-]+(?:\/yarn)?$/;
+/** The plan of a pair, its written pattern and its yarn. */
+const PLAN = /^\/pair\/[\w-]+(?:\/pattern|\/yarn)?$/;
 /** Pages that are kept without a pair, which the browser then fills in. */
 const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check)$/;
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */

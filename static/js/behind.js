@@ -26,12 +26,12 @@ export async function sendAll() {
 }
 
 /**
- * Fetch the plan page and the rounds of pairs that are listed here without them.
+ * Fetch the plan page, the written pattern and the rounds of pairs that are listed here without them.
  * @param {ServiceWorker | null} [worker]
  */
 export async function keepPairs(worker) {
   const links = (await pairs()).map(({ link }) => link);
-  worker?.postMessage({ keep: links.map((link) => `/pair/${link}`) });
+  worker?.postMessage({ keep: links.flatMap((link) => [`/pair/${link}`, `/pair/${link}/pattern`]) });
   for (const link of links) {
     if (await loadData(link)) continue;
     // A pair that the server no longer knows is told of when it is opened.

@@ -74,6 +74,17 @@ def test_the_plan_opens_without_network_after_one_visit_to_the_knit_page(knittin
     expect(page.get_by_role("heading", name="The pattern")).to_be_visible()
 
 
+def test_the_written_pattern_opens_without_network_after_one_visit_to_the_knit_page(knitting: Knitting) -> None:
+    page, path = knitting.page, f"/pair/{knitting.link}/pattern"
+    until(page, f"(path) => ({KEPT})(path).then((names) => names.length)", path)
+    page.context.set_offline(True)
+    page.goto(f"/pair/{knitting.link}")
+    page.get_by_role("link", name="Written pattern").tap()
+    expect(page).to_have_url(re.compile(path))
+    expect(page.get_by_role("heading", name="What you need")).to_be_visible()
+    assert page.evaluate("document.styleSheets.length") >= 3
+
+
 def test_a_pair_that_was_only_looked_at_can_be_knitted_without_network(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}")
     until(page, HAS_DATA, link)
