@@ -285,7 +285,11 @@ function listen() {
   // Ask the browser not to clear this away when space runs short; some ask the knitter, so only once she counts.
   byId("done").addEventListener("pointerup", () => navigator.storage?.persist?.(), { once: true });
   onKeys(page.tap, page.undo);
-  byId("undo").addEventListener("click", page.undo);
+  byId("undo").addEventListener("click", ({ detail }) => {
+    page.undo();
+    // A finger leaves the button focused, and the pedal that is pressed next would undo once more.
+    if (detail) byId("undo").blur();
+  });
   for (const button of document.querySelectorAll("[data-sock]")) {
     button.addEventListener("click", () => changeSock(button.getAttribute("data-sock") === "1" ? 1 : 2));
   }

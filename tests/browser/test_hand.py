@@ -27,6 +27,25 @@ def test_a_key_undoes(knitting: Knitting, key: str) -> None:
     knitting.is_at(2)
 
 
+@pytest.mark.parametrize("key", ["Space", "Enter"])
+def test_a_pedal_counts_after_a_finger_has_undone(knitting: Knitting, key: str) -> None:
+    knitting.count(3)
+    knitting.let_time_pass()
+    knitting.page.locator("#undo").tap()
+    knitting.is_at(2)
+    knitting.press(key)
+    knitting.is_at(3)
+
+
+@pytest.mark.parametrize("key", ["Space", "Enter"])
+def test_a_key_on_undo_undoes_as_often_as_it_is_pressed(knitting: Knitting, key: str) -> None:
+    knitting.count(3)
+    knitting.page.locator("#undo").focus()
+    for place in (2, 1):
+        knitting.press(key)
+        knitting.is_at(place)
+
+
 @pytest.mark.parametrize("key", ["Space", "Enter", "PageDown"])
 def test_a_key_on_the_focused_button_counts_once(knitting: Knitting, server: Server, key: str) -> None:
     knitting.done.focus()
