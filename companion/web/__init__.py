@@ -42,11 +42,11 @@ REMARK_LIMITS = {
 }
 """What may be written down while knitting, for the pages that write it down also without network."""
 
-_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d/\d|cm\b|in\b|%)")
+_INSIDE_A_LENGTH = re.compile(r"(?<=\d) (?=\d/\d|cm\b|in\b|mm\b|m\b|g\b|%)")
 
 
 def unbroken(sentence: str) -> str:
-    """A sentence whose lengths and parts stay on one line: no-break spaces in "7 1/2 in" and "10 %"."""
+    """A sentence whose lengths, weights and parts stay on one line: no-break spaces in "7 1/2 in", "8 g", "10 %"."""
     return _INSIDE_A_LENGTH.sub("\u00a0", sentence)
 
 

@@ -105,7 +105,8 @@ def test_without_scripts_the_knit_page_leads_to_the_written_pattern(browser: Bro
     assert f'href="/pair/{link}"' in page[page.index("<noscript>") : page.index("</noscript>")]
 
 
-def test_a_length_in_a_sentence_stays_on_one_line() -> None:
+def test_a_length_or_weight_in_a_sentence_stays_on_one_line() -> None:
+    assert unbroken("8.9 g of 420 m on 2.5 mm in 3 goes") == "8.9\u00a0g of 420\u00a0m on 2.5\u00a0mm in 3 goes"
     assert unbroken("31.1 cm (12 1/4 in) of sock in one") == "31.1\u00a0cm (12\u00a01/4\u00a0in) of sock in one"
 
 
@@ -129,7 +130,7 @@ IN_COLOUR = {
 
 
 def test_a_plan_in_colour_shows_chart_key_and_what_each_yarn_takes(browser: Browser) -> None:
-    page = unescape(browser.get(f"/pair/{browser.make_pair(**IN_COLOUR)}").text)
+    page = unescape(browser.get(f"/pair/{browser.make_pair(**IN_COLOUR)}").text).replace("\N{NO-BREAK SPACE}", " ")
     assert 'aria-label="The chart, 4 stitches wide and 2 rounds high"' in page
     assert page.count('class="yarn-square"') == 4, "two beside the chart and two on the bands"
     assert "<b>B</b> sand" in page
