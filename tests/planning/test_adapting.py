@@ -191,3 +191,15 @@ def test_a_chart_that_goes_on_along_the_foot_is_finished_before_the_foot_changes
     assert "the rows of the chart are finished" in here.why
     knit_plan(here.plan)
     assert [item.chart_row for item in here.plan.rounds()[done + later + 1 :]][:3] == [1, 2, 3]
+
+
+@pytest.mark.parametrize("direction", DIRECTIONS)
+@pytest.mark.parametrize("off", [0.9, 0.98, 1.02, 1.1])
+def test_a_shaped_leg_is_gone_on_with_from_the_stitches_that_it_has(direction: str, off: float) -> None:
+    foot = {"ball_circumference_cm": 21, "length_cm": 18, "ankle_circumference_cm": 18, "leg_circumference_cm": 31}
+    plan = planned(foot=foot, construction={"direction": direction}, leg={"length_cm": 2})
+    leg = plan.span("leg")
+    for done in range(leg.start, leg.stop + 1):
+        for option in recalculate(plan, done, [assumed(plan.request), counted(off)]).options:
+            assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
+            knit_plan(option.plan)

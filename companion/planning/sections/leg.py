@@ -53,6 +53,8 @@ def _as_begun(aim: Aim, before: Progress, rounds: tuple[Round, ...], begin: int,
     first = 1 if before.live != begin else 0
     whole = _shaping(begin, end, aim.counts.leg, max(0, aim.leg_rounds - first))
     begun = rounds[first:]
+    if first and rounds[0].after != begin:
+        return ()
     if [item.after for item in begun] != [item.after for item in whole[: len(begun)]]:
         return ()
     return whole[len(begun) :]
