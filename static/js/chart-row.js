@@ -12,11 +12,11 @@ const AROUND = 2;
 /** Room beside the rows for the arrow and the row's number, in cells. */
 const BESIDE = 3;
 
-/** Shapes in a cell that tell the yarns apart without their colours; the first yarn has none. */
-const SIGNS = ["", "M8 5a3 3 0 1 0 .01 0z", "M4 4l8 8M12 4l-8 8", "M3 8h10"];
+/** Shapes in a cell that tell the yarns apart without their colours, as on the plan; the first yarn has none. */
+const SIGNS = ["", "M8 6a2 2 0 1 0 .01 0z", "M4 4l8 8M12 4l-8 8", "M8 3v10"];
 
-/** Colours of yarns that have none. */
-const USUAL = ["#f4ead5", "#1f6a70", "#a8401d", "#4b3a63"];
+/** Colours of yarns that have none, as on the plan (companion/web/chart_drawing.py). */
+const USUAL = ["#1f6a70", "#f2e7cf", "#c2552d", "#2b2f3a"];
 
 const chart = document.createElement("div");
 chart.id = "chart";
@@ -93,7 +93,7 @@ function cell(x, y, key, yarns) {
   const fill = colourOf(yarns, index);
   const square = svg("rect", { class: "cell", x, y, width: CELL, height: CELL, fill });
   if (!SIGNS[index]) return [square];
-  return [square, svg("path", { d: SIGNS[index], transform: `translate(${x} ${y})`, stroke: inkOn(fill), fill: "none", "stroke-width": 2 })];
+  return [square, svg("path", { d: SIGNS[index], transform: `translate(${x} ${y})`, stroke: inkOn(fill), fill: inkOn(fill), "stroke-width": 2 })];
 }
 
 /**

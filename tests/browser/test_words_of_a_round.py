@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from companion.planning.words import ABBREVIATIONS
+from companion.web.chart_drawing import COLOURS
 
 from .conftest import NewPhone
 from .given import change_data, chart
@@ -165,6 +166,7 @@ def test_the_chart_shows_its_row_with_its_direction_and_the_counts_of_each_yarn(
         # "AABBAAAA" is read from its right end: the row's first four stitches are of the first yarn.
         row = [cell for cell in rows.locator(".cell").all() if inside(cell.bounding_box(), outline)]
         colours = ["A" if cell.get_attribute("fill") == "#f0e6d0" else "B" for cell in row]
+        assert {cell.get_attribute("fill") for cell in row} <= {"#f0e6d0", COLOURS["B"]}, "a usual one as on the plan"
         expected = ["AABBAAAA", "ABBBBAAA", "BBAABBAA", "BAAAABBA"][number - 1]
         assert "".join(colours) == expected
     assert rows.locator("path:not(.way)").count() == sum(
@@ -172,6 +174,22 @@ def test_the_chart_shows_its_row_with_its_direction_and_the_counts_of_each_yarn(
     )
     charted.go_to_section("Gusset")
     expect(page.locator("#chart")).to_be_hidden()
+
+
+def test_yarns_without_colours_of_their_own_look_as_on_the_plan(page: Page, link: str) -> None:
+    def four_yarns(data: dict[str, Any]) -> None:
+        chart(data)
+        script = data["scripts"][0]
+        script["chart"]["rows"] = ["ABCDABCD"] * 8
+        script["yarns"] = [{"key": key, "name": f"yarn {key}", "colour": None} for key in COLOURS]
+
+    change_data(page, four_yarns)
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    knitting.go_to_section("Leg")
+    cells = page.locator("#chart svg[role=img] .cell")
+    expect(cells).to_have_count(5 * 8)
+    assert [cell.get_attribute("fill") for cell in cells.all()[:8]] == [*COLOURS.values()] * 2
 
 
 def inside(cell: Any, outline: Any) -> bool:
