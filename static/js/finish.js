@@ -46,8 +46,9 @@ function line(scripts) {
     const x = scripts.length === 1 ? 56 : 38 + index * 40;
     const hung = svg("g", { transform: `translate(${x} 9)` });
     const sock = svg("path", { d: SOCK, class: "hung" });
-    const colour = script.yarns?.[0]?.colour;
-    if (colour) sock.setAttribute("stroke", colourOf(script.yarns ?? [], 0));
+    const yarns = script.yarns ?? [];
+    const main = Math.max(0, yarns.findIndex(({ key }) => key === script.main));
+    if (yarns.length > 1 || yarns[main]?.colour) sock.setAttribute("stroke", colourOf(yarns, main));
     hung.append(sock, svg("path", { class: "peg", d: "M-4 -4v8" }));
     drawing.append(hung);
   });

@@ -13,6 +13,7 @@ from playwright.sync_api import Page, expect
 
 from .given import change_data, chart
 from .knitting import Knitting, rounds_of, script_of, section_of
+from .server import Server
 
 MORNING = datetime(2025, 11, 3, 9, 0, tzinfo=UTC)
 
@@ -194,3 +195,15 @@ def test_a_finished_pair_is_celebrated_with_a_summary(knitting: Knitting) -> Non
     expect(finish.locator(".hung").first).to_have_css("animation-name", "none")
     page.get_by_role("button", name="Undo").tap()
     expect(finish).to_be_empty()
+
+
+def test_a_finished_pair_that_exchanges_its_colours_hangs_in_both(page: Page, server: Server) -> None:
+    knitting = Knitting(page, server.add_pair("sorrel")).open()
+    knitting.is_complete()
+    knitting.finish(1)
+    knitting.take_up(2)
+    knitting.finish(2)
+    colours = [yarn["colour"] for yarn in script_of(knitting.data(), 1)["yarns"]]
+    hung = page.locator(".hung")
+    expect(hung).to_have_count(2)
+    assert [sock.get_attribute("stroke") for sock in hung.all()] == colours
