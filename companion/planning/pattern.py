@@ -13,6 +13,7 @@ from .document import Plan
 from .graded import Grading, sizes_named
 from .needles import needle_notes
 from .request import Chart
+from .sizes import round_the_top
 from .tables import Group, Table
 from .units import Unit, show_length, show_number
 from .words import PatternLine, abbreviations, gauge_words
@@ -174,8 +175,11 @@ def _measurements(sizes: Sequence[Size], unit: Unit) -> Table:
         found = [read(plan) for plan in plans]
         return (name, *(show_number(each, unit) if each is not None else "–" for each in found))
 
+    shaped = any(round_the_top(plan) != plan.sizes.leg_cm for plan in plans)
+    legs = (("Round the top of the leg", round_the_top),) if shaped else ()
     around = (
-        row("Round the leg", lambda plan: plan.sizes.leg_cm),
+        *(row(*each) for each in legs),
+        row("Round the leg above the heel" if shaped else "Round the leg", lambda plan: plan.sizes.leg_cm),
         row("Round the foot", lambda plan: plan.sizes.foot_circumference_cm),
         row("Heel pass", lambda plan: plan.sizes.heel_pass_cm),
     )

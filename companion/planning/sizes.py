@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .document import Sizes
+from .document import Plan, Sizes
 from .fit import Fabric
 from .sections.base import Progress
 
@@ -18,3 +18,14 @@ def sizes_of(finished: Progress, fabric: Fabric) -> Sizes:
         foot_length_cm=round(fabric.height(finished.foot_rounds), 2),
         heel_pass_cm=round(finished.heel_pass_cm, 2),
     )
+
+
+def stitches_at_the_top(plan: Plan) -> int:
+    """Stitches of the leg next to the cuff; a shaped leg has another number above the heel."""
+    leg = next(section for section in plan.sections if section.key == "leg").rounds()
+    return leg[-1].after if plan.request.construction.direction == "toe-up" else leg[0].after
+
+
+def round_the_top(plan: Plan) -> float:
+    """The way round the leg next to the cuff, in cm."""
+    return round(plan.sizes.leg_cm / plan.sizes.leg_stitches * stitches_at_the_top(plan), 2)

@@ -10,6 +10,7 @@ from .chart import swaps
 from .document import Op, Plan, Repeat, Round, Section
 from .needles import needle_notes
 from .request import Gauge
+from .sizes import round_the_top
 from .units import CM_PER_INCH, Unit, show_length
 from .work import LONGEST_PERIOD, all_ops
 
@@ -200,13 +201,20 @@ def gauge_words(gauge: Gauge, unit: Unit) -> str:
     return f"{stitches} stitches and {and_rounds} rounds over {over}, plain knitting"
 
 
+def _round_the_leg(plan: Plan, unit: Unit) -> str:
+    above_the_heel, top = (show_length(each, unit) for each in (plan.sizes.leg_cm, round_the_top(plan)))
+    if top == above_the_heel:
+        return f"{top} round the leg"
+    return f"{top} round the top of the leg and {above_the_heel} above the heel"
+
+
 def _heading(plan: Plan, unit: Unit) -> list[str]:
     request, sizes = plan.request, plan.sizes
     text = [
         plan.title,
         "",
         f"Finished size: {show_length(sizes.foot_circumference_cm, unit)} round the foot, "
-        f"{show_length(sizes.foot_length_cm, unit)} from heel to toe, {show_length(sizes.leg_cm, unit)} round the leg.",
+        f"{show_length(sizes.foot_length_cm, unit)} from heel to toe, {_round_the_leg(plan, unit)}.",
         f"Gauge: {gauge_words(request.gauge, unit)}.",
         f"Needles: {request.needles.size_mm:g} mm, {request.needles.arrangement}.",
     ]

@@ -9,8 +9,9 @@ from markupsafe import Markup
 
 from ..logbook import Sock
 from ..planning.document import Plan
+from ..planning.sizes import round_the_top
 from ..planning.units import Unit, show_length
-from .outline import BEND_CM, Outline, outline_of, round_the_top
+from .outline import BEND_CM, Outline, outline_of
 from .sock_colours import colour_parts
 
 WIDTH = 360.0

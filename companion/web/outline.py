@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import NamedTuple
 
 from ..planning.document import Plan
+from ..planning.sizes import round_the_top
 from ..planning.work import is_fabric, zone_stitches
 
 BEND_CM = 2.5
@@ -141,17 +142,6 @@ def outline_of(plan: Plan) -> Outline:
         length=sizes.foot_length_cm,
         toe=_toe(plan, toe_start),
     )
-
-
-def stitches_at_the_top(plan: Plan) -> int:
-    """Stitches of the leg next to the cuff; a shaped leg has another number above the heel."""
-    leg = next(section for section in plan.sections if section.key == "leg").rounds()
-    return leg[-1].after if plan.request.construction.direction == "toe-up" else leg[0].after
-
-
-def round_the_top(plan: Plan) -> float:
-    """The way round the leg next to the cuff, in cm."""
-    return plan.sizes.leg_cm / plan.sizes.leg_stitches * stitches_at_the_top(plan)
 
 
 def _gussets(plan: Plan, long: dict[str, float]) -> tuple[float, float]:

@@ -10,6 +10,7 @@ from ..logbook import SOCKS
 from ..planning.chart import swaps
 from ..planning.needles import needle_notes
 from ..planning.shoe_sizes import guessed
+from ..planning.sizes import round_the_top, stitches_at_the_top
 from ..planning.units import Unit
 from ..planning.words import abbreviations, section_lines
 from .colour_shown import colour_shown, yarns_shown
@@ -19,7 +20,6 @@ from .knitting import knit_data
 from .leading import leading, photo_addresses
 from .links import address_of
 from .open_pair import open_pair
-from .outline import round_the_top, stitches_at_the_top
 from .qr import qr_svg
 from .samples import samples
 

@@ -172,6 +172,14 @@ def test_the_pattern_tells_sizes_gauge_and_yarn_in_the_unit_asked_for(name: str)
         assert f"\n\n{part.title} (" in in_cm
 
 
+def test_a_shaped_leg_is_told_at_both_its_ends() -> None:
+    plan = planned(foot={"leg_circumference_cm": 31})
+    leg = section(plan, "leg").rounds()
+    top, above_the_heel = (f"{each.after / 3.2:.1f} cm" for each in (leg[0], leg[-1]))
+    assert top != above_the_heel
+    assert f"{top} round the top of the leg and {above_the_heel} above the heel" in written_pattern(plan, "cm")
+
+
 def test_gauge_over_four_inches() -> None:
     # 4 in are 10.16 cm: 32 over 10 cm are 32.5 over 4 in.
     assert "Gauge: 32.5 stitches and 44.7 rounds over 4 in" in written_pattern(planned(), "in")
