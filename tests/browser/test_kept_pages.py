@@ -199,6 +199,10 @@ def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, o
         expect(line).to_contain_text("https")
         knitting.count(2)
         knitting.everything_is_sent()
+        kept, below = knitting.page.locator("#kept").bounding_box(), line.bounding_box()
+        assert kept
+        assert below
+        assert kept["y"] + kept["height"] <= below["y"], "a line of its own"
     browser.close()
     assert own_server.counted(link) == [1, 2]
 
