@@ -13,10 +13,8 @@ from .yarn_words import Figure, over
 
 def leg_figures(leg: LegReach, yarns: Sequence[YarnLeft], unit: Unit) -> Iterator[Figure]:
     """The legs that the yarn reaches for, and the one that is planned."""
-    limits = (
-        f"Allowed are {max(1, leg.knitted)} rounds, {'as many as are knitted' if leg.knitted else 'the shortest leg'}, "
-        f"to {leg.most_allowed}, which are {both_units(leg.cm(leg.most_allowed))}."
-    )
+    fewest = f"{leg.knitted} rounds, as many as are knitted," if leg.knitted > 1 else "1 round"
+    limits = f"Allowed are {fewest} to {leg.most_allowed} rounds, which are {both_units(leg.cm(leg.most_allowed))}."
     for name, made, sure in (
         ("Sure to reach", leg.safe, "Even at the least nothing is lacking"),
         ("Should reach", leg.likely, "As reckoned nothing is lacking"),
