@@ -30,7 +30,7 @@ addEventListener("activate", (event) => {
 
 addEventListener("message", (event) => {
   if (event.data === "take over") skipWaiting();
-  else if (event.data?.keep) event.waitUntil(keepMissing(event.data.keep));
+  else if (event.data?.keep) event.waitUntil(keepMissing(event.data.keep, event.data.anew));
 });
 
 addEventListener("fetch", (event) => {
@@ -53,10 +53,10 @@ async function ours() {
   return (await caches.keys()).filter((name) => name.startsWith(PREFIX));
 }
 
-/** One after the other: the server may be a small computer. */
-async function keepMissing(paths) {
+/** What is not kept yet, and what may have changed, one after the other: the server may be a small computer. */
+async function keepMissing(paths, anew = []) {
   for (const path of new Set(paths)) {
-    if (!(await kept(path))) await keep(path, await fetch(path, { cache: "no-cache" }));
+    if (anew.includes(path) || !(await kept(path))) await keep(path, await fetch(path, { cache: "no-cache" }));
   }
 }
 

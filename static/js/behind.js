@@ -31,7 +31,9 @@ export async function sendAll() {
  */
 export async function keepPairs(worker) {
   const links = (await pairs()).map(({ link }) => link);
-  worker?.postMessage({ keep: links.flatMap((link) => [`/pair/${link}`, `/pair/${link}/pattern`]) });
+  // An accepted change leads to the knit page, and the plan that is kept is another from then on.
+  const anew = links.filter((link) => location.pathname === `/pair/${link}/knit`).flatMap(plansOf);
+  worker?.postMessage({ keep: [...anew, ...links.flatMap(plansOf)], anew });
   for (const link of links) {
     if (await loadData(link)) continue;
     // A pair that the server no longer knows is told of when it is opened.
@@ -42,4 +44,9 @@ export async function keepPairs(worker) {
 /** Private windows of some browsers have no database, and so nothing to send. */
 function pairs() {
   return listPairs().catch(() => []);
+}
+
+/** @param {string} link */
+function plansOf(link) {
+  return [`/pair/${link}`, `/pair/${link}/pattern`];
 }

@@ -24,6 +24,7 @@ KEPT = """async (path) => {
     const found = await Promise.all(names.map(kept));
     return names.filter((_, index) => found[index]);
 }"""
+TEXT = "(path) => caches.match(path, { ignoreVary: true }).then((page) => page.text())"
 HAS_DATA = """(link) => new Promise((resolve) => {
     const opening = indexedDB.open("tapeline");
     opening.onsuccess = () => {
@@ -83,6 +84,21 @@ def test_the_written_pattern_opens_without_network_after_one_visit_to_the_knit_p
     expect(page).to_have_url(re.compile(path))
     expect(page.get_by_role("heading", name="What you need")).to_be_visible()
     assert page.evaluate("document.styleSheets.length") >= 3
+
+
+def test_a_change_is_in_the_plan_that_is_kept(knitting: Knitting) -> None:
+    page, path = knitting.page, f"/pair/{knitting.link}"
+    plan_is_kept(page, knitting.link)
+    total = knitting.total()
+    page.goto(f"{path}/yarn")
+    leg = page.get_by_label("Rounds of the leg")
+    leg.fill(str(int(leg.input_value()) + 7))
+    page.get_by_role("button", name="Make the leg this long").tap()
+    expect(knitting.progress).to_have_text(f"0 of {total + 7}")
+    until(page, f"([path, word]) => ({TEXT})(path).then((text) => text.includes(word))", [path, "Changed since"])
+    page.context.set_offline(True)
+    page.goto(path)
+    expect(page.get_by_text(f"Sock 1: 0 of {total + 7} rounds")).to_be_visible()
 
 
 def test_a_pair_that_was_only_looked_at_can_be_knitted_without_network(page: Page, link: str) -> None:
