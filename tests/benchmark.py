@@ -70,17 +70,17 @@ PROBE = """(shown) => {
             if (id) interactions.set(id, Math.max(duration, interactions.get(id) ?? 0));
         }
     }).observe({ type: "event", durationThreshold: 16 });
-    // A handler that waits for the disk goes on after that frame, and Chromium keeps the disk's answer back until it
-    // is drawn. So also: until the frame with the changed number has been handed over.
+    // A handler that waits for the disk goes on after that frame. So also: until the frame with the changed number has
+    // been handed over, which the task tells that goes before all others that wait for its end.
     const painted = [];
     let lifted = 0;
     addEventListener("pointerup", ({ timeStamp }) => (lifted = timeStamp), true);
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => {
+    const handedOver = () => {
         painted.push(performance.now() - lifted);
         console.debug("painted");
     };
-    new MutationObserver(() => requestAnimationFrame(() => port2.postMessage(0)))
+    new MutationObserver(() =>
+        requestAnimationFrame(() => scheduler.postTask(handedOver, { priority: "user-blocking" })))
         .observe(document.querySelector(shown), { childList: true, characterData: true, subtree: true });
     window.probe = { interactions, painted };
 }"""
