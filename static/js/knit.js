@@ -304,6 +304,8 @@ function listen() {
   document.addEventListener("pointerdown", ({ target }) => {
     if (target instanceof Node && !menu.contains(target)) menu.open = false;
   });
+  // Closed, it gives the keys back to the count: the next one may come from a pedal.
+  menu.addEventListener("toggle", () => !menu.open && menu.contains(document.activeElement) && byId("done").focus());
   otherTabs.onmessage = ({ data }) => data === link && reload(state.data);
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && reload());
 }

@@ -37,6 +37,16 @@ def test_a_pedal_counts_after_a_finger_has_undone(knitting: Knitting, key: str) 
     knitting.is_at(3)
 
 
+def test_a_pedal_counts_after_a_finger_has_closed_the_menu(knitting: Knitting) -> None:
+    summary = knitting.page.locator("#menu > summary")
+    for _ in range(2):
+        summary.tap()
+    expect(knitting.done).to_be_focused()
+    knitting.press("Space")
+    knitting.is_at(1)
+    expect(knitting.page.locator("#menu")).not_to_have_attribute("open", "")
+
+
 @pytest.mark.parametrize("key", ["Space", "Enter"])
 def test_a_key_on_undo_undoes_as_often_as_it_is_pressed(knitting: Knitting, key: str) -> None:
     knitting.count(3)
