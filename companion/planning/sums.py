@@ -47,12 +47,12 @@ def ripped_sum(plan: Plan, done: int, option: Option) -> str:
     each = f"{widest}" if widest == narrowest else f"{narrowest} to {widest}"
     told = (
         f"From round {done} back to round {option.done} are {option.rounds_ripped} rounds of {each} stitches: "
-        f"{option.stitches_ripped} stitches."
+        f"{option.stitches_ripped:,} stitches."
     )
     if option.seconds is None:
         return f"{told} Your pace is known once a few rounds were counted one after the other."
     pace = option.seconds / option.stitches_ripped
     return (
         f"{told} At your pace of late, {60 / pace:.0f} stitches a minute, that is "
-        f"{option.stitches_ripped} times {pace:.1f} seconds."
+        f"{option.stitches_ripped:,} times {pace:.1f} seconds."
     )

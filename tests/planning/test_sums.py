@@ -80,7 +80,7 @@ def test_ripping_is_told_in_rounds_stitches_and_time() -> None:
     option = ripping(checked(plan))
     said = ripped_sum(plan, DONE, option)
     assert f"are {option.rounds_ripped} rounds of" in said
-    assert f"{option.stitches_ripped} times 2.0 seconds" in said
+    assert f"{option.stitches_ripped:,} times 2.0 seconds" in said
     assert "30 stitches a minute" in said
 
 
