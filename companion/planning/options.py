@@ -108,7 +108,7 @@ class Pricing:
                 f"{both_units(fit.foot_target)} and {both_units(fit.length_target)} were asked for."
             )
         was, was_long = self.unchanged.foot_circumference_cm, self.unchanged.foot_length_cm
-        price = f"{ripped} stitches are knitted again" if ripped else "nothing is ripped"
+        price = f"{ripped:,} stitches are knitted again" if ripped else "nothing is ripped"
         return (
             f"The foot becomes {both_units(around)} round and {both_units(length)} long instead of {both_units(was)} "
             f"and {both_units(was_long)}; {both_units(fit.foot_target)} and {both_units(fit.length_target)} were asked "
