@@ -30,7 +30,9 @@ class Numbers:
         """`sizes` are those that the plan's counts become."""
         self.plan, self.sizes, self.fit = plan, sizes, fit_of(plan.request)
         self.foot_rounds = nearest(plan.sizes.foot_length_cm * self.fit.fabric.rounds)
-        self.fabric = Fabric(sizes.foot_stitches / sizes.foot_circumference_cm, self.foot_rounds / sizes.foot_length_cm)
+        around, along = sizes.foot_stitches / sizes.foot_circumference_cm, self.foot_rounds / sizes.foot_length_cm
+        # Sizes are round numbers, so the gauge that they tell is not quite the one that the plan has.
+        self.fabric = self.fit.fabric if sizes == plan.sizes else Fabric(around, along)
 
     def facts(self) -> Iterator[Fact]:
         """Every number that may be another in another plan for the same sock."""
@@ -53,6 +55,8 @@ class Numbers:
     @cached_property
     def yarn(self) -> tuple[YarnNeed, ...]:
         """What the pair takes of each yarn: looser stitches have more of it in them."""
+        if self.fabric == self.fit.fabric:
+            return self.plan.yarn
         return yarn_needs(self.plan.request, self.plan.rounds(), self.fabric)
 
     def yarns(self) -> Iterator[Fact]:
