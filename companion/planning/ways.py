@@ -215,7 +215,8 @@ def _back_to_the_foot(place: Place, rest: Plan) -> Way | None:
     start = place.plan.span("foot").start
     end = start + len(foot)
     kept = foot[-1].after
-    again = place.carry_on(foot=kept, done=end)
+    in_the_foot = end == place.done and kept == rest.sizes.foot_stitches
+    again = rest if in_the_foot else place.carry_on(foot=kept, done=end)
     over = nearest((again.sizes.foot_length_cm - target) * fit_of(place.request).fabric.rounds)
     if over > 0:
         end = max(start + 1, end - over)
