@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from .chart import worked
 from .document import Op, Plan, Repeat, Round, Work
 from .words import is_plain_knitting, ops_words, round_words
+from .work import one_by_one
 
 _IN_TURN = ("heel", "sole")
 """Zones beside a charted instep, which carry the yarns of the row in turn."""
@@ -48,7 +49,7 @@ class ChartWords:
         """Keep the places of the repeat at which this zone can begin by the colours of this round."""
         assert item.chart_row is not None
         row = self._rows[item.chart_row - 1]
-        colours = [each.yarn or self._main for each in _one_by_one(work.ops)]
+        colours = [each.yarn or self._main for each in one_by_one(work.ops)]
         key = (work.zone, len(colours))
         found = {
             start
@@ -75,25 +76,16 @@ class ChartWords:
 
     def _first(self, work: Work) -> int | None:
         """The stitch of the repeat that a zone begins with; None where the repeat breaks or is shaped on its way."""
-        starts = self._starts[work.zone, sum(1 for _ in _one_by_one(work.ops))]
-        if any(each.op != "k" for each in _one_by_one(work.ops)) or not starts:
+        starts = self._starts[work.zone, sum(1 for _ in one_by_one(work.ops))]
+        if any(each.op != "k" for each in one_by_one(work.ops)) or not starts:
             return None
         return min(starts) + 1
-
-
-def _one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
-    for item in ops:
-        if isinstance(item, Repeat):
-            for _ in range(item.times):
-                yield from _one_by_one(item.ops)
-        else:
-            yield from (item.model_copy(update={"n": 1}),) * item.n
 
 
 def _plain(ops: Iterable[Op | Repeat]) -> list[Op]:
     """The operations without their colours, the same ones in a row with their number."""
     found: list[Op] = []
-    for item in _one_by_one(ops):
+    for item in one_by_one(ops):
         if found and found[-1].op == item.op:
             found[-1] = found[-1].model_copy(update={"n": found[-1].n + 1})
         else:
