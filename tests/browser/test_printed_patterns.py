@@ -33,6 +33,12 @@ def sheets(page: Page, paper: str) -> list[str]:
     return [plain(sheet.extract_text()) for sheet in reader.pages]
 
 
+def show_sizes(page: Page) -> None:
+    """Send the form for a range of sizes; the whole answer is there afterwards."""
+    with page.expect_navigation():
+        page.get_by_role("button", name="Show these sizes").click()
+
+
 def open_pattern(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}/pattern")
 
@@ -41,14 +47,14 @@ def open_graded(page: Page, _link: str) -> None:
     make_design(page, rib="k7 p5")
     page.get_by_role("link", name="Written pattern").click()
     page.get_by_label("Round the ball of each foot").fill("19, 20, 21, 22, 23, 24, 25, 26")
-    page.get_by_role("button", name="Show these sizes").click()
+    show_sizes(page)
 
 
 def open_grid(page: Page, _link: str) -> None:
     make_design(page)
     page.get_by_role("link", name="Size grid", exact=True).click()
     page.get_by_label("Gauges over").fill("26, 28, 30x42, 31, 32.5x45.5, 34, 36, 38")
-    page.get_by_role("button", name="Show these sizes").click()
+    show_sizes(page)
 
 
 WAYS = {"pattern": open_pattern, "graded": open_graded, "grid": open_grid}
