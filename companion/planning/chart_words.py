@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from .chart import worked
 from .document import Op, Plan, Repeat, Round, Work
-from .words import is_plain_knitting, ops_words, round_words
+from .words import gist, ops_words, round_words
 from .work import one_by_one
 
 _IN_TURN = ("heel", "sole")
@@ -34,7 +34,7 @@ class ChartWords:
         """A round in words; plain knitting needs no count. Which row of the chart it has is not told."""
         if item.chart_row:
             return self._charted(item)
-        return "knit" if is_plain_knitting(item) else round_words(item)
+        return gist(item) or round_words(item)
 
     def begins(self, item: Round) -> int | None:
         """The stitch of its chart row, from 1 at the right end, that comes first on the leg, or on the instep.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from .chart import swaps
 from .document import Op, Plan, Repeat, Round, Section
@@ -85,13 +85,18 @@ def round_words(item: Round) -> str:
     return "; ".join(f"{zone}: {words}" if zone else words for zone, words in round_lines(item))
 
 
-def is_plain_knitting(item: Round) -> bool:
-    """Whether every stitch of a round is knit: the knitter then needs no count."""
-    return (
-        item.kind == "plain"
-        and item.side == "round"
-        and all(isinstance(each, Op) and each.op == "k" and each.yarn is None for each in all_ops(item))
-    )
+def gist(item: Round) -> str | None:
+    """What a round of knit stitches in one yarn comes to, "knit" or "knit in B"; None for any other round.
+
+    The knitter then needs no count.
+    """
+    if item.kind != "plain" or item.side != "round":
+        return None
+    worked = {(each.op, each.yarn) if isinstance(each, Op) else ("repeat", None) for each in all_ops(item)}
+    name, yarn = worked.pop()
+    if worked or name != "k":
+        return None
+    return f"knit in {yarn}" if yarn else "knit"
 
 
 @dataclass(frozen=True)
@@ -112,11 +117,15 @@ def _label(item: Round, first: int, last: int) -> str:
     return f"{noun} {first}" if first == last else f"{noun}s {first}-{last}"
 
 
-def _sided(item: Round, first: int, last: int) -> str:
-    label = _label(item, first, last)
-    if item.chart_row and first == last:
-        return f"{label} (chart row {item.chart_row})"
-    return label if item.side == "round" else f"{label} ({item.side})"
+def _sided(run: Sequence[Round], start: int) -> str:
+    """The label of rounds that are worked alike and come after `start` others."""
+    first, last = run[0], run[-1]
+    label = _label(first, start + 1, start + len(run))
+    if first.chart_row and len(run) == 1:
+        return f"{label} (chart row {first.chart_row})"
+    if first.chart_row and last.chart_row == first.chart_row + len(run) - 1:
+        return f"{label} (chart rows {first.chart_row}-{last.chart_row})"
+    return label if first.side == "round" else f"{label} ({first.side})"
 
 
 def _same_work(one: Round, other: Round) -> bool:
@@ -156,18 +165,18 @@ def section_lines(section: Section) -> list[PatternLine]:
             told = _repeated(rounds[start : start + period], start, times[period])
             length = period * times[period]
         else:
-            told = [_alike(rounds[start], start, alike)]
+            told = [_alike(rounds[start : start + alike], start)]
             length = alike
         lines += told
         start += length
     return lines
 
 
-def _alike(item: Round, start: int, times: int) -> PatternLine:
+def _alike(run: Sequence[Round], start: int) -> PatternLine:
     """A round that is worked one or more times in a row."""
-    words = "knit" if is_plain_knitting(item) else round_words(item)
-    many = f" ({times} {_noun(item)}s)" if times > 1 else ""
-    return PatternLine(_sided(item, start + 1, start + times), f"{words}{many}{_count(item)}", item.note)
+    item = run[0]
+    many = f" ({len(run)} {_noun(item)}s)" if len(run) > 1 else ""
+    return PatternLine(_sided(run, start), f"{gist(item) or round_words(item)}{many}{_count(item)}", item.note)
 
 
 def _repeated(group: Sequence[Round], start: int, times: int) -> list[PatternLine]:
@@ -175,11 +184,14 @@ def _repeated(group: Sequence[Round], start: int, times: int) -> list[PatternLin
     first = group[0]
     these = "two" if len(group) == 2 else len(group)
     label = _label(first, start + 1, start + len(group) * times)
-    heading = PatternLine(label, f"work these {these} {_noun(first)}s {times} times:", first.note)
-    each = [
-        PatternLine(_sided(item, number, number), round_words(item)) for number, item in enumerate(group, start + 1)
-    ]
-    return [heading, *each]
+    told = [PatternLine(label, f"work these {these} {_noun(first)}s {times} times:", first.note)]
+    at = 0
+    while at < len(group):
+        run = group[at : at + _run(group, at, 1)]
+        line = _alike(run, start + at)
+        told.append(line if at else replace(line, note=None))
+        at += len(run)
+    return told
 
 
 def _paragraph(lines: Iterable[PatternLine]) -> list[str]:

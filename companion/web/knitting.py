@@ -14,7 +14,7 @@ from ..planning.needles import needle_notes
 from ..planning.request import ROUNDS_PER_STITCH
 from ..planning.second_sock import as_second_sock, main_yarn
 from ..planning.stepwise import parts_of
-from ..planning.words import abbreviations, is_plain_knitting, round_lines
+from ..planning.words import abbreviations, gist, round_lines
 from ..planning.work import all_ops, yarn_loops, zone_stitches
 from .leading import leaders_words
 from .learned import learned_from
@@ -30,7 +30,7 @@ def _instruction(item: Round, chart: ChartWords) -> dict[str, Any]:
         "before": item.before,
         "after": item.after,
         "note": item.note,
-        "gist": "knit" if is_plain_knitting(item) else None,
+        "gist": gist(item),
         "lines": round_lines(item),
         "chart_row": item.chart_row,
         "chart_from": chart.begins(item),

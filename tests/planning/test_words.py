@@ -11,7 +11,7 @@ from hypothesis import given
 
 from companion.planning.document import Op, Plan, Section
 from companion.planning.words import (
-    is_plain_knitting,
+    gist,
     op_words,
     round_lines,
     round_words,
@@ -81,11 +81,14 @@ def test_zones_are_named_where_there_is_more_than_one() -> None:
     assert round_words(foot) == "Sole: k32; Instep: k32"
 
 
-def test_only_a_round_of_knit_stitches_is_plain_knitting() -> None:
-    assert is_plain_knitting(row(("sole", op("k", 32)), ("instep", op("k", 32)), before=64))
-    assert not is_plain_knitting(row(("leg", op("k", 2) + op("p", 2)), before=4))
-    assert not is_plain_knitting(row(("heel", op("k", 4)), before=4, side="RS"))
-    assert not is_plain_knitting(row(("leg", op("k", 4)), before=4, kind="setup"))
+def test_only_a_round_of_knit_stitches_in_one_yarn_is_told_without_a_count() -> None:
+    assert gist(row(("sole", op("k", 32)), ("instep", op("k", 32)), before=64)) == "knit"
+    in_b = tuple(each.model_copy(update={"yarn": "B"}) for each in op("k", 32) if isinstance(each, Op))
+    assert gist(row(("sole", in_b), ("instep", in_b), before=64)) == "knit in B"
+    assert gist(row(("sole", op("k", 32)), ("instep", in_b), before=64)) is None
+    assert gist(row(("leg", op("k", 2) + op("p", 2)), before=4)) is None
+    assert gist(row(("heel", op("k", 4)), before=4, side="RS")) is None
+    assert gist(row(("leg", op("k", 4)), before=4, kind="setup")) is None
 
 
 def lines(plan: Plan, key: str) -> list[tuple[str, str]]:
@@ -225,7 +228,10 @@ def test_stripes_are_told_once_with_their_rounds() -> None:
     lines = section_lines(section(plan, "leg"))
     times = len(section(plan, "leg").rounds()) // 6
     assert lines[0].text == f"work these 6 rounds {times} times:"
-    assert [line.text for line in lines[1:7]] == ["k68"] * 4 + ["k68 in B"] * 2
+    assert [(line.label, line.text) for line in lines[1:3]] == [
+        ("Rounds 1-4 (chart rows 1-4)", "knit (4 rounds)"),
+        ("Rounds 5-6 (chart rows 5-6)", "knit in B (2 rounds)"),
+    ]
 
 
 def test_the_rows_of_an_offset_flap_are_told_once() -> None:
