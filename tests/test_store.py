@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 import threading
 from itertools import count
 from pathlib import Path
@@ -11,38 +10,23 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from companion.logbook import places
+from companion.logbook import Entry, places
 from companion.pair import Revision
-from companion.store import (
-    DamagedPairError,
-    NotAStoreError,
-    Pair,
-    StaleRevisionError,
-    Store,
-    StoreUnavailableError,
-)
-from companion.store.tables import MIGRATIONS
+from companion.store import Pair, StaleRevisionError, Store, StoreUnavailableError
 
-from .conftest import NOON, entry, made
+from .conftest import NOON, made
+from .storing import LINK, add_pair, rows
 
 NUMBERS = count()
-LINK = "a-link-nobody-guesses1"
 
 
 @pytest.fixture
 def pair(store: Store) -> Pair:
-    return store.add_pair(LINK, "Thursday socks", "cm", '{"first": true}')
+    return add_pair(store)
 
 
 def change(done: int = 10, based_on: int = 1) -> Revision:
     return Revision(based_on, 1, done, 0, "Sock 1 changed", '{"second": true}')
-
-
-def rows(path: Path, sql: str) -> list[tuple[object, ...]]:
-    db = sqlite3.connect(path)
-    found = db.execute(sql).fetchall()
-    db.close()
-    return found
 
 
 def test_a_pair_is_found_by_its_link_alone(store: Store, pair: Pair) -> None:
@@ -78,26 +62,6 @@ def test_a_remark_comes_back_as_it_was(store: Store, pair: Pair) -> None:
     assert list(store.entries(pair).values()) == [note, made(2)]
 
 
-def test_a_file_from_before_remarks_is_brought_up_to_date(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = tmp_path / "old"
-    with monkeypatch.context() as patched:
-        patched.setattr("companion.store.tables.MIGRATIONS", MIGRATIONS[:1])
-        old = Store(path, lambda: NOON)
-        pair = old.add_pair(LINK, "Thursday socks", "cm", "{}")
-        old.close()
-    values = entry(1)
-    db = sqlite3.connect(path)
-    db.execute(
-        f"INSERT INTO log ({', '.join(values)}, pair, received) VALUES ({'?, ' * len(values)}1, '')", [*values.values()]
-    )
-    db.commit()
-    db.close()
-    store = Store(path, lambda: NOON)
-    store.add_entries(pair, [made(2)])
-    assert list(store.entries(pair).values()) == [made(1), made(2)]
-    store.close()
-
-
 def test_two_stores_have_different_keys(tmp_path: Path) -> None:
     one, other = Store(tmp_path / "one"), Store(tmp_path / "other")
     assert len(one.secret_key()) == 64
@@ -127,16 +91,6 @@ def test_an_entry_sent_twice_is_kept_once_as_first_written(store: Store, pair: P
 
 
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
-@given(batches=st.lists(st.lists(st.integers(1, 30), max_size=8), max_size=6))
-def test_however_entries_arrive_each_is_kept_once(store: Store, batches: list[list[int]]) -> None:
-    pair = store.add_pair(f"link {next(NUMBERS)}", "x", "cm", "{}")
-    for batch in batches:
-        store.add_entries(pair, [made(number) for number in batch])
-    kept = list(store.entries(pair).values())
-    assert sorted(one.clock for one in kept) == sorted({number for batch in batches for number in batch})
-
-
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
 @given(
     sent=st.lists(
         st.tuples(
@@ -149,27 +103,17 @@ def test_however_entries_arrive_each_is_kept_once(store: Store, batches: list[li
 def test_the_place_kept_beside_the_log_is_the_place_in_it(
     store: Store, sent: list[tuple[int, int, int, int, str]]
 ) -> None:
-    """In whatever order entries arrive, and also when an id comes a second time with something else."""
+    """In whatever order entries arrive; of those that come a second time with something else the first is kept."""
     pair = store.add_pair(f"link {next(NUMBERS)}", "x", "cm", "{}")
+    first: dict[int, Entry] = {}
     for number, clock, sock, done, kind in sent:
         data = {"data": {"text": "Larch"}} if kind == "note" else {}
-        store.add_entries(pair, [made(number, clock=clock, sock=sock, round=done, kind=kind, **data)])
+        one = made(number, clock=clock, sock=sock, round=done, kind=kind, **data)
+        store.add_entries(pair, [one])
+        first.setdefault(number, one)
+    assert list(store.entries(pair).values()) == list(first.values())
     assert store.places(pair) == places(store.entries(pair).values())
     assert store.cursor(pair) == max(store.entries(pair), default=0)
-
-
-def test_places_in_an_older_file_are_found_when_it_is_brought_up_to_date(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    with monkeypatch.context() as patched:
-        patched.setattr("companion.store.tables.MIGRATIONS", MIGRATIONS[:4])
-        old = Store(tmp_path / "old", lambda: NOON)
-        pair = old.add_pair(LINK, "Thursday socks", "cm", "{}")
-        old.add_entries(pair, [made(1), made(2), made(3, clock=2, round=9, sock=2), made(4, kind="undo", round=1)])
-        old.close()
-    store = Store(tmp_path / "old", lambda: NOON)
-    assert store.places(pair) == {1: 1, 2: 9}
-    store.close()
 
 
 def test_the_same_entry_may_belong_to_two_pairs(store: Store, pair: Pair) -> None:
@@ -177,63 +121,6 @@ def test_the_same_entry_may_belong_to_two_pairs(store: Store, pair: Pair) -> Non
     store.add_entries(pair, [made(1)])
     store.add_entries(other, [made(1)])
     assert len(store.entries(pair)) == len(store.entries(other)) == 1
-
-
-def damaged(path: Path, sql: str) -> None:
-    db = sqlite3.connect(path)
-    db.execute(sql)
-    db.commit()
-    db.close()
-
-
-def test_an_entry_that_no_longer_reads_is_set_aside_once(store: Store, pair: Pair, store_path: Path) -> None:
-    store.add_entries(pair, [made(1), made(2)])
-    damaged(store_path, "UPDATE log SET kind = 'danced' WHERE number = 1")
-    for _ in range(2):
-        assert list(store.entries(pair).values()) == [made(2)]
-    [(what, why, raw)] = store.things_set_aside(pair)
-    assert what == "entry 1"
-    assert "danced" in why
-    assert '"danced"' in raw
-
-
-@pytest.mark.parametrize(
-    "damage",
-    ["id = x'00ff'", "clock = x'00ff'", "kind = CAST(x'00ff' AS TEXT)", "data = '{'", "data = x'00ff'", "data = 7"],
-)
-def test_an_entry_of_bytes_is_set_aside_too(store: Store, pair: Pair, store_path: Path, damage: str) -> None:
-    store.add_entries(pair, [made(1), made(2)])
-    damaged(store_path, f"UPDATE log SET {damage} WHERE number = 1")
-    assert list(store.entries(pair).values()) == [made(2)]
-    assert len(store.things_set_aside(pair)) == 1
-
-
-@pytest.mark.parametrize(
-    "damage",
-    [
-        "UPDATE revisions SET plan = x'00ff'",
-        "UPDATE revisions SET done = 'many'",
-        "UPDATE revisions SET summary = 7.5, other_done = 0.5",
-        "DELETE FROM revisions",
-    ],
-)
-def test_a_revision_that_no_longer_reads_is_told(store: Store, pair: Pair, store_path: Path, damage: str) -> None:
-    damaged(store_path, damage)
-    with pytest.raises(DamagedPairError, match="kept"):
-        store.revisions(pair)
-
-
-def test_a_pair_without_a_plan_has_no_newest_one(store: Store, pair: Pair, store_path: Path) -> None:
-    damaged(store_path, "DELETE FROM revisions")
-    with pytest.raises(DamagedPairError, match="kept"):
-        store.newest_revision(pair)
-
-
-def test_a_pair_that_no_longer_reads_is_told(store: Store, pair: Pair, store_path: Path) -> None:
-    assert store.find_pair(LINK) == pair
-    damaged(store_path, "UPDATE pairs SET title = x'00ff'")
-    with pytest.raises(DamagedPairError, match="kept"):
-        store.find_pair(LINK)
 
 
 def test_an_accepted_change_gets_the_next_number(store: Store, pair: Pair) -> None:
@@ -287,30 +174,3 @@ def test_threads_write_side_by_side(store: Store, pair: Pair) -> None:
     for thread in threads:
         thread.join()
     assert sorted(one.clock for one in store.entries(pair).values()) == list(range(1, 41))
-
-
-def test_a_new_file_has_the_newest_version(store: Store, store_path: Path) -> None:
-    assert store.secret_key()
-    assert rows(store_path, "PRAGMA user_version") == [(len(MIGRATIONS),)]
-
-
-def test_a_file_of_a_newer_version_is_left_alone(store_path: Path) -> None:
-    Store(store_path).close()
-    db = sqlite3.connect(store_path)
-    db.execute("PRAGMA user_version = 99")
-    db.close()
-    with pytest.raises(NotAStoreError, match="newer version"):
-        Store(store_path)
-    assert rows(store_path, "PRAGMA user_version") == [(99,)]
-
-
-def test_a_file_that_is_something_else_is_left_alone(store_path: Path) -> None:
-    store_path.write_text("Dear diary, today I cast on a sock." * 50)
-    with pytest.raises(NotAStoreError, match="not a database"):
-        Store(store_path)
-    assert store_path.read_text().startswith("Dear diary")
-
-
-def test_a_folder_that_is_not_there_is_told(tmp_path: Path) -> None:
-    with pytest.raises(StoreUnavailableError, match="cannot be opened"):
-        Store(tmp_path / "nowhere" / "file")
