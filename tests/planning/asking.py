@@ -7,7 +7,7 @@ from typing import Any
 
 from hypothesis import assume
 
-from companion.planning.document import Plan, Section
+from companion.planning.document import Plan, Round, Section
 from companion.planning.faults import CannotKnitError
 from companion.planning.planner import make_plan
 from companion.planning.request import PlanRequest, read_request
@@ -18,6 +18,10 @@ USUAL: dict[str, Any] = {
     "foot": {"ball_circumference_cm": 23, "length_cm": 25},
     "gauge": {"stitches_per_10cm": 32, "rounds_per_10cm": 44},
 }
+
+TWO = [{"key": "A"}, {"key": "B"}]
+LOZENGE = {"width": 6, "rows": ["AAABAA", "AABBBA", "AAABAA", "AAAAAA"]}
+"""A chart for two yarns."""
 
 
 def request_data(**sections: Any) -> dict[str, Any]:
@@ -60,3 +64,13 @@ def knit_plan(plan: Plan) -> Knitted:
 def section(plan: Plan, key: str) -> Section:
     """The section of a plan with this key."""
     return next(each for each in plan.sections if each.key == key)
+
+
+def colourful(chart: dict[str, Any], **more: Any) -> Plan:
+    """A plan with a chart of two yarns on its leg."""
+    return planned(**{"leg": {"length_cm": 12, "chart": chart}, "yarns": TWO} | more)
+
+
+def charted(plan: Plan, key: str) -> list[Round]:
+    """The rounds of a section that show a row of the chart."""
+    return [item for item in section(plan, key).rounds() if item.chart_row]

@@ -12,23 +12,26 @@ import pytest
 from hypothesis import assume, given
 
 from companion.planning.chart import floats_of, long_floats
-from companion.planning.document import Plan, Round
+from companion.planning.document import Round
 from companion.planning.faults import CannotKnitError
 from companion.planning.fit import Fabric, fit_of
 from companion.planning.request import Chart, read_request
 from companion.planning.second_sock import as_second_sock
-from companion.planning.ways import Place
 from companion.planning.work import all_ops, yarn_loops
-from tests.planning.asking import asked, knit_plan, plan_or_leave, planned, request_data, section
+from tests.planning.asking import (
+    LOZENGE,
+    TWO,
+    asked,
+    charted,
+    colourful,
+    plan_or_leave,
+    planned,
+    request_data,
+    section,
+)
 from tests.planning.requests import requests
 
 MAKES = {"m1l": 1, "m1r": 1, "k": 1, "ssk": 1, "k2tog": 1}
-TWO = [{"key": "A"}, {"key": "B"}]
-LOZENGE = {"width": 6, "rows": ["AAABAA", "AABBBA", "AAABAA", "AAAAAA"]}
-
-
-def colourful(chart: dict[str, Any], **more: Any) -> Plan:
-    return planned(**{"leg": {"length_cm": 12, "chart": chart}, "yarns": TWO} | more)
 
 
 def made_in(item: Round, zone: str) -> str:
@@ -44,10 +47,6 @@ def made_in(item: Round, zone: str) -> str:
 
     work = json.loads(item.model_dump_json())["work"]
     return "".join(cell for part in work if part["zone"] == zone for cell in written(part["ops"]))
-
-
-def charted(plan: Plan, key: str) -> list[Round]:
-    return [item for item in section(plan, key).rounds() if item.chart_row]
 
 
 @given(requests())
@@ -160,26 +159,6 @@ def test_one_count_for_all_is_one_count(ball: int) -> None:
     assert ("one count for all" in why) == (cast_on == plan.sizes.leg_stitches)
 
 
-def test_each_yarn_is_counted_from_its_stitches_and_its_floats() -> None:
-    # Half the stitches of a round each, so by symmetry both yarns take the same on the leg.
-    plan = colourful({"width": 2, "rows": ["AB"]})
-    one = colourful({"width": 1, "rows": ["A"]})
-    contrast = next(need for need in plan.yarn if need.key == "B").metres_a_sock
-    rounds = len(charted(plan, "leg"))
-    around = plan.sizes.leg_stitches
-    loop = (21.6 / (3.2 * 4.4)) ** 0.5  # Munden's relation, wet-relaxed
-    by_hand = rounds * (around / 2 * loop + around / 2 / 3.2) / 100 + 0.3
-    assert contrast == pytest.approx(by_hand, abs=0.1)
-    assert next(need for need in one.yarn if need.key == "B").metres_a_sock == 0
-
-
-def test_with_exchanged_colours_a_pair_takes_as_much_of_both() -> None:
-    plan = colourful(LOZENGE | {"swap": True})
-    first, second = plan.yarn
-    assert first.metres_a_sock > second.metres_a_sock
-    assert first.grams_a_pair == pytest.approx(second.grams_a_pair, abs=0.2)
-
-
 def test_the_second_sock_exchanges_the_colours_of_the_chart_and_knits_the_same_stitches() -> None:
     plan = colourful(LOZENGE | {"swap": True})
     second = as_second_sock(plan)
@@ -191,16 +170,6 @@ def test_the_second_sock_exchanges_the_colours_of_the_chart_and_knits_the_same_s
     assert as_second_sock(colourful(LOZENGE)) == colourful(LOZENGE)
 
 
-def test_yarn_that_runs_out_is_named_with_what_is_missing() -> None:
-    plan = colourful(LOZENGE, yarns=[{"key": "A", "name": "moss"}, {"key": "B", "name": "chalk", "grams": 5}])
-    need = next(need for need in plan.yarn if need.key == "B")
-    assert not need.enough
-    told = next(warning for warning in plan.warnings if "runs out" in warning)
-    assert "Yarn B, chalk" in told
-    assert f"{need.grams_a_pair - 5:.0f} g" in told
-    assert not any("moss" in warning for warning in plan.warnings)
-
-
 def test_stripes_tell_how_to_hide_the_jog_once() -> None:
     plan = colourful({"width": 1, "rows": ["A", "A", "B", "B"]}, foot_pattern="instep follows the leg")
     noted = [item for item in plan.rounds() if item.note and "step" in item.note and "purlwise" in item.note]
@@ -208,29 +177,6 @@ def test_stripes_tell_how_to_hide_the_jog_once() -> None:
     assert noted[0].chart_row == 1
     leg = charted(plan, "leg")
     assert [set(made_in(item, "leg")) for item in leg[:4]] == [{"A"}, {"A"}, {"B"}, {"B"}]
-
-
-def test_a_leg_from_the_toe_up_goes_on_until_half_the_yarn_is_gone() -> None:
-    yarns = [{"grams": 80, "metres_per_100g": 400}]
-    up = {"direction": "toe-up"}
-    plan = planned(construction=up, leg={"until": "half the yarn"}, yarns=yarns)
-    (need,) = plan.yarn
-    assert need.enough
-    # One round more would take more than the 80 g: a round is about half a gram of the pair.
-    assert need.grams_a_pair == pytest.approx(80, abs=0.6)
-    knit_plan(plan)
-    with pytest.raises(CannotKnitError, match="half of it does not reach"):
-        planned(construction=up, leg={"until": "half the yarn"}, yarns=[{"grams": 20}])
-
-
-def test_a_shaped_leg_by_the_yarn_stays_as_it_is_wherever_it_is_worked_out_again() -> None:
-    body = {"ankle_circumference_cm": 20, "leg_circumference_cm": 27}
-    yarns = [{"grams": 100, "metres_per_100g": 400}]
-    plan = planned(foot=body, construction={"direction": "toe-up"}, leg={"until": "half the yarn"}, yarns=yarns)
-    widened = [item for item in section(plan, "leg").rounds() if item.kind == "increase"]
-    assert widened
-    for done in range(0, len(plan.rounds()), 5):
-        assert Place(plan, done, plan.request).carry_on().rounds() == plan.rounds()
 
 
 @pytest.mark.parametrize(
@@ -266,54 +212,6 @@ def test_no_yarn_lies_behind_more_stitches_than_the_chart_says_on_a_straight_leg
         for yarn, longest in floats_of(chart["rows"][(item.chart_row or 1) - 1]).items():
             around = cells + cells
             assert max(map(len, around[around.index(yarn) :].split(yarn)[:-1])) == longest
-
-
-@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
-def test_a_leg_wider_than_the_ankle_is_shaped_in_pairs_at_the_centre_back(direction: str) -> None:
-    plan = planned(
-        foot={"ankle_circumference_cm": 22, "leg_circumference_cm": 29}, construction={"direction": direction}
-    )
-    leg = section(plan, "leg").rounds()
-    changing = [item for item in leg if item.kind in ("increase", "decrease")]
-    shaping = [item for item in changing if "Evenly" not in (item.note or "")]
-    # 29 - 22 = 7 cm less a tenth at 3.2 stitches a cm is 20 stitches, ten pairs.
-    assert len(shaping) == pytest.approx(10, abs=1)
-    assert all(abs(item.after - item.before) == 2 for item in shaping)
-    said = "narrowed along its back" if direction == "cuff-down" else "widened along its back"
-    change = f"from {shaping[0].before} stitches to {shaping[-1].after}"
-    assert [f"{said}, {change}" in (item.note or "") for item in shaping] == [True, *[False] * (len(shaping) - 1)]
-    knitted = knit_plan(plan).section("leg")
-    for worked in knitted:
-        changes = [place for place, stitch in enumerate(worked.live) if stitch.op in ("ssk", "k2tog", "m1l", "m1r")]
-        ops = {worked.live[place].op for place in changes}
-        if len(changes) == len(ops) == 2 and all(
-            worked.live[place].round == worked.written.place.number for place in changes
-        ):
-            back = len(worked.live) - plan.sizes.leg_stitches // 2
-            assert sum(changes) / 2 == pytest.approx((back - 1) / 2, abs=1)
-
-
-def test_a_shaped_leg_with_a_chart_changes_by_whole_repeats() -> None:
-    foot = {"ankle_circumference_cm": 22, "leg_circumference_cm": 29}
-    leg = section(colourful(LOZENGE, foot=foot), "leg").rounds()
-    straight = [item for item in leg if item.chart_row]
-    assert (straight[0].before - straight[-1].after) % 6 == 0
-    assert straight[0].before > straight[-1].after
-    assert all(item.chart_row for item in leg if item.before - item.after == 2), "narrowing breaks no row"
-
-
-@pytest.mark.parametrize(
-    ("asked", "why"),
-    [
-        # 23 cm less 5 % at 3.2 stitches a cm are 69.9: 12 repeats of 6, and a ribbing of its own.
-        ({"leg": {"chart": LOZENGE}, "cuff": {"rib": "k5 p5"}}, "70 stitches become 72, for 12 repeats of the chart."),
-        ({"construction": {"direction": "toe-up"}}, "66 stitches become 68, for a leg 21.2 cm (8 3/8 in) round."),
-    ],
-)
-def test_a_count_that_is_changed_at_once_says_what_for(asked: dict[str, Any], why: str) -> None:
-    plan = planned(**asked, yarns=[{"key": "A"}, {"key": "B"}])
-    notes = [item.note for item in section(plan, "leg").rounds() if item.note]
-    assert notes == [f"Evenly spread: {why}"]
 
 
 @pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
