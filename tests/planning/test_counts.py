@@ -12,8 +12,10 @@ from companion.planning.counts import (
     decrease_rhythm,
     even_down,
     flap_rows,
+    gusset_increases,
     heel_stitches,
     heel_turn,
+    short_row_pass,
     wedge_toe,
 )
 from companion.planning.fit import Fabric, nearest, nearest_multiple
@@ -136,9 +138,25 @@ def test_a_wedge_toe_keeps_its_limits_and_no_other_comes_nearer(half: int) -> No
         assert abs(toe.rounds - rounds) == nearest_toe
 
 
+@pytest.mark.parametrize("rounds", [16.5, 17.5, 18.5, 19.5])
+def test_between_two_wedge_toes_that_are_equally_near_the_slower_one_is_knitted(rounds: float) -> None:
+    assert wedge_toe(32, 32, rounds, of=64).rounds == rounds + 0.5
+
+
 @pytest.mark.parametrize("rounds", range(6, 30, 2))
 def test_the_rest_of_a_wedge_toe_keeps_no_more_fast_rounds_than_slow_ones(rounds: int) -> None:
     begun = wedge_toe(20, 20, rounds, of=64, done=(6, 0))
     assert begun.fast <= 6 + begun.slow
     # A toe whose slow half is done may be finished fast, which a new one may not.
     assert begun.rounds <= wedge_toe(20, 20, rounds, of=64).rounds
+
+
+@pytest.mark.parametrize("heel", range(16, 61, 2))
+def test_a_gusset_before_short_rows_makes_up_what_the_heel_lacks_up_to_half_its_stitches(heel: int) -> None:
+    without = short_row_pass(heel, heel, FABRIC)
+    for missing in range(-5, 40):
+        a_side = gusset_increases(heel, heel, without + missing, FABRIC)
+        assert 0 <= a_side <= heel // 2
+        lacks = missing - FABRIC.width(2 * a_side)
+        met = abs(lacks) <= FABRIC.width(1) + 1e-9
+        assert met or (missing <= 0 and a_side == 0) or (lacks > 0 and a_side == heel // 2)
