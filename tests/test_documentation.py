@@ -34,13 +34,15 @@ def test_every_route_is_in_the_developers_guide(app: Flask) -> None:
             assert f"`{method} {shape}`" in DEVELOPERS, f"{method} {shape}"
 
 
-def test_the_request_in_the_readme_is_sound_and_complete() -> None:
+def test_the_request_in_the_readme_is_sound_and_complete_and_shows_the_defaults() -> None:
     example = re.search(r"```json\n(.*?)```", README, re.DOTALL)
     assert example
     data = json.loads(example[1])
     request, faults = read_request(data)
     assert request, faults
     assert set(data) == {field.alias or name for name, field in PlanRequest.model_fields.items()}
+    usual, _ = read_request({key: data[key] for key in ("schema", "foot", "gauge")})
+    assert request == usual
 
 
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
