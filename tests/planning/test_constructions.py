@@ -10,6 +10,7 @@ import pytest
 from hypothesis import assume, given
 
 from companion.planning.check import Check, Spot
+from companion.planning.counts import heel_stitches
 from companion.planning.document import Plan
 from companion.planning.recalculation import recalculate
 from companion.planning.units import both_units
@@ -177,6 +178,14 @@ def test_both_sides_of_a_heel_flap_join_the_gusset_with_as_many_stitches(directi
 
 def _gusset_ops(direction: str) -> list[tuple[str, ...]]:
     return [worked.written.ops for worked in sock(direction, "flap", "wedge").section("gusset")]
+
+
+@pytest.mark.parametrize("ankle", [21, 22, 23, 24, 25])
+def test_under_a_wide_leg_the_sole_keeps_nearly_half_of_the_foot(ankle: float) -> None:
+    plan = planned(foot={"ball_circumference_cm": 20, "ankle_circumference_cm": ankle, "leg_circumference_cm": ankle})
+    instep = plan.sizes.leg_stitches - heel_stitches(plan.sizes.leg_stitches)
+    sole = len(knit_plan(plan).section("gusset")[-1].live) - instep
+    assert 0.44 <= sole / plan.sizes.foot_stitches <= 0.55
 
 
 @pytest.mark.parametrize("off", [0.88, 1.13])
