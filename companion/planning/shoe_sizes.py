@@ -17,7 +17,7 @@ from .request import Foot, Guessed, ShoeSystem
 from .units import CM_PER_INCH, Unit, show_length
 
 LENGTH_IS_OFF_CM = 0.5
-"""A shoe size tells the length no better than this: EU 38 is printed as 24.0, 24.1 and 24.5 cm."""
+"""A shoe size tells the length no better than this: EU 38 is printed as 23.5, 24.0 and 24.4 cm."""
 
 NINE_IN_TEN = 1.645
 """Deviations either side that hold nine in ten of a normal distribution."""
