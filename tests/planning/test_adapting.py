@@ -199,7 +199,7 @@ def test_a_shaped_leg_is_gone_on_with_from_the_stitches_that_it_has(direction: s
     foot = {"ball_circumference_cm": 21, "length_cm": 18, "ankle_circumference_cm": 18, "leg_circumference_cm": 31}
     plan = planned(foot=foot, construction={"direction": direction}, leg={"length_cm": 2})
     leg = plan.span("leg")
-    for done in range(leg.start, leg.stop + 1):
+    for done in range(leg.start + 1, leg.stop + 1, 3):
         for option in recalculate(plan, done, [assumed(plan.request), counted(off)]).options:
             assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
             knit_plan(option.plan)
