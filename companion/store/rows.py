@@ -31,7 +31,7 @@ def sound(kind: Callable[..., _Kept], row: Sequence[Any]) -> _Kept:
         return kind(*row)
     except ValidationError as error:
         raise DamagedPairError(
-            "This pair cannot be read any more. It is kept as it is, and so are the counts."
+            "What is here cannot be read any more. It is kept as it is, and so are the counts."
         ) from error
 
 

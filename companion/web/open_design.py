@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -12,7 +11,6 @@ from ..planning.design import USUAL_FOOT, USUAL_GAUGE, Design, read_design, requ
 from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
 from ..planning.planner import make_plan
-from ..store import DamagedPairError, Store
 from ..store.designs import DesignVersion
 from ..strict_json import UnsoundJSONError, read_json
 from .open_pair import store
@@ -37,11 +35,7 @@ def design_of(version: DesignVersion) -> Design:
     return design
 
 
-def _found(look: Callable[[Store], DesignVersion | None]) -> OpenDesign:
-    try:
-        version = look(store())
-    except DamagedPairError as error:
-        abort(409, str(error))
+def _found(version: DesignVersion | None) -> OpenDesign:
     if version is None:
         abort(404)
     return OpenDesign(version, design_of(version))
@@ -49,17 +43,17 @@ def _found(look: Callable[[Store], DesignVersion | None]) -> OpenDesign:
 
 def led_design(link: str) -> OpenDesign:
     """The design with this leader's link; answers 404 when there is none."""
-    return _found(lambda kept: kept.designs.led_by(link))
+    return _found(store().designs.led_by(link))
 
 
 def joined_design(link: str) -> OpenDesign:
     """The design with this follower's link; answers 404 when there is none."""
-    return _found(lambda kept: kept.designs.joined_by(link))
+    return _found(store().designs.joined_by(link))
 
 
 def newest_design(number: int) -> OpenDesign:
     """The newest version of a design by its number in the store."""
-    return _found(lambda kept: kept.designs.newest(number))
+    return _found(store().designs.newest(number))
 
 
 @lru_cache(maxsize=64)

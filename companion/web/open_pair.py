@@ -15,7 +15,7 @@ from ..pair import Revision, followed, undoable
 from ..planning.document import Plan
 from ..planning.reading import read_plan
 from ..remarks import Remark
-from ..store import DamagedPairError, Pair, Store
+from ..store import Pair, Store
 from ..strict_json import UnsoundJSONError, read_json
 
 
@@ -94,11 +94,8 @@ class OpenPair:
 
 
 def find_pair(link: str) -> Pair:
-    """The pair with this link; answers 404 when there is none, 409 when it no longer reads."""
-    try:
-        pair = store().find_pair(link)
-    except DamagedPairError as error:
-        abort(409, str(error))
+    """The pair with this link; answers 404 when there is none."""
+    pair = store().find_pair(link)
     if pair is None:
         abort(404)
     return pair
@@ -107,7 +104,4 @@ def find_pair(link: str) -> Pair:
 def open_pair(link: str) -> OpenPair:
     """The same with its plans and its logbook."""
     pair = find_pair(link)
-    try:
-        return OpenPair(pair, store().revisions(pair), store().entries(pair))
-    except DamagedPairError as error:
-        abort(409, str(error))
+    return OpenPair(pair, store().revisions(pair), store().entries(pair))

@@ -46,12 +46,12 @@ def _glimpses(sharer: Sharer) -> dict[int, Glimpse]:
 
 
 def _person(sharer: Sharer, design: Design) -> Person | None:
-    """A follower; None when one of the plans in use no longer reads."""
+    """A follower; None when a plan in use is lost or no longer reads."""
     glimpses = _glimpses(sharer)
     try:
         first, newest = glimpses[sharer.turns[0].number], glimpses[sharer.turns[-1].number]
         own = {sock: glimpses[turn.number] for sock, turn in followed(sharer.turns).items()}
-    except KeyError:
+    except LookupError:
         return None
     return Person(
         name=sharer.share.first_name,

@@ -5,14 +5,14 @@ from __future__ import annotations
 from http import HTTPStatus
 from typing import TypeAlias
 
-from flask import Flask, Response, jsonify, render_template, request
+from flask import Flask, Response, current_app, jsonify, render_template, request
 from flask.sessions import SecureCookieSession, SecureCookieSessionInterface
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError, CSRFProtect  # type: ignore[import-untyped]
-from werkzeug.exceptions import HTTPException, default_exceptions
+from werkzeug.exceptions import Conflict, HTTPException, ServiceUnavailable, default_exceptions
 
 from ..photo import MOST_BYTES
-from ..store import StoreUnavailableError
+from ..store import DamagedPairError, StoreError
 
 KILOBYTE = 1024
 USUAL_BODY = 64 * KILOBYTE
@@ -106,8 +106,10 @@ def error_page(error: HTTPException) -> ResponseReturnValue:
     return render_template("message.html", title=title, message=message, status=status), status
 
 
-def error_json(error: HTTPException) -> ResponseReturnValue:
-    """A refusal for programs."""
+def _refused(error: HTTPException) -> ResponseReturnValue:
+    """A refusal: for programs from the endpoints of the knit page, for people from all others."""
+    if request.blueprint != "sync":
+        return error_page(error)
     status, (code, _, message) = words_of(error)
     return jsonify(error=code, message=message), status
 
@@ -125,12 +127,13 @@ def _add_headers(response: Response) -> Response:
     return response
 
 
-def _unavailable(_error: StoreUnavailableError) -> ResponseReturnValue:
-    status = HTTPStatus.SERVICE_UNAVAILABLE
-    code, title, message = WORDS[status]
-    if request.blueprint == "sync":
-        return jsonify(error=code, message=message), status
-    return render_template("message.html", title=title, message=message, status=int(status)), status
+def _damaged(error: DamagedPairError) -> ResponseReturnValue:
+    return _refused(Conflict(str(error)))
+
+
+def _unavailable(error: StoreError) -> ResponseReturnValue:
+    current_app.logger.error("Failed while answering %s: %s", request.endpoint, error)
+    return _refused(ServiceUnavailable())
 
 
 class _LastingSession(SecureCookieSession):
@@ -170,5 +173,6 @@ def init_app(app: Flask) -> None:
     app.before_request(_limit_body)
     csrf.init_app(app)
     app.after_request(_add_headers)
-    app.register_error_handler(HTTPException, error_page)
-    app.register_error_handler(StoreUnavailableError, _unavailable)
+    app.register_error_handler(HTTPException, _refused)
+    app.register_error_handler(DamagedPairError, _damaged)
+    app.register_error_handler(StoreError, _unavailable)

@@ -8,20 +8,16 @@ from typing import Annotated, Any
 from flask import Blueprint, Response, abort, jsonify, request
 from flask_wtf.csrf import generate_csrf  # type: ignore[import-untyped]
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
-from werkzeug.exceptions import HTTPException
 
 from ..logbook import HIGHEST_CLOCK, read_entry
 from ..planning.faults import faults_of
-from ..store import DamagedPairError, Pair
 from ..strict_json import UnsoundJSONError, read_json
 from .knitting import knit_data
 from .open_pair import find_pair, open_pair, store
-from .security import error_json
 
 MOST_ENTRIES = 500
 
 pages = Blueprint("sync", __name__)
-pages.register_error_handler(HTTPException, error_json)
 
 
 class Delivery(BaseModel):
@@ -77,13 +73,6 @@ def log(link: str) -> Response:
         set_aside=set_aside,
         entries=[entry.as_json() for entry in store().entries(pair, delivery.after).values() if entry.id not in sound],
         cursor=store().cursor(pair),
-        revision=_newest_revision(pair),
+        revision=store().newest_revision(pair),
         round={str(sock): done for sock, done in store().places(pair).items()},
     )
-
-
-def _newest_revision(pair: Pair) -> int:
-    try:
-        return store().newest_revision(pair)
-    except DamagedPairError as error:
-        abort(409, str(error))

@@ -107,13 +107,14 @@ def test_a_name_is_text_and_no_markup(browser: Browser) -> None:
     assert "&lt;b&gt;Ortrun&lt;/b&gt;" in seen(browser, leader)
 
 
-def test_a_plan_that_no_longer_reads_leaves_the_others_in_sight(browser: Browser) -> None:
+@pytest.mark.parametrize("damage", ["UPDATE revisions SET plan = '{}'", "DELETE FROM revisions"])
+def test_a_plan_that_no_longer_reads_leaves_the_others_in_sight(browser: Browser, damage: str) -> None:
     leader = lead(browser)
     damaged, sound = join(browser, leader), join(browser, leader)
     store = browser.client.application.extensions["store"]
     with store._writing() as db:
-        db.execute("UPDATE revisions SET plan = '{}' WHERE pair = ?", (store.find_pair(damaged).id,))
-    share(browser, damaged, "Wiebke")
+        db.execute("INSERT INTO shares VALUES (?, 'Wiebke', 0)", (store.find_pair(damaged).id,))
+        db.execute(f"{damage} WHERE pair = ?", (store.find_pair(damaged).id,))
     share(browser, sound, "Ortrun")
     page = seen(browser, leader)
     assert "Ortrun" in page

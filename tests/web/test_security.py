@@ -17,6 +17,7 @@ from companion.web import create_app
 from companion.web.security import USUAL_BODY, YEAR
 
 from ..conftest import FORM, Browser, entry
+from .designing import join, lead
 
 SAMPLE_VALUES = {"part": "heel", "version": "0", "path": "x.js"}
 
@@ -278,3 +279,46 @@ def test_data_that_cannot_be_reached_is_told(browser: Browser, link: str, store_
     answer = browser.client.post(f"/pair/{link}/log", data=b"{}", headers={"X-CSRFToken": token})
     assert answer.status_code == 503
     assert answer.get_json()["error"] == "unavailable"
+
+
+@pytest.mark.parametrize(
+    ("damage", "page"),
+    [
+        ("UPDATE pairs SET title = x'00ff'", ""),
+        ("UPDATE followers SET version = x'00ff'", "/knit"),
+        ("UPDATE revisions SET created = x'00ff'", "/logbook"),
+        ("UPDATE revisions SET created = x'00ff'", "/export"),
+        ("DELETE FROM revisions", "/check"),
+    ],
+)
+def test_what_no_longer_reads_is_told_and_kept(browser: Browser, store_path: Path, damage: str, page: str) -> None:
+    link = join(browser, lead(browser))
+    db = sqlite3.connect(store_path)
+    db.execute(damage)
+    db.commit()
+    db.close()
+    answer = browser.get(f"/pair/{link}{page}")
+    assert answer.status_code == 409
+    assert "kept" in answer.text
+
+
+def test_a_plan_that_is_lost_is_told_to_the_knit_page(browser: Browser, link: str, store_path: Path) -> None:
+    db = sqlite3.connect(store_path)
+    db.execute("DELETE FROM revisions")
+    db.commit()
+    db.close()
+    answer = browser.post_json(f"/pair/{link}/log", {"entries": [entry(1)]})
+    assert answer.status_code == 409
+    assert answer.get_json() == {"error": "conflict", "message": "This pair has lost its plan. The counts are kept."}
+
+
+def test_the_log_tells_why_the_data_cannot_be_reached(
+    browser: Browser, link: str, store_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    blocker = sqlite3.connect(store_path)
+    blocker.execute("ALTER TABLE log RENAME TO elsewhere")
+    blocker.close()
+    browser.get(f"/pair/{link}/knit")
+    assert "pages.knit" in caplog.text
+    assert "no such table: log" in caplog.text
+    assert link not in caplog.text
