@@ -12,8 +12,9 @@ from typing import NoReturn
 from .commands import PATTERNS, PRINTING, TABLES, FaultyInputError
 from .output import say
 
-FAULTY = 2
-"""Exit code when what was given cannot be used; argparse has the same for its own complaints."""
+FAILED, FAULTY, INTERRUPTED = 1, 2, 130
+"""Exit codes: when what is printed cannot be written, when what was given cannot be used, where argparse has the same
+for its own complaints, and for Ctrl-C, as shells have it."""
 
 DEFAULT_PORT = 8712
 
@@ -93,9 +94,11 @@ def main(argv: Sequence[str] | None = None) -> int:
 
         return serve(arguments)
     try:
-        say(PRINTING[arguments.command](arguments))
+        return 0 if say(PRINTING[arguments.command](arguments)) else FAILED
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return INTERRUPTED
     except FaultyInputError as error:
         for line in error.lines:
             print(line, file=sys.stderr)
         return FAULTY
-    return 0

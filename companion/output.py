@@ -6,11 +6,17 @@ import os
 import sys
 
 
-def say(text: str) -> None:
-    """Print a text and a line's end at once. When the reader has seen enough and gone, what follows goes nowhere."""
+def say(text: str) -> bool:
+    """Print a text and a line's end at once; False, and a line on the standard error, where that cannot be written.
+
+    When the reader has seen enough and gone, what follows goes nowhere.
+    """
     try:
-        sys.stdout.write(text + "\n")
-        sys.stdout.flush()
-    except BrokenPipeError:
+        print(text, flush=True)
+    except OSError as error:
         # Python would complain once more when it flushes at its end.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if not isinstance(error, BrokenPipeError):
+            print(f"standard output: cannot be written: {error.strerror}", file=sys.stderr)
+            return False
+    return True

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import signal
 from collections.abc import Callable, Iterator, Sequence
 from functools import partial
 from multiprocessing import Pool
@@ -41,7 +42,8 @@ def _lives(knitters: int, seed: int, workers: int) -> Iterator[list[Outcome]]:
     if workers == 1 or knitters == 1:
         yield from (life_of(seed, number) for number in range(knitters))
         return
-    with Pool(workers) as pool:
+    # Ctrl-C is for this process, which ends the others.
+    with Pool(workers, signal.signal, (signal.SIGINT, signal.SIG_IGN)) as pool:
         yield from pool.imap(partial(life_of, seed), range(knitters), chunksize=max(1, min(20, knitters // workers)))
 
 

@@ -246,3 +246,12 @@ def test_a_reader_that_has_seen_enough_is_no_fault(request_file: Path) -> None:
             check=False,
         )
     assert (done.returncode, done.stderr) == (0, b"")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="only Linux has a file that is always full")
+def test_a_full_disk_is_told_in_one_line(request_file: Path) -> None:
+    with Path("/dev/full").open("wb") as full:
+        done = subprocess.run(
+            [*COMPANION, "plan", str(request_file)], stdout=full, stderr=subprocess.PIPE, check=False, text=True
+        )
+    assert (done.returncode, done.stderr) == (1, "standard output: cannot be written: No space left on device\n")

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import signal
+import subprocess
 from random import Random
 
 import numpy as np
@@ -14,6 +17,7 @@ from companion.simulate import below, outcomes, table
 from companion.simulated_knitter import POLICIES, Outcome, Sock, Truth, asked_by, counted, life_of
 
 from .outside.measured_feet import LARGE, SMALL
+from .test_cli import COMPANION
 
 
 def silent(_done: int) -> None:
@@ -83,3 +87,17 @@ def test_the_table_has_a_line_for_each_group_and_policy(found: list[Outcome]) ->
     lines = [line for line in table(found).splitlines() if line.startswith("| gauge")]
     assert len(lines) == 3 * len(POLICIES)
     assert all(line.count("|") == 8 for line in lines)
+
+
+def test_it_can_be_stopped_before_its_end() -> None:
+    command = [*COMPANION, "simulate", "--knitters", "1000000"]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
+    ) as simulating:
+        assert simulating.stderr
+        assert simulating.stderr.read(10)  # the bar has begun, so that all are at work
+        os.killpg(simulating.pid, signal.SIGINT)  # as Ctrl-C does
+        out, err = simulating.communicate(timeout=60)
+    assert (simulating.returncode, out) == (130, "")
+    assert err.endswith("\nStopped.\n")
+    assert "Traceback" not in err
