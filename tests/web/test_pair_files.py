@@ -75,6 +75,7 @@ def test_a_pair_comes_back_whole_under_a_link_of_its_own(app: Flask, browser: Br
         ({"version": 2}, "a newer Tapeline has written it"),
         ({"version": "1"}, "version: 1 given"),
         ({"unit": "furlong"}, "unit: furlong given"),
+        ({"unit": "\ud800"}, r"unit: \ud800 given"),
         ({"revisions": []}, "revisions: at least 1 is needed"),
         ({"log": [entry(1, round=-1)]}, "log.0.round: -1 given"),
         ({"log": [entry(1), entry(1)]}, "the same id"),
