@@ -9,6 +9,7 @@ import argparse
 import json
 import sys
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +24,7 @@ from .planning.planner import make_plan
 from .planning.reading import read_plan
 from .planning.recalculation import Recalculation, recalculate
 from .planning.request import Construction, PlanRequest, read_request
-from .planning.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, foot_for, gauges_round, read_feet, read_gauges
+from .planning.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, gauges_round, read_feet, read_gauges
 from .planning.tables import as_csv, as_html, as_markdown
 from .planning.units import both_units
 from .planning.words import written_pattern
@@ -98,7 +99,7 @@ def _pattern(arguments: argparse.Namespace) -> str:
     name, unit = arguments.request, arguments.unit
     data, design = _one_construction(_document(name), arguments.construction, name)
     feet = _option(read_feet(arguments.circumferences, arguments.lengths, unit, MOST_SIZES))
-    gauges = _option(read_gauges([arguments.gauge] if arguments.gauge else [], unit))
+    gauges = _option(read_gauges(() if arguments.gauge is None else (arguments.gauge,), unit), "gauge")
     if isinstance(data, dict):
         data |= {"foot": feet[0].model_dump()} if feet else {}
         data |= {"gauge": gauges[0].model_dump()} if gauges else {}
@@ -138,15 +139,15 @@ def _design(name: str, construction: int) -> tuple[PlanRequest, bool]:
     data, _ = _one_construction(_document(name), construction, name)
     if not isinstance(data, dict):
         return _sound(*read_request(data), name), False
-    stand_in = {"foot": foot_for(23).model_dump(), "gauge": {"stitches_per_10cm": 30}}
+    stand_in = {"foot": USUAL_FOOT.model_dump(), "gauge": USUAL_GAUGE.model_dump()}
     return _sound(*read_request({**stand_in, **data}), name), "gauge" in data
 
 
-def _option(read: tuple[Any, Sequence[Fault]]) -> Any:
-    """What was read from options; the faults are named by them."""
+def _option(read: tuple[Any, Sequence[Fault]], name: str = "") -> Any:
+    """What was read from options; the faults are named by them, or by this `name`."""
     found, faults = read
     if faults:
-        raise FaultyInputError([f"--{fault}" for fault in faults])
+        raise FaultyInputError([f"--{replace(fault, where=name or fault.where)}" for fault in faults])
     return found
 
 
@@ -172,9 +173,8 @@ def _check(arguments: argparse.Namespace) -> Check:
     }
     check, faults = read_check(counted)
     if check is None:
-        options = [Fault(f"--{fault.where.partition('.')[0]}" if fault.where else "", fault.given, fault.message)
-                   for fault in faults]  # fmt: skip
-        raise FaultyInputError([str(fault) for fault in options])
+        options = [replace(fault, where=fault.where.partition(".")[0]) for fault in faults]
+        raise FaultyInputError([f"--{fault}" if fault.where else fault.message for fault in options])
     return check
 
 

@@ -83,7 +83,8 @@ def test_the_pattern_of_one_foot_is_printed_as_markdown(request_file: Path, caps
     [
         ([], "foot: needed, but missing"),
         (["--circumferences", "22"], "gauge: needed, but missing"),
-        (["--circumferences", "22", "--gauge", "fine"], "--gauges: fine given"),
+        (["--circumferences", "22", "--gauge", "fine"], "--gauge: fine given"),
+        (["--circumferences", "22", "--gauge", ""], "--gauge: needed are stitches"),
         (["--circumferences", "9", "--gauge", "15"], "a sock needs 16 or more"),
     ],
 )

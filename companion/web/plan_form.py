@@ -7,6 +7,7 @@ from typing import Any, get_args
 
 from wtforms import BooleanField, HiddenField, RadioField, SelectField
 
+from ..planning.design import USUAL_FOOT, USUAL_GAUGE
 from ..planning.faults import Fault
 from ..planning.request import (
     STRANDED_EASE,
@@ -14,8 +15,6 @@ from ..planning.request import (
     Arrangement,
     Basis,
     Construction,
-    Foot,
-    Gauge,
     Leg,
     PlanRequest,
 )
@@ -142,6 +141,5 @@ def form_values(request: PlanRequest, unit: Unit) -> dict[str, Any]:
 
 def first_values(unit: Unit) -> dict[str, Any]:
     """What stands in the form at first: the planning's own values, the foot and the gauge left empty."""
-    anything = PlanRequest(foot=Foot(ball_circumference_cm=23, length_cm=25), gauge=Gauge(stitches_per_10cm=30))
-    values = form_values(anything, unit)
+    values = form_values(PlanRequest(foot=USUAL_FOOT, gauge=USUAL_GAUGE), unit)
     return values | dict.fromkeys((*REQUIRED, "title"), "")
