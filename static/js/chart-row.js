@@ -2,13 +2,14 @@
 
 import { instructionAt } from "./script.js";
 import { byId } from "./view.js";
+import { lengthOf } from "./words.js";
 
 /** @typedef {import("./script.js").Script} Script */
 /** @typedef {import("./script.js").Yarn} Yarn */
 
 const CELL = 16;
-/** Rows in sight below and above the one to work. */
-const AROUND = 2;
+/** Rows in sight below and above the one to work: fewer beside long words, which need the room. */
+const AROUND = { short: 2, middling: 2, long: 1 };
 /** Room beside the rows for the arrow and the row's number, in cells. */
 const BESIDE = 3;
 
@@ -61,9 +62,11 @@ function alone(row, stitches) {
  * @param {number} row from 1, at the bottom
  * @param {import("./script.js").Instruction} instruction
  */
-function rowsAround({ width, rows }, yarns, row, { side, chart_from: first }) {
-  const lowest = Math.max(1, Math.min(row - AROUND, rows.length - 2 * AROUND));
-  const highest = Math.min(rows.length, lowest + 2 * AROUND);
+function rowsAround({ width, rows }, yarns, row, instruction) {
+  const { side, chart_from: first } = instruction;
+  const around = AROUND[lengthOf(instruction)];
+  const lowest = Math.max(1, Math.min(row - around, rows.length - 2 * around));
+  const highest = Math.min(rows.length, lowest + 2 * around);
   const high = highest - lowest + 1;
   const back = side === "WS";
   const grid = svg("svg", { viewBox: `-1 -1 ${(width + BESIDE) * CELL + 2} ${high * CELL + 2}`, role: "img" });
