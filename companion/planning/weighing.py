@@ -85,11 +85,13 @@ class Ball(Value):
 class Use(Value):
     """Grams that 1,000 stitches take of a yarn, what is left of it, and the sums behind both.
 
-    `sums` has a sentence for each source, `why` the one that puts them together.
+    `weighed`: weighings tell what the stitches take, not only the model. `sums` has a sentence for each source, `why`
+    the one that puts them together.
     """
 
     per_thousand: float
     deviation: float
+    weighed: bool
     ball: Ball
     sums: tuple[str, ...]
     why: str
@@ -147,6 +149,7 @@ def use_of(reckoned: float, at_hand: float, weighed: Sequence[Weighed], model: s
     return Use(
         per_thousand=value,
         deviation=deviation,
+        weighed=bool(slopes),
         ball=_level(balls[-1]),
         sums=sums,
         why=_together(bool(slopes), counts, _rate(value, deviation)),

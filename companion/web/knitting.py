@@ -20,7 +20,7 @@ from .leading import leaders_words
 from .learned import learned_from
 from .open_pair import OpenPair
 from .second import changed_while_knitted
-from .yarn_of_pair import yarn_warnings
+from .yarn_of_pair import weighed_words
 
 
 def _instruction(item: Round, chart: ChartWords) -> dict[str, Any]:
@@ -134,6 +134,6 @@ def knit_data(pair: OpenPair) -> dict[str, Any]:
         ],
         "scripts": scripts,
         "learned": learned_from(pair),
-        "yarn_warnings": yarn_warnings(pair),
+        **weighed_words(pair),
         **leaders_words(pair),
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from ..logbook import MOVES, SOCKS, Entry, Sock
 from ..planning.yarn_left import Ending, Progress, YarnLeft, progress_of, yarns_left
@@ -26,16 +26,27 @@ def forecast(pair: OpenPair) -> Forecast:
     return Forecast(progress, yarns_left(progress, weighings_of(pair.entries.values())))
 
 
-def yarn_warnings(pair: OpenPair) -> list[str]:
-    """A short sentence for each weighed yarn that may not reach. The plan tells of those that were never weighed."""
+def weighed_words(pair: OpenPair) -> dict[str, Any]:
+    """What weighings tell on the knit page; the plan tells of yarn that was never weighed.
+
+    `yarn_warnings` has a short sentence for each yarn that may not reach, `yarn_used` by its key the grams that each
+    whole sock takes.
+    """
     if not any(entry.kind == "weighing" for entry in pair.entries.values()):
-        return []  # and no plan has to be read for it
-    found = forecast(pair).yarns
-    return [
-        f"Yarn{f' {yarn.key}' if len(found) > 1 else ''}: {_briefly(yarn, yarn.ends)}"
-        for yarn in found
-        if yarn.use.ball.weighed and yarn.ends
-    ]
+        return {"yarn_warnings": [], "yarn_used": {}}  # and no plan has to be read for it
+    progress, found = forecast(pair)
+    return {
+        "yarn_warnings": [
+            f"Yarn{f' {yarn.key}' if len(found) > 1 else ''}: {_briefly(yarn, yarn.ends)}"
+            for yarn in found
+            if yarn.use.ball.weighed and yarn.ends
+        ],
+        "yarn_used": {
+            yarn.key: [round(yarn.use.taken(course.whole(yarn.key)).grams, 1) for course in progress.courses]
+            for yarn in found
+            if yarn.use.weighed
+        },
+    }
 
 
 def _briefly(yarn: YarnLeft, ends: Ending) -> str:

@@ -16,8 +16,7 @@ export async function sendAll() {
   for (const { link, unsent } of await pairs()) {
     if (!unsent || location.pathname === `/pair/${link}/knit`) continue;
     try {
-      while (await exchange(link)) document.dispatchEvent(new Event("sent"));
-      document.dispatchEvent(new Event("sent"));
+      while (await exchange(link));
     } catch (error) {
       left ||= !(error instanceof RefusedError);
     }

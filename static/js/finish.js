@@ -5,37 +5,61 @@ import { hours, number } from "./far.js";
 import { element, listOf } from "./panel.js";
 import { askPast } from "./past.js";
 import { scriptOf, stitchesOf } from "./script.js";
+import { fetchPair } from "./sync.js";
 import { byId } from "./view.js";
 
 /** @typedef {import("./later.js").Page} Page */
 /** @typedef {import("./logbook.js").Sock} Sock */
+/** @typedef {import("./script.js").PairData} PairData */
 /** @typedef {import("./script.js").Script} Script */
 
 const SOCK = "M-4 0V19Q-4 27 4 27H14";
+
+/** Tells of the finished socks again, as the server knows them. */
+let anew = async () => {};
+// Weighed or measured at the end, it is told of as soon as the server has it.
+document.addEventListener("sent", () => anew());
 
 /**
  * @param {Page} page
  * @param {Sock[]} socks those that are finished, and told of together
  */
 export async function celebrate(page, socks) {
-  if (byId("finish").dataset.for === socks.join()) return;
-  byId("finish").dataset.for = socks.join();
+  const which = socks.join();
+  if (byId("finish").dataset.for === which) return;
+  byId("finish").dataset.for = which;
   const past = await askPast(page).catch(() => null);
-  const scripts = socks.map((sock) => scriptOf(page.data(), sock));
-  const stitches = scripts.flatMap(stitchesOf).reduce((sum, count) => sum + count, 0);
-  byId("finish").replaceChildren(line(scripts), listOf([
-    ["Rounds", number(scripts.reduce((sum, { total }) => sum + total, 0))],
-    ["Stitches", number(stitches)],
-    ["At the needles", past?.knitted && socks.length === 2 ? `about ${hours(past.knitted)}` : null],
-    ["Yarn", yarnWords(scripts)],
-    gaugeOf(page.data().learned, scripts),
-  ]));
+  const told = () => byId("finish").dataset.for === which;
+  if (!told()) return;
+  byId("finish").replaceChildren(line(socks.map((sock) => scriptOf(page.data(), sock))), summary(page.data(), socks, past));
+  anew = async () => {
+    const data = await fetchPair(page.link).catch(() => null);
+    if (data && told()) byId("finish").lastElementChild?.replaceWith(summary(data, socks, past));
+  };
+  anew();
 }
 
 /** The knitter has gone back into a sock. */
 export function celebrateNoMore() {
   byId("finish").replaceChildren();
   delete byId("finish").dataset.for;
+  anew = async () => {};
+}
+
+/**
+ * @param {PairData} data
+ * @param {Sock[]} socks
+ * @param {import("./pace.js").Past | null} past
+ */
+function summary(data, socks, past) {
+  const scripts = socks.map((sock) => scriptOf(data, sock));
+  return listOf([
+    ["Rounds", number(sum(scripts.map(({ total }) => total)))],
+    ["Stitches", number(sum(scripts.flatMap(stitchesOf)))],
+    ["At the needles", past?.knitted && socks.length === 2 ? `about ${hours(past.knitted)}` : null],
+    ["Yarn", yarnWords(data, socks)],
+    gaugeOf(data.learned, scripts),
+  ]);
 }
 
 /** Socks on a washing line. @param {Script[]} scripts */
@@ -55,13 +79,24 @@ function line(scripts) {
   return drawing;
 }
 
-/** What the plan reckons that these socks took of each yarn. @param {Script[]} scripts */
-function yarnWords(scripts) {
-  const told = (scripts[0].yarns ?? []).map(({ key, name }) => {
-    const metres = scripts.map(({ yarns }) => yarns?.find((yarn) => yarn.key === key)?.metres ?? 0);
-    return { name: name || `yarn ${key}`, metres: Math.round(metres.reduce((sum, more) => sum + more, 0)) };
+/**
+ * What these socks took of each yarn: grams where it was weighed, else the metres that the plan reckons.
+ * @param {PairData} data
+ * @param {Sock[]} socks
+ */
+function yarnWords(data, socks) {
+  const told = (scriptOf(data, socks[0]).yarns ?? []).map(({ key, name }) => {
+    const grams = sum(socks.map((sock) => data.yarn_used?.[key]?.[sock - 1] ?? 0));
+    const metres = sum(socks.map((sock) => scriptOf(data, sock).yarns?.find((yarn) => yarn.key === key)?.metres ?? 0));
+    const taken = grams ? `${number(grams)} g, by weighing` : metres && `${number(metres)} m, by the plan`;
+    return taken && `${name || `yarn ${key}`}: about ${taken}`;
   });
-  return told.filter(({ metres }) => metres).map(({ name, metres }) => `${name}: about ${number(metres)} m`).join(", ");
+  return told.filter(Boolean).join("; ");
+}
+
+/** To the next whole. @param {number[]} values */
+function sum(values) {
+  return Math.round(values.reduce((all, value) => all + value, 0));
 }
 
 /**

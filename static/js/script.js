@@ -29,9 +29,11 @@ import { showLength } from "./measure.js";
  *   stitches_per_10cm?: number}} Script */
 
 /** `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
+ * `yarn_used`: grams that each whole sock takes of the yarns that were weighed.
  * @typedef {{title: string, unit: Unit, cursor: number, clock: number, scripts: Script[],
  *   two_at_a_time?: boolean, sock_one_changed?: boolean,
  *   learned?: import("./gauges.js").Learned | null, yarn_warnings?: string[],
+ *   yarn_used?: Record<string, [number, number]>,
  *   socks: {sock: Sock, script: number, round: number, ends: import("./logbook.js").Entry[]}[]} & import("./leader.js").Led} PairData */
 
 /** What to call a kind of round before it comes; a plain one goes unannounced. @type {Record<string, string>} */

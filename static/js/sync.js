@@ -24,7 +24,8 @@ export class RefusedError extends Error {}
 let token = document.querySelector("meta[name=csrf-token]")?.getAttribute("content") ?? "";
 
 /**
- * Send what waits here of one pair, as much as goes in one message, and take the answer in.
+ * Send what waits here of one pair, as much as goes in one message, and take the answer in. The document hears of it
+ * as `sent`.
  * @param {string} link
  * @param {(answer: Answer) => Promise<void>} [takenIn] after the answer is kept here
  * @returns {Promise<boolean>} whether more is waiting that this server takes
@@ -36,6 +37,7 @@ export async function exchange(link, takenIn = async () => {}) {
   const answer = await post(`/pair/${link}/log`, { after: record.after, entries });
   await takeAnswer(link, answer);
   await takenIn(answer);
+  document.dispatchEvent(new Event("sent"));
   return unsent.length > entries.length && answer.kept.length + answer.set_aside.length > 0;
 }
 

@@ -188,13 +188,25 @@ def test_a_finished_pair_is_celebrated_with_a_summary(knitting: Knitting) -> Non
     expect(finish).to_contain_text(f"Rounds{2 * knitting.total()}")
     expect(finish).to_contain_text("Gauge planned32 stitches and 44 rounds over 10 cm")
     [yarn] = script_of(knitting.data(), 1)["yarns"]
-    expect(finish).to_contain_text(f"{yarn['name']}: about {2 * yarn['metres']:.0f} m")
+    expect(finish).to_contain_text(f"{yarn['name']}: about {2 * yarn['metres']:.0f} m, by the plan")
     expect(finish.locator(".hung")).to_have_count(2)
     expect(finish.locator(".hung").first).to_have_css("animation-name", "swing")
     page.emulate_media(reduced_motion="reduce")
     expect(finish.locator(".hung").first).to_have_css("animation-name", "none")
     page.get_by_role("button", name="Undo").tap()
     expect(finish).to_be_empty()
+
+
+def test_a_finished_pair_tells_what_it_took_as_soon_as_the_rest_is_weighed(knitting: Knitting) -> None:
+    """100 g of the ball band less the 38 g on the scale; between band and model it need not be 62 to the gram."""
+    finish = knitting.page.locator("#finish")
+    knitting.is_complete()
+    knitting.finish(1)
+    knitting.take_up(2)
+    knitting.finish(2)
+    expect(finish).to_contain_text("m, by the plan")
+    knitting.weigh("38")
+    expect(finish).to_contain_text(re.compile(r"heather: about 6[0-4] g, by weighing"))
 
 
 def test_a_finished_pair_that_exchanges_its_colours_hangs_in_both(page: Page, server: Server) -> None:

@@ -35,6 +35,7 @@ def test_nothing_weighed_is_the_model_alone() -> None:
     use = use_of(3.0, 100, [])
     assert (use.per_thousand, use.left(0).grams) == (3.0, 100)
     assert use.why.startswith("Only reckoned so far")
+    assert not use.weighed
 
 
 @pytest.mark.parametrize(
@@ -50,6 +51,12 @@ def test_what_is_left_is_what_was_weighed_last(weighed: list[Weighed], left: flo
     use = use_of(3.0, 100, weighed)
     assert use.left(weighed[-1].stitches).grams == pytest.approx(left, abs=0.6)
     assert 2.4 < use.per_thousand < 3.6
+
+
+def test_a_ball_that_was_weighed_once_tells_of_no_stitch() -> None:
+    assert not use_of(3.0, 100, [Weighed(95, 0)]).weighed
+    assert not use_of(3.0, 100, [Weighed(130, 6100)]).weighed
+    assert use_of(3.0, 100, [Weighed(95, 0), Weighed(80, 5000)]).weighed
 
 
 def test_yarn_that_came_or_went_is_told() -> None:

@@ -107,6 +107,23 @@ def test_the_knit_page_warns_of_weighed_yarn_alone(browser: Browser) -> None:
     assert warnings() == []
 
 
+def test_a_pair_took_what_the_scale_says_it_took(browser: Browser, link: str) -> None:
+    """The ball before the first stitch less what is left of it after the last one."""
+
+    def used() -> dict[str, list[float]]:
+        found: dict[str, list[float]] = browser.get(f"/pair/{link}/pair.json").get_json()["yarn_used"]
+        return found
+
+    total = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["total"]
+    kept(browser, link, weighing(1, 100, 0))
+    assert used() == {}, "a ball that was weighed once tells of no stitch"
+    moves = [entry(number, kind="go", round=total, sock=number - 1) for number in (2, 3)]
+    kept(browser, link, *moves, weighing(4, 38, total, sock=2))
+    one, two = used()["A"]
+    assert one + two == pytest.approx(100 - 38, abs=1)
+    assert one == pytest.approx(two, abs=1)
+
+
 def test_a_finished_pair_needs_nothing_more(browser: Browser, link: str) -> None:
     total = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["total"]
     kept(browser, link, *[entry(sock, kind="go", round=total, sock=sock) for sock in (1, 2)])
