@@ -26,4 +26,5 @@ export function restAfter(now) {
   line.id = "hands";
   line.className = "pace";
   byId("leader").after(line);
+  byId("live").append(` ${line.textContent}`);
 }

@@ -169,6 +169,7 @@ def test_after_half_an_hour_without_a_break_hands_are_to_rest(page: Page, link: 
         expect(rest).to_have_count(0)
     count_after(59)
     expect(rest).to_contain_text("rest your hands. If they hurt or go numb, stop and ask a doctor or physiotherapist.")
+    expect(page.locator("#live")).to_contain_text("Half an hour without a break: rest your hands.")
     # It is said once, not with every round from then on.
     count_after(61)
     expect(rest).to_have_count(0)
