@@ -1,6 +1,6 @@
 /** What every page does behind the scenes: sends the counts of all pairs, and keeps what is needed without network. */
 
-import { loadData, savePairData } from "./db.js";
+import { loadData, loadPair, savePairData } from "./db.js";
 import { listPairs } from "./pairs-here.js";
 import { RefusedError, exchange, fetchPair } from "./sync.js";
 
@@ -36,8 +36,16 @@ export async function keepPairs(worker) {
   for (const link of links) {
     if (await loadData(link)) continue;
     // A pair that the server no longer knows is told of when it is opened.
-    await fetchPair(link).then((data) => savePairData(link, data)).catch(() => undefined);
+    await fetchRounds(link).catch(() => undefined);
   }
+}
+
+/** The document hears of it as `fetched`. @param {string} link */
+async function fetchRounds(link) {
+  const data = await fetchPair(link);
+  if (!(await loadPair(link)).record) return; // forgotten in the meantime
+  await savePairData(link, data);
+  document.dispatchEvent(new Event("fetched"));
 }
 
 /** Private windows of some browsers have no database, and so nothing to send. */

@@ -1,5 +1,6 @@
 /** The pairs of this browser on the first page. */
 
+import { momentWords } from "./days.js";
 import { placesApart } from "./logbook.js";
 import { forgetPair, listPairs, restorePair } from "./pairs-here.js";
 
@@ -14,28 +15,39 @@ show();
 // Coming back from the knitting, a browser may show this page as it was left.
 window.addEventListener("pageshow", ({ persisted }) => persisted && show());
 
-// Counts that waited here have been sent.
-document.addEventListener("sent", show);
+// Counts that waited here have been sent, or a pair that was never knitted here is known now.
+for (const news of ["sent", "fetched"]) document.addEventListener(news, show);
 
 async function show() {
   /** @type {Pair[]} */
   const pairs = await listPairs().catch(() => []);
-  list.replaceChildren(...pairs.map(rowOf));
+  const names = pairs.map(nameOf);
+  list.replaceChildren(...pairs.map((pair, index) => rowOf(pair, names.filter((name) => name === names[index]).length > 1)));
   list.hidden = pairs.length === 0;
   none.hidden = pairs.length > 0;
 }
 
 /** @param {Pair} pair */
-function rowOf(pair) {
+function nameOf({ title }) {
+  return title || "Socks";
+}
+
+/**
+ * @param {Pair} pair
+ * @param {boolean} namesake whether another pair here has the same name, as one that was imported may
+ */
+function rowOf(pair, namesake) {
+  const name = nameOf(pair);
+  const opened = namesake ? `, opened ${momentWords(new Date(pair.opened))}` : "";
   const row = /** @type {DocumentFragment} */ (pattern.content.cloneNode(true));
   const part = (/** @type {string} */ name) => /** @type {HTMLElement} */ (row.querySelector(name));
   /** @type {HTMLAnchorElement} */ (part("a")).href = `/pair/${pair.link}/knit`;
   /** @type {HTMLAnchorElement} */ (part(".export")).href = `/pair/${pair.link}/export`;
-  part(".export").setAttribute("aria-label", `Export: ${pair.title || "Socks"}`);
-  part(".pair-title").textContent = pair.title || "Socks";
-  part(".pair-place").textContent = placeOf(pair);
+  part(".export").setAttribute("aria-label", `Export: ${name}${opened}`);
+  part(".pair-title").textContent = name;
+  part(".pair-place").textContent = `${placeOf(pair)}${opened}`;
   part(".pair-question").textContent = questionOf(pair);
-  part("button").setAttribute("aria-label", `Forget here: ${pair.title || "Socks"}`);
+  part("button").setAttribute("aria-label", `Forget here: ${name}${opened}`);
   part("button").addEventListener("click", () => forget(pair));
   return row;
 }
@@ -71,7 +83,7 @@ async function forget(pair) {
   await show();
   undo.hidden = false;
   /** @type {HTMLElement} */ (undo.querySelector("span")).textContent =
-    `${pair.title || "Socks"} is no longer listed here. Its link still opens it.`;
+    `${nameOf(pair)} is no longer listed here. Its link still opens it.`;
   const back = /** @type {HTMLButtonElement} */ (undo.querySelector("button"));
   back.focus();
   back.onclick = async () => {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from playwright.sync_api import expect
@@ -31,6 +32,33 @@ def test_a_pair_moves_to_another_phone_by_a_file(
     assert knitting.link not in page.url
     page.get_by_role("link", name="Knit", exact=True).tap()
     Knitting(page, page.url.split("/")[-2]).is_at(3)
+
+
+def test_a_pair_that_is_imported_where_it_is_already_can_be_told_apart(knitting: Knitting, tmp_path: Path) -> None:
+    page = knitting.page
+    knitting.count(3)
+    knitting.everything_is_sent()
+    page.goto("/")
+    place = page.locator(".pair-place")
+    expect(place).to_have_text(re.compile(r"sock 2 not begun$"))
+    with page.expect_download() as download:
+        page.get_by_role("link", name="Export: Ismene").tap()
+    download.value.save_as(tmp_path / "pair.json")
+    page.get_by_text("Import a pair from a file").tap()
+    page.get_by_label("A file that was exported").set_input_files(tmp_path / "pair.json")
+    page.get_by_role("button", name="Import").tap()
+    expect(page.get_by_text("Sock 1: 3 of")).to_be_visible()
+    page.goto("/")
+    expect(place).to_have_count(2)
+    for row in range(2):
+        expect(place.nth(row)).to_have_text(
+            re.compile(r"Sock 1: 3 of 229 rounds; sock 2 not begun, opened \w{3} \d+ \w{3} \d{4}, \d\d:\d\d$")
+        )
+    forget = page.get_by_role("button", name=re.compile("^Forget here: Ismene, high instep, opened "))
+    expect(forget).to_have_count(2)
+    forget.first.tap()
+    expect(place).to_have_count(1)
+    expect(place).to_have_text(re.compile(r"sock 2 not begun$"))
 
 
 def test_the_logbook_is_reached_from_the_menu_and_needs_no_script(
