@@ -187,16 +187,20 @@ def _in_a_shaped_section(place: Place, part: Part) -> Iterator[Way]:
         yield back
     if part.narrowed_in:
         yield from _back_to_the_narrowing(place)
-    if part.back_to:
+    # From the toe up the foot lies before the heel: ripping back to it gives a new heel as well, and ripping back to
+    # the heel leaves it the stitches that it has.
+    if part.back_to and not back:
         begin = place.plan.span(part.back_to).start
-        again = place.carry_on(done=begin)
+        kept = place.stitches_in("foot") if "foot" in knitted_part(place.plan, begin) else None
+        again = place.carry_on(done=begin, foot=kept)
+        foot = f" {_stays_on(again, kept)}." if kept else ""
         was, becomes = rest.sizes.heel_pass_cm, again.sizes.heel_pass_cm
         if abs(becomes - was) >= HEEL_PASS_TOLERANCE_CM:
             yield Way(
                 "rip",
                 "Rip back to the heel",
                 f"The way round the heel becomes {both_units(becomes)} instead of {both_units(was)}, "
-                f"for {both_units(fit_of(place.request).body.heel_diagonal)} of foot.{what_stays(again, begin)}",
+                f"for {both_units(fit_of(place.request).body.heel_diagonal)} of foot.{foot}{what_stays(again, begin)}",
                 again,
                 begin,
             )
@@ -224,16 +228,19 @@ def _back_to_the_foot(place: Place, rest: Plan) -> Way | None:
     if end >= place.done or abs(again.sizes.foot_length_cm - target) >= off:
         return None
     length, asked = both_units(again.sizes.foot_length_cm), both_units(target)
-    stays = f"it stays on {kept} stitches, {both_units(again.sizes.foot_circumference_cm)} round"
     return Way(
         "foot",
         "Rip back to the foot",
         f"The foot then becomes {length} long instead of {both_units(rest.sizes.foot_length_cm)}, "
-        f"for {asked} asked for; {stays}.{what_stays(again, end)}",
+        f"for {asked} asked for. {_stays_on(again, kept)}.{what_stays(again, end)}",
         again,
         end,
         recommended=off > LENGTH_RIP_WORTH_CM and place.done - end <= EARLY * len(place.plan.rounds()),
     )
+
+
+def _stays_on(again: Plan, stitches: int) -> str:
+    return f"The foot stays on {stitches} stitches, {both_units(again.sizes.foot_circumference_cm)} round"
 
 
 def _back_to_the_narrowing(place: Place) -> Iterator[Way]:

@@ -203,3 +203,17 @@ def test_a_shaped_leg_is_gone_on_with_from_the_stitches_that_it_has(direction: s
         for option in recalculate(plan, done, [assumed(plan.request), counted(off)]).options:
             assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
             knit_plan(option.plan)
+
+
+@pytest.mark.parametrize("key", ["heel-turn", "heel-flap"])
+def test_a_new_heel_from_the_toe_up_leaves_the_foot_below_it_the_stitches_that_it_has(key: str) -> None:
+    plan = plan_of(direction="toe-up", heel="flap", toe="wedge")
+    stitches_alone = counted(0.9).model_copy(update={"rounds": ()})
+    done = in_section(plan, key, 8)
+    [rip] = [one for one in recalculate(plan, done, [stitches_alone]).options if one.key == "rip"]
+    assert rip.done == plan.span("foot").stop
+    foot = plan.sizes.foot_stitches
+    assert {item.after for item in rip.plan.sections[1].rounds()} == {foot}
+    assert rip.sizes.foot_stitches == foot
+    assert f"The foot stays on {foot} stitches, {both_units(rip.sizes.foot_circumference_cm)}" in rip.why
+    knit_plan(rip.plan)
