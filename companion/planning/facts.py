@@ -14,6 +14,9 @@ from .request import Yarn
 from .units import both_units
 from .yarn import IN_HAND, loop_length, yarn_needs
 
+ROUNDED_CM = 0.05
+"""Half of the millimetre that lengths are told to: less is no other gauge."""
+
 
 class Fact(NamedTuple):
     """A number of a plan: what it is, the number with its unit, and what tells the sum behind it."""
@@ -66,8 +69,11 @@ class Numbers:
             yield Fact(name, f"{need.grams_a_pair:.0f} g", partial(self._grams, yarn, need))
 
     def round_the_leg(self) -> str:
-        """How the leg's circumference comes about."""
-        return f"{self.sizes.leg_stitches} stitches {self._across()} are {both_units(self.sizes.leg_cm)}."
+        """How the leg's circumference comes about, which may be on another needle than the foot."""
+        stitches, around = self.sizes.leg_stitches, self.sizes.leg_cm
+        as_the_foot = abs(self.fabric.width(stitches) - around) < ROUNDED_CM
+        across = self._across() if as_the_foot else f"at {per_10cm(stitches / around * 10)}"
+        return f"{stitches} stitches {across} are {both_units(around)}."
 
     def round_the_foot(self) -> str:
         """How the foot's circumference comes about."""

@@ -9,7 +9,7 @@ from .evidence import Gauges
 from .observed import NEEDLE_STEP_MM, STEP_ERROR, STEP_MOVES
 from .planner import sizes_at
 from .request import PlanRequest
-from .ways import Way, open_part
+from .ways import Way, foot_is_knitted, open_part
 
 MOST_STEPS = 2
 """Needle steps beyond which the fabric itself becomes another, too loose or too stiff for a sock (ours)."""
@@ -24,15 +24,16 @@ def needle_steps(gauges: Gauges, planned: float) -> int:
 
 
 def on_another_needle(plan: Plan, request: PlanRequest, done: int, gauges: Gauges) -> Way | None:
-    """Keep every count and change the needle; None where no step helps, or the sock's tubes are already knitted.
+    """Keep every count and change the needle; None where no step helps, and beyond cast-on, cuff and leg.
 
-    How far a step moves the gauge is common practice, so the sizes are less sure until a check confirms them.
+    In a begun foot it would make a length of two fabrics, and a plan has one gauge. How far a step moves the gauge is
+    common practice, so the sizes ahead are less sure until a check confirms them; a foot that is knitted keeps its own.
     """
     steps = needle_steps(gauges, plan.request.gauge.stitches_per_10cm)
     size = plan.request.needles.size_mm + steps * NEEDLE_STEP_MM
     if not steps or abs(steps) > MOST_STEPS or not SIZES_MM[0] <= size <= SIZES_MM[1]:
         return None
-    if done and not open_part(plan, done).tube:
+    if done and open_part(plan, done).tube != "leg":
         return None
     needles = plan.request.needles.model_copy(update={"size_mm": size})
     moved = (1 + STEP_MOVES) ** -steps
@@ -40,6 +41,9 @@ def on_another_needle(plan: Plan, request: PlanRequest, done: int, gauges: Gauge
         key: value * moved if isinstance(value, float) else value for key, value in request.gauge.model_dump().items()
     }
     ahead = request.model_copy(update={"gauge": request.gauge.model_copy(update=gauge)})
+    sizes = sizes_at(plan, ahead)
+    if foot_is_knitted(plan, done):
+        sizes = sizes_at(plan, request).model_copy(update={"leg_cm": sizes.leg_cm})
     return Way(
         "needle",
         f"Go on with {size:g} mm needles",
@@ -48,6 +52,6 @@ def on_another_needle(plan: Plan, request: PlanRequest, done: int, gauges: Gauge
         "practice, so check again after 4 cm); the change may be seen in the fabric.",
         plan.model_copy(update={"request": plan.request.model_copy(update={"needles": needles})}),
         done,
-        sizes=sizes_at(plan, ahead),
+        sizes=sizes,
         unsure=STEP_ERROR * abs(steps),
     )

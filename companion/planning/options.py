@@ -11,7 +11,7 @@ from .facts import Numbers
 from .fit import fit_of
 from .observed import GIVE_OR_TAKE
 from .units import both_units
-from .ways import Way, WayKey
+from .ways import Way, WayKey, foot_is_knitted
 from .work import all_ops, makes
 
 
@@ -53,17 +53,17 @@ class Option(Value):
     plan: Plan
 
 
-def ranges_of(sizes: Sizes, gauges: Gauges, unsure: float = 0.0) -> Ranges:
-    """The sizes with what the gauge, and whatever else is unsure (as a part), leaves open."""
+def ranges_of(sizes: Sizes, gauges: Gauges, *, leg: float = 0.0, foot: float = 0.0) -> Ranges:
+    """The sizes with what the gauge, and whatever else is unsure of leg and foot (as a part), leaves open."""
 
-    def within(size: float, error: float) -> Range:
-        off = size * GIVE_OR_TAKE * math.hypot(error, unsure)
+    def within(size: float, *errors: float) -> Range:
+        off = size * GIVE_OR_TAKE * math.hypot(*errors)
         return Range(low=round(size - off, 2), high=round(size + off, 2))
 
     return Ranges(
-        leg_cm=within(sizes.leg_cm, gauges.stitches.error),
-        foot_circumference_cm=within(sizes.foot_circumference_cm, gauges.stitches.error),
-        foot_length_cm=within(sizes.foot_length_cm, gauges.rounds.error),
+        leg_cm=within(sizes.leg_cm, gauges.stitches.error, leg),
+        foot_circumference_cm=within(sizes.foot_circumference_cm, gauges.stitches.error, foot),
+        foot_length_cm=within(sizes.foot_length_cm, gauges.rounds.error, foot),
     )
 
 
@@ -88,7 +88,9 @@ class Pricing:
             recommended=recommended,
             why_this=self._why_this(sizes, ripped, leaves=leaves) if recommended else None,
             sizes=sizes,
-            ranges=ranges_of(sizes, self.gauges, way.unsure),
+            ranges=ranges_of(
+                sizes, self.gauges, leg=way.unsure, foot=0.0 if foot_is_knitted(self.plan, way.done) else way.unsure
+            ),
             changes=() if leaves else changes_of(self.before, numbers),
             rounds_ripped=self.done - way.done,
             stitches_ripped=ripped,

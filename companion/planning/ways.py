@@ -41,8 +41,8 @@ WayKey: TypeAlias = Literal["leave", "rest", "here", "rip", "foot", "needle"]
 class Way:
     """A plan to go on with, from `done` rounds on.
 
-    `sizes` are given where they are not those of the plan's document, `unsure` what they may be off by beyond the
-    error of the gauge, as a part of them.
+    `sizes` are given where they are not those of the plan's document, `unsure` what those still
+    ahead may be off by beyond the error of the gauge, as a part of them.
     """
 
     key: WayKey
@@ -96,6 +96,11 @@ def knitted_part(plan: Plan, done: int) -> dict[str, tuple[Round, ...]]:
     """The rounds done of each section that has been begun, by its key."""
     rounds = plan.rounds()[:done]
     return {section.key: rounds[span.start : span.stop] for section, span in plan.spans() if span.start < done}
+
+
+def foot_is_knitted(plan: Plan, done: int) -> bool:
+    """Whether the foot lies behind the needles, as it does in the leg of a sock from the toe up."""
+    return plan.span("foot").stop <= done
 
 
 def ways_on(plan: Plan, request: PlanRequest, done: int) -> Iterator[Way]:

@@ -14,6 +14,7 @@ from companion.planning.options import Option
 from companion.planning.planner import make_plan
 from companion.planning.recalculation import Recalculation, recalculate
 from companion.planning.request import read_request
+from companion.planning.sums import size_sums
 from companion.planning.ways import section_at
 
 
@@ -164,7 +165,8 @@ def test_in_the_foot_a_change_here_is_weighed_against_the_length_alone() -> None
     plan = a_plan()
     done = place_in(plan, "foot", 10)
     found = recalculate(plan, done, counted(30, 42))
-    assert {item.key for item in found.options} == {"rest", "here", "rip", "needle", "leave"}
+    # No other needle: the foot's length would be of two fabrics.
+    assert {item.key for item in found.options} == {"rest", "here", "rip", "leave"}
     assert option(found, "rest").plan.sizes.foot_stitches == 66
     here = option(found, "here")
     assert here.recommended
@@ -212,6 +214,18 @@ def test_each_option_has_its_price() -> None:
     assert needle.sizes.foot_circumference_cm == pytest.approx(66 / 31.5 * 10, abs=0.02)
     wide, sure = needle.ranges.foot_circumference_cm, found.ranges.foot_circumference_cm
     assert wide.high - wide.low > 2 * (sure.high - sure.low)
+
+
+def test_another_needle_for_the_leg_leaves_a_knitted_foot_its_sizes() -> None:
+    plan = a_plan(construction={"direction": "toe-up"})
+    found = recalculate(plan, place_in(plan, "leg", 10), counted(30, 42))
+    needle, stays = option(found, "needle"), found.if_unchanged
+    assert needle.sizes.model_copy(update={"leg_cm": stays.leg_cm}) == stays
+    assert needle.ranges.foot_circumference_cm == found.ranges.foot_circumference_cm
+    assert needle.ranges.foot_length_cm == found.ranges.foot_length_cm
+    # The leg goes on one step tighter: 30 stitches become about 31.5.
+    assert needle.sizes.leg_cm == pytest.approx(64 / 31.5 * 10, abs=0.02)
+    assert "64 stitches at 31.5 over 10 cm" in size_sums(plan, needle.sizes, needle.ranges).leg
 
 
 def test_yarn_is_told_at_the_gauge_that_was_found() -> None:
