@@ -16,7 +16,7 @@ from .work import all_ops, makes
 
 
 class Range(Value):
-    """Where a length of the finished sock may well lie, in cm."""
+    """Where a length of the finished sock may well lie, in cm; not rounded, so that its sums agree."""
 
     low: float
     high: float
@@ -58,7 +58,7 @@ def ranges_of(sizes: Sizes, gauges: Gauges, *, leg: float = 0.0, foot: float = 0
 
     def within(size: float, *errors: float) -> Range:
         off = size * GIVE_OR_TAKE * math.hypot(*errors)
-        return Range(low=round(size - off, 2), high=round(size + off, 2))
+        return Range(low=size - off, high=size + off)
 
     return Ranges(
         leg_cm=within(sizes.leg_cm, gauges.stitches.error, leg),

@@ -88,3 +88,14 @@ def test_without_a_pace_none_is_made_up() -> None:
     plan = planned()
     option = ripping(checked(plan)).model_copy(update={"seconds": None})
     assert "minute" not in ripped_sum(plan, DONE, option)
+
+
+def test_leg_and_foot_of_one_gauge_are_told_to_be_as_sure() -> None:
+    """Both are so many stitches of the same fabric, so both may be off by the same part."""
+    plan = planned()
+    for tenths in range(250, 300, 3):
+        check = Check(round=DONE, stitches=(Spot(count=tenths / 10, over_cm=10),) * 3)
+        for option in recalculate(plan, DONE, [assumed(plan.request), check]).options:
+            said = size_sums(option.plan, option.sizes, option.ranges)
+            leg, foot = (re.findall(r"may well be ([\d.]+) %", words)[0] for words in (said.leg, said.foot))
+            assert leg == foot
