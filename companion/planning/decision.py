@@ -10,7 +10,7 @@ from typing import Literal, TypeAlias
 
 from .document import Value
 from .evidence import Estimate, Gauges
-from .observed import COUNTING_ERROR, FABRIC_SPREAD, GIVE_OR_TAKE, What, per_10cm
+from .observed import COUNTING_ERROR, FABRIC_SPREAD, GIVE_OR_TAKE, What, per_10cm, range_per_10cm
 
 Verdict: TypeAlias = Literal["nothing to change", "measure again", "change"]
 
@@ -37,16 +37,17 @@ SPOT_CM = 10
 
 
 class Measure(Value):
-    """How much more to count, and why: spots of 10 cm for stitches and for rounds, and about how many of each.
+    """How much more to count to be surer: spots of 10 cm for stitches and for rounds, and about how many of each.
 
-    `sums` tell where these come from, a sentence or two for each.
+    `ask` says that in words, as in "count about 30 stitches more, at 1 other spot", and `sums` tell where these come
+    from, a sentence or two for each.
     """
 
     stitch_spots: int
     stitches: int
     round_spots: int
     rounds: int
-    why: str
+    ask: str
     sums: tuple[str, ...]
 
 
@@ -69,9 +70,11 @@ def differs(estimate: Estimate, planned: float, *, follows: bool = False) -> boo
 
 
 def is_open(gauges: Gauges, planned: Planned) -> bool:
-    """Whether the fabric looks different from the plan, and more counting would tell whether it is."""
+    """Whether the fabric looks different from the plan or uneven, and more counting would tell whether it is."""
     return any(
-        abs(found.per_10cm - at) > found.deviation and may_matter(found, at, what) and _more_spots(found)
+        (found.uneven or abs(found.per_10cm - at) > found.deviation)
+        and may_matter(found, at, what)
+        and _more_spots(found)
         for what, found, at in _both(gauges, planned)
     )
 
@@ -102,7 +105,7 @@ def more_to_count(gauges: Gauges, planned: Planned) -> Measure | None:
         stitches=amounts["stitches"],
         round_spots=spots["rounds"],
         rounds=amounts["rounds"],
-        why=f"Count {ask}: the gauge is not sure enough yet to work out the rest with.",
+        ask=f"count {ask}",
         sums=tuple(_spots_sum(what, found, spots[what]) for what, found, _ in _both(gauges, planned) if spots[what]),
     )
 
@@ -120,17 +123,19 @@ def _spots_sum(what: What, found: Estimate, spots: int) -> str:
     )
 
 
-def how_sure(gauges: Gauges, planned: Planned) -> str:
-    """How sure it is that nothing has to change, in words."""
+def how_sure(gauges: Gauges, planned: Planned, *, settled: bool) -> str:
+    """Between what the gauge lies, in words, and how sure that is: `settled` where more counting brings little."""
     counted = [(what, found, at) for what, found, at in _both(gauges, planned) if found.counted]
     if not counted:
         return "Nothing was counted."
     told = [
-        f"{what} lie between {found.low:.1f} and {found.high:.1f}, planned are {per_10cm(at)}"
+        f"{what} lie between {range_per_10cm(found.low, found.high)}, planned are {per_10cm(at)}"
         for what, found, at in counted
     ]
-    farthest = max(abs(found.per_10cm - at) / found.deviation for _, found, at in counted)
-    surely = "You can be sure of it" if farthest <= 1 else "You can be fairly sure of it"
+    if any(found.error > MATTERS[what] for what, found, _ in counted):
+        return f"{'; '.join(told).capitalize()}."
+    near = all(abs(found.per_10cm - at) <= found.deviation for _, found, at in counted)
+    surely = "You can be sure of it" if settled and near else "You can be fairly sure of it"
     return f"{surely}: {'; '.join(told)}."
 
 

@@ -34,6 +34,9 @@ SET_ASIDE = 2.0
 """Deviations beyond which what was assumed is not of this fabric, and is set aside (ours)."""
 
 
+UNEVEN = 0.03
+"""How much spots may differ before it is said: one deviation, as a part of the gauge, three times the usual (ours)."""
+
 WANDERS = 0.01
 """How far a gauge wanders in 100 rounds: one deviation, as a part of it, growing with the root of the rounds (ours).
 
@@ -45,12 +48,14 @@ class Estimate(Value):
     """What all the evidence says of stitches or rounds over 10 cm.
 
     `deviation` is one deviation; the true gauge may well lie between `low` and `high`. `drifting` says that the
-    gauge changes as the knitting goes on and that the number is the recent one.
+    gauge changes as the knitting goes on and that the number is the recent one, `uneven` that the spots of a check
+    differ from one another by more than even knitting does.
     """
 
     per_10cm: float
     deviation: float
     drifting: bool = False
+    uneven: bool = False
     counted: bool = False
     seen: tuple[Seen, ...]
     why: str
@@ -131,6 +136,7 @@ def estimate(
         per_10cm=value,
         deviation=deviation,
         drifting=bool(trend),
+        uneven=spread > UNEVEN,
         counted=True,
         seen=(*told, *found),
         why=_drifting(what, found, result) if trend else _together(told, found, result),
@@ -182,6 +188,7 @@ def _together(told: Sequence[Seen], found: Sequence[Seen], result: str) -> str:
     names = [SOURCE_NAMES[one.kind] for one in told if one.counts]
     names.append(f"{len(found)} checks" if len(found) > 1 else "the check")
     most = "the surest and newest" if len({one.round for one in found}) > 1 else "the surest"
+    how = f", {most} counting most" if len(found) + sum(one.counts for one in told) > 1 else ""
     aside = [SOURCE_NAMES[one.kind] for one in told if not one.counts]
     left = f" {listed(aside).capitalize()} is too far off to be of this fabric, and left out." if aside else ""
-    return f"From {listed(names)}, {most} counting most: {result}.{left}"
+    return f"From {listed(names)}{how}: {result}.{left}"

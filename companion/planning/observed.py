@@ -197,6 +197,11 @@ def per_10cm(value: float) -> str:
     return f"{value:.1f} over 10 cm ({value * INCHES_4:.1f} over 4 in)"
 
 
+def range_per_10cm(low: float, high: float) -> str:
+    """Two gauges in a sentence that is read in either unit: "29.5 and 30.5 over 10 cm (30.0 and 31.0 over 4 in)"."""
+    return f"{low:.1f} and {high:.1f} over 10 cm ({low * INCHES_4:.1f} and {high * INCHES_4:.1f} over 4 in)"
+
+
 def listed(parts: Sequence[str]) -> str:
     """Things in a sentence: "a, b and c"."""
     return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"

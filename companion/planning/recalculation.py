@@ -53,7 +53,7 @@ class Recalculation(Value):
     """What the evidence means for the sock: the verdict, the sizes if nothing is changed, and the ways to go on.
 
     `gauges` is the estimate from all the evidence, `gauge` what the checks alone found. `measure` says what to count
-    before a change is made, `sure` how sure it is that nothing has to change.
+    to be surer, `sure` between what the gauge lies and how sure it is that nothing has to change.
     """
 
     section: str
@@ -116,8 +116,8 @@ def recalculate(
         gauge=_checks_alone(evidence, plan, request),
         gauges=gauges,
         verdict=verdict,
-        why=_why(verdict, finished=finished, clear=clear, more=more),
-        sure=how_sure(gauges, planned),
+        why=_why(verdict, gauges, finished=finished, clear=clear, more=more),
+        sure=how_sure(gauges, planned, settled=more is None),
         measure=more,
         if_unchanged=if_unchanged,
         ranges=ranges_of(if_unchanged, gauges),
@@ -190,13 +190,18 @@ def _checks_alone(evidence: Sequence[Evidence], plan: Plan, request: PlanRequest
     )
 
 
-def _why(verdict: Verdict, *, finished: bool, clear: bool, more: Measure | None) -> str:
+def _why(verdict: Verdict, gauges: Gauges, *, finished: bool, clear: bool, more: Measure | None) -> str:
     if finished:
         return "This sock is finished; the measured gauge is the one to plan the next sock with."
     if verdict == "change":
         return "The fabric differs from the plan by more than counting can be off by."
     if verdict == "measure again" and more:
-        return f"It may be as planned or not. {more.why}"
+        if gauges.stitches.uneven or gauges.rounds.uneven:
+            return (
+                "The spots differ from one another by more than even knitting does. If one of them was a slip of the "
+                f"pen, leave that check out below; {more.ask}."
+            )
+        return f"It may be as planned or not: {more.ask}. The gauge is not sure enough yet to work out the rest with."
     if clear:
         return "The gauge differs, but nothing from here on can be knitted better than as planned."
     return "The difference lies within what counting can be off by: knit on as planned."

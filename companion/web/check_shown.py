@@ -15,7 +15,7 @@ from ..logbook import Entry
 from ..planning.evidence import Estimate
 from ..planning.facts import Numbers
 from ..planning.fit import fit_of
-from ..planning.observed import INCHES_4, SOURCE_NAMES, What, per_10cm
+from ..planning.observed import INCHES_4, SOURCE_NAMES, What, per_10cm, range_per_10cm
 from ..planning.options import Option
 from ..planning.recalculation import Recalculation
 from ..planning.sums import SizeSums, ripped_sum, size_sums
@@ -119,7 +119,7 @@ def _gauges(result: CheckResult, found: Recalculation, unit: Unit) -> list[Gauge
             counted=estimate.counted,
             drifting=estimate.drifting,
             why=f"{estimate.why.removesuffix('.')}.",
-            within=f"So they lie between {estimate.low:.1f} and {estimate.high:.1f} over 10 cm; planned are "
+            within=f"So they lie between {range_per_10cm(estimate.low, estimate.high)}; planned are "
             f"{per_10cm(planned[what])}.",
             told=[f"{seen.why}." for seen in estimate.seen],
             plot=band_svg(Band(what, estimate, planned[what], factor, over)),

@@ -74,7 +74,8 @@ def test_a_difference_within_counting_changes_nothing() -> None:
     plan = a_plan()
     found = recalculate(plan, 40, counted(32.2, 44))
     assert found.verdict == "nothing to change"
-    assert found.sure.startswith("You can be ")
+    assert found.sure.startswith("You can be fairly sure of it: stitches lie between ")
+    assert recalculate(plan, 40, counted(32, 44)).sure.startswith("You can be sure of it: stitches lie between ")
     assert recalculate(plan, 40, counted(33, 44)).verdict == "change"
 
 
@@ -85,11 +86,26 @@ def test_what_may_be_off_is_counted_over_more_fabric_before_anything_is_changed(
     assert found.recommended.key == "leave"
     assert found.measure
     assert found.measure.stitch_spots > 1
-    assert found.measure.why in found.why
+    assert found.measure.ask in found.why
     # As many spots as it asked for, all alike, settle it.
     settled = recalculate(plan, 40, counted(31, 44, spots=1 + found.measure.stitch_spots, over=10))
     assert settled.verdict == "change"
     assert settled.measure is None
+
+
+def test_spots_that_contradict_each_other_are_counted_again_before_they_are_believed() -> None:
+    plan = a_plan()
+    spots = [{"count": count, "over_cm": 10} for count in (28, 36, 32)]
+    check, _ = read_check({"stitches": spots, "round": 40})
+    assert check
+    found = recalculate(plan, 40, [check])
+    assert found.gauges.stitches.uneven
+    assert found.verdict == "measure again"
+    assert "differ from one another by more than even knitting does" in found.why
+    # The fabric of a practised knitter, to half a stitch in 10 cm.
+    even, _ = read_check({"stitches": [{"count": count, "over_cm": 10} for count in (31.5, 32.5, 32)]})
+    assert even
+    assert not recalculate(plan, 40, [even]).gauges.stitches.uneven
 
 
 def test_a_leg_a_little_off_keeps_its_stitches_and_the_gusset_makes_the_foot_right() -> None:

@@ -38,7 +38,16 @@ def test_a_check_changes_nothing_by_itself(browser: Browser, link: str) -> None:
 def test_a_count_that_agrees_says_so_and_how_sure_it_is(browser: Browser, link: str) -> None:
     answer = result_of(browser, link, {**LOOSE, "stitches_1": "30"})
     assert "Nothing to change." in answer.text
-    assert "You can be sure of it: stitches lie between" in answer.text
+    assert "You can be fairly sure of it: stitches lie between" in answer.text
+    assert "To be surer of it, count about" in answer.text
+    assert "Why so many more" not in answer.text
+
+
+def test_a_change_that_is_worth_it_asks_for_more_counts_without_taking_it_back(browser: Browser, link: str) -> None:
+    answer = result_of(browser, link, LOOSE)
+    assert "Worth a change." in answer.text
+    assert "That it differs is sure, by how much is not quite: for surer counts, count about" in answer.text
+    assert "not sure enough" not in answer.text
 
 
 def test_a_check_is_kept_in_the_logbook_with_its_place_and_needle(browser: Browser, link: str) -> None:
