@@ -9,7 +9,7 @@ from .document import Plan, Sizes, Value, YarnNeed
 from .evidence import Gauges
 from .facts import Numbers
 from .fit import fit_of
-from .observed import GIVE_OR_TAKE
+from .observed import GIVE_OR_TAKE, listed
 from .units import both_units
 from .ways import Way, WayKey, foot_is_knitted
 from .work import all_ops, makes
@@ -101,18 +101,25 @@ class Pricing:
         )
 
     def _why_this(self, sizes: Sizes, ripped: int, *, leaves: bool) -> str:
-        """What speaks for it: the foot as it becomes, beside what it would become."""
-        fit = fit_of(self.plan.request)
-        around, length = sizes.foot_circumference_cm, sizes.foot_length_cm
+        """What speaks for it: the sizes that become others, beside what they would be."""
+        fit, old = fit_of(self.plan.request), self.unchanged
         if leaves:
             return (
-                f"The foot becomes {both_units(around)} round and {both_units(length)} long, "
-                f"{both_units(fit.foot_target)} and {both_units(fit.length_target)} were asked for."
+                f"The foot becomes {both_units(sizes.foot_circumference_cm)} round and "
+                f"{both_units(sizes.foot_length_cm)} long, {both_units(fit.foot_target)} and "
+                f"{both_units(fit.length_target)} were asked for."
             )
-        was, was_long = self.unchanged.foot_circumference_cm, self.unchanged.foot_length_cm
+        changed = [
+            (f"the {part} {both_units(new)} {how}", both_units(was), both_units(asked))
+            for part, how, was, new, asked in (
+                ("leg", "round", old.leg_cm, sizes.leg_cm, fit.leg_target),
+                ("foot", "round", old.foot_circumference_cm, sizes.foot_circumference_cm, fit.foot_target),
+                ("foot", "long", old.foot_length_cm, sizes.foot_length_cm, fit.length_target),
+            )
+            if both_units(was) != both_units(new)
+        ]
         price = f"{ripped:,} stitches are knitted again" if ripped else "nothing is ripped"
-        return (
-            f"The foot becomes {both_units(around)} round and {both_units(length)} long instead of {both_units(was)} "
-            f"and {both_units(was_long)}; {both_units(fit.foot_target)} and {both_units(fit.length_target)} were asked "
-            f"for, and {price}."
-        )
+        if not changed:
+            return f"Leg and foot keep their sizes, what is ahead follows the measured gauge, and {price}."
+        becomes, were, asked_for = map(listed, zip(*changed, strict=True))
+        return f"It makes {becomes} instead of {were}; {asked_for} were asked for, and {price}."

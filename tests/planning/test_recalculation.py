@@ -15,6 +15,7 @@ from companion.planning.planner import make_plan
 from companion.planning.recalculation import Recalculation, recalculate
 from companion.planning.request import read_request
 from companion.planning.sums import size_sums
+from companion.planning.units import both_units
 from companion.planning.ways import section_at
 
 
@@ -106,6 +107,19 @@ def test_spots_that_contradict_each_other_are_counted_again_before_they_are_beli
     even, _ = read_check({"stitches": [{"count": count, "over_cm": 10} for count in (31.5, 32.5, 32)]})
     assert even
     assert not recalculate(plan, 40, [even]).gauges.stitches.uneven
+
+
+def test_the_reason_for_a_way_on_names_the_sizes_that_become_others() -> None:
+    plan = a_plan(construction={"direction": "toe-up"})
+    in_the_leg = recalculate(plan, place_in(plan, "leg", 30), counted(36)).recommended
+    assert in_the_leg.key == "here"
+    assert in_the_leg.why_this
+    assert in_the_leg.why_this.startswith(f"It makes the leg {both_units(in_the_leg.sizes.leg_cm)} round instead of ")
+    assert "foot" not in in_the_leg.why_this
+    in_the_cuff = recalculate(plan, place_in(plan, "cuff", 5), counted(rounds=40)).recommended
+    assert in_the_cuff.why_this == (
+        "Leg and foot keep their sizes, what is ahead follows the measured gauge, and nothing is ripped."
+    )
 
 
 def test_a_leg_a_little_off_keeps_its_stitches_and_the_gusset_makes_the_foot_right() -> None:
