@@ -8,7 +8,8 @@ from typing import Literal, TypeAlias
 WIDEST_REPEAT = 12
 """A wider repeat draws in too little to hold a cuff (ours)."""
 
-_PART = re.compile(r"([kp])(\d{1,2})(tbl)?\Z")
+_RIBBING = re.compile(r"(?:[kp]0*[1-9]\d?(?:tbl)?|[\s,])*")
+_PART = re.compile(r"([kp])(\d+)(tbl)?")
 
 
 RibOp: TypeAlias = Literal["k", "p", "ktbl", "ptbl"]
@@ -17,16 +18,14 @@ _NAMES: dict[str, RibOp] = {"k": "k", "p": "p", "ktbl": "ktbl", "ptbl": "ptbl"}
 
 
 def parse_rib(text: str) -> tuple[tuple[RibOp, int], ...]:
-    """The repeat as (operation, how many) pairs: "k1tbl p1" is (("ktbl", 1), ("p", 1)).
+    """The repeat as (operation, how many) pairs: "k1tbl p1", or "k1tbl, p1" or "k1tblp1", is (("ktbl", 1), ("p", 1)).
 
     Raises ValueError with a sentence for the knitter when it is not a ribbing.
     """
-    parts = []
-    for word in text.replace(",", " ").split():
-        found = _PART.match(word.lower())
-        if not found or found[2] == "0":
-            raise ValueError(f"write ribbing as knit and purl stitches with their number, like k2 p2; not {word}")
-        parts.append((_NAMES[found[1] + (found[3] or "")], int(found[2])))
+    plain = text.lower()
+    if not _RIBBING.fullmatch(plain):
+        raise ValueError("write ribbing as knit and purl stitches with their number, like k2 p2")
+    parts = [(_NAMES[stitch + through], int(number)) for stitch, number, through in _PART.findall(plain)]
     if {op[0] for op, _ in parts} != {"k", "p"}:
         raise ValueError("ribbing needs both knit and purl stitches, like k2 p2")
     if sum(n for _, n in parts) > WIDEST_REPEAT:
