@@ -39,3 +39,13 @@ def test_a_garter_edge_is_three_stitches_knit_on_both_sides() -> None:
         told = worked("plain", 30, row, garter_edge=True)
         assert (told[:3], told[-3:]) == ("skk", "kkk")
     assert set(worked("plain", 30, 2, garter_edge=True)[3:-3]) == {"p"}
+
+
+@pytest.mark.parametrize("fabric", ["slipped", "offset slipped", "plain"])
+def test_the_edge_stitch_is_slipped_with_the_yarn_where_the_row_before_has_left_it(fabric: FlapFabric) -> None:
+    # interweave.com, "The chain selvedge": on garter stitch every row slips its first stitch with the yarn in front,
+    # for round the edge it would leave a purl bump on the chain. chicorysticks.com, 2019/11/04, on stockinette: with
+    # the yarn in back on the right side, in front on the wrong side.
+    for garter_edge, slips in ((True, ["slwyif"] * 4), (False, ["sl", "slwyif"] * 2)):
+        rows = [flap_row(fabric, 32, number, garter_edge=garter_edge) for number in range(4)]
+        assert [next(one_by_one(ops)).op for ops in rows] == slips

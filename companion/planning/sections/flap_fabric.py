@@ -1,4 +1,8 @@
-"""The fabrics of a heel flap, row by row. The first stitch of every row is slipped: it is the edge to pick up along."""
+"""The fabrics of a heel flap, row by row. The first stitch of every row is slipped: it is the edge to pick up along.
+
+After a row that ends with a knit stitch the yarn is in front when the work is turned, and stays there while the first
+stitch is slipped: brought round the edge it would lie over the chain. So both rows of a garter edge slip it so.
+"""
 
 from __future__ import annotations
 
@@ -34,9 +38,11 @@ def flap_row(fabric: FlapFabric, stitches: int, number: int, *, garter_edge: boo
         if not edge:
             return op("slwyif") + op("p", stitches - 1)
         return op("slwyif") + op("k", edge - 1) + op("p", middle) + op("k", edge)
-    if not edge or fabric == "plain":
+    if not edge:
         return _right_side(fabric, stitches, number // 2)
-    return op("sl") + op("k", edge - 1) + _inner(fabric, middle, number // 2) + op("k", edge)
+    if fabric == "plain":
+        return op("slwyif") + op("k", stitches - 1)
+    return op("slwyif") + op("k", edge - 1) + _inner(fabric, middle, number // 2) + op("k", edge)
 
 
 def _inner(fabric: FlapFabric, stitches: int, pair: int) -> Ops:
