@@ -10,6 +10,7 @@ from .faults import CannotKnitError, Fault
 from .fit import Fit, nearest_multiple
 from .request import PlanRequest
 from .rib import rib_width
+from .units import both_units
 
 FEWEST_STITCHES = 16
 """A heel of eight stitches is the smallest that the round turn can be worked on."""
@@ -112,7 +113,8 @@ def _a_leg_for_the_ankle(request: PlanRequest, fit: Fit) -> None:
             Fault(
                 "foot.leg_circumference_cm",
                 f"{request.foot.leg_circumference_cm:g}",
-                f"a leg over an ankle of {fit.body.ankle:.1f} cm, {known}, is {low:.1f} to {high:.1f} cm round; "
+                f"a leg over an ankle of {both_units(fit.body.ankle)}, {known}, is {both_units(low)} to "
+                f"{both_units(high)} round; "
                 "measure both again",
             )
         )
@@ -130,8 +132,8 @@ def _heel_on_half_the_leg(request: PlanRequest, fit: Fit, top: int, leg_to_foot:
             Fault(
                 f"foot.{entry}_circumference_cm",
                 f"{given:g}" if given else "",
-                f"above the heel the leg suits {low * ball:.1f} to {high * ball:.1f} cm on a foot "
-                f"{ball:g} cm round the ball; measure ball and {entry} again",
+                f"above the heel the leg suits {both_units(low * ball)} to {both_units(high * ball)} on a foot "
+                f"{both_units(ball)} round the ball; measure ball and {entry} again",
             )
         )
 

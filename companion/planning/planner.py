@@ -124,9 +124,9 @@ def _until_half_the_yarn(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, 
     if aim.counts.top != aim.counts.leg:
         reaches = _as_far_as_it_reaches(parts, aim, knitted, reaches)
     if not reaches and not knitted:
-        given = ", ".join(f"{yarn.grams:g} g of {yarn.key}" for yarn in aim.request.yarns)
+        given = ", ".join(f"{yarn.grams:g} g of yarn {yarn.key}" for yarn in aim.request.yarns)
         remedy = "take more yarn, or give the leg a length and see what is missing"
-        raise CannotKnitError(Fault("leg.until", given, f"half of it does not reach for foot and cuff; {remedy}"))
+        raise CannotKnitError(Fault("leg.until", "", f"half of {given} does not reach for foot and cuff; {remedy}"))
     return replace(aim, leg_rounds=max(1, reaches))
 
 

@@ -95,8 +95,8 @@ class Gauge(Asked):
             ratio = round(self.rounds_per_10cm / self.stitches_per_10cm, 6)
             if not 1.0 <= ratio <= 1.9:
                 raise ValueError(
-                    f"{self.stitches_per_10cm:g} stitches and {self.rounds_per_10cm:g} rounds over 10 cm do not "
-                    "belong to one plain fabric, where rounds are 1 to 1.9 times the stitches; count both again"
+                    f"these rounds are {ratio:.3g} times the stitches, and in plain knitting rounds are 1 to 1.9 times "
+                    "the stitches; count both again"
                 )
         return self
 

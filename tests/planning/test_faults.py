@@ -85,7 +85,7 @@ def test_what_is_no_number_is_named(where: str, given_: Any) -> None:
 def test_rounds_that_do_not_belong_to_the_stitches_are_told_together(rounds: float, stitches: float) -> None:
     fault = the_fault(with_entry("gauge", {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds}))
     assert fault.where == "gauge"
-    assert f"{stitches:g} stitches and {rounds:g} rounds" in fault.message
+    assert f"{rounds / stitches:.3g} times the stitches" in fault.message, "in figures that hold for either tape"
     assert "1 to 1.9 times" in fault.message
     assert "count both again" in fault.message
 
@@ -118,7 +118,7 @@ def test_a_missing_entry_is_named(where: str) -> None:
         ("needles.arrangement", "sticks", ["double-pointed", "long circular"]),
         ("foot_pattern", "lace", ["plain", "instep follows the leg"]),
         ("schema", 2, ["1"]),
-        ("cuff.rib", "k2 z2", ["k2 p2", "z2"]),
+        ("cuff.rib", "k2 z2", ["k2 p2"]),
         ("cuff.rib", "k9 p9", ["12"]),
     ],
 )

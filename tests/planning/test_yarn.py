@@ -47,5 +47,5 @@ def test_a_leg_from_the_toe_up_goes_on_until_half_the_yarn_is_gone() -> None:
     # One round more would take more than the 80 g: a round is about half a gram of the pair.
     assert need.grams_a_pair == pytest.approx(80, abs=0.6)
     knit_plan(plan)
-    with pytest.raises(CannotKnitError, match="half of it does not reach"):
+    with pytest.raises(CannotKnitError, match="half of 20 g of yarn A does not reach"):
         planned(construction=up, leg={"until": "half the yarn"}, yarns=[{"grams": 20}])
