@@ -12,6 +12,7 @@ from .request import ROUNDS_PER_STITCH, Foot, Gauge, PlanRequest
 from .size_range import LENGTH_TO_BALL, over
 from .tables import Group, Table
 from .units import Unit, show_number
+from .yarn import metres_of_the_pair
 
 NOT_KNITTED = "–"
 
@@ -84,7 +85,7 @@ def _high(unit: Unit, *keys: str) -> Callable[[Plan], str | None]:
 
 
 def _metres(number: int) -> Callable[[Plan], str]:
-    return lambda plan: f"{2 * plan.yarn[number].metres_a_sock:.0f}"
+    return lambda plan: f"{metres_of_the_pair(plan, number):.0f}"
 
 
 def _grams(number: int) -> Callable[[Plan], str]:

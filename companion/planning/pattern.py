@@ -16,8 +16,9 @@ from .request import Chart
 from .sizes import round_the_top
 from .tables import Group, Table
 from .units import Unit, show_length, show_number
-from .words import PatternLine, abbreviations, gauge_words
+from .words import PatternLine, abbreviations, gauge_words, second_sock
 from .work import all_ops, uses
+from .yarn import metres_of_the_pair
 
 CAUTIONS = (
     "Try the sock on before its last opening is closed or bound off.",
@@ -122,7 +123,7 @@ def _facts(sizes: Sequence[Size], unit: Unit) -> list[tuple[str, str]]:
 def _yarn(sizes: Sequence[Size], number: int) -> tuple[str, str]:
     yarns = sizes[0].plan.request.yarns
     yarn = yarns[number]
-    metres = _each(sizes, lambda plan: f"{2 * plan.yarn[number].metres_a_sock:.0f}")
+    metres = _each(sizes, lambda plan: f"{metres_of_the_pair(plan, number):.0f}")
     grams = _each(sizes, lambda plan: f"{plan.yarn[number].grams_a_pair:.0f}")
     return (
         f"Yarn {yarn.key}" if len(yarns) > 1 else "Yarn",
@@ -231,9 +232,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
 
 
 def _closing(plan: Plan) -> tuple[str, ...]:
-    chart = plan.request.leg.chart
-    swap = " with yarns A and B exchanged in the chart" if chart and chart.swap else ""
-    return (f"Knit the second sock in the same way{swap}. Weave in the ends, wash, and dry flat.", *CAUTIONS)
+    return (f"{second_sock(plan)} Weave in the ends, wash, and dry flat.", *CAUTIONS)
 
 
 def size_name(plan: Plan, unit: Unit) -> str:

@@ -247,6 +247,12 @@ def abbreviations(plan: Plan) -> dict[str, str]:
     return {short: long for short, long in ABBREVIATIONS.items() if short in words | {"RS", "WS"}}
 
 
+def second_sock(plan: Plan) -> str:
+    """What is to be knitted when the first sock is finished."""
+    exchanged = ", with yarns A and B exchanged throughout" if swaps(plan.request) else ""
+    return f"Knit the second sock in the same way{exchanged}."
+
+
 def written_pattern(plan: Plan, unit: Unit) -> str:
     """The whole sock as plain text, lengths in the given unit."""
     text = _heading(plan, unit)
@@ -255,7 +261,6 @@ def written_pattern(plan: Plan, unit: Unit) -> str:
         if section.steps:
             text += ["", f"{section.title} ({show_length(section.length_cm, unit)})", on_needles[section.key]]
             text += _paragraph(section_lines(section))
-    exchanged = ", with yarns A and B exchanged" if swaps(plan.request) else ""
-    text += ["", f"Knit the second sock in the same way{exchanged}."]
+    text += ["", second_sock(plan)]
     meanings = [f"{short}: {long}" for short, long in abbreviations(plan).items()]
     return "\n".join([*text, "", "Abbreviations", *meanings, ""])

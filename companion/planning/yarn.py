@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from functools import partial
 
 from .chart import EXCHANGE, swaps
-from .document import Round, YarnNeed
+from .document import Plan, Round, YarnNeed
 from .fit import Fabric
 from .request import PlanRequest
 from .work import all_ops, of_each, uses, yarn_loops
@@ -71,6 +71,12 @@ def a_pair(a_sock: Mapping[str, float], *, swap: bool) -> dict[str, float]:
     """Metres of each yarn for both socks; with `swap` the second sock exchanges A and B."""
     second = {key.translate(EXCHANGE): metres for key, metres in a_sock.items()} if swap else a_sock
     return {key: a_sock.get(key, 0.0) + second.get(key, 0.0) for key in sorted({*a_sock, *second})}
+
+
+def metres_of_the_pair(plan: Plan, number: int) -> float:
+    """Metres of one of a plan's yarns, by its number, for both socks."""
+    a_sock = {need.key: need.metres_a_sock for need in plan.yarn}
+    return a_pair(a_sock, swap=swaps(plan.request))[plan.yarn[number].key]
 
 
 def yarn_needs(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> tuple[YarnNeed, ...]:

@@ -69,7 +69,7 @@ def test_the_chart_is_told_row_by_row_as_it_is_knitted() -> None:
     # Charts are read from the bottom up, right-side rows from right to left (common practice).
     text = as_text(graded(**CHARTED))
     assert "\nRow 1: 2 B, 2 A\nRow 2: 3 B, 1 A\n" in text
-    assert "second sock in the same way with yarns A and B exchanged in the chart" in text
+    assert "second sock in the same way, with yarns A and B exchanged throughout" in text
     assert "\nChart\n" not in as_text(graded())
 
 
