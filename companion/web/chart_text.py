@@ -12,8 +12,8 @@ from itertools import groupby
 
 _STRIPE = re.compile(r"([A-D])\s*(\d{1,4})\Z")
 
-MOST_ROUNDS = 120
-"""Rounds of a repeat that a plan takes."""
+MOST_ROUNDS, MOST_STITCHES = 120, 60
+"""Rounds and stitches of a repeat that a plan takes."""
 
 
 def read_stripes(text: str) -> list[str]:
@@ -22,8 +22,8 @@ def read_stripes(text: str) -> list[str]:
     Raises ValueError with a sentence for the knitter.
     """
     rows: list[str] = []
-    for piece in filter(None, map(str.strip, re.split(r"[,;\n]", text.upper()))):
-        found = _STRIPE.match(piece)
+    for piece in filter(None, map(str.strip, re.split(r"[,;\n]", text))):
+        found = _STRIPE.match(piece.upper())
         rounds = int(found[2]) if found else 0
         if not found or not rounds:
             raise ValueError(f"“{piece[:20]}” is no stripe; a letter and its rounds are needed, like A 4, B 2")
@@ -43,12 +43,17 @@ def show_stripes(rows: Sequence[str]) -> str:
 def read_chart(text: str) -> list[str]:
     """The rows of a typed chart, the first round first; whether they make a rectangle is for the planning to say.
 
-    Raises ValueError with a sentence for the knitter when there is none.
+    Raises ValueError with a sentence for the knitter when there is none, or more than a plan takes.
     """
     lines = [re.sub(r"\s", "", line) for line in text.upper().splitlines()]
     rows = [line for line in reversed(lines) if line]
     if not rows:
         raise ValueError("the chart is missing; draw it, or choose one colour")
+    if len(rows) > MOST_ROUNDS or len(rows[0]) > MOST_STITCHES:
+        raise ValueError(
+            f"{len(rows[0])} stitches by {len(rows)} rounds, and a chart has at most {MOST_STITCHES} by {MOST_ROUNDS}; "
+            "type one repeat only"
+        )
     return rows
 
 

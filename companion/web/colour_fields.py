@@ -71,8 +71,7 @@ class ColourFields(YarnFields):
             return None
         used = set("".join(rows)) & set("ABCD")
         if missing := sorted(used - set(self.keys_used())):
-            letters = " and ".join(missing)
-            errors.append(f"{letters} used, but there is no yarn {letters}; choose more yarns under Yarn")
+            errors.append(f"there is no yarn {' or '.join(missing)}; choose more yarns under Yarn")
             return None
         swap = bool(self.swap.data)
         if swap and "B" not in self.keys_used():

@@ -10,6 +10,7 @@ from flask_wtf import FlaskForm  # type: ignore[import-untyped]
 from pydantic.fields import FieldInfo
 from wtforms import HiddenField, RadioField, StringField
 
+from ..planning.faults import Fault, shown
 from ..planning.units import CM_PER_INCH, EIGHTHS, Unit, from_cm, parse_length, parse_number, show_number, to_cm
 
 if TYPE_CHECKING:
@@ -61,6 +62,11 @@ class UnitForm(Base):
             errors_of(self[name]).append(refusal)
             return None
         return value
+
+    def told(self, field: Any) -> str:
+        """What is wrong with a field, after what was typed there; what was chosen, or a whole chart, is in sight."""
+        given = shown(field.data or "") if type(field) is StringField else ""
+        return str(Fault("", given, "; ".join(field.errors)))
 
     def take_unit(self) -> bool:
         """Turn the numbers to the chosen unit if the page was in another; returns whether it was."""

@@ -9,7 +9,7 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 
 from ..planning.document import Plan
-from ..planning.faults import CannotKnitError, Fault
+from ..planning.faults import CannotKnitError
 from ..planning.planner import make_plan
 from ..planning.request import PlanRequest, read_request
 from .constructions import WAYS
@@ -133,9 +133,8 @@ def choices() -> ResponseReturnValue:
     """The stitch counts for the form as it stands, or what is still wrong with it, as a piece of the page."""
     form = PlanForm()
     outcome = _planned(form)
-    wrong = [] if form.only_incomplete() else [
-        str(Fault(item.label.text, _given(item.data), error)) for item in form for error in item.errors
-    ]  # fmt: skip
+    refused = [] if form.only_incomplete() else [item for item in form if item.errors]
+    wrong = [f"{item.label.text}: {form.told(item)}" for item in refused]
     return render_template(
         "choices.html",
         form=form,
@@ -153,11 +152,6 @@ def shoe_size() -> ResponseReturnValue:
     if guess is None:
         return jsonify(says=" ".join(form.shoe_size.errors)), 422
     return jsonify(fields=guess.fields, says=guess.words)
-
-
-def _given(value: object) -> str:
-    """What is typed in a field, where it is worth repeating: a box that is ticked and a whole chart are in sight."""
-    return value if isinstance(value, str) and "\n" not in value else ""
 
 
 @pages.errorhandler(CSRFError)

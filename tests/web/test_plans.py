@@ -58,6 +58,24 @@ def test_a_sock_that_cannot_be_knitted_is_told_at_a_field(browser: Browser) -> N
     assert 'id="stitches-error"' in answer.text
 
 
+def test_the_summary_of_a_refused_form_says_what_was_given_and_what_is_allowed_of_what(browser: Browser) -> None:
+    refused = {"foot_length": "99", "needle_mm": "20", "stripes": "A 4, 2 B", "colour_pattern": "stripes"}
+    answer = browser.post("/plan", {**FORM, **refused})
+    summary = answer.text.partition('id="errors"')[2].partition("</ul>")[0]
+    told = {re.sub(r"<[^>]+>", "", line).strip() for line in summary.split("<li>")[1:]}
+    assert told == {
+        "Foot length: 99 given; allowed: 8 to 36 cm",
+        "Needle size in mm: 20 given; allowed: 1 to 8",
+        "Stripes: A 4, 2 B given; “2 B” is no stripe; a letter and its rounds are needed, like A 4, B 2",
+    }
+
+
+def test_measurements_that_make_no_sock_together_are_told_in_both_units(browser: Browser) -> None:
+    inches = {"unit": "in", "ball_circumference": "9", "foot_length": "9 7/8", "cuff_length": "2", "leg_length": "6"}
+    page = browser.post("/plan", {**FORM, **inches, "ankle_circumference": "4 3/4"}).text
+    assert "on a foot 22.9 cm (9 in) round the ball" in page
+
+
 @pytest.mark.parametrize(("ball", "ankle"), [("14", "36"), ("23", "10")])
 def test_measurements_that_make_no_sock_together_are_told(browser: Browser, ball: str, ankle: str) -> None:
     answer = browser.post("/plan", {**FORM, "ball_circumference": ball, "ankle_circumference": ankle})
