@@ -12,6 +12,7 @@ from .construction import beyond_of, parts_of
 from .counts import heel_stitches
 from .document import Plan, Round, Section, Sizes
 from .faults import CannotKnitError, Fault
+from .feet import HEEL_DIAGONAL
 from .fit import Fabric, Fit, fit_of, nearest
 from .request import Guessed, PlanRequest
 from .sections.base import Aim, Knitted, Part, Progress
@@ -24,6 +25,12 @@ from .yarn import half_reaches, rounds_for_half, shortfalls, yarn_needs
 
 USUAL_LENGTH_TO_BALL = (0.85, 1.35)
 """Foot length over ball circumference. The 6,068 feet of ANSUR II lie between 0.91 and 1.29."""
+
+USUAL_HEEL = (0.8, 1.25)
+"""Measured heel diagonal over its estimate; beyond, a slip is likelier than such a foot (ours).
+
+All feet that the estimate was fitted on lie between 0.90 and 1.12.
+"""
 
 LEAST_NYLON = 15
 """Percent; 15 to 25 % is usual in sock yarn (common practice)."""
@@ -82,7 +89,7 @@ def carry_on(
         sizes=sizes,
         sections=sections,
         yarn=needs,
-        fit=verdicts_of(sizes, fit.body),
+        fit=verdicts_of(sizes, fit.body, request.construction.heel),
         estimated=_estimated(fit),
         warnings=(
             *_warnings(request, fit),
@@ -201,8 +208,14 @@ def _warnings(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
     ratio = fit.body.length / fit.body.ball
     if not USUAL_LENGTH_TO_BALL[0] <= ratio <= USUAL_LENGTH_TO_BALL[1]:
         found.append(
-            f"A foot {fit.body.length:g} cm long is seldom {fit.body.ball:g} cm round the ball: "
+            f"A foot {both_units(fit.body.length)} long is seldom {both_units(fit.body.ball)} round the ball: "
             "measure both again before casting on."
+        )
+    usual_heel = HEEL_DIAGONAL.at(request.foot)
+    if not USUAL_HEEL[0] <= fit.body.heel_diagonal / usual_heel <= USUAL_HEEL[1]:
+        found.append(
+            f"A foot of this size is usually about {both_units(usual_heel)} round the heel, and "
+            f"{both_units(fit.body.heel_diagonal)} are given: measure the heel diagonal again before casting on."
         )
     if fit.body.extrapolated:
         found.append(

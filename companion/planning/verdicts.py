@@ -16,17 +16,27 @@ LOOSE_EASE, GOOD_EASE, SNUG_EASE = 2.0, 16.0, 25.0
 """
 
 
-def _over_the_heel(sizes: Sizes, body: Body) -> Verdict:
+MORE_ROOM = {
+    "short-row": "A heel with a gusset has more room.",
+    "afterthought": "A heel with a gusset has more room.",
+    "short-row with gusset": "Measure the heel diagonal again, or take a heel flap.",
+    "flap": "Measure the heel diagonal again.",
+}
+"""What helps where a sock with this heel does not go on (common practice)."""
+
+
+def _over_the_heel(sizes: Sizes, body: Body, heel: str) -> Verdict:
     stretch = body.heel_diagonal / sizes.heel_pass_cm
     verdict = "good" if stretch <= GOOD_PASS else "snug" if stretch <= SNUG_PASS else "will not go on"
     known = "estimated" if "foot.heel_diagonal_cm" in body.estimated else "measured"
-    how = f"stretches by {100 * (stretch - 1):.0f} %" if stretch > 1.005 else "goes on without stretching"
+    how = f"has to stretch by {100 * (stretch - 1):.0f} %" if stretch > 1.005 else "goes on without stretching"
+    remedy = f" {MORE_ROOM[heel]}" if verdict == "will not go on" else ""
     return Verdict.model_validate(
         {
             "what": "Over the heel",
             "verdict": verdict,
             "why": f"{both_units(body.heel_diagonal)} round the heel, {known}, pass through "
-            f"{both_units(sizes.heel_pass_cm)} of sock, which {how}.",
+            f"{both_units(sizes.heel_pass_cm)} of sock, which {how}.{remedy}",
         }
     )
 
@@ -42,22 +52,24 @@ def _round_about(what: str, finished: float, around: float, known: str) -> Verdi
         if ease <= SNUG_EASE
         else "will not go on"
     )
-    smaller = f"{abs(ease):.0f} % {'smaller' if ease >= 0 else 'larger'}"
+    percent = f"{abs(ease):.0f}"
+    smaller = "as large as that" if percent == "0" else f"{percent} % {'smaller' if ease > 0 else 'larger'}"
+    remedy = " Take more stitches, or allow less ease." if verdict == "will not go on" else ""
     return Verdict.model_validate(
         {
             "what": what,
             "verdict": verdict,
-            "why": f"{both_units(finished)} of sock for {both_units(around)}, {known}: {smaller}.",
+            "why": f"{both_units(finished)} of sock for {both_units(around)}, {known}: {smaller}.{remedy}",
         }
     )
 
 
-def verdicts_of(sizes: Sizes, body: Body) -> tuple[Verdict, ...]:
+def verdicts_of(sizes: Sizes, body: Body, heel: str) -> tuple[Verdict, ...]:
     """Heel, foot and leg, each with its reason."""
     ankle = "estimated" if "foot.ankle_circumference_cm" in body.estimated else "measured"
     ball = "a guess" if "foot.ball_circumference_cm" in body.estimated else "measured"
     return (
-        _over_the_heel(sizes, body),
+        _over_the_heel(sizes, body, heel),
         _round_about("Round the foot", sizes.foot_circumference_cm, body.ball, ball),
         _round_about("Round the ankle", sizes.leg_cm, body.ankle, ankle),
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from companion.planning.feet import ANKLE, HEEL_DIAGONAL, Line, body_of
@@ -68,6 +70,37 @@ def test_feet_of_the_survey_are_taken_for_usual_ones() -> None:
         assert least < foot.length / foot.ball < most
     # A foot of 25 cm that is 12 cm round the ball is no foot.
     assert any("measure both again" in warning for warning in planned(foot={"ball_circumference_cm": 12}).warnings)
+
+
+@pytest.mark.parametrize("foot", EVERY_SIZE)
+def test_a_heel_that_no_foot_has_is_taken_for_a_slip(foot: MeasuredFoot) -> None:
+    def doubted(diagonal: float) -> bool:
+        warnings = planned(foot={**foot.ball_and_length(), "heel_diagonal_cm": diagonal}).warnings
+        return any("are given: measure the heel diagonal again" in warning for warning in warnings)
+
+    assert not doubted(foot.heel_diagonal / 10)
+    assert doubted(foot.heel_diagonal / 20), "half of the way round"
+    assert doubted(1.3 * foot.heel_diagonal / 10), "the tape down to the middle of the sole"
+
+
+@pytest.mark.parametrize(
+    ("asked_for", "helps"),
+    [
+        ({"construction": {"heel": "short-row"}}, "A heel with a gusset has more room."),
+        ({"construction": {"heel": "short-row with gusset"}}, "Measure the heel diagonal again, or take a heel flap."),
+        ({"ease": {"circumference_percent": 25}, "foot": {"ankle_circumference_cm": 29}}, "Take more stitches"),
+    ],
+)
+def test_a_sock_that_will_not_go_on_says_what_helps(asked_for: dict[str, Any], helps: str) -> None:
+    plan = planned(**{"foot": {"heel_diagonal_cm": 50}, **asked_for})
+    tight = [verdict.why for verdict in plan.fit if verdict.verdict == "will not go on"]
+    assert tight
+    assert all(helps in why for why in tight)
+
+
+def test_a_sock_as_large_as_the_ankle_is_not_called_0_percent_larger() -> None:
+    plan = planned(foot={"ball_circumference_cm": 28, "length_cm": 30}, gauge={"stitches_per_10cm": 24})
+    assert plan.fit[2].why == "25 cm (9 7/8 in) of sock for 25 cm (9 7/8 in), estimated: as large as that."
 
 
 @pytest.mark.parametrize("foot", EVERY_SIZE)

@@ -16,7 +16,7 @@ import pytest
 from companion.planning.counts import flap_rows, heel_stitches, heel_turn
 from companion.planning.feet import ANKLE, HEEL_DIAGONAL, SHORTEST_FITTED_CM, Line
 from companion.planning.fit import Fabric, nearest_multiple
-from companion.planning.planner import USUAL_LENGTH_TO_BALL
+from companion.planning.planner import USUAL_HEEL, USUAL_LENGTH_TO_BALL
 from companion.planning.shoe_sizes import ALL_FEET, LONGEST_FITTED_CM, MENS_FEET, NINE_IN_TEN, WOMENS_FEET
 from companion.planning.shoe_sizes import Line as BallLine
 from companion.planning.size_range import LENGTH_TO_BALL
@@ -83,6 +83,14 @@ def test_the_shortest_foot_and_the_usual_shapes_are_the_surveys(feet: Feet) -> N
     assert np.percentile(ratio, [25, 50, 75]) == pytest.approx(
         [LENGTH_TO_BALL - 0.035, LENGTH_TO_BALL, LENGTH_TO_BALL + 0.035], abs=0.005
     )
+
+
+def test_no_foot_of_the_survey_has_a_heel_that_is_taken_for_a_slip(feet: Feet) -> None:
+    estimate = HEEL_DIAGONAL.constant + HEEL_DIAGONAL.by_ball * feet["ball"] + HEEL_DIAGONAL.by_length * feet["length"]
+    ratio = feet["heel_diagonal"] / estimate
+    assert (ratio.min(), ratio.max()) == pytest.approx((0.90, 1.12), abs=0.005)
+    assert USUAL_HEEL[0] < ratio.min()
+    assert ratio.max() < USUAL_HEEL[1]
 
 
 def passes(feet: Feet, stitches: float, *, square: bool) -> Column:
