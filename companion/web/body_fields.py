@@ -62,8 +62,13 @@ class BodyFields(ShoeFields):
     stitches = typed("Stitches")
     rounds = typed("Rounds")
 
-    def put_numbers(self, data: dict[str, Any]) -> None:
-        """Put the numbers into a request's data; what is missing, no number or not allowed is told at its field."""
+    def put_body(self, data: dict[str, Any]) -> None:
+        """Put the numbers, and what they were guessed from, into a request's data.
+
+        What is missing, no number or not allowed is told at its field.
+        """
+        if "shoe_size" in self:
+            data["foot"] |= self.shoe_data()
         for name, goes in self.numbers.items():
             if name not in self:
                 continue

@@ -26,8 +26,8 @@ class JoinForm(BodyFields):
 
     def request(self, design: Design) -> PlanRequest | None:
         """The plan request for this design; None with sentences at the fields when something is wrong."""
-        data: dict[str, dict[str, Any]] = {"foot": self.shoe_data(), "gauge": {}}
-        self.put_numbers(data)
+        data: dict[str, dict[str, Any]] = {"foot": {}, "gauge": {}}
+        self.put_body(data)
         if any(field.errors for field in self):
             return None
         try:

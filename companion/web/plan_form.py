@@ -22,6 +22,7 @@ from ..planning.units import Unit
 from .body_fields import BODY, MISSING, REQUIRED, BodyFields, Goes, kinds_of, places_of, put
 from .colour_fields import ColourFields, colour_values
 from .forms import to_typed, typed
+from .shoe_size import shoe_values
 from .yarn_fields import FIELD_OF, yarn_values
 
 NUMBERS = {
@@ -93,8 +94,7 @@ class PlanForm(BodyFields, ColourFields):
         for name, where in WORDS.items():
             if name in self and self[name].data and not self._hidden(name):
                 put(data, where, self[name].data)
-        self.put_numbers(data)
-        data["foot"] |= self.shoe_data() if "shoe_size" in self else {}
+        self.put_body(data)
         self.put_colour(data)
         return data
 
@@ -134,6 +134,7 @@ def form_values(request: PlanRequest, unit: Unit) -> dict[str, Any]:
         "unit": unit,
         "typed_unit": unit,
         **values,
+        **shoe_values(request.foot.shoe_size),
         **yarn_values(request.yarns),
         **colour_values(request),
     }

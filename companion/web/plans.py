@@ -150,7 +150,7 @@ def shoe_size() -> ResponseReturnValue:
     form = PlanForm()
     guess = guess_of(form)
     if guess is None:
-        return jsonify(says=" ".join(form.shoe_size.errors)), 422
+        return jsonify(says=form.told(form.shoe_size)), 422
     return jsonify(fields=guess.fields, says=guess.words)
 
 

@@ -1,6 +1,6 @@
 /** Kept feet as a file, to carry them to another phone: saved, and read back. */
 
-import { MEASURES } from "./feet.js";
+import { MEASURES, SHOE } from "./feet.js";
 
 /** @typedef {import("./feet.js").KeptFoot} KeptFoot */
 
@@ -36,7 +36,7 @@ export function readFeet(text) {
  * @returns {KeptFoot | null}
  */
 function footOf({ name, unit, typed, felt }) {
-  const values = MEASURES.map((field) => [field, typed[field] ?? ""]);
+  const values = [...MEASURES, ...SHOE].map((field) => [field, typed[field] ?? ""]);
   const sound = [name, ...values.map(([, value]) => value)].every(isShort) && name.trim() && ["cm", "in"].includes(unit);
   const told = Object.entries(felt ?? {}).filter(([, feels]) => FEELS.includes(String(feels)));
   return sound ? { name: name.trim(), unit, typed: Object.fromEntries(values), ...(told.length && { felt: Object.fromEntries(told) }) } : null;

@@ -1,7 +1,7 @@
 /** The row of names in the plan form: each fills in a foot that was measured before. */
 
 import { readFeet, saveInAFile } from "./feet-file.js";
-import { MEASURES, forgetFoot, keepFoot, listFeet, renameFoot } from "./feet.js";
+import { MEASURES, SHOE, forgetFoot, keepFoot, listFeet, renameFoot } from "./feet.js";
 import { allowFor } from "./felt-before.js";
 import { opener } from "./sheet.js";
 import { typeInto } from "./type-into.js";
@@ -62,6 +62,9 @@ export async function offerFeet(form) {
   async function fill(foot) {
     const unit = chosenUnit(form);
     for (const field of MEASURES) typeInto(form, field, convert(foot.typed[field] ?? "", "length", foot.unit, unit));
+    const { shoe_system: system, shoe_size: size = "" } = foot.typed;
+    if (system) typeInto(form, "shoe_system", system);
+    typeInto(form, "shoe_size", size); // a guess stays one, and a foot that was measured is none
     chosen = name.value = foot.name;
     row.append(part("feet-told"));
     await show();
@@ -70,7 +73,7 @@ export async function offerFeet(form) {
   }
 
   async function keep() {
-    const typed = Object.fromEntries(MEASURES.map((field) => [field, String(new FormData(form).get(field)).trim()]));
+    const typed = Object.fromEntries([...MEASURES, ...SHOE].map((field) => [field, String(new FormData(form).get(field)).trim()]));
     const whose = name.value.trim();
     part("keep-foot").append(part("feet-told"));
     if (!whose) return tell("Whose foot is it? Type a name first.");

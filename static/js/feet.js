@@ -5,6 +5,9 @@
 
 /** @typedef {import("./units.js").Unit} Unit */
 
+/** The plan form's fields that say from which shoe size a foot was guessed, if it was. */
+export const SHOE = /** @type {const} */ (["shoe_system", "shoe_size"]);
+
 /** The plan form's fields that measure a foot. */
 export const MEASURES = /** @type {const} */ ([
   "ball_circumference", "foot_length", "ankle_circumference", "heel_diagonal", "leg_circumference",

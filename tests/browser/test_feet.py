@@ -57,6 +57,23 @@ def test_a_foot_kept_in_centimetres_fills_in_a_form_in_inches(form: Page) -> Non
     expect(field(form, "foot_length")).to_have_value("9 1/2")
 
 
+def test_a_foot_kept_as_a_guess_is_a_guess_for_the_next_pair_too(form: Page) -> None:
+    keep(form, "Hedda", "22", "24")
+    form.get_by_text("Start from a shoe size").tap()
+    field(form, "shoe_system").select_option("UK")
+    field(form, "shoe_size").fill("5")
+    form.get_by_role("button", name="Fill in the foot").tap()
+    expect(form.locator("#shoe-said")).to_contain_text("This is a guess")
+    keep(form, "Ada", field(form, "ball_circumference").input_value(), field(form, "foot_length").input_value())
+    form.goto("/plan?unit=in")
+    field(form, "stitches").fill("30")
+    form.get_by_role("button", name="Ada").tap()
+    expect(form.locator("#choices")).to_contain_text("a guess:")
+    form.get_by_role("button", name="Hedda").tap()
+    expect(form.locator("#choices")).to_contain_text("measured:")
+    expect(field(form, "shoe_size")).to_have_value("")
+
+
 def test_the_counts_follow_a_foot_that_is_filled_in(form: Page) -> None:
     keep(form, "Ada", "23", "25")
     form.goto("/plan")

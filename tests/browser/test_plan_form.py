@@ -114,6 +114,7 @@ def test_a_shoe_size_fills_in_the_foot_and_says_that_it_is_a_guess(form: Page) -
     expect(form.locator("#shoe-said")).to_contain_text("This is a guess")
     in_inches(form)
     expect(field(form, "foot_length")).to_have_value("10 1/2")
+    expect(form.locator("#shoe-said")).to_contain_text("a foot about 10 1/2 in")
     field(form, "shoe_size").fill("88")
     form.get_by_role("button", name="Fill in the foot").tap()
     expect(form.locator("#shoe-said")).to_contain_text("allowed: UK 0 to 17")
