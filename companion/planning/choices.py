@@ -18,6 +18,12 @@ FEWEST_STITCHES = 16
 MISS = 0.04
 """How far a count that suits the ribbing may miss the target before the leg gets a count of its own (ours)."""
 
+LEFT_AS_IT_IS = 0.06
+"""How far the foot's stitches may be from those asked for above the heel for a leg from the toe up to begin with them.
+
+A leg that is shaped anyway is not changed first by a few stitches. At the usual ease the ankle still sits well (ours).
+"""
+
 LEAST_EASE, MOST_EASE = -5.0, 25.0
 """Ease in percent outside which a count is not offered; the limits of the request."""
 
@@ -71,6 +77,8 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
     shaped = fit.leg_target != fit.top_target
     leg = nearest_multiple(above_the_heel, leg_repeat(request)) if shaped else top
     foot = nearest_multiple(fit.foot_target * fit.fabric.stitches, 2)
+    if shaped and request.construction.direction == "toe-up" and foot % leg_repeat(request) == 0:
+        leg = foot if abs(foot - above_the_heel) <= LEFT_AS_IT_IS * above_the_heel else leg
     for name, count in (("leg", leg), ("cuff", cuff), ("foot", foot)):
         if count < FEWEST_STITCHES:
             raise CannotKnitError(

@@ -75,7 +75,10 @@ def test_every_plan_can_be_knitted_and_has_the_size_asked_for(data: dict[str, An
     repeat = math.lcm(rib_width(data["cuff"]["rib"]), chart["width"] if chart else 1, 2)
     assert abs(found.top_cm - around_leg * smaller) <= repeat / 2 * stitch + 1e-9
     if found.leg_cm != found.top_cm:
-        assert abs(found.leg_cm - ankle * smaller) <= math.lcm(chart["width"] if chart else 1, 2) / 2 * stitch + 1e-9
+        off = math.lcm(chart["width"] if chart else 1, 2) / 2 * stitch
+        if data["construction"]["direction"] == "toe-up" and found.leg_cm == found.foot_cm:
+            off = max(off, 0.06 * ankle * smaller)  # from the toe up a few stitches are not worth a change
+        assert abs(found.leg_cm - ankle * smaller) <= off + 1e-9
     assert abs(found.foot_cm - foot["ball_circumference_cm"] * smaller) <= stitch + 1e-9
     if not any("than asked" in warning for warning in plan.warnings):
         round_height = 10 / (data["gauge"]["rounds_per_10cm"] or data["gauge"]["stitches_per_10cm"] * 1.35)

@@ -135,3 +135,33 @@ def test_above_the_heel_no_round_is_told_of_the_sole(heel: str) -> None:
     above = [work.zone for each in sections[turned:] for item in each.rounds() for work in item.work]
     assert "heel" in above
     assert "sole" not in above
+
+
+CALF = {"ankle_circumference_cm": 22, "leg_circumference_cm": 36}
+
+
+@pytest.mark.parametrize("length", [18, 23, 27.5, 31])
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_shaped_leg_changes_its_rhythm_once_and_shapes_most_above_the_ankle(direction: str, length: float) -> None:
+    plan = planned(construction={"direction": direction}, foot=CALF, leg={"length_cm": length})
+    rounds = section(plan, "leg").rounds()
+    shaping = [number for number, item in enumerate(rounds) if item.before != item.after]
+    assert len(shaping) > 10
+    apart = [after - before for before, after in pairwise(shaping)]
+    towards_the_ankle = apart if direction == "cuff-down" else apart[::-1]
+    assert towards_the_ankle == sorted(apart, reverse=True)
+    assert max(apart) - min(apart) <= 1
+    assert rounds[0].kind == rounds[-1].kind == "plain"
+
+
+@pytest.mark.parametrize(
+    ("ankle", "evened"),
+    # 10 % of ease leave 63.4, 66.2 and 57.6 stitches round the ankle, and 66 round the foot.
+    [(22, False), (23, False), (20, True)],
+)
+def test_a_leg_that_is_shaped_anyway_goes_on_with_the_stitches_of_the_foot(ankle: float, *, evened: bool) -> None:
+    plan = planned(construction={"direction": "toe-up"}, foot=CALF | {"ankle_circumference_cm": ankle})
+    first = section(plan, "leg").rounds()[0]
+    assert plan.sizes.foot_stitches == 66
+    assert ("Evenly spread" in (first.note or "")) == evened
+    assert (plan.sizes.leg_stitches == plan.sizes.foot_stitches) != evened

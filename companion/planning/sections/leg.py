@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import accumulate
+
 from ..counts import heel_stitches
 from ..document import Round
 from ..units import both_units
@@ -73,14 +75,19 @@ LEAST_BACK = 8
 
 
 def _shaping(count: int, to: int, above_the_heel: int, rounds: int) -> tuple[Round, ...]:
-    """Plain rounds, with pairs of changes at the centre back spread evenly over them; never two in a row.
+    """Plain rounds, with pairs of changes at the centre back spread over them; never two in a row.
 
-    The back of the leg is the heel's part of the stitches above the heel, and all that is more.
+    They come every so many rounds and then every one more or fewer, which is easier to remember than the evenest
+    mixture, and they are closest above the ankle, where a leg tapers most. The back of the leg is the heel's part of
+    the stitches above the heel, and all that is more.
     """
     front = above_the_heel - heel_stitches(above_the_heel)
     pairs = abs(to - count) // 2
     length = max(rounds, 2 * pairs + 1) if pairs else rounds
-    shapes = {(number + 1) * length // (pairs + 1) for number in range(pairs)}
+    every, over = divmod(length, pairs + 1)
+    close, wide = [every] * (pairs - over), [every + 1] * over
+    apart = close + wide if to > count else wide + close
+    shapes = set(accumulate([every, *apart[:-1]]))
     made = []
     for number in range(length):
         if number not in shapes:
