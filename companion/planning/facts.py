@@ -12,6 +12,7 @@ from .fit import Fabric, fit_of, nearest
 from .observed import NEEDLE_STEP_MM, STEP_MOVES, listed, per_10cm
 from .request import Yarn
 from .units import both_units
+from .verdicts import smaller_by
 from .yarn import IN_HAND, loop_length, yarn_needs
 
 ROUNDED_CM = 0.05
@@ -170,8 +171,7 @@ class Numbers:
     def _smaller(self, where: str, target: float) -> str:
         percent = self.plan.request.ease.circumference_percent
         body = target / (1 - percent / 100)
-        ease = f"{abs(percent):g} % {'smaller' if percent >= 0 else 'larger'}"
-        return f"Asked for: {both_units(body)} round {where}, {ease}, are {both_units(target)}."
+        return f"Asked for: {both_units(body)} round {where}, {smaller_by(percent)}, are {both_units(target)}."
 
     def _stitches(self, target: float, count: int) -> str:
         return f"{self._across().capitalize()} these are {target * self.fabric.stitches:.1f} stitches; it has {count}."

@@ -15,7 +15,6 @@ LOOSE_EASE, GOOD_EASE, SNUG_EASE = 2.0, 16.0, 25.0
 10 % is the usual negative ease and 10 to 15 % the usual range (common practice); the limits round them are ours.
 """
 
-
 MORE_ROOM = {
     "short-row": "A heel with a gusset has more room.",
     "afterthought": "A heel with a gusset has more room.",
@@ -41,6 +40,13 @@ def _over_the_heel(sizes: Sizes, body: Body, heel: str) -> Verdict:
     )
 
 
+def smaller_by(percent: float) -> str:
+    """How much smaller the sock is than what it goes round; less than 0 is larger."""
+    if percent == 0:
+        return "as large"
+    return f"{abs(percent):g} % {'smaller' if percent > 0 else 'larger'}"
+
+
 def _round_about(what: str, finished: float, around: float, known: str) -> Verdict:
     ease = 100 * (1 - finished / around)
     verdict = (
@@ -52,14 +58,13 @@ def _round_about(what: str, finished: float, around: float, known: str) -> Verdi
         if ease <= SNUG_EASE
         else "will not go on"
     )
-    percent = f"{abs(ease):.0f}"
-    smaller = "as large as that" if percent == "0" else f"{percent} % {'smaller' if ease > 0 else 'larger'}"
     remedy = " Take more stitches, or allow less ease." if verdict == "will not go on" else ""
     return Verdict.model_validate(
         {
             "what": what,
             "verdict": verdict,
-            "why": f"{both_units(finished)} of sock for {both_units(around)}, {known}: {smaller}.{remedy}",
+            "why": f"{both_units(finished)} of sock for {both_units(around)}, {known}: "
+            f"{smaller_by(round(ease))}.{remedy}",
         }
     )
 

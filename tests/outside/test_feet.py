@@ -100,7 +100,7 @@ def test_a_sock_that_will_not_go_on_says_what_helps(asked_for: dict[str, Any], h
 
 def test_a_sock_as_large_as_the_ankle_is_not_called_0_percent_larger() -> None:
     plan = planned(foot={"ball_circumference_cm": 28, "length_cm": 30}, gauge={"stitches_per_10cm": 24})
-    assert plan.fit[2].why == "25 cm (9 7/8 in) of sock for 25 cm (9 7/8 in), estimated: as large as that."
+    assert plan.fit[2].why == "25 cm (9 7/8 in) of sock for 25 cm (9 7/8 in), estimated: as large."
 
 
 @pytest.mark.parametrize("foot", EVERY_SIZE)

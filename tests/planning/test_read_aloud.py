@@ -11,6 +11,7 @@ import pytest
 
 from companion.planning.brackets import growing
 from companion.planning.document import Op, Repeat, Round
+from companion.planning.facts import Numbers
 from companion.planning.pattern import Size, pattern_of
 from companion.planning.work import all_ops, makes
 from tests.planning.asking import planned, section
@@ -165,3 +166,10 @@ def test_a_leg_that_is_shaped_anyway_goes_on_with_the_stitches_of_the_foot(ankle
     assert plan.sizes.foot_stitches == 66
     assert ("Evenly spread" in (first.note or "")) == evened
     assert (plan.sizes.leg_stitches == plan.sizes.foot_stitches) != evened
+
+
+def test_a_sock_as_large_as_the_foot_is_not_so_many_percent_smaller() -> None:
+    plan = planned(foot={"ball_circumference_cm": 20}, ease={"circumference_percent": 0}, leg={"length_cm": 10})
+    told = {verdict.what: verdict.why for verdict in plan.fit}
+    assert told["Round the foot"].endswith("measured: as large.")
+    assert "round the ball of the foot, as large, are 20 cm" in Numbers(plan, plan.sizes).foot_asked()

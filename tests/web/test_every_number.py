@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 
 from ..conftest import Browser, entry
-from .checking import result_of
+from .checking import LOOSE, counted, result_of
 from .folds import NUMBER, Folds
-from .test_checks import LOOSE, counted
 from .test_fit_page import page as fit_page
 from .test_fit_page import tried
 from .test_second import changed
