@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.planning.faults import CannotKnitError
+from companion.planning.pattern import Size, pattern_of
 from tests.planning.asking import LOZENGE, charted, colourful, knit_plan, planned
 
 
@@ -26,6 +27,10 @@ def test_with_exchanged_colours_a_pair_takes_as_much_of_both() -> None:
     first, second = plan.yarn
     assert first.metres_a_sock > second.metres_a_sock
     assert first.grams_a_pair == pytest.approx(second.grams_a_pair, abs=0.2)
+    both = f"{first.metres_a_sock + second.metres_a_sock:.0f} m for the pair"
+    facts = dict(pattern_of([Size("one", plan)], "cm").facts)
+    assert both in facts["Yarn A"]
+    assert both in facts["Yarn B"]
 
 
 def test_yarn_that_runs_out_is_named_with_what_is_missing() -> None:
