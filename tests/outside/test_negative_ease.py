@@ -8,7 +8,7 @@ import pytest
 
 from companion.planning.fit import fit_of, nearest_multiple
 from companion.planning.units import CM_PER_INCH
-from tests.planning.asking import asked, planned
+from tests.planning.asking import LOZENGE, TWO, asked, planned
 
 
 def inches(around: float, stitches_an_inch: float, ease_percent: float = 10, rib: str = "k2 p2") -> dict[str, Any]:
@@ -52,9 +52,12 @@ def test_one_inch_less_at_nine_stitches_an_inch(rib: str, repeat: int, chosen: i
     assert [choice.stitches for choice in plan.choices if choice.chosen] == [chosen]
 
 
-def test_ten_percent_off_22_cm() -> None:
-    # knittedinswitzerland.ch/?p=2629: 22 cm -> 19.8 for plain knitting.
-    assert fit_of(asked(foot={"ball_circumference_cm": 22})).foot_target == pytest.approx(19.8)
+def test_ten_percent_off_22_cm_and_half_of_it_where_yarns_lie_behind() -> None:
+    # knittedinswitzerland.ch/?p=2629: a 22 cm foot and 10 % less is 19.8 cm; stranded 5 % less, by the same sum 20.9.
+    foot = {"ball_circumference_cm": 22, "length_cm": 24}
+    plain, stranded = asked(foot=foot), asked(foot=foot, leg={"chart": LOZENGE}, yarns=TWO)
+    assert fit_of(plain).foot_target == pytest.approx(19.8)
+    assert fit_of(stranded).foot_target == pytest.approx(20.9)
 
 
 def test_ten_percent_is_what_is_taken_when_nothing_is_said() -> None:

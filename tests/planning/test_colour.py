@@ -14,7 +14,7 @@ from hypothesis import assume, given
 from companion.planning.chart import floats_of, long_floats
 from companion.planning.document import Round
 from companion.planning.faults import CannotKnitError
-from companion.planning.fit import Fabric, fit_of
+from companion.planning.fit import Fabric
 from companion.planning.request import Chart, read_request
 from companion.planning.second_sock import as_second_sock
 from companion.planning.work import all_ops, yarn_loops
@@ -123,14 +123,6 @@ def test_stranded_knitting_gets_half_the_ease_unless_it_is_set_by_hand() -> None
     assert asked(leg=chart, yarns=TWO).ease.circumference_percent == 5
     assert asked(leg=chart, yarns=TWO, ease={"circumference_percent": 8}).ease.circumference_percent == 8
     assert asked(leg={"chart": {"width": 1, "rows": ["A", "B"]}}, yarns=TWO).ease.circumference_percent == 10
-
-
-def test_the_worked_example_of_stranded_ease() -> None:
-    # knittedinswitzerland.ch/?p=2629: a 22 cm foot and 10 % less is 19.8 cm; stranded 5 % less, by the same sum 20.9.
-    foot = {"ball_circumference_cm": 22, "length_cm": 24}
-    plain, stranded = asked(foot=foot), asked(foot=foot, leg={"chart": LOZENGE}, yarns=TWO)
-    assert fit_of(plain).foot_target == pytest.approx(19.8)
-    assert fit_of(stranded).foot_target == pytest.approx(20.9)
 
 
 def test_rib_and_chart_that_disagree_offer_both_ways_out() -> None:
