@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from companion.logbook import Entry, ends, highest_clock, places, read_entry
 
 from .conftest import entry, made
+from .planning.asking import planned
 from .two_phones import SOCK, knitted_apart
 
 
@@ -20,6 +21,18 @@ def test_a_sound_entry_is_read_as_it_is() -> None:
     assert not faults
     assert found
     assert found.as_json() == entry(3)
+
+
+def test_every_round_of_the_tallest_sock_can_be_counted() -> None:
+    """The largest foot, cuff and leg that a request may have, at the finest gauge."""
+    tallest = planned(
+        foot={"ball_circumference_cm": 33, "length_cm": 36, "heel_diagonal_cm": 50},
+        gauge={"stitches_per_10cm": 60, "rounds_per_10cm": 100},
+        ease={"length_cm": -1},
+        cuff={"length_cm": 40},
+        leg={"length_cm": 60},
+    )
+    assert read_entry(entry(1, round=len(tallest.rounds())))[0]
 
 
 @pytest.mark.parametrize(
