@@ -32,7 +32,7 @@ def counts(*gaps: float, kind: str = "count") -> list[Entry]:
         ((120, 90, 180), 2.0),
         ((120, 5000, 120), 2.0),  # a break in between
         ((120, 1, 1, 120), 2.0),  # rounds caught up with
-        ((60,) * 10 + (120,) * 200, 2.0),  # the recent ones
+        ((60,) * 150 + (120,) * 101, 2.0),  # of the recent 200 more than half
     ],
 )
 def test_the_pace_is_the_middle_one_of_the_recent_rounds(gaps: tuple[float, ...], pace: float | None) -> None:
