@@ -155,6 +155,12 @@ def test_only_the_newest_change_can_be_withdrawn(store: Store, pair: Pair, numbe
     assert store.newest_revision(pair) == 3
 
 
+def test_the_first_plan_cannot_be_withdrawn(store: Store, pair: Pair) -> None:
+    with pytest.raises(StaleRevisionError):
+        store.withdraw(pair, 1)
+    assert store.newest_revision(pair) == 1
+
+
 def test_a_failure_in_the_middle_leaves_nothing_behind(store: Store, pair: Pair, store_path: Path) -> None:
     orphan = Pair(999, "nobody's", "cm")
     with pytest.raises(StoreUnavailableError, match="FOREIGN KEY"):

@@ -55,6 +55,28 @@ def test_what_a_ball_lost_is_divided_by_the_stitches() -> None:
     )
 
 
+def test_a_small_ball_is_known_no_better_than_a_scale_would_tell() -> None:
+    """3 % of 5 g are less than a kitchen scale shows: both weights have its error, by Pythagoras."""
+    use = use_of(RECKONED, 5, [Weighed(3, 600)])
+    error = GIVE_OR_TAKE * math.hypot(SCALE_ERROR_G, SCALE_ERROR_G) / 0.6
+    assert use.sums[1].endswith(f": 3.33 g per 1,000 stitches, give or take {error:.2f}.")
+
+
+@pytest.mark.parametrize(("deviations", "aside"), [(1.9, False), (2.1, True)])
+def test_a_model_two_deviations_away_is_not_of_this_yarn(deviations: float, aside: bool) -> None:
+    weighed = math.hypot(SCALE_ERROR_G, SCALE_ERROR_G) / 10
+    off = deviations * math.hypot(weighed, RECKONED * MODEL_ERROR)
+    use = use_of(RECKONED, 100, [Weighed(100, 0), Weighed(100 - 10 * (RECKONED + off), 10_000)])
+    assert ("left out" in use.why) == aside
+
+
+@pytest.mark.parametrize(("deviations", "another"), [(2.9, False), (3.1, True)])
+def test_a_ball_that_grows_by_three_deviations_is_another(deviations: float, another: bool) -> None:
+    heavier = 60 + deviations * math.hypot(SCALE_ERROR_G, SCALE_ERROR_G)
+    use = use_of(RECKONED, 100, [Weighed(60, 12_000), Weighed(heavier, 12_000)])
+    assert (use.ball.grams == pytest.approx(heavier)) == another
+
+
 def test_model_and_weighing_count_by_inverse_variance() -> None:
     use = use_of(RECKONED, 100, [Weighed(99, 0), Weighed(70, 9000)])
     weights = [(RECKONED * MODEL_ERROR) ** -2, (math.hypot(SCALE_ERROR_G, SCALE_ERROR_G) / 9) ** -2]
