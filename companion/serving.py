@@ -200,6 +200,8 @@ def _serve(arguments: argparse.Namespace) -> None:
             gc.freeze()
             server = _server(app, listening)
             logging.getLogger("waitress").addFilter(_WithoutPaths())
+            # Requests that wait for their turn, which a group's many phones may well do, are no fault.
+            logging.getLogger("waitress.queue").setLevel(logging.ERROR)
             signal.signal(signal.SIGTERM, _stop)
             _tell(address, here, folder)
             # Ends by SystemExit or KeyboardInterrupt, which waitress takes as the wish to stop.

@@ -12,6 +12,7 @@ import sys
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
@@ -20,6 +21,7 @@ import zxingcpp
 
 from companion.cli import main
 from companion.serving import (
+    THREADS,
     CannotServeError,
     _WithoutPaths,
     address_in_network,
@@ -128,6 +130,19 @@ def test_a_taken_port_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]
     assert err == (
         f"companion serve: port {port} is taken by another program; stop that one or choose another with --port\n"
     )
+
+
+def test_many_phones_at_once_are_served_without_a_word(tmp_path: Path) -> None:
+    """waitress warns of each request that waits for a thread (waitress/task.py), which is no fault of anybody's."""
+    with serving(tmp_path, "--local") as (server, lines):
+        address = re.search(r"http://127\.0\.0\.1:\d+", lines[0])
+        assert address
+        with ThreadPoolExecutor(8 * THREADS) as phones:
+            answers = phones.map(lambda _: urllib.request.urlopen(f"{address[0]}/plan", timeout=60).status, range(64))
+            assert set(answers) == {200}
+        server.send_signal(signal.SIGTERM)
+        _, err = server.communicate(timeout=20)
+    assert err == ""
 
 
 @pytest.mark.parametrize(
