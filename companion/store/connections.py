@@ -32,20 +32,21 @@ class Connections:
     def _connect(self) -> sqlite3.Connection:
         try:
             db = sqlite3.connect(self._path, timeout=WAIT_FOR_LOCK, isolation_level=None, check_same_thread=False)
-        except sqlite3.Error as error:
-            raise StoreUnavailableError(f"{self._path} cannot be opened ({error})") from error
-        try:
-            db.text_factory = _readable
-            db.execute("PRAGMA journal_mode = WAL")
-            db.execute("PRAGMA synchronous = FULL")
-            db.execute("PRAGMA foreign_keys = ON")
-            # What somebody takes back leaves nothing in the file.
-            db.execute("PRAGMA secure_delete = ON")
+            try:
+                db.text_factory = _readable
+                db.execute("PRAGMA journal_mode = WAL")
+                db.execute("PRAGMA synchronous = FULL")
+                db.execute("PRAGMA foreign_keys = ON")
+                # What somebody takes back leaves nothing in the file.
+                db.execute("PRAGMA secure_delete = ON")
+            except BaseException:
+                db.close()
+                raise
         except sqlite3.OperationalError as error:
-            db.close()
-            raise StoreUnavailableError(f"{self._path} cannot be opened ({error})") from error
+            raise StoreUnavailableError(
+                f"{self._path} cannot be opened ({error}); see that its folder can be written to"
+            ) from error
         except sqlite3.DatabaseError as error:
-            db.close()
             raise NotAStoreError(f"{self._path} is not a database of Tapeline; move it away") from error
         return db
 
