@@ -8,6 +8,7 @@ from flask import abort, request
 
 from ..logbook import SOCKS, Sock
 from ..planning.document import Plan
+from .asked import whole_number
 from .open_pair import OpenPair
 
 
@@ -48,9 +49,9 @@ def sock_asked() -> Sock:
 
 
 def _whole_number(name: str, otherwise: int) -> int:
-    text = request.values.get(name, "")
-    if not text:
+    if not request.values.get(name):
         return otherwise
-    if not (text.isascii() and text.isdigit() and len(text) <= 6):
+    number = whole_number(name)
+    if number is None:
         abort(400, f"“{name}” has to be a whole number in this address. Open the check from the knit page.")
-    return int(text)
+    return number

@@ -14,12 +14,12 @@ from ..planning.check import Check, read_check
 from ..planning.faults import CannotKnitError, faults_of
 from ..planning.recalculation import refuse_miscounts
 from ..remarks import Remark
+from .asked import unit_asked
 from .check_form import CheckForm, first_values, limits, refusals
 from .check_place import CheckPlace, place_asked
 from .check_result import CheckResult
 from .check_shown import shown
 from .open_pair import OpenPair, open_pair, store
-from .pages import unit_asked
 from .security import error_page
 
 pages = Blueprint("checks", __name__)

@@ -11,6 +11,7 @@ from werkzeug.exceptions import HTTPException
 from ..planning.design import PARTS
 from ..planning.units import both_units
 from ..store import StaleDesignError
+from .asked import unit_asked
 from .constructions import WAYS, construction_words
 from .design_form import STAGE_ROWS, DesignForm, design_values, first_design
 from .design_stages import day_at
@@ -18,7 +19,6 @@ from .drawing import sock_svg
 from .links import address_of, follower_link, new_link
 from .open_design import OpenDesign, led_design, usual_plan
 from .open_pair import store
-from .pages import unit_asked
 from .qr import qr_svg
 from .saving import to_save
 from .security import error_page

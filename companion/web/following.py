@@ -15,6 +15,7 @@ from ..planning.request import PlanRequest
 from ..planning.units import both_units
 from ..store.designs import BY_DESIGN
 from ..store.shares import Share
+from .asked import whole_number
 from .constructions import construction_words, flap_words
 from .leading import Leading, leading
 from .open_pair import open_pair, store
@@ -75,8 +76,7 @@ def _anew(led: Leading, sock: Sock) -> Plan:
 
 def _counted_here(sock: Sock) -> int:
     """Rounds of a sock that the page in hand knows of, perhaps not sent yet."""
-    text = request.form.get(f"round_{sock}", "")
-    return min(int(text), MOST_ROUNDS) if text.isascii() and text.isdigit() and len(text) <= 6 else 0
+    return min(whole_number(f"round_{sock}") or 0, MOST_ROUNDS)
 
 
 @pages.get("/pair/<link>/design")

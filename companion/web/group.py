@@ -8,11 +8,11 @@ from flask import Blueprint, render_template
 from flask.typing import ResponseReturnValue
 
 from ..logbook import SOCKS
+from .asked import unit_asked
 from .forms import GAUGE_OVER_CM
 from .gauge_plot import gauges_svg
 from .open_design import led_design
 from .open_pair import store
-from .pages import unit_asked
 from .people import people
 
 pages = Blueprint("group", __name__)

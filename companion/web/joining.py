@@ -18,13 +18,13 @@ from ..planning.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges
 from ..planning.tables import as_html
 from ..store.designs import Following
 from ..store.rows import sha256
+from .asked import unit_asked
 from .constructions import construction_words
 from .drawing import sock_svg
 from .join_form import JoinForm
 from .links import address_of, new_link
 from .open_design import OpenDesign, joined_design, usual_plan
 from .open_pair import store
-from .pages import unit_asked
 from .picture import HEIGHT, WIDTH, sock_png
 from .security import error_page
 from .shoe_size import fill_in, guess_in_force

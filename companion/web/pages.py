@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, render_template, request, url_for
+from flask import Blueprint, render_template, url_for
 from flask.typing import ResponseReturnValue
 from jinja2.utils import htmlsafe_json_dumps
 
@@ -11,8 +11,8 @@ from ..planning.chart import swaps
 from ..planning.needles import needle_notes
 from ..planning.shoe_sizes import guessed
 from ..planning.sizes import round_the_top, stitches_at_the_top
-from ..planning.units import Unit
 from ..planning.words import abbreviations, section_lines
+from .asked import unit_asked
 from .colour_shown import colour_shown, yarns_shown
 from .constructions import construction_words, flap_words
 from .drawing import second_sock_svg, sock_svg
@@ -24,17 +24,6 @@ from .qr import qr_svg
 from .samples import samples
 
 pages = Blueprint("pages", __name__)
-
-
-def unit_asked(otherwise: Unit) -> Unit:
-    """The unit that the address asks for (`?unit=in`)."""
-    match request.args.get("unit"):
-        case "cm":
-            return "cm"
-        case "in":
-            return "in"
-        case _:
-            return otherwise
 
 
 @pages.get("/")

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import UTC, tzinfo
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
-
 from flask import Blueprint, Response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from ..history import history
 from ..pair_file import PairFile, read_pair_file
 from ..strict_json import UnsoundJSONError, read_json
+from .design_stages import zone_of
 from .links import new_link
 from .open_pair import open_pair, store
 from .saving import to_save
@@ -18,20 +16,11 @@ from .saving import to_save
 pages = Blueprint("pair_files", __name__)
 
 
-def _zone() -> tuple[tzinfo, str]:
-    """The time zone that the address asks for (`?zone=Europe/Oslo`), UTC when it is none, and its name."""
-    name = request.args.get("zone", "")
-    try:
-        return (ZoneInfo(name), name.replace("_", " ")) if name else (UTC, "UTC")
-    except (ZoneInfoNotFoundError, ValueError, OSError):
-        return UTC, "UTC"
-
-
 @pages.get("/pair/<link>/logbook")
 def logbook(link: str) -> ResponseReturnValue:
-    """What happened when, by day."""
+    """What happened when, by day, in the time zone that the address names (`?zone=Europe/Oslo`), or in UTC."""
     pair = open_pair(link)
-    zone, zone_name = _zone()
+    zone = zone_of(request.args.get("zone", ""))
     changes = [
         (revision.created, revision.summary.partition("\n")[0])
         for revision in store().whole_pair(pair.pair).revisions
@@ -41,7 +30,7 @@ def logbook(link: str) -> ResponseReturnValue:
         "logbook.html",
         title=pair.pair.title,
         days=history(pair.entries.values(), changes, pair.pair.unit, zone),
-        zone=zone_name,
+        zone=str(zone).replace("_", " "),
         places=pair.done,
         plan_url=url_for("pages.plan", link=link),
         knit_url=url_for("pages.knit", link=link),

@@ -17,12 +17,12 @@ from ..planning.pattern_text import as_markdown_text, as_text, chart_lines
 from ..planning.planner import make_plan
 from ..planning.tables import as_html
 from ..planning.units import Unit, show_length
+from .asked import unit_asked
 from .chart_drawing import chart_svg, colours_of, yarn_square
 from .drawing import sock_svg
 from .leading import leading, photo_addresses, photos_by_section
 from .open_design import led_design
 from .open_pair import open_pair
-from .pages import unit_asked
 from .ranges import Ranges, ranges_asked
 
 TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"

@@ -12,11 +12,11 @@ from ..planning.document import Plan
 from ..planning.faults import CannotKnitError
 from ..planning.planner import make_plan
 from ..planning.request import PlanRequest, read_request
+from .asked import unit_asked
 from .constructions import WAYS
 from .learned import next_request
 from .links import new_link
 from .open_pair import open_pair, store
-from .pages import unit_asked
 from .plan_form import PlanForm, first_values, form_values
 from .samples import Sample, samples
 from .shoe_size import fill_in, guess_in_force, guess_of

@@ -19,7 +19,7 @@ from ..planning.size_range import (
     typed_list,
 )
 from ..planning.units import Unit
-from .pages import unit_asked
+from .asked import unit_asked
 
 LONGEST = 300
 """Characters of a typed list; twenty numbers take less."""

@@ -12,6 +12,7 @@ from ..planning.facts import Numbers
 from ..planning.faults import CannotKnitError
 from ..planning.matching import Match, matches_for, same_sock
 from ..planning.recalculation import measured_request
+from .asked import whole_number
 from .evidence_of import gauges_of_pair
 from .open_pair import OpenPair, open_pair
 from .revising import Accepted, keep
@@ -74,7 +75,7 @@ def choose(link: str) -> ResponseReturnValue:
     pair = open_pair(link)
     if request.form.get("newest") != str(pair.newest):
         abort(409, CHANGED_MEANWHILE)
-    if pair.done[2] or request.form.get("round_2", "0").strip("0"):
+    if pair.done[2] or whole_number("round_2"):
         abort(409, BEGUN)
     match = next((one for one in choices(pair) if one.key == request.form.get("choice")), None)
     if match is None:

@@ -11,6 +11,7 @@ from ..planning.faults import CannotKnitError
 from ..planning.leg_reach import LegReach, leg_reach, with_leg
 from ..planning.yarn_left import Progress
 from ..weighed import weighings_kept
+from .asked import whole_number
 from .chart_drawing import colours_of, yarn_square
 from .leg_words import cuff_sum, leg_figures
 from .open_pair import OpenPair, open_pair, store
@@ -102,11 +103,11 @@ def make_leg(link: str) -> ResponseReturnValue:
 
 
 def _rounds(leg: LegReach) -> int:
-    text = request.form.get("rounds", "").strip()
+    rounds, given = whole_number("rounds"), request.form.get("rounds", "")
     least, most = max(1, leg.knitted), leg.most_allowed
-    if not (text.isascii() and text.isdigit() and len(text) <= 6 and least <= int(text) <= most):
-        abort(422, f"“{text}” was given as the rounds of the leg; allowed: {least} to {most}. Go back and change it.")
-    return int(text)
+    if rounds is None or not least <= rounds <= most:
+        abort(422, f"“{given}” was given as the rounds of the leg; allowed: {least} to {most}. Go back and change it.")
+    return rounds
 
 
 def _keep(pair: OpenPair, progress: Progress, plan: Plan, what: str) -> None:
