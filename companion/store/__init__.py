@@ -10,7 +10,6 @@ import json
 import secrets
 import sqlite3
 from collections.abc import Callable, Iterable, Sequence
-from contextlib import suppress
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -18,6 +17,7 @@ from ..logbook import SOCKS, Entry, Sock, read_entry
 from ..pair import Revision
 from ..pair_file import VERSION, PairFile
 from ..planning.units import Unit
+from . import log
 from .connections import Connections
 from .designs import Designs, Following
 from .photos import Photos
@@ -45,22 +45,21 @@ __all__ = [
     "utc_now",
 ]
 
-PLAIN_COLUMNS = ("id", "device", "clock", "at", "sock", "kind", "round")
-JSON_COLUMNS = ("data", "after")
-"""What the log keeps of an entry as it is, and what it keeps as JSON text."""
-
 REVISION_COLUMNS = ("number", "sock", "done", "other_done", "gauge_check", "option", "summary", "state", "created")
 """What is kept of a revision beside its plan."""
-
-
-def _storable(text: str) -> str:
-    # Half of a surrogate pair, which JSON can hold, cannot be written as UTF-8.
-    return text.encode("utf-8", "backslashreplace").decode()
 
 
 def utc_now() -> datetime:
     """This moment."""
     return datetime.now(UTC)
+
+
+def _begin(db: sqlite3.Connection, link: str, title: str, unit: Unit, created: str) -> Pair:
+    number = db.execute(
+        "INSERT INTO pairs (link_hash, title, unit, created) VALUES (?, ?, ?, ?)", (sha256(link), title, unit, created)
+    ).lastrowid
+    assert number is not None
+    return Pair(number, title, unit)
 
 
 class Store:
@@ -115,30 +114,21 @@ class Store:
         """Begin a pair with its first plan (JSON text), to be found again by its link; it may follow a design."""
         moment = self.moment()
         with self._writing() as db:
-            number = db.execute(
-                "INSERT INTO pairs (link_hash, title, unit, created) VALUES (?, ?, ?, ?)",
-                (sha256(link), title, unit, moment),
-            ).lastrowid
-            assert number is not None
+            pair = _begin(db, link, title, unit, moment)
             db.execute(
                 """INSERT INTO revisions (pair, number, sock, done, other_done, summary, plan, state, created)
                 VALUES (?, 1, 1, 0, 0, '', ?, 'accepted', ?)""",
-                (number, plan, moment),
+                (pair.id, plan, moment),
             )
             if follows:
-                db.execute("INSERT INTO followers VALUES (?, ?, ?)", (number, follows.design, follows.version))
-        return Pair(number, title, unit)
+                db.execute("INSERT INTO followers VALUES (?, ?, ?)", (pair.id, follows.design, follows.version))
+        return pair
 
     def add_whole_pair(self, link: str, whole: PairFile) -> Pair:
         """Begin a pair with everything that another one had, to be found by this link."""
         moment = self.moment()
         with self._writing() as db:
-            number = db.execute(
-                "INSERT INTO pairs (link_hash, title, unit, created) VALUES (?, ?, ?, ?)",
-                (sha256(link), whole.title, whole.unit, moment),
-            ).lastrowid
-            assert number is not None
-            pair = Pair(number, whole.title, whole.unit)
+            pair = _begin(db, link, whole.title, whole.unit, moment)
             db.executemany(
                 f"""INSERT INTO revisions ({", ".join(REVISION_COLUMNS)}, plan, pair)
                 VALUES ({"?, " * len(REVISION_COLUMNS)}?, ?)""",
@@ -147,7 +137,7 @@ class Store:
                     for one in whole.revisions
                 ],
             )
-            self._insert(db, pair, whole.log)
+            log.insert(db, pair.id, whole.log, moment)
         return pair
 
     def whole_pair(self, pair: Pair) -> PairFile:
@@ -212,6 +202,7 @@ class Store:
         `change.number` is the newest revision it was worked out from: raises StaleRevisionError when there
         is a newer one by now.
         """
+        moment = self.moment()
         with self._writing() as db:
             if self._newest(db, pair) != change.number:
                 raise StaleRevisionError("The plan was changed from elsewhere in the meantime.")
@@ -222,10 +213,10 @@ class Store:
                 RETURNING number""",
                 (
                     pair.id, change.sock, change.done, change.other_done, gauge_check, option, change.summary,
-                    change.plan, self.moment(), pair.id,
+                    change.plan, moment, pair.id,
                 ),
             ).fetchone()  # fmt: skip
-            self._insert(db, pair, entries)
+            log.insert(db, pair.id, entries, moment)
         return int(row[0])
 
     def withdraw(self, pair: Pair, number: int) -> None:
@@ -241,41 +232,17 @@ class Store:
     def add_entries(self, pair: Pair, entries: Iterable[Entry]) -> None:
         """Keep logbook entries; one whose id is there already stays as it was first written."""
         with self._writing() as db:
-            self._insert(db, pair, entries)
-
-    def _insert(self, db: sqlite3.Connection, pair: Pair, entries: Iterable[Entry]) -> None:
-        received = self.moment()
-        db.executemany(
-            f"""INSERT INTO log ({", ".join(PLAIN_COLUMNS)}, data, after, pair, received)
-            VALUES ({"?, " * len(PLAIN_COLUMNS)}?, ?, ?, ?) ON CONFLICT (pair, id) DO NOTHING""",
-            [
-                (
-                    *(getattr(one, name) for name in PLAIN_COLUMNS),
-                    *(None if value is None else json.dumps(value) for value in (one.data, one.after)),
-                    pair.id,
-                    received,
-                )
-                for one in entries
-            ],
-        )
+            log.insert(db, pair.id, entries, self.moment())
 
     def entries(self, pair: Pair, after: int = 0) -> dict[int, Entry]:
         """The logbook of a pair by the server's number of each entry, in the order they arrived.
 
         It is whole, or what came `after` a number. A row that no longer reads is set aside and left out.
         """
-        columns = (*PLAIN_COLUMNS, *JSON_COLUMNS)
-        with self._reading() as db:
-            rows = db.execute(
-                f"SELECT number, {', '.join(columns)} FROM log WHERE pair = ? AND number > ? ORDER BY number",
-                (pair.id, after),
-            ).fetchall()
         found: dict[int, Entry] = {}
-        for number, *values in rows:
-            data = dict(zip(columns, values, strict=True))
-            for name in JSON_COLUMNS:
-                with suppress(ValueError, TypeError):  # what is no JSON is told of as it stands
-                    data[name] = data[name] and json.loads(data[name])
+        with self._reading() as db:
+            rows = list(log.rows(db, pair.id, after))
+        for number, data in rows:
             entry, faults = read_entry(data)
             if entry:
                 found[number] = entry
@@ -300,7 +267,7 @@ class Store:
         with self._writing() as db:
             db.execute(
                 "INSERT OR IGNORE INTO set_aside VALUES (?, ?, ?, ?, ?, ?)",
-                (pair.id, what, _storable(why), _storable(raw), sha256(raw), self.moment()),
+                (pair.id, what, why, raw, sha256(raw), self.moment()),
             )
 
     def things_set_aside(self, pair: Pair) -> list[tuple[str, str, str]]:

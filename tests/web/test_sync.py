@@ -81,7 +81,7 @@ def test_a_damaged_entry_is_set_aside_and_the_rest_kept(
     assert len(store.things_set_aside(pair)) == 1
 
 
-@pytest.mark.parametrize("damaged", [None, 1, "x", [], {}, {"id": 5}, {"id": "\ud800"}])
+@pytest.mark.parametrize("damaged", [None, 1, "x", [], {}, {"id": 5}, {"id": "\ud800"}, {"\ud800": 1}])
 def test_what_is_no_entry_at_all_is_set_aside_too(browser: Browser, link: str, damaged: object) -> None:
     found = send(browser, link, damaged, entry(1))
     assert len(found["set_aside"]) == len(found["kept"]) == 1
