@@ -45,7 +45,8 @@ def is_back(knitting: Knitting, place: int) -> None:
     expect(knitting.page.locator("#main")).not_to_have_class(re.compile(r"\blooking\b"))
     expect(knitting.page.get_by_role("button", name="Back to my round")).to_have_count(0)
     knitting.is_at(place)
-    expect(knitting.page.get_by_role("slider")).to_have_attribute("aria-valuenow", str(place + 1))
+    tape = knitting.page.get_by_role("slider", name="Tape: look ahead or back without counting", exact=True)
+    expect(tape).to_have_attribute("aria-valuenow", str(place + 1))
     assert slid(knitting.page) == place
 
 
