@@ -4,7 +4,7 @@
  * then does a count survive the browser being killed.
  */
 
-import { endsOf, goneOnFrom, makeEntry, stepBack, uuid } from "./logbook.js";
+import { endsOf, goneOnFrom, makeEntry, order, stepBack, uuid } from "./logbook.js";
 
 /** @typedef {import("./logbook.js").Entry} Entry */
 /** @typedef {import("./logbook.js").Kind} Kind */
@@ -99,7 +99,7 @@ async function keptOf({ pairs, log }, link) {
   // Asked all at once: each answer that is waited for delays the first round.
   const asked = [pairs.get(link), unsent.getAll([link, 0]), unsent.getAll([link, 2])];
   const [record, waiting, aside] = await Promise.all(asked.map(got));
-  return { record, unsent: waiting.sort(byClock), aside };
+  return { record, unsent: waiting.sort(order), aside };
 }
 
 /**
@@ -323,12 +323,4 @@ export async function deviceName(meta) {
   const name = uuid();
   meta.put(name, "device");
   return name;
-}
-
-/**
- * @param {Entry} one
- * @param {Entry} other
- */
-function byClock(one, other) {
-  return one.clock - other.clock;
 }
