@@ -8,6 +8,7 @@ from playwright.sync_api import expect
 from .conftest import NewPhone
 from .knitting import Knitting, rounds_of
 from .server import Server
+from .tour_knit import KNIT
 
 USUAL = [(360, 800), (412, 915)]
 """Width and height in CSS px of usual phones upright. Rounds in two colours have their chart in sight there, too."""
@@ -50,3 +51,15 @@ def test_no_round_is_covered_by_the_button(
         for width, height in screens:
             knitting.page.set_viewport_size({"width": width, "height": height})
             assert knitting.page.evaluate(OUT_OF_SIGHT) == [], f"round {place + 1} on {width} x {height}"
+
+
+def test_both_places_are_in_sight_where_a_pair_was_counted_apart(new_phone: NewPhone, server: Server) -> None:
+    page = new_phone(server).new_page()
+    KNIT["knit counted apart"](page, server.add_pair())
+    page.set_viewport_size({"width": 320, "height": 568})
+    answers = page.get_by_role("alert").get_by_role("button")
+    expect(answers).to_have_count(2)
+    last, hand = answers.last.bounding_box(), page.locator(".hand").bounding_box()
+    assert last
+    assert hand
+    assert last["y"] + last["height"] <= hand["y"]
