@@ -63,3 +63,10 @@ def test_both_places_are_in_sight_where_a_pair_was_counted_apart(new_phone: NewP
     assert last
     assert hand
     assert last["y"] + last["height"] <= hand["y"]
+
+
+def test_the_name_of_the_pair_has_two_lines(knitting: Knitting) -> None:
+    knitting.page.set_viewport_size({"width": 320, "height": 640})
+    title = knitting.page.get_by_role("heading", level=1)
+    expect(title).to_have_text("Ismene, high instep")
+    assert title.evaluate("(title) => title.scrollHeight <= title.clientHeight && title.clientHeight <= 44")
