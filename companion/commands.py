@@ -230,13 +230,20 @@ def _simulate(arguments: argparse.Namespace) -> str:
     if not 1 <= arguments.knitters <= MOST_KNITTERS:
         raise FaultyInputError([f"--knitters: {arguments.knitters} given; allowed: 1 to {MOST_KNITTERS}"])
 
-    def told(done: int) -> None:
-        part = done * BAR // arguments.knitters
-        end = "\n" if done == arguments.knitters else ""
-        bar = f"[{'#' * part:<{BAR}}] {done} of {arguments.knitters}"
-        print(f"\r{bar}", end=end, file=sys.stderr, flush=True)
+    told = _bar if sys.stderr.isatty() else _tenths
+    return table(outcomes(arguments.knitters, arguments.seed, lambda done: told(done, arguments.knitters)))
 
-    return table(outcomes(arguments.knitters, arguments.seed, told))
+
+def _bar(done: int, of: int) -> None:
+    """A progress bar, drawn over itself."""
+    end = "\n" if done == of else ""
+    print(f"\r[{'#' * (done * BAR // of):<{BAR}}] {done} of {of}", end=end, file=sys.stderr, flush=True)
+
+
+def _tenths(done: int, of: int) -> None:
+    """A line for each tenth of the way: in a file a bar that is drawn over itself is one endless line."""
+    if done * 10 // of > (done - 1) * 10 // of:
+        print(f"{done} of {of}", file=sys.stderr, flush=True)
 
 
 PRINTING: Mapping[str, Callable[[argparse.Namespace], str]] = {

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import signal
 import subprocess
+import sys
 from random import Random
 
 import numpy as np
@@ -73,12 +74,22 @@ def test_counts_are_of_the_true_gauge_of_the_fabric_that_is_there() -> None:
     assert all(spot.over_cm * 42 / 10 <= sock.done for check in seen for spot in check.rounds)
 
 
-def test_the_command_prints_the_table_and_its_progress(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["simulate", "--knitters", "3", "--seed", "2"]) == 0
+def test_the_command_prints_the_table_and_its_progress(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = ["simulate", "--knitters", "3", "--seed", "2"]
+    assert main(command) == 0
     out, err = capsys.readouterr()
     assert "this tool" in out
     assert out.startswith("| ")
-    assert "3 of 3" in err
+    assert err.splitlines() == ["1 of 3", "2 of 3", "3 of 3"]
+    # In a terminal a bar is drawn over itself.
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    assert main(command) == 0
+    again, err = capsys.readouterr()
+    assert again == out
+    assert err.startswith("\r[")
+    assert err.endswith(f"\r[{'#' * 40}] 3 of 3\n")
     assert main(["simulate", "--knitters", "0"]) == 2
     assert "allowed: 1 to" in capsys.readouterr().err
 
