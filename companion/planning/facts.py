@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from functools import cached_property, partial
 from typing import NamedTuple
 
+from .chart import EXCHANGE, swaps
 from .document import Plan, Section, Sizes, YarnNeed
 from .fit import Fabric, fit_of, nearest
 from .observed import NEEDLE_STEP_MM, STEP_MOVES, listed, per_10cm
@@ -14,6 +15,8 @@ from .request import Yarn
 from .units import both_units
 from .verdicts import smaller_by
 from .yarn import IN_HAND, loop_length, yarn_needs
+
+_IN_HAND = f"{100 * (IN_HAND - 1):.0f} % in hand"
 
 ROUNDED_CM = 0.05
 """Half of the millimetre that lengths are told to: less is no other gauge."""
@@ -30,9 +33,9 @@ class Fact(NamedTuple):
 class Numbers:
     """The numbers of a plan at the gauge that `sizes` are told at, which need not be the one it was planned with."""
 
-    def __init__(self, plan: Plan, sizes: Sizes) -> None:
-        """`sizes` are those that the plan's counts become."""
-        self.plan, self.sizes, self.fit = plan, sizes, fit_of(plan.request)
+    def __init__(self, plan: Plan, sizes: Sizes, sock: int | None = None) -> None:
+        """`sizes` are those that the plan's counts become; yarn is told for the pair, or for one `sock` (1 or 2)."""
+        self.plan, self.sizes, self.sock, self.fit = plan, sizes, sock, fit_of(plan.request)
         self.foot_rounds = nearest(plan.sizes.foot_length_cm * self.fit.fabric.rounds)
         around, along = sizes.foot_stitches / sizes.foot_circumference_cm, self.foot_rounds / sizes.foot_length_cm
         # Sizes are round numbers, so the gauge that they tell is not quite the one that the plan has.
@@ -64,10 +67,18 @@ class Numbers:
         return yarn_needs(self.plan.request, self.plan.rounds(), self.fabric)
 
     def yarns(self) -> Iterator[Fact]:
-        """What the pair takes of each yarn."""
+        """What the pair takes of each yarn, or one of its socks, of which the second may exchange A and B."""
+        metres = {need.key: need.metres_a_sock for need in self.yarn}
+        exchanged = self.sock == 2 and swaps(self.plan.request)
         for yarn, need in zip(self.plan.request.yarns, self.yarn, strict=True):
-            name = f"Yarn {need.key} for the pair"
-            yield Fact(name, f"{need.grams_a_pair:.0f} g", partial(self._grams, yarn, need))
+            if self.sock is None:
+                told, grams = partial(self._grams, yarn, need), need.grams_a_pair
+                yield Fact(f"Yarn {need.key} for the pair", f"{grams:.0f} g", told)
+            else:
+                own = metres[need.key.translate(EXCHANGE) if exchanged else need.key]
+                grams = own * IN_HAND / yarn.metres_per_100g * 100
+                told = partial(self._grams_of_a_sock, yarn, own, grams)
+                yield Fact(f"Yarn {need.key} for the sock", f"{grams:.0f} g", told)
 
     def round_the_leg(self) -> str:
         """How the leg's circumference comes about, which may be on another needle than the foot."""
@@ -161,11 +172,22 @@ class Numbers:
         return f"{both_units(cm)} asked for {self._up()} are {cm * self.fabric.rounds:.1f} rounds. "
 
     def _grams(self, yarn: Yarn, need: YarnNeed) -> str:
+        return (
+            f"{self._metres(yarn, need.metres_a_sock)} for sock 1; both socks with {_IN_HAND}, at "
+            f"{yarn.metres_per_100g:g} m in 100 g, are {need.grams_a_pair:.0f} g."
+        )
+
+    def _grams_of_a_sock(self, yarn: Yarn, metres: float, grams: float) -> str:
+        return (
+            f"{self._metres(yarn, metres)}; with {_IN_HAND}, at {yarn.metres_per_100g:g} m in 100 g, these are "
+            f"{grams:.0f} g."
+        )
+
+    def _metres(self, yarn: Yarn, metres: float) -> str:
         name = f"Yarn {yarn.key}" + (f", {yarn.name}" if yarn.name else "")
         return (
             f"{name}: a stitch takes about {10 * loop_length(self.fabric):.0f} mm, cast-on, tails and floats "
-            f"more, together {need.metres_a_sock:.0f} m for sock 1; both socks with {100 * (IN_HAND - 1):.0f} % in "
-            f"hand, at {yarn.metres_per_100g:g} m in 100 g, are {need.grams_a_pair:.0f} g."
+            f"more, together {metres:.0f} m"
         )
 
     def _smaller(self, where: str, target: float) -> str:

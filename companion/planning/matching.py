@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from contextlib import suppress
 from typing import Literal, TypeAlias
 
-from .changes import Change, changes_between
+from .changes import Change, changes_of
 from .document import Plan, Sizes, Value
+from .facts import Numbers
 from .faults import CannotKnitError
 from .planner import make_plan, sizes_at
 from .request import PlanRequest
@@ -80,7 +81,8 @@ def _match(key: MatchKey, plan: Plan, knitted: Plan, measured: PlanRequest) -> M
     title, why = WORDS[key]
     twin = key == "knitted"
     sizes = sizes_at(plan, measured)
-    changes = (*_cast_on(knitted, plan), *changes_between(knitted, plan, sizes_at(knitted, measured), sizes))
+    one, two = Numbers(knitted, sizes_at(knitted, measured), sock=1), Numbers(plan, sizes, sock=2)
+    changes = (*_cast_on(knitted, plan), *changes_of(one, two))
     return Match(
         key=key,
         title=title,

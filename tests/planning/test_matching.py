@@ -8,6 +8,8 @@ from companion.planning.document import Plan
 from companion.planning.fit import fit_of
 from companion.planning.matching import Match, matches_for
 from companion.planning.recalculation import recalculate
+from companion.planning.second_sock import as_second_sock, main_yarn
+from companion.planning.yarn import IN_HAND, metres_by_yarn
 from tests.planning.asking import knit_plan, planned
 from tests.planning.requests import CONSTRUCTIONS, names
 from tests.planning.test_adapting import checked, counted, in_section
@@ -79,3 +81,23 @@ def test_a_sock_ripped_back_to_its_cast_on_is_already_as_it_should_have_been() -
     done = in_section(plan, "leg", 10)
     whole = next(one.plan for one in recalculate(plan, done, [counted(0.92)]).options if one.key == "rip")
     assert [match.key for match in choices(plan, whole)] == ["knitted", "planned"]
+
+
+@pytest.mark.parametrize("swap", [False, True])
+def test_yarn_is_told_for_the_sock_of_each_column(swap: bool) -> None:
+    """Weighed by the stitches of the second sock itself, whose colours may be exchanged."""
+    rows = ["AAAB"] * 2 + ["AAAA"] * 4
+    plan = planned(
+        leg={"length_cm": 16, "chart": {"width": 4, "rows": rows, "swap": swap}}, yarns=[{"key": "A"}, {"key": "B"}]
+    )
+    found = by_key(choices(plan, changed(plan, "here", 0.9)))["measured"]
+    told = {change.what: change for change in found.changes}
+    assert not any("pair" in what for what in told)
+    two = as_second_sock(found.plan)
+    metres = metres_by_yarn(two.rounds(), fit_of(found.plan.request).fabric, main_yarn(found.plan.request, 2))
+    for yarn in found.plan.request.yarns:
+        if change := told.get(f"Yarn {yarn.key} for the sock"):
+            grams = metres[yarn.key] * IN_HAND / yarn.metres_per_100g * 100
+            assert change.after == f"{grams:.0f} g"
+            assert f"together {metres[yarn.key]:.0f} m" in change.sums[1]
+    assert any(what.startswith("Yarn A") for what in told)
