@@ -63,12 +63,13 @@ def _left(yarn: YarnLeft) -> str:
 
 
 def _after(yarn: YarnLeft) -> Figure:
-    after = yarn.after
+    """What is over or lacking; the sum is of the numbers as they stand there, so that it comes out."""
+    after, now, pair = yarn.after, round(yarn.now.grams, 1), round(yarn.pair.grams, 1)
     if after.grams >= 0:
-        sums = (f"{yarn.now.grams:.1f} g less {yarn.pair.grams:.1f} g are {after.grams:.1f} g.",)
+        sums = (f"{now:.1f} g less {pair:.1f} g are {now - pair:z.1f} g.",)
         return Figure("Left after the pair", grams(after), between(after), sums)
     short = Amount(grams=-after.grams, deviation=after.deviation)
-    sums = (f"{yarn.pair.grams:.1f} g less the {yarn.now.grams:.1f} g that are left are {short.grams:.1f} g.",)
+    sums = (f"{pair:.1f} g less the {now:.1f} g that are left are {pair - now:z.1f} g.",)
     return Figure("Short for the pair", grams(short), between(short), sums)
 
 
