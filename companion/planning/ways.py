@@ -31,8 +31,14 @@ RIP_WORTH = 0.04
 EARLY = 0.3
 """The part of a sock up to which ripping it all is sooner done than wearing a step in the foot (ours)."""
 
+FIRST_CM = 4.0
+"""The first centimetres of a foot: the fabric that a check there wants below it (common practice)."""
+
 LENGTH_RIP_WORTH_CM = 1.0
 """How far off it must be for that to be the way we would take: all of the usual ease (ours)."""
+
+LENGTH_LOST_CM = 2.0
+"""How far off no foot wears it, so that ripping is the way we would take from however far (ours)."""
 
 WayKey: TypeAlias = Literal["leave", "rest", "here", "rip", "foot", "needle"]
 
@@ -129,7 +135,6 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
     width = fit.fabric.width(kept)
     # A foot is worn in a shoe and gets its own count; a leg may be a little off.
     near = abs(width / target - 1) <= (FOOT_TOLERANCE if tube == "foot" else LEG_TOLERANCE)
-    changes = wanted != kept and place.stitch_gauge_differs
     first = not place.other_tube_begun(tube)
     whole = _anew(place) if first else None
     begun = tube in knitted_part(place.plan, place.done)
@@ -137,8 +142,12 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
     anew = bool(begun_wrong) and place.done <= EARLY * len(place.plan.rounds())
     other = "foot" if tube == "leg" else "leg"
     rest = place.carry_on(**{tube: kept})
+    goes_on = rest.span(tube).stop > place.done
+    changes = wanted != kept and place.stitch_gauge_differs and goes_on
     around = rest.sizes.leg_cm if tube == "leg" else rest.sizes.foot_circumference_cm
     back = _back_to_the_foot(place, rest)
+    gusset = _back_to_the_narrowing(place) if not first and wanted != kept and tube == "foot" else None
+    ripped = anew or any(way and way.recommended for way in (back, gusset))
     yield Way(
         "rest",
         f"Keep the {tube} stitches",
@@ -146,7 +155,7 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
         f"{f', and the {other} gets its own count beyond the heel' if first else ''}.{what_stays(rest, place.done)}",
         rest,
         place.done,
-        recommended=(near or not changes) and not anew and not (back and back.recommended),
+        recommended=(near or not changes) and not ripped,
     )
     if changes:
         changed = place.carry_on(**{tube: wanted})
@@ -156,13 +165,13 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
             f"{how_it_changes(changed, place.done, tube, kept, wanted)}{what_stays(changed, place.done)}",
             changed,
             place.done,
-            recommended=not near and not anew and not (back and back.recommended),
+            recommended=not near and not ripped,
         )
     if whole:
         why = "The whole sock gets the counts that the measured gauge asks for."
         yield Way("rip", "Rip back and cast on anew", why, whole, 0, recommended=anew)
-    elif not first and wanted != kept and tube == "foot":
-        yield from _back_to_the_narrowing(place)
+    if gusset:
+        yield gusset
     if back:
         yield back
 
@@ -190,8 +199,8 @@ def _in_a_shaped_section(place: Place, part: Part) -> Iterator[Way]:
     yield Way("rest", "Work out the rest again", why, rest, place.done, recommended=not take_back)
     if back:
         yield back
-    if part.narrowed_in:
-        yield from _back_to_the_narrowing(place)
+    if part.narrowed_in and (gusset := _back_to_the_narrowing(place)):
+        yield gusset
     # From the toe up the foot lies before the heel: ripping back to it gives a new heel as well, and ripping back to
     # the heel leaves it the stitches that it has.
     if part.back_to and not back:
@@ -237,10 +246,13 @@ def _back_to_the_foot(place: Place, rest: Plan) -> Way | None:
         "foot",
         "Rip back to the foot",
         f"The foot then becomes {length} long instead of {both_units(rest.sizes.foot_length_cm)}, "
-        f"for {asked} asked for. {_stays_on(again, kept)}.{what_stays(again, end)}",
+        f"for {asked} asked for. {_stays_on(again, kept)}.{what_stays(again, end)} Try the sock on before you rip.",
         again,
         end,
-        recommended=off > LENGTH_RIP_WORTH_CM and place.done - end <= EARLY * len(place.plan.rounds()),
+        # Where the foot itself is on the needles nothing is ripped but what it is too long by.
+        recommended=in_the_foot
+        or off > LENGTH_LOST_CM
+        or (off > LENGTH_RIP_WORTH_CM and place.done - end <= EARLY * len(place.plan.rounds())),
     )
 
 
@@ -248,16 +260,27 @@ def _stays_on(again: Plan, stitches: int) -> str:
     return f"The foot stays on {stitches} stitches, {both_units(again.sizes.foot_circumference_cm)} round"
 
 
-def _back_to_the_narrowing(place: Place) -> Iterator[Way]:
-    """Ripping back to where the gusset last had as many stitches as the foot should get."""
-    gusset = place.plan.span("gusset")
-    wanted = starting_counts(place.request, fit_of(place.request)).foot
+def _back_to_the_narrowing(place: Place) -> Way | None:
+    """Ripping back to where the gusset last had as many stitches as the foot should get.
+
+    The way we would take while only the first centimetres of a foot are knitted, and these far too wide or narrow.
+    """
+    gusset, fit = place.plan.span("gusset"), fit_of(place.request)
+    wanted = starting_counts(place.request, fit).foot
     if wanted == place.plan.sizes.foot_stitches:
-        return
+        return None
     rounds = place.plan.rounds()
     enough = [number + 1 for number in gusset if rounds[number].after >= wanted]
-    if enough and enough[-1] < place.done:
-        again = place.carry_on(done=enough[-1])
-        ends = f"The gusset then ends on {again.sizes.foot_stitches} stitches, with no step in the foot."
-        why = f"{ends}{what_stays(again, enough[-1])}"
-        yield Way("rip", "Rip back into the gusset", why, again, enough[-1])
+    if not enough or enough[-1] >= place.done:
+        return None
+    again = place.carry_on(done=enough[-1])
+    width, first = fit.fabric.width(place.plan.sizes.foot_stitches), FIRST_CM * fit.fabric.rounds
+    return Way(
+        "rip",
+        "Rip back into the gusset",
+        f"The gusset then ends on {again.sizes.foot_stitches} stitches, with no step in the foot."
+        f"{what_stays(again, enough[-1])}",
+        again,
+        enough[-1],
+        recommended=abs(width / fit.foot_target - 1) > RIP_WORTH and place.done - enough[-1] <= first,
+    )

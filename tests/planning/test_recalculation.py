@@ -116,7 +116,7 @@ def test_the_reason_for_a_way_on_names_the_sizes_that_become_others() -> None:
     assert in_the_leg.why_this
     assert in_the_leg.why_this.startswith(f"It makes the leg {both_units(in_the_leg.sizes.leg_cm)} round instead of ")
     assert "foot" not in in_the_leg.why_this
-    in_the_cuff = recalculate(plan, place_in(plan, "cuff", 5), counted(rounds=40)).recommended
+    in_the_cuff = recalculate(plan, place_in(plan, "cuff", 5), counted(rounds=42)).recommended
     assert in_the_cuff.why_this == (
         "Leg and foot keep their sizes, what is ahead follows the measured gauge, and nothing is ripped."
     )
@@ -193,7 +193,7 @@ def test_a_gusset_already_past_its_count_is_made_up_in_the_foot() -> None:
 
 def test_in_the_foot_a_change_here_is_weighed_against_the_length_alone() -> None:
     plan = a_plan()
-    done = place_in(plan, "foot", 10)
+    done = place_in(plan, "foot", 25)
     found = recalculate(plan, done, counted(30, 42))
     # No other needle: the foot's length would be of two fabrics.
     assert {item.key for item in found.options} == {"rest", "here", "rip", "leave"}
@@ -202,6 +202,38 @@ def test_in_the_foot_a_change_here_is_weighed_against_the_length_alone() -> None
     assert here.recommended
     assert here.plan.rounds()[done].kind == "decrease"
     assert option(found, "rip").done <= place_in(plan, "foot", 0)
+
+
+def test_the_first_centimetres_of_a_foot_far_off_are_sooner_ripped_than_given_a_step() -> None:
+    plan = a_plan()
+    early, later = (recalculate(plan, place_in(plan, "foot", rounds), counted(27, 44)) for rounds in (6, 25))
+    assert early.recommended.key == "rip"
+    assert early.recommended.rounds_ripped <= 6
+    # 25 rounds are nearly 6 cm, and a step is the lesser evil; so it is where the foot is hardly off.
+    assert later.recommended.key == "here"
+    assert recalculate(plan, place_in(plan, "foot", 6), counted(31, 44)).recommended.key == "here"
+
+
+def test_a_foot_that_nobody_could_wear_is_ripped_from_however_far_and_tried_on_first() -> None:
+    plan = a_plan(construction={"direction": "toe-up"})
+    far = place_in(plan, "cuff", 5)
+    found = recalculate(plan, far, counted(32, 40))
+    # 104 rounds at 4 a cm are 2.4 cm too long: no ease and no washing makes up for that.
+    assert found.if_unchanged.foot_length_cm > 23.6 + 2
+    assert found.recommended.key == "foot"
+    assert "Try the sock on before you rip." in found.recommended.why
+    assert found.recommended.sizes.foot_length_cm == pytest.approx(23.6, abs=0.2)
+    assert recalculate(plan, far, counted(32, 42)).recommended.key != "foot"
+
+
+def test_a_foot_just_finished_and_too_long_is_ripped_by_its_last_rounds_alone() -> None:
+    plan = a_plan(construction={"direction": "toe-up", "heel": "afterthought"})
+    done = plan.span("foot").stop
+    found = recalculate(plan, done, counted(31, 42))
+    assert "here" not in {item.key for item in found.options}
+    assert found.recommended.key == "foot"
+    assert found.recommended.rounds_ripped < 10
+    assert found.recommended.sizes.foot_stitches == plan.sizes.foot_stitches
 
 
 def test_in_the_toe_only_the_length_can_still_be_met() -> None:
