@@ -194,7 +194,9 @@ def _why(verdict: Verdict, gauges: Gauges, *, finished: bool, clear: bool, more:
     if finished:
         return "This sock is finished; the measured gauge is the one to plan the next sock with."
     if verdict == "change":
-        return "The fabric differs from the plan by more than counting can be off by."
+        drifts = " Sizes are told at your newest gauge, from which what you knitted earlier differs a little."
+        moved = drifts if gauges.stitches.drifting or gauges.rounds.drifting else ""
+        return f"The fabric differs from the plan by more than counting can be off by.{moved}"
     if verdict == "measure again" and more:
         if gauges.stitches.uneven or gauges.rounds.uneven:
             return (

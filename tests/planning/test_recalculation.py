@@ -374,3 +374,16 @@ def test_rounds_that_were_never_counted_are_estimated_from_the_counted_stitches_
     assert found.gauge.rounds_per_10cm == pytest.approx(30 * 1.35)
     assert found.gauge.rounds_give_or_take == 0
     assert found.if_unchanged.foot_length_cm == pytest.approx(plan.sizes.foot_length_cm * 32 / 30, abs=0.01)
+
+
+def test_a_drift_says_of_which_gauge_the_sizes_are() -> None:
+    plan = a_plan()
+    checks: list[Evidence] = []
+    for at, stitches in ((30, 32), (80, 30.5), (130, 29)):
+        [check] = counted(stitches)
+        assert isinstance(check, Check)
+        checks.append(check.model_copy(update={"round": at}))
+    found = recalculate(plan, 130, checks)
+    assert found.gauges.stitches.drifting
+    assert "Sizes are told at your newest gauge" in found.why
+    assert "newest gauge" not in recalculate(plan, 130, counted(29)).why
