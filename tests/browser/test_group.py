@@ -288,3 +288,16 @@ def test_a_leaders_photo_is_made_small_and_seen_at_its_part(new_phone: NewPhone,
     desk.goto(leaders_page)
     desk.get_by_role("button", name="Remove the photo for the heel").click()
     expect(desk.get_by_role("img", name="Your photo for the heel")).to_have_count(0)
+
+
+def test_the_design_form_says_whether_followers_have_a_choice_as_it_is_ticked(page: Page) -> None:
+    page.goto("/design")
+    others = page.locator("summary", has_text="What followers may choose instead")
+    expect(others).to_contain_text("nothing", use_inner_text=True)
+    others.tap()
+    heel = page.get_by_role("group", name="Heel", exact=True).get_by_role("checkbox", name="Short-row heel", exact=True)
+    heel.tap()
+    expect(others).to_contain_text("other constructions as ticked", use_inner_text=True)
+    expect(others).not_to_contain_text("nothing", use_inner_text=True)
+    heel.tap()
+    expect(others).to_contain_text("nothing", use_inner_text=True)
