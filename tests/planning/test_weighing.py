@@ -230,9 +230,13 @@ def test_yarn_for_any_leg_is_said() -> None:
     assert found.safe.rounds == found.most_allowed
 
 
-@pytest.mark.parametrize("done", [(100, 0), (30, 40)])
-def test_a_leg_that_is_settled_is_left_alone(done: Done) -> None:
-    assert reach(planned(), done) is None
+def test_a_leg_is_settled_past_its_end_and_by_a_second_sock_that_is_further() -> None:
+    plan = planned()
+    end = plan.span("leg").stop
+    assert reach(plan, (end, 0))
+    assert reach(plan, (end + 1, 0)) is None
+    assert reach(plan, (end - 20, end - 20))
+    assert reach(plan, (end - 20, end - 19)) is None
 
 
 def test_socks_by_different_plans_have_no_leg_in_common() -> None:
