@@ -125,8 +125,8 @@ class Server:
 def serving(folder: Path) -> Iterator[Server]:
     """A server that ends with the block, however it was treated. It has had nothing to complain about by then."""
     server = Server(folder)
-    server.start()
     try:
+        server.start()
         yield server
     finally:
         with suppress(ProcessLookupError):
