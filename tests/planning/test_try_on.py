@@ -63,7 +63,9 @@ def test_a_tight_foot_gets_one_pair_more_where_the_gusset_ends() -> None:
     first = found.options[0]
     assert first.recommended
     assert "The gusset ends earlier." in first.why
-    assert first.plan.sizes.foot_stitches == plan.sizes.foot_stitches + 2
+    # One pair of shaping, or two.
+    more = [option.plan.sizes.foot_stitches - plan.sizes.foot_stitches for option in found.options]
+    assert more == [2, 4, 0]
     assert len(section(first.plan, "gusset").rounds()) == len(section(plan, "gusset").rounds()) - 2
 
 

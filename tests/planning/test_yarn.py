@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from companion.planning.faults import CannotKnitError
+from companion.planning.fit import Fabric
 from companion.planning.pattern import Size, pattern_of
+from companion.planning.yarn import cm_by_yarn
 from tests.planning.asking import LOZENGE, charted, colourful, knit_plan, planned
 
 
@@ -20,6 +22,13 @@ def test_each_yarn_is_counted_from_its_stitches_and_its_floats() -> None:
     by_hand = rounds * (around / 2 * loop + around / 2 / 3.2) / 100 + 0.3
     assert contrast == pytest.approx(by_hand, abs=0.1)
     assert next(need for need in one.yarn if need.key == "B").metres_a_sock == 0
+
+
+def test_an_edge_takes_three_times_its_width() -> None:
+    # Common practice: the tail of a long-tail cast-on is about three times as long as the edge is wide.
+    plan = planned()
+    cast_on = plan.rounds()[0]
+    assert cm_by_yarn(cast_on, Fabric(3.2, 4.4), "A") == {"A": pytest.approx(3 * cast_on.after / 3.2)}
 
 
 def test_with_exchanged_colours_a_pair_takes_as_much_of_both() -> None:
