@@ -74,9 +74,21 @@ def test_an_ordinary_day_has_days_off_in_it(knitting: Knitting) -> None:
     found = past(knitting.page, counts([120] * 5), days=3)
     assert found["perDay"] == pytest.approx(600 / 4)
     assert past(knitting.page, counts([120] * 5))["perDay"] is None
-    left = call(knitting.page, "pace", "leftOf", 1500, found, 0)
-    assert left["seconds"] == pytest.approx(1500 * 120 / 60)
-    assert left["day"] == 20 * 86_400_000
+    assert past(knitting.page, counts([120] * 5), days=40)["perDay"] is None, "long ago"
+    for stitches, days in ((1500, 20), (1501, 21)):
+        left = call(knitting.page, "pace", "leftOf", stitches, found, 0)
+        assert left["seconds"] == pytest.approx(stitches * 120 / 60)
+        assert left["day"] == days * 86_400_000
+
+
+def test_what_is_left_of_a_day_are_the_whole_rounds_that_it_has_time_for(knitting: Knitting) -> None:
+    found = past(knitting.page, counts([120] * 5))
+    assert found["today"] == 600
+    assert past(knitting.page, counts([120] * 5), days=0.9)["today"] == 0, "the day before, not a day ago"
+    for today, seconds, rounds in ((60, 240, 2), (61, 239, 1), (300, 0, 0), (400, 0, 0)):
+        day = {**found, "perStitch": 2, "perDay": 300, "today": today}
+        left = call(knitting.page, "pace", "leftToday", [60] * 3, day)
+        assert left == {"seconds": seconds, "rounds": rounds}
 
 
 def covered(page: Page, cover: str = "#bare") -> float:
