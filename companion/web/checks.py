@@ -8,7 +8,6 @@ from flask import Blueprint, abort, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from pydantic import ValidationError
-from werkzeug.exceptions import HTTPException
 
 from ..planning.check import Check, read_check
 from ..planning.faults import CannotKnitError, faults_of
@@ -20,7 +19,7 @@ from .check_place import CheckPlace, place_asked
 from .check_result import CheckResult
 from .check_shown import shown
 from .open_pair import OpenPair, open_pair, store
-from .security import error_page
+from .security import error_page, shown_again
 
 pages = Blueprint("checks", __name__)
 
@@ -124,13 +123,11 @@ def leave_out(link: str) -> ResponseReturnValue:
 
 
 @pages.errorhandler(CSRFError)
+@shown_again
 def stale(error: CSRFError) -> ResponseReturnValue:
     """The check as it was filled in, with a fresh token, to be sent once more."""
     if request.endpoint != "checks.keep":
         return error_page(error)
     form = CheckForm()
     form.validate()
-    try:
-        return _page(open_pair((request.view_args or {})["link"]), form), 400
-    except HTTPException as refusal:
-        return error_page(refusal)
+    return _page(open_pair((request.view_args or {})["link"]), form), 400

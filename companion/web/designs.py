@@ -6,7 +6,6 @@ from flask import Blueprint, Response, abort, redirect, render_template, request
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from markupsafe import Markup
-from werkzeug.exceptions import HTTPException
 
 from ..planning.design import PARTS
 from ..planning.units import both_units
@@ -21,7 +20,7 @@ from .open_design import OpenDesign, led_design, usual_plan
 from .open_pair import store
 from .qr import qr_svg
 from .saving import to_save
-from .security import error_page
+from .security import shown_again
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and make your change anew."
 TOE_UP_ONLY = "until half the yarn is gone; only a sock from the toe up can have such a leg, so none is cuff-down"
@@ -152,14 +151,12 @@ def card(link: str) -> ResponseReturnValue:
 
 
 @pages.errorhandler(CSRFError)
+@shown_again
 def stale(_error: CSRFError) -> ResponseReturnValue:
     """The form as it was filled in, with a fresh token, to be sent once more."""
     form = DesignForm()
     form.validate()
     link = (request.view_args or {}).get("link")
-    try:
-        if link:
-            led_design(link)
-    except HTTPException as refusal:
-        return error_page(refusal)
+    if link:
+        led_design(link)
     return _form_page(form, link, []), 400

@@ -8,7 +8,6 @@ from flask import Blueprint, Response, make_response, redirect, render_template,
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from markupsafe import Markup
-from werkzeug.exceptions import HTTPException
 
 from ..calendar import MEDIA_TYPE, Event, calendar_file
 from ..planning.document import Plan
@@ -26,7 +25,7 @@ from .links import address_of, new_link
 from .open_design import OpenDesign, joined_design, usual_plan
 from .open_pair import store
 from .picture import HEIGHT, WIDTH, sock_png
-from .security import error_page
+from .security import shown_again
 from .shoe_size import fill_in, guess_in_force
 from .size_grids import size_table
 
@@ -127,12 +126,10 @@ def calendar(link: str) -> Response:
 
 
 @pages.errorhandler(CSRFError)
+@shown_again
 def stale(_error: CSRFError) -> ResponseReturnValue:
     """The form as it was filled in, with a fresh token, to be sent once more."""
     link = str((request.view_args or {}).get("link", ""))
     filled = JoinForm()
     filled.validate()
-    try:
-        return _page(link, joined_design(link), filled, []), 400
-    except HTTPException as refusal:
-        return error_page(refusal)
+    return _page(link, joined_design(link), filled, []), 400

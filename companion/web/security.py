@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import wraps
 from http import HTTPStatus
 from typing import TypeAlias
 
@@ -125,6 +127,22 @@ def _add_headers(response: Response) -> Response:
         del response.headers["X-Frame-Options"]
     response.headers.setdefault("Cache-Control", "private, no-cache")
     return response
+
+
+Handler: TypeAlias = Callable[[CSRFError], ResponseReturnValue]
+
+
+def shown_again(handler: Handler) -> Handler:
+    """A handler that shows a stale form again. Flask fails where a handler refuses; here that is answered as usual."""
+
+    @wraps(handler)
+    def answer(error: CSRFError) -> ResponseReturnValue:
+        try:
+            return handler(error)
+        except (HTTPException, StoreError) as refusal:
+            return current_app.handle_user_exception(refusal)
+
+    return answer
 
 
 def _damaged(error: DamagedPairError) -> ResponseReturnValue:

@@ -14,6 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from companion.web import create_app
+from companion.web.links import follower_link
 from companion.web.security import USUAL_BODY, YEAR
 
 from ..conftest import FORM, Browser, entry
@@ -298,6 +299,28 @@ def test_what_no_longer_reads_is_told_and_kept(browser: Browser, store_path: Pat
     db.commit()
     db.close()
     answer = browser.get(f"/pair/{link}{page}")
+    assert answer.status_code == 409
+    assert "kept" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("damage", "form"),
+    [
+        ("DELETE FROM revisions", "/pair/{pair}/check"),
+        ("UPDATE design_versions SET document = x'00ff'", "/design/{leader}/edit"),
+        ("UPDATE design_versions SET document = x'00ff'", "/join/{follower}"),
+    ],
+)
+def test_a_stale_form_of_what_no_longer_reads_is_told_so_too(
+    browser: Browser, store_path: Path, damage: str, form: str
+) -> None:
+    leader = lead(browser)
+    url = form.format(leader=leader, follower=follower_link(leader), pair=join(browser, leader))
+    db = sqlite3.connect(store_path)
+    db.execute(damage)
+    db.commit()
+    db.close()
+    answer = browser.client.post(url)
     assert answer.status_code == 409
     assert "kept" in answer.text
 
