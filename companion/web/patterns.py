@@ -32,8 +32,9 @@ pages = Blueprint("patterns", __name__)
 
 @dataclass(frozen=True)
 class Asked:
-    """What a pattern is asked for: sizes, a unit for lengths, and the leader's notes and photos by section."""
+    """What a pattern is asked for: title, sizes, a unit for lengths, and the leader's notes and photos by section."""
 
+    title: str
     sizes: Sequence[Size]
     unit: Unit
     notes: Mapping[str, str]
@@ -50,11 +51,9 @@ def _pair(link: str) -> Asked:
     unit = unit_asked(pair.pair.unit)
     plan = pair.plan(1)
     led = leading(pair)
-    sizes = [Size(size_name(plan, unit), plan)]
-    if led is None:
-        return Asked(sizes, unit, {}, {})
-    photos = photo_addresses(led.photos, plan, f"/pair/{link}")
-    return Asked(sizes, unit, notes_by_section(led.design, plan), photos)
+    notes = notes_by_section(led.design, plan) if led else {}
+    photos = photo_addresses(led.photos, plan, f"/pair/{link}") if led else {}
+    return Asked(plan.title, [Size(size_name(plan, unit), plan)], unit, notes, photos)
 
 
 def _design(link: str) -> tuple[Asked, Ranges, list[str]]:
@@ -73,10 +72,10 @@ def _design(link: str) -> tuple[Asked, Ranges, list[str]]:
     notes = {key: note for size in sizes for key, note in notes_by_section(design, size.plan).items()}
     photos = photos_by_section(opened.version.design)
     addresses = photo_addresses(photos, sizes[0].plan, f"/design/{link}") if sizes else {}
-    return Asked(sizes, ranges.unit, notes, addresses), ranges, faults
+    return Asked(design.title, sizes, ranges.unit, notes, addresses), ranges, faults
 
 
-def _page(asked: Asked, title: str, **more: object) -> str:
+def _page(asked: Asked, **more: object) -> str:
     """The pattern as a page; the drawing is of the size in the middle. Without any size there is only what is wrong."""
     sizes, unit = asked.sizes, asked.unit
     drawn = sizes[len(sizes) // 2] if sizes else None
@@ -84,7 +83,7 @@ def _page(asked: Asked, title: str, **more: object) -> str:
     query = request.query_string.decode()
     return render_template(
         "pattern.html",
-        title=title,
+        title=asked.title,
         pattern=pattern,
         photos=asked.photos,
         chart_svg=_chart(drawn.plan) if drawn else "",
@@ -121,8 +120,7 @@ def _as(media_type: str, writer: Callable[[Pattern], str], asked: Asked) -> Resp
 def of_pair(link: str) -> ResponseReturnValue:
     """The written pattern of a pair."""
     asked = _pair(link)
-    title = asked.sizes[0].plan.title
-    return _page(asked, title, back=url_for("pages.plan", link=link), here=url_for("patterns.of_pair", link=link))
+    return _page(asked, back=url_for("pages.plan", link=link), here=url_for("patterns.of_pair", link=link))
 
 
 @pages.get("/pair/<link>/pattern.md")
@@ -143,7 +141,6 @@ def of_design(link: str) -> ResponseReturnValue:
     asked, ranges, faults = _design(link)
     page = _page(
         asked,
-        led_design(link).design.title,
         back=url_for("designs.lead", link=link),
         here=url_for("patterns.of_design", link=link),
         ranges=ranges,
