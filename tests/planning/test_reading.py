@@ -44,6 +44,14 @@ def _a_stitch_lost(data: dict[str, Any]) -> None:
     data["sections"][1]["steps"][0]["rounds"][0]["before"] -= 1
 
 
+def _a_yarn_too_many(data: dict[str, Any]) -> None:
+    data["yarn"] *= 2
+
+
+def _no_such_row(data: dict[str, Any]) -> None:
+    data["sections"][1]["steps"][0]["rounds"][0]["chart_row"] = 1
+
+
 def test_a_plan_reads_back_whole() -> None:
     plan, faults = read_plan(document())
     assert not faults
@@ -61,6 +69,8 @@ def test_a_plan_reads_back_whole() -> None:
         (_no_rounds, "no rounds"),
         (_never_closed, "stitches are left"),
         (_a_stitch_lost, "come from the round before"),
+        (_a_yarn_too_many, "others than those of the request"),
+        (_no_such_row, "a row that the chart does not have"),
     ],
 )
 def test_a_damaged_plan_is_refused_in_one_line(change: Callable[[dict[str, Any]], None], words: str) -> None:
