@@ -26,8 +26,12 @@ export function keepSettings(changed) {
   }
 }
 
+/** Px from which text is large, whether by this setting or by the browser's own: half as large again as usual. */
+const LARGE = 24;
+
 /** Let the style sheet know. @param {Settings} settings */
 export function applySettings({ text, side }) {
-  document.documentElement.dataset.text = text;
-  document.documentElement.dataset.side = side;
+  const root = document.documentElement;
+  Object.assign(root.dataset, { text, side });
+  root.toggleAttribute("data-large", parseFloat(getComputedStyle(root).fontSize) >= LARGE);
 }
