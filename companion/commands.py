@@ -241,8 +241,8 @@ def _bar(done: int, of: int) -> None:
 
 
 def _tenths(done: int, of: int) -> None:
-    """A line for each tenth of the way: in a file a bar that is drawn over itself is one endless line."""
-    if done * 10 // of > (done - 1) * 10 // of:
+    """A line at the start and each tenth of the way: in a file a bar drawn over itself is one endless line."""
+    if done == 1 or done * 10 // of > (done - 1) * 10 // of:
         print(f"{done} of {of}", file=sys.stderr, flush=True)
 
 

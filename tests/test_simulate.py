@@ -106,7 +106,7 @@ def test_it_can_be_stopped_before_its_end() -> None:
         command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
     ) as simulating:
         assert simulating.stderr
-        assert simulating.stderr.read(10)  # the bar has begun, so that all are at work
+        assert simulating.stderr.readline() == "1 of 1000000\n"  # it has begun, so that all are at work
         os.killpg(simulating.pid, signal.SIGINT)  # as Ctrl-C does
         out, err = simulating.communicate(timeout=60)
     assert (simulating.returncode, out) == (130, "")
