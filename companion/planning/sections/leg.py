@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import accumulate
+from itertools import accumulate, takewhile
 
 from ..counts import heel_stitches
 from ..document import Round
@@ -35,7 +35,11 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
             rounds += (_changed(aim, count, begin),)
             count = begin
         left = max(0, aim.leg_rounds - fabric_rounds(rounds))
-        rest = _as_begun(aim, before, rounds, begin, end) or _shaping(count, end, aim.counts.leg, left)
+        since = 1 + sum(1 for _ in takewhile(lambda item: item.before == item.after, reversed(rounds)))
+        # A plain round lies between the last pair and what comes then.
+        rest = _shaping(count, end, aim.counts.leg, max(left, shaped and since == 1), since)
+        if shaped and count == begin:
+            rest = _told(rest, end)
         rounds += rest
         if len(rest) > left and shaped:
             longer = both_units(aim.fabric.height(len(rest) - left))
@@ -50,18 +54,6 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, progress.after(rounds, leg=above_the_heel)
 
 
-def _as_begun(aim: Aim, before: Progress, rounds: tuple[Round, ...], begin: int, end: int) -> tuple[Round, ...]:
-    """What is left of a leg whose rounds so far are those that it would begin with today; nothing of another leg."""
-    first = 1 if before.live != begin else 0
-    whole = _shaping(begin, end, aim.counts.leg, max(0, aim.leg_rounds - first))
-    begun = rounds[first:]
-    if first and rounds[0].after != begin:
-        return ()
-    if [item.after for item in begun] != [item.after for item in whole[: len(begun)]]:
-        return ()
-    return whole[len(begun) :]
-
-
 def _changed(aim: Aim, count: int, to: int) -> Round:
     chart = aim.request.leg.chart
     why = f"for a leg {both_units(aim.fabric.width(to))} round"
@@ -74,39 +66,53 @@ LEAST_BACK = 8
 """Stitches at the back for a pair of decreases to lie in, with two between them."""
 
 
-def _shaping(count: int, to: int, above_the_heel: int, rounds: int) -> tuple[Round, ...]:
-    """Plain rounds, with pairs of changes at the centre back spread over them; never two in a row.
+def _apart(pairs: int, rounds: int, *, widens: bool) -> list[int]:
+    """How many rounds each pair of changes comes after the one before, and the end after the last.
 
     They come every so many rounds and then every one more or fewer, which is easier to remember than the evenest
-    mixture, and they are closest above the ankle, where a leg tapers most. The back of the leg is the heel's part of
-    the stitches above the heel, and all that is more.
+    mixture, and they are closest above the ankle, where a leg tapers most.
+    """
+    every, over = divmod(rounds, pairs + 1)
+    close, wide = [every] * (pairs + 1 - over), [every + 1] * over
+    return close + wide if widens else wide + close
+
+
+def _shaping(count: int, to: int, above_the_heel: int, left: int, since: int) -> tuple[Round, ...]:
+    """Plain rounds, with pairs of changes at the centre back spread over those that are left; never two in a row.
+
+    `since` counts the rounds from the last pair on, it included, or from the one before the leg. The back of the leg
+    is the heel's part of the stitches above the heel, and all that is more.
     """
     front = above_the_heel - heel_stitches(above_the_heel)
     pairs = abs(to - count) // 2
-    length = max(rounds, 2 * pairs + 1) if pairs else rounds
-    every, over = divmod(length, pairs + 1)
-    close, wide = [every] * (pairs - over), [every + 1] * over
-    apart = close + wide if to > count else wide + close
-    shapes = set(accumulate([every, *apart[:-1]]))
+    if pairs:
+        left = max(left, 2 * pairs + (since == 1))
+    apart = _apart(pairs, since + left, widens=to > count)
+    if apart[0] < since:
+        since = max(2, left // (pairs + 1))
+        apart = _apart(pairs, since + left, widens=to > count)
+    shapes = set(accumulate(apart[:-1]))
     made = []
-    for number in range(length):
+    for number in range(since, since + left):
         if number not in shapes:
             made.append(row(("leg", op("k", count)), before=count))
             continue
-        note = _shaped(count, to) if number == min(shapes) else None
-        made.append(_pair(count, max(LEAST_BACK, count - front), widens=to > count, note=note))
+        made.append(_pair(count, max(LEAST_BACK, count - front), widens=to > count))
         count = made[-1].after
     return tuple(made)
 
 
-def _shaped(count: int, to: int) -> str:
-    what = f"from {count} stitches to {to}"
-    if to > count:
-        return f"From here the leg is widened along its back, {what}, as it grows wider than the ankle."
-    return f"From here the leg is narrowed along its back, {what}, towards the ankle."
+def _told(rounds: tuple[Round, ...], to: int) -> tuple[Round, ...]:
+    """The rounds with a note where their shaping begins."""
+    number, first = next((number, item) for number, item in enumerate(rounds) if item.before != item.after)
+    what = f"along its back, from {first.before} stitches to {to}"
+    note = f"From here the leg is narrowed {what}, towards the ankle."
+    if to > first.before:
+        note = f"From here the leg is widened {what}, as it grows wider than the ankle."
+    return (*rounds[:number], first.model_copy(update={"note": note}), *rounds[number + 1 :])
 
 
-def _pair(count: int, back: int, *, widens: bool, note: str | None) -> Round:
+def _pair(count: int, back: int, *, widens: bool) -> Round:
     """Two changes at the centre back, with two stitches between them."""
     if widens:
         beside = back // 2 - 1
@@ -114,7 +120,7 @@ def _pair(count: int, back: int, *, widens: bool, note: str | None) -> Round:
     else:
         beside = back // 2 - 3
         ops = op("k", beside) + op("ssk") + op("k", 2) + op("k2tog") + op("k", count - beside - 6)
-    return row(("leg", ops), before=count, kind="increase" if widens else "decrease", note=note)
+    return row(("leg", ops), before=count, kind="increase" if widens else "decrease")
 
 
 LEG = Part("leg", "Leg", flat=False, build=build, tube="leg")
