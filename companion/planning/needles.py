@@ -53,7 +53,12 @@ def needle_notes(plan: Plan) -> dict[str, str]:
 
 
 def _as_they_lie(before: Quarters, shared: Quarters, moment: Moment) -> Quarters:
-    """The quarters of a half stay as they were while its count does; those of the heel only if it was not in rows."""
+    """The quarters of a half stay as they were while its count does; those of the heel only if it was not in rows.
+
+    The edges of an opening are put on needles anew.
+    """
+    if moment == "opening":
+        return shared
     lower = before[:2] if moment == "round" and sum(before[:2]) == sum(shared[:2]) else shared[:2]
     upper = before[2:] if sum(before[2:]) == sum(shared[2:]) else shared[2:]
     return (*lower, *upper)

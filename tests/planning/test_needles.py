@@ -138,3 +138,13 @@ def test_stitches_that_wait_lie_on_the_needles_that_they_were_on(ball: float, ri
     assert f"while {three} and {four} wait on needles 3 and 4" in notes["heel-flap"]
     assert f"; {three} and {four} on needles 3 and 4" in notes["gusset"]
     assert f"{three} and {four} stitches on needles 1 to 4" in notes["foot"]
+
+
+def test_the_edges_of_an_opening_are_shared_out_anew_and_not_as_the_cuff_lay() -> None:
+    plan = planned(
+        construction={"direction": "toe-up", "heel": "afterthought"},
+        foot={"ball_circumference_cm": 24.3, "ankle_circumference_cm": 25},
+    )
+    lie = [int(number) for number in re.findall(r"\d+", needle_notes(plan)["heel"].split(" stitches")[0])]
+    assert sum(lie) == plan.sections[-1].rounds()[0].after
+    assert max(lie) - min(lie) <= 1
