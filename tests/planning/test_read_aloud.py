@@ -173,3 +173,9 @@ def test_a_sock_as_large_as_the_foot_is_not_so_many_percent_smaller() -> None:
     told = {verdict.what: verdict.why for verdict in plan.fit}
     assert told["Round the foot"].endswith("measured: as large.")
     assert "round the ball of the foot, as large, are 20 cm" in Numbers(plan, plan.sizes).foot_asked()
+
+
+def test_the_stitches_of_an_opened_heel_are_counted_when_both_its_edges_are_taken_up() -> None:
+    plan = planned(construction={"heel": "afterthought"})
+    [heel] = [each for each in pattern_of([Size("one", plan)], "cm").sections if each.key == "heel"]
+    assert heel.lines[0].text.endswith(f"Now {section(plan, 'heel').rounds()[0].after} stitches")
