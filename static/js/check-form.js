@@ -78,8 +78,14 @@ function refuse(wrong) {
     at?.setAttribute("aria-describedby", "check-said");
     at?.closest("details")?.setAttribute("open", "");
   }
-  tell(wrong.map(({ field: at, said }) => (at ? `${at.labels?.[0].textContent}: ${said}` : said)).join("\n"));
+  tell(wrong.map(({ field: at, said }) => (at ? `${at.labels?.[0].textContent}: ${given(at)}${said}` : said)).join("\n"));
   wrong[0].field?.focus();
+}
+
+/** What was typed, on one line. @param {HTMLInputElement} at */
+function given({ value }) {
+  const typed = value.trim().replace(/\s+/g, " ");
+  return typed && `${typed} given; `;
 }
 
 /** @param {string} words */
