@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from .chart import worked
 from .document import Op, Plan, Repeat, Round, Work
 from .words import gist, ops_words, round_words
-from .work import one_by_one
+from .work import all_ops, one_by_one
 
 _IN_TURN = ("heel", "sole")
 """Zones beside a charted instep, which carry the yarns of the row in turn."""
@@ -60,7 +60,8 @@ class ChartWords:
 
     def _charted(self, item: Round) -> str:
         if not self._stranded:
-            return "knit" if item.kind == "plain" else "; ".join(self._named(work, item) for work in item.work)
+            plain = all(each.op == "k" for each in one_by_one(all_ops(item)))
+            return "knit" if plain else "; ".join(self._named(work, item) for work in item.work)
         return "; ".join(f"{self._named(work, item)}, {self._lies(work)}" for work in item.work)
 
     def _named(self, work: Work, item: Round) -> str:

@@ -7,23 +7,26 @@ yarns in turn, stitch by stitch, so that none lies behind it for long (common pr
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from .chart import worked, yarns_of
 from .document import OPERATIONS, Op, OpName, Repeat, Round, Work, Zone
 from .request import PlanRequest
-from .work import EVENLY, Ops, repeat, zone_stitches
+from .work import EVENLY, Ops, makes, repeat, takes, zone_stitches
 
-CHARTED_ON_THE_FOOT = ("gusset", "gusset-increases", "heel-opening", "foot")
-"""The sections that the pattern goes on through where the instep follows the leg."""
+CHARTED_ON_THE_FOOT = ("gusset", "gusset-increases", "heel", "heel-opening", "foot")
+"""The sections that the pattern goes on through where the instep follows the leg; of a heel its round, not its rows."""
 
 JOG = (
     "Stripes: where a new colour begins the rounds meet in a step. Knit the first round of the new colour, then slip "
     "the first stitch of its second round purlwise, and the step is drawn level. Carry the waiting yarn up inside."
 )
 """How a change of colour in the round is hidden (common practice)."""
+
+ONE_ROUND = "A stripe of one round keeps its step."
+"""What is said beside it where a colour has no second round."""
 
 Worked = tuple[OpName, str | None]
 """An operation worked once, and its yarn; one that draws no loop has none."""
@@ -45,8 +48,7 @@ class Painter:
         `row` is the chart row worked last before the section, 0 before the first.
         """
         chart = self.request.leg.chart
-        follows = self.request.foot_pattern == "instep follows the leg" and key in CHARTED_ON_THE_FOOT
-        if chart is None or not (key == "leg" or follows):
+        if chart is None or not (key == "leg" or self._goes_on(key)):
             return rounds, row
         painted = list(rounds[:done])
         row = next((item.chart_row for item in reversed(painted) if item.chart_row), row)
@@ -61,6 +63,31 @@ class Painter:
                 painted.append(item)
         return tuple(painted), row
 
+    def others_left(self, key: str, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+        """A section after charted rounds; where it is knitted without the chart, what becomes of the other yarns.
+
+        A flap ends elsewhere than it began, so that they would have to be carried to where the pattern goes on.
+        """
+        chart = self.request.leg.chart
+        others = {yarn for row in chart.rows for yarn in row} - {self.request.yarns[0].key} if chart else set()
+        charted = any(item.chart_row for item in rounds)
+        if not (others and rounds) or (charted and rounds[0].side == "round"):
+            return rounds
+        yarn, waits, it_is = ("yarn", "waits", "it is") if len(others) == 1 else ("yarns", "wait", "they are")
+        if charted:
+            told = f"The other {yarn} {waits} where the round begins."
+        elif self.request.foot_pattern == "instep follows the leg" and key in ("heel-flap", "heel-turn"):
+            told = f"Cut the other {yarn}: {it_is} joined again where the pattern goes on."
+        else:
+            told = f"The pattern ends here. Cut the other {yarn}."
+        note = f"{rounds[0].note or ''} {told}".lstrip()
+        return (rounds[0].model_copy(update={"note": note}), *rounds[1:])
+
+    def _goes_on(self, key: str) -> bool:
+        """Whether the pattern is on the foot, and in this section. An afterthought heel comes after all else."""
+        follows = self.request.foot_pattern == "instep follows the leg" and key in CHARTED_ON_THE_FOOT
+        return follows and not (key == "heel" and self.request.construction.heel == "afterthought")
+
     def _painted(self, item: Round, number: int, *, first: bool) -> Round:
         chart = self.request.leg.chart
         assert chart is not None
@@ -68,7 +95,7 @@ class Painter:
         yarns = yarns_of(chart.rows[number - 1])
         told = None if yarns == self.request.yarns[0].key else row
         work = tuple(self._zone(part, told, yarns, item) for part in item.work)
-        notes = [item.note, JOG if first and chart.width == 1 and len(chart.rows) > 1 else None]
+        notes = [item.note, *(_of_stripes(chart.rows) if first and chart.width == 1 else ())]
         note = " ".join(each for each in notes if each) or None
         return item.model_copy(update={"work": work, "chart_row": number, "note": note})
 
@@ -76,7 +103,7 @@ class Painter:
         if row is None:
             return part
         across = self._across(part.zone, row, yarns, zone_stitches(item, part.zone))
-        period = len(yarns) if part.zone in ("sole", "heel") else _shortest_repeat(row)
+        period = _shortest_repeat(row) if _has_the_repeat(part) else len(yarns)
         return Work(zone=part.zone, ops=in_yarns(part.ops, across, period))
 
     def _across(self, zone: Zone, row: str, yarns: str, stitches: int) -> str:
@@ -92,10 +119,27 @@ class Painter:
         return _repeated(yarns, -(stitches // 2), stitches)
 
 
+def _of_stripes(rows: Sequence[str]) -> tuple[str, ...]:
+    """What to mind where the colours of stripes change."""
+    if len(set(rows)) == 1:
+        return ()
+    around = zip([rows[-1], *rows], rows, [*rows[1:], rows[0]], strict=False)
+    return (JOG, ONE_ROUND) if any(row not in (before, after) for before, row, after in around) else (JOG,)
+
+
 def _carries_the_chart(item: Round, width: int) -> bool:
-    """Stripes go on through every round; a chart breaks where one changes the whole count or opens the heel."""
+    """Stripes go on through every round; a chart breaks for the plain one that changes the count of its repeats."""
+    if item.side != "round":
+        return False
     at_once = item.note is not None and item.note.startswith(EVENLY)
-    return item.side == "round" and (width == 1 or (item.kind not in ("setup", "finish") and not at_once))
+    return width == 1 or not (
+        at_once and any(takes(part.ops) != makes(part.ops) for part in item.work if _has_the_repeat(part))
+    )
+
+
+def _has_the_repeat(part: Work) -> bool:
+    """Whether a zone has the chart's repeat; beside the instep the yarns take turns."""
+    return part.zone not in ("sole", "heel")
 
 
 def _shortest_repeat(row: str) -> int:

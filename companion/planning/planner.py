@@ -165,6 +165,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
     pieces: list[Piece] = []
     progress = Progress()
     resting = chart_row = 0
+    last: Round | None = None
     painter = Painter(aim.request, aim.counts.leg - heel_stitches(aim.counts.leg))
     begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
     for number, part in enumerate(parts):
@@ -172,6 +173,9 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         done = knitted.get(part.key, ())
         rounds, progress = part.build(aim, before, Knitted(done, closed=number < begun))
         rounds, chart_row = painter.paint(part.key, rounds, len(done), chart_row)
+        if last and last.chart_row and not done:
+            rounds = painter.others_left(part.key, rounds)
+        last = rounds[-1] if rounds else last
         if resting and not part.holder:
             rounds = _beside(resting, rounds)
         resting = rounds[-1].resting if rounds else resting

@@ -81,6 +81,9 @@ def how_it_changes(plan: Plan, done: int, tube: Tube, kept: int, wanted: int) ->
         return said
     rounds = plan.rounds()
     at = next((number for number in range(done, len(rounds)) if rounds[number].before != rounds[number].after), done)
+    if any(item.chart_row for item in rounds[at : at + 1]):
+        # Stripes go through, and so does the chart of an instep beside a sole that takes the change.
+        return said
     row = next((item.chart_row for item in reversed(rounds[:at]) if item.chart_row), len(chart.rows))
     if row < len(chart.rows):
         said += f" There is no room to finish the chart first: its motif breaks off after row {row}."

@@ -54,7 +54,8 @@ def cm_by_yarn(item: Round, fabric: Fabric, main: str) -> dict[str, float]:
     """
     ops = all_ops(item)
     drawn = yarn_loops(ops)
-    edges = uses(ops, "co", "bo", "graft")
+    # Stitches that are cast on over others that rest are knitted over waste yarn, and are no edge.
+    edges = 0 if uses(ops, "rest") else uses(ops, "co", "bo", "graft")
     around = sum(drawn.values())
     length = loop_length(fabric)
     used: dict[str, float] = {}

@@ -15,6 +15,7 @@ from companion.planning.options import Option
 from companion.planning.recalculation import Recalculation, recalculate
 from companion.planning.units import both_units
 from companion.planning.ways import section_at
+from companion.planning.work import zone_stitches
 from tests.planning.asking import knit_plan, planned
 from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, names
 
@@ -181,10 +182,24 @@ def test_a_chart_that_has_no_room_to_be_finished_says_after_which_row_it_breaks(
 
 
 @pytest.mark.parametrize("direction", DIRECTIONS)
-def test_a_chart_that_goes_on_along_the_foot_is_finished_before_the_foot_changes(direction: str) -> None:
+def test_a_chart_that_goes_on_along_the_foot_is_not_broken_where_the_sole_can_take_the_change(direction: str) -> None:
     plan = charted(direction, 4, 7, "instep follows the leg")
     done = in_section(plan, "foot", 17)
-    [here] = [option for option in checked(plan, done, 1.08).options if option.key == "here"]
+    [here] = [option for option in checked(plan, done, 1.05).options if option.key == "here"]
+    later, row = breaks_after(here.plan, done)
+    assert later == 0
+    changed = here.plan.rounds()[done]
+    assert zone_stitches(changed, "instep") == zone_stitches(plan.rounds()[done], "instep")
+    assert "chart" not in here.why
+    knit_plan(here.plan)
+    assert changed.chart_row == (row or 0) + 1
+
+
+@pytest.mark.parametrize("direction", DIRECTIONS)
+def test_a_chart_that_goes_on_along_the_foot_is_finished_before_its_instep_changes(direction: str) -> None:
+    plan = charted(direction, 4, 7, "instep follows the leg")
+    done = in_section(plan, "foot", 17)
+    [here] = [option for option in checked(plan, done, 1.15).options if option.key == "here"]
     later, row = breaks_after(here.plan, done)
     assert later
     assert row == 7

@@ -14,22 +14,24 @@ from hypothesis import assume, given
 from companion.planning.chart import floats_of, long_floats
 from companion.planning.document import Round
 from companion.planning.faults import CannotKnitError
-from companion.planning.fit import Fabric
+from companion.planning.fit import Fabric, fit_of
 from companion.planning.request import Chart, read_request
 from companion.planning.second_sock import as_second_sock
 from companion.planning.work import all_ops, yarn_loops
+from companion.planning.yarn import cm_by_yarn
 from tests.planning.asking import (
     LOZENGE,
     TWO,
     asked,
     charted,
     colourful,
+    knit_plan,
     plan_or_leave,
     planned,
     request_data,
     section,
 )
-from tests.planning.requests import requests
+from tests.planning.requests import HEELS, requests
 
 MAKES = {"m1l": 1, "m1r": 1, "k": 1, "ssk": 1, "k2tog": 1}
 
@@ -224,3 +226,74 @@ def test_stripes_go_on_through_the_rounds_that_open_the_heel_and_change_the_coun
         assert item.chart_row == row + 1
         drawn = yarn_loops(all_ops(item))
         assert {yarn or "A" for yarn, loops in drawn.items() if loops} == {stripes[row]}
+
+
+FOLLOWS = {
+    "foot_pattern": "instep follows the leg",
+    "foot": {"ball_circumference_cm": 23, "ankle_circumference_cm": 22},
+}
+
+
+@pytest.mark.parametrize("heel", HEELS)
+def test_no_round_across_the_instep_interrupts_the_pattern_between_cuff_and_toe(heel: str) -> None:
+    plan = colourful(LOZENGE, construction={"heel": heel}, **FOLLOWS)
+    if heel != "flap":
+        assert plan.sizes.leg_stitches != plan.sizes.foot_stitches
+    knit_plan(plan)
+    across = [
+        item
+        for each in plan.sections
+        if each.key in {"leg", "gusset-increases", "heel", "heel-opening", "gusset", "foot"}
+        for item in each.rounds()
+        if item.side == "round" and not (heel == "afterthought" and each.key == "heel")
+    ]
+    # The leg may change its count before the chart begins.
+    rows = [item.chart_row for item in across]
+    rows = rows[rows.index(1) :]
+    assert len(across) - len(rows) <= 1
+    assert rows == [number % 4 + 1 for number in range(len(rows))]
+
+
+@pytest.mark.parametrize("heel", HEELS)
+def test_the_yarns_that_a_part_does_not_take_are_told_what_becomes_of_them(heel: str) -> None:
+    """A flap ends elsewhere than it began, while short rows come back to where the round begins.
+
+    eweewe.com, 2017/11/14: the flap is worked with one colour, and the other strands are cut before it.
+    """
+
+    def told(**more: Any) -> list[tuple[str, str]]:
+        plan = colourful(LOZENGE, construction={"heel": heel}, **more)
+        notes = [(each.key, item.note or "") for each in plan.sections for item in each.rounds()]
+        found = [
+            (key, re.search(r"(?:The pattern ends here\. )?(?:Cut t|T)he other yarn[^.]*", note)) for key, note in notes
+        ]
+        return [(key, words[0]) for key, words in found if words]
+
+    ends = "The pattern ends here. Cut the other yarn"
+    rows = {
+        "flap": [("heel-flap", "Cut the other yarn: it is joined again where the pattern goes on")],
+        "afterthought": [],
+    }.get(heel, [("heel", "The other yarn waits where the round begins")])
+    assert told(**FOLLOWS) == [*rows, ("toe", ends)]
+    [(first, words)] = told()
+    assert words == ends
+    assert first in {"heel-flap", "heel", "heel-opening", "gusset-increases"}
+    assert told(leg={"chart": None}) == []
+
+
+@pytest.mark.parametrize(
+    ("stripes", "jog", "single"),
+    [("A", False, False), ("AAB", True, True), ("AABB", True, False), ("ABBA", True, False)],
+)
+def test_stripes_tell_how_their_step_is_hidden_and_where_it_cannot_be(stripes: str, *, jog: bool, single: bool) -> None:
+    """Common practice: the first stitch of a stripe's second round is slipped, so that one round alone has none."""
+    notes = " ".join(item.note or "" for item in colourful({"width": 1, "rows": [*stripes]}).rounds())
+    assert ("slip the first stitch" in notes) == jog
+    assert ("one round keeps its step" in notes) == single
+
+
+def test_stitches_knitted_over_waste_yarn_take_what_others_take() -> None:
+    plan = planned(construction={"heel": "afterthought"})
+    [opening], plain = section(plan, "heel-opening").rounds(), section(plan, "leg").rounds()[-1]
+    fabric = fit_of(plan.request).fabric
+    assert cm_by_yarn(opening, fabric, "A") == pytest.approx(cm_by_yarn(plain, fabric, "A"))

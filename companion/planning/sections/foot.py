@@ -6,13 +6,17 @@ from ..units import both_units
 from ..work import evenly_changed, op, row, zone_stitches
 from .base import Aim, Built, Knitted, Part, Progress
 from .chart_end import to_the_end_of_the_chart
+from .gusset import LEAST_SOLE
 
 
-def shared(sole: int, instep: int, to: int) -> tuple[int, int]:
+def shared(sole: int, instep: int, to: int, *, patterned: bool = False) -> tuple[int, int]:
     """Sole and instep when both together become `to` stitches.
 
-    The change goes where it makes the halves alike first, and then to both.
+    The change goes where it makes the halves alike first, and then to both. A `patterned` instep keeps its stitches,
+    and with them its pattern, as long as the sole does not become much narrower or wider.
     """
+    if patterned and LEAST_SOLE * to <= to - instep <= (1 - LEAST_SOLE) * to:
+        return to - instep, instep
     more = to > sole + instep
     kept = max(sole, instep) if more else min(sole, instep)
     changed = to - kept
@@ -30,8 +34,9 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     if not knitted.closed:
         count, to = sole + instep, aim.counts.foot
         if count != to:
-            new_sole, new_instep = shared(sole, instep, to)
-            if aim.request.foot_pattern == "instep follows the leg":
+            follows = aim.request.foot_pattern == "instep follows the leg"
+            new_sole, new_instep = shared(sole, instep, to, patterned=follows and aim.request.stranded)
+            if follows and new_instep != instep:
                 so_far = before.after(rounds, on_foot=True).foot_rounds
                 room = aim.foot_rounds - so_far - aim.beyond_the_foot(new_sole, new_instep)
                 rounds += to_the_end_of_the_chart(aim, rounds, room)
