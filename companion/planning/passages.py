@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple, TypeAlias
@@ -23,16 +24,24 @@ Places: TypeAlias = dict[int, int]
 
 
 class Shape(NamedTuple):
-    """What a round is when its numbers are left out, and those numbers."""
+    """What a round is when its numbers are left out, those numbers, and those of them that count its repeats."""
 
     kind: str
     counts: tuple[int, ...]
+    repeats: tuple[str, ...] = ()
+
+
+_REPEATS = re.compile(r"\] x (\d+)")
 
 
 def _shape(item: Round, text: str) -> Shape:
     """The rows of a chart follow each other in rounds that are worked alike: they share a shape."""
     charted = "by the chart" if item.chart_row else ""
-    return Shape(f"{item.side} {charted} {skeleton(text)}", tuple(int(each) for each in numbers(text)))
+    return Shape(
+        f"{item.side} {charted} {skeleton(text)}",
+        tuple(int(each) for each in numbers(text)),
+        tuple(_REPEATS.findall(text)),
+    )
 
 
 @dataclass(frozen=True)
@@ -166,6 +175,7 @@ class SideBySide:
                     return times
                 first = shapes[start + number]
                 wanted = tuple(count + times * grows for count, grows in zip(first.counts, step, strict=True))
-                if shapes[place] != Shape(first.kind, wanted):
+                # Decreases of which there are more in the next such round are not told as one that grows.
+                if shapes[place] != Shape(first.kind, wanted, first.repeats):
                     return times
             times += 1

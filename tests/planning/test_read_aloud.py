@@ -179,3 +179,12 @@ def test_the_stitches_of_an_opened_heel_are_counted_when_both_its_edges_are_take
     plan = planned(construction={"heel": "afterthought"})
     [heel] = [each for each in pattern_of([Size("one", plan)], "cm").sections if each.key == "heel"]
     assert heel.lines[0].text.endswith(f"Now {section(plan, 'heel').rounds()[0].after} stitches")
+
+
+@pytest.mark.parametrize("ball", [22.5, 22.8, 23, 23.4, 24])
+def test_decreases_of_which_the_next_round_has_more_are_told_by_themselves(ball: float) -> None:
+    # A round toe is brought to a multiple of eight by fewer than eight decreases, and goes on with eight a round.
+    plan = planned(foot={"ball_circumference_cm": ball}, construction={"toe": "round"})
+    for each in pattern_of([Size("one", plan)], "cm").sections:
+        for line in each.lines:
+            assert not re.search(r"\] x \d+ and", line.text)
