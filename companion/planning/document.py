@@ -151,12 +151,12 @@ class Choice(Value):
 class Sizes(Value):
     """The finished sock, unstretched. `heel_pass_cm` is the way round the heel that the foot must go through."""
 
-    leg_stitches: int
-    foot_stitches: int
-    leg_cm: float
-    foot_circumference_cm: float
-    foot_length_cm: float
-    heel_pass_cm: float
+    leg_stitches: int = Field(ge=1)
+    foot_stitches: int = Field(ge=1)
+    leg_cm: float = Field(gt=0)
+    foot_circumference_cm: float = Field(gt=0)
+    foot_length_cm: float = Field(gt=0)
+    heel_pass_cm: float = Field(gt=0)
 
 
 class YarnNeed(Value):

@@ -15,31 +15,36 @@ def read_plan(data: object) -> tuple[Plan | None, list[Fault]]:
         plan = Plan.model_validate(data)
     except ValidationError as error:
         return None, faults_of(error)
-    faults = _faults_of_the_whole(plan)
-    return (None if faults else plan), faults
+    fault = _fault_of_the_parts(plan) or _fault_of_the_rounds(plan)
+    return (None, [fault]) if fault else (plan, [])
 
 
-def _faults_of_the_whole(plan: Plan) -> list[Fault]:
-    """A sock has the sections of its construction, in their order, each with its rounds, and nothing left over.
+DAMAGED = "the document is damaged, or not of this program; plan the sock again"
 
-    It takes the yarns of its request, and rows that its chart has.
-    """
+
+def _fault_of_the_parts(plan: Plan) -> Fault | None:
+    """A sock has the sections of its construction, in their order, and each has rounds."""
     parts = parts_of(plan.request.construction)
     keys = [section.key for section in plan.sections]
-    known = [part.key for part in parts if part.key in keys]
     missing = [part.title for part in parts if not part.optional and part.key not in keys]
-    damaged = "the document is damaged, or not of this program; plan the sock again"
     if missing:
-        return [Fault("sections", "", f"{', '.join(missing)} missing: {damaged}")]
-    if keys != known:
-        return [Fault("sections", ", ".join(keys), f"allowed: {', '.join(part.key for part in parts)}; {damaged}")]
+        return Fault("sections", "", f"{', '.join(missing)} missing: {DAMAGED}")
+    if keys != [part.key for part in parts if part.key in keys]:
+        return Fault("sections", ", ".join(keys), f"allowed: {', '.join(part.key for part in parts)}; {DAMAGED}")
     if not all(section.rounds() for section in plan.sections):
-        return [Fault("sections", "", f"a section has no rounds: {damaged}")]
-    if [need.key for need in plan.yarn] != [yarn.key for yarn in plan.request.yarns]:
-        return [Fault("yarn", "", f"the yarns are others than those of the request: {damaged}")]
-    chart = plan.request.leg.chart
+        return Fault("sections", "", f"a section has no rounds: {DAMAGED}")
+    return None
+
+
+def _fault_of_the_rounds(plan: Plan) -> Fault | None:
+    """A sock takes the yarns of its request and rows of its chart, has leg and foot, and leaves nothing over."""
+    rounds, chart = plan.rounds(), plan.request.leg.chart
     drawn = range(1, len(chart.rows) + 1 if chart else 1)
-    if not all(item.chart_row is None or item.chart_row in drawn for item in plan.rounds()):
-        return [Fault("sections", "", f"a round is by a row that the chart does not have: {damaged}")]
-    left = plan.rounds()[-1].after
-    return [Fault("sections", "", f"{left} stitches are left after the last round: {damaged}")] if left else []
+    if [need.key for need in plan.yarn] != [yarn.key for yarn in plan.request.yarns]:
+        return Fault("yarn", "", f"the yarns are others than those of the request: {DAMAGED}")
+    if not all(item.chart_row is None or item.chart_row in drawn for item in rounds):
+        return Fault("sections", "", f"a round is by a row that the chart does not have: {DAMAGED}")
+    if not {plan.sizes.leg_stitches, plan.sizes.foot_stitches} <= {item.after for item in rounds}:
+        return Fault("sizes", "", f"no round has as many stitches as leg or foot: {DAMAGED}")
+    left = rounds[-1].after
+    return Fault("sections", "", f"{left} stitches are left after the last round: {DAMAGED}") if left else None

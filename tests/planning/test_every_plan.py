@@ -187,3 +187,4 @@ def test_whatever_is_allowed_is_planned_or_refused_in_words(
     found = recalculated(plan, part * len(plan.rounds()) // 1000, check)
     for option in found.options:
         knit_plan(option.plan)
+        assert read_plan(option.plan.model_dump(mode="json")) == (option.plan, [])

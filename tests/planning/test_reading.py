@@ -52,6 +52,14 @@ def _no_such_row(data: dict[str, Any]) -> None:
     data["sections"][1]["steps"][0]["rounds"][0]["chart_row"] = 1
 
 
+def _sizes_of_another_sock(data: dict[str, Any]) -> None:
+    data["sizes"]["foot_stitches"] = 1
+
+
+def _no_size(data: dict[str, Any]) -> None:
+    data["sizes"]["leg_cm"] = 0
+
+
 def test_a_plan_reads_back_whole() -> None:
     plan, faults = read_plan(document())
     assert not faults
@@ -71,6 +79,8 @@ def test_a_plan_reads_back_whole() -> None:
         (_a_stitch_lost, "come from the round before"),
         (_a_yarn_too_many, "others than those of the request"),
         (_no_such_row, "a row that the chart does not have"),
+        (_sizes_of_another_sock, "no round has as many stitches"),
+        (_no_size, "leg_cm: 0"),
     ],
 )
 def test_a_damaged_plan_is_refused_in_one_line(change: Callable[[dict[str, Any]], None], words: str) -> None:
