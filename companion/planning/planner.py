@@ -5,35 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from .chart import LONGEST_FLOAT_CM, LONGEST_FLOAT_STITCHES, long_floats
+from .cautions import colours_to_mind, length_missed, measures_to_doubt, yarn_to_mind
 from .choices import Counts, choices_of, refuse_too_wide_a_repeat, starting_counts
 from .colours import Painter
 from .construction import beyond_of, parts_of
 from .counts import heel_stitches
 from .document import Plan, Round, Section, Sizes
 from .faults import CannotKnitError, Fault
-from .feet import HEEL_DIAGONAL
-from .fit import Fabric, Fit, fit_of, nearest
-from .request import Guessed, PlanRequest
+from .fit import Fit, fit_of, nearest
+from .request import PlanRequest
 from .sections.base import Aim, Knitted, Part, Progress
-from .shoe_sizes import Span, guessed
 from .sizes import sizes_of
-from .units import both_units
 from .verdicts import verdicts_of
 from .work import LONGEST_PERIOD, all_ops, fabric_rounds, fold, of_each, uses
 from .yarn import half_reaches, rounds_for_half, shortfalls, yarn_needs
-
-USUAL_LENGTH_TO_BALL = (0.85, 1.35)
-"""Foot length over ball circumference. The 6,068 feet of ANSUR II lie between 0.91 and 1.29."""
-
-USUAL_HEEL = (0.8, 1.25)
-"""Measured heel diagonal over its estimate; beyond, a slip is likelier than such a foot (ours).
-
-All feet that the estimate was fitted on lie between 0.90 and 1.12.
-"""
-
-LEAST_NYLON = 15
-"""Percent; 15 to 25 % is usual in sock yarn (common practice)."""
 
 
 def make_plan(request: PlanRequest) -> Plan:
@@ -92,11 +77,12 @@ def carry_on(
         fit=verdicts_of(sizes, fit.body, request.construction.heel),
         estimated=_estimated(fit),
         warnings=(
-            *_warnings(request, fit),
-            *_colour_warnings(request, fit.fabric),
+            *measures_to_doubt(request, fit),
+            *yarn_to_mind(request),
+            *colours_to_mind(request, fit.fabric),
             *shortfalls(request, needs),
             *progress.warnings,
-            *_length_told(aim, progress),
+            *length_missed(aim, progress),
         ),
     )
 
@@ -193,79 +179,3 @@ def _beside(resting: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
 
 def _estimated(fit: Fit) -> tuple[str, ...]:
     return (*fit.body.estimated, *(("gauge.rounds_per_10cm",) if fit.rounds_estimated else ()))
-
-
-def _length_told(aim: Aim, finished: Progress) -> tuple[str, ...]:
-    """A warning when the foot will not have the length asked for, to a round."""
-    long_by = aim.fabric.height(finished.foot_rounds) - aim.fit.length_target
-    if abs(long_by) <= aim.fabric.height(1):
-        return ()
-    off = f"{both_units(abs(long_by))} {'longer' if long_by > 0 else 'shorter'}"
-    return (
-        f"The foot becomes {off} than asked: what is knitted, heel and toe leave no other length at this gauge. "
-        "Try the sock on as soon as it can be.",
-    )
-
-
-def _warnings(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
-    found = []
-    ratio = fit.body.length / fit.body.ball
-    if not USUAL_LENGTH_TO_BALL[0] <= ratio <= USUAL_LENGTH_TO_BALL[1]:
-        found.append(
-            f"A foot {both_units(fit.body.length)} long is seldom {both_units(fit.body.ball)} round the ball: "
-            "measure both again before casting on."
-        )
-    usual_heel = HEEL_DIAGONAL.at(request.foot)
-    if not USUAL_HEEL[0] <= fit.body.heel_diagonal / usual_heel <= USUAL_HEEL[1]:
-        found.append(
-            f"A foot of this size is usually about {both_units(usual_heel)} round the heel, and "
-            f"{both_units(fit.body.heel_diagonal)} are given: measure the heel diagonal again before casting on."
-        )
-    if fit.body.extrapolated:
-        found.append(
-            "What was not measured is estimated from adult feet, which a foot this small may not follow: "
-            "measure the heel and the ankle if you can."
-        )
-    if guesses := guessed(request.foot):
-        found.append(_guess_told(request, guesses))
-    for yarn in request.yarns[:1]:
-        if yarn.nylon_percent < LEAST_NYLON:
-            found.append(
-                f"{yarn.name or 'Yarn'} has {yarn.nylon_percent:g} % nylon; sock yarn usually has 15 to 25 %. "
-                "Heel and toe will wear sooner: consider a reinforcing thread there."
-            )
-    return tuple(found)
-
-
-_GUESSED = {"length_cm": "its length", "ball_circumference_cm": "the way round its ball"}
-
-
-def _guess_told(request: PlanRequest, guesses: Mapping[Guessed, Span]) -> str:
-    shoe = request.foot.shoe_size
-    assert shoe is not None
-    spans = (
-        f"{_GUESSED[entry]} may be anything from {both_units(span.low)} to {both_units(span.high)}"
-        for entry, span in guesses.items()
-    )
-    return (
-        f"The foot is a guess from shoe size {shoe.system} {shoe.size:g}: {', and '.join(spans)}. "
-        "Measure it before casting on, or try the sock on as soon as it can be."
-    )
-
-
-def _colour_warnings(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:
-    """What to mind with the chart: long floats, and a gauge that stranding changes."""
-    chart = request.leg.chart
-    if chart is None or not chart.stranded:
-        return ()
-    floats = [
-        f"row {each.row}: {each.yarn} behind {each.stitches} stitches, {both_units(fabric.width(each.stitches))}"
-        for each in long_floats(chart, fabric)
-    ]
-    tells = f"more than {LONGEST_FLOAT_STITCHES} stitches or {both_units(LONGEST_FLOAT_CM)}"
-    long = (f"Long floats ({tells}), to be caught every few stitches: {'; '.join(floats)}.",) if floats else ()
-    return (
-        *long,
-        "Stranded knitting is tighter than plain and stretches less: count the gauge on a stranded swatch, and where "
-        "plain and stranded parts differ take a larger needle for the stranded one.",
-    )

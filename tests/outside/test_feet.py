@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
+from companion.planning.cautions import USUAL_LENGTH_TO_BALL
 from companion.planning.feet import ANKLE, HEEL_DIAGONAL, Line, body_of
-from companion.planning.planner import USUAL_LENGTH_TO_BALL
 from companion.planning.size_range import foot_for
 from tests.outside.measured_feet import AVERAGE, LARGE, SMALL, MeasuredFoot
 from tests.planning.asking import asked, planned

@@ -13,10 +13,10 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
+from companion.planning.cautions import USUAL_HEEL, USUAL_LENGTH_TO_BALL
 from companion.planning.counts import flap_rows, heel_stitches, heel_turn
 from companion.planning.feet import ANKLE, HEEL_DIAGONAL, SHORTEST_FITTED_CM, Line
 from companion.planning.fit import Fabric, nearest_multiple
-from companion.planning.planner import USUAL_HEEL, USUAL_LENGTH_TO_BALL
 from companion.planning.shoe_sizes import ALL_FEET, LONGEST_FITTED_CM, MENS_FEET, NINE_IN_TEN, WOMENS_FEET
 from companion.planning.shoe_sizes import Line as BallLine
 from companion.planning.size_range import LENGTH_TO_BALL

@@ -40,7 +40,7 @@ def test_a_module_knows_only_those_to_its_left() -> None:
     order = [
         "faults", "rib", "units", "spread", "request", "feet", "shoe_sizes", "fit", "document", "design", "work",
         "heights", "stepwise", "chart", "counts", "choices", "colours", "yarn",
-        "sections", "sizes", "verdicts", "construction", "reading", "planner", "second_sock", "check",
+        "sections", "sizes", "verdicts", "cautions", "construction", "reading", "planner", "second_sock", "check",
         "weighted", "observed", "facts", "changes", "matching", "evidence", "way_words",
         "ways", "needle_change", "decision", "options", "try_on", "recalculation", "sums", "check_places",
         "weighing", "yarn_left", "leg_reach", "needle_words", "needles", "words",
