@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import json
 import re
+import signal
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -82,6 +83,14 @@ class Browser:
         found = re.fullmatch(r"/pair/([\w-]{22})", answer.headers["Location"])
         assert found
         return found[1]
+
+
+@pytest.fixture
+def interrupts() -> Iterator[None]:
+    """A program begun here can be interrupted: tests that a shell has put into its background ignore that signal."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
 
 
 @pytest.fixture(scope="session")

@@ -50,14 +50,6 @@ def serving(folder: Path, *options: str) -> Iterator[tuple[subprocess.Popen[str]
             server.kill()
 
 
-@pytest.fixture
-def interrupts() -> Iterator[None]:
-    """A program begun here can be interrupted: tests that a shell has put into its background ignore that signal."""
-    before = signal.signal(signal.SIGINT, signal.default_int_handler)
-    yield
-    signal.signal(signal.SIGINT, before)
-
-
 @pytest.mark.usefixtures("interrupts")
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_it_serves_until_it_is_told_to_stop(tmp_path: Path, number: signal.Signals) -> None:

@@ -6,6 +6,7 @@ import os
 import signal
 import subprocess
 import sys
+from contextlib import suppress
 from random import Random
 
 import numpy as np
@@ -100,15 +101,20 @@ def test_the_table_has_a_line_for_each_group_and_policy(found: list[Outcome]) ->
     assert all(line.count("|") == 8 for line in lines)
 
 
+@pytest.mark.usefixtures("interrupts")
 def test_it_can_be_stopped_before_its_end() -> None:
     command = [*COMPANION, "simulate", "--knitters", "1000000"]
     with subprocess.Popen(
         command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
     ) as simulating:
         assert simulating.stderr
-        assert simulating.stderr.readline() == "1 of 1000000\n"  # it has begun, so that all are at work
-        os.killpg(simulating.pid, signal.SIGINT)  # as Ctrl-C does
-        out, err = simulating.communicate(timeout=60)
+        try:
+            assert simulating.stderr.readline() == "1 of 1000000\n"  # it has begun, so that all are at work
+            os.killpg(simulating.pid, signal.SIGINT)  # as Ctrl-C does
+            out, err = simulating.communicate(timeout=60)
+        finally:
+            with suppress(ProcessLookupError):
+                os.killpg(simulating.pid, signal.SIGKILL)
     assert (simulating.returncode, out) == (130, "")
     assert err.endswith("\nStopped.\n")
     assert "Traceback" not in err
