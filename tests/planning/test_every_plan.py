@@ -164,7 +164,7 @@ def _meets_the_target(plan: Plan, done: int) -> None:
     request = plan.request
     found = knitted_shape(plan)
     stitch = 10 / request.gauge.stitches_per_10cm
-    if done <= _rounds_to_change_the_foot_in(plan):
+    if done < _rounds_to_change_the_foot_in(plan):
         target = request.foot.ball_circumference_cm * (1 - request.ease.circumference_percent / 100)
         assert abs(found.foot_cm - target) <= max(stitch, FOOT_TOLERANCE * target if done else 0.0) + 1e-9
         if not any("than asked" in warning for warning in plan.warnings):
