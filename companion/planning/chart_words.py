@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from .chart import worked
 from .document import Op, Plan, Repeat, Round, Work
@@ -88,7 +89,7 @@ def _plain(ops: Iterable[Op | Repeat]) -> list[Op]:
     found: list[Op] = []
     for item in one_by_one(ops):
         if found and found[-1].op == item.op:
-            found[-1] = found[-1].model_copy(update={"n": found[-1].n + 1})
+            found[-1] = replace(found[-1], n=found[-1].n + 1)
         else:
-            found.append(item.model_copy(update={"yarn": None}))
+            found.append(replace(item, yarn=None))
     return found

@@ -8,7 +8,7 @@ yarns in turn, stitch by stitch, so that none lies behind it for long (common pr
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from .chart import worked, yarns_of
@@ -81,7 +81,7 @@ class Painter:
         else:
             told = f"The pattern ends here. Cut the other {yarn}."
         note = f"{rounds[0].note or ''} {told}".lstrip()
-        return (rounds[0].model_copy(update={"note": note}), *rounds[1:])
+        return (replace(rounds[0], note=note), *rounds[1:])
 
     def _goes_on(self, key: str) -> bool:
         """Whether the pattern is on the foot, and in this section. An afterthought heel comes after all else."""
@@ -97,7 +97,7 @@ class Painter:
         work = tuple(self._zone(part, told, yarns, item) for part in item.work)
         notes = [item.note, *(_of_stripes(chart.rows) if first and chart.width == 1 else ())]
         note = " ".join(each for each in notes if each) or None
-        return item.model_copy(update={"work": work, "chart_row": number, "note": note})
+        return replace(item, work=work, chart_row=number, note=note)
 
     def _zone(self, part: Work, row: str | None, yarns: str, item: Round) -> Work:
         if row is None:

@@ -6,8 +6,9 @@ These are immutable values. Other programs read the JSON that they make, so its 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import chain
-from typing import Any, Literal, NamedTuple, TypeAlias
+from typing import Annotated, Any, Literal, NamedTuple, TypeAlias
 
 from pydantic import BaseModel, ConfigDict, Field, model_serializer, model_validator
 
@@ -73,11 +74,21 @@ class Value(BaseModel):
     )
 
 
-class Op(Value):
+# A sock has thousands of the following parts, made and compared for every way to go on with it. So they are
+# dataclasses, which are checked where a document is read and not again where the planner makes them.
+
+Times: TypeAlias = Annotated[int, Field(ge=1, le=1000)]
+StitchCount: TypeAlias = Annotated[int, Field(ge=0, le=2000)]
+
+
+@dataclass(frozen=True)
+class Op:
     """One operation, `n` times, in the yarn with this key (None: the main colour)."""
 
+    __pydantic_config__ = Value.model_config
+
     op: OpName
-    n: int = Field(1, ge=1, le=1000)
+    n: Times = 1
     yarn: str | None = None
 
     @model_serializer
@@ -90,37 +101,49 @@ class Op(Value):
         return shape
 
 
-class Repeat(Value):
+@dataclass(frozen=True)
+class Repeat:
     """A group of operations worked `times` times."""
 
-    times: int = Field(ge=1, le=1000)
+    __pydantic_config__ = Value.model_config
+
+    times: Times
     ops: tuple[Op | Repeat, ...]
 
 
-class Work(Value):
+@dataclass(frozen=True)
+class Work:
     """What is worked in one zone of the sock."""
+
+    __pydantic_config__ = Value.model_config
 
     zone: Zone
     ops: tuple[Op | Repeat, ...]
 
 
-class Round(Value):
+@dataclass(frozen=True)
+class Round:
     """One round, or one row of a part worked flat. `before`, `after` and `resting` count stitches."""
+
+    __pydantic_config__ = Value.model_config
 
     side: Side
     kind: Kind
     work: tuple[Work, ...]
-    before: int = Field(ge=0, le=2000)
-    after: int = Field(ge=0, le=2000)
-    resting: int = Field(0, ge=0, le=2000)
+    before: StitchCount
+    after: StitchCount
+    resting: StitchCount = 0
     chart_row: int | None = None
     note: str | None = None
 
 
-class Step(Value):
+@dataclass(frozen=True)
+class Step:
     """A group of rounds worked `times` times."""
 
-    times: int = Field(ge=1, le=2000)
+    __pydantic_config__ = Value.model_config
+
+    times: Annotated[int, Field(ge=1, le=2000)]
     rounds: tuple[Round, ...]
 
 

@@ -50,9 +50,12 @@ def _is_container(value: object) -> bool:
 
 
 _A_NUMBER = "a number is needed here"
+_AN_OBJECT = "an object with entries of its own is needed here, in braces"
+_NO_ENTRY = "not an entry of this document; check its spelling or leave it out"
 _SENTENCES = {
     "missing": "needed, but missing",
-    "extra_forbidden": "not an entry of this document; check its spelling or leave it out",
+    "extra_forbidden": _NO_ENTRY,
+    "unexpected_keyword_argument": _NO_ENTRY,
     "greater_than_equal": "allowed from {ge:g} up",
     "less_than_equal": "allowed up to {le:g}",
     "finite_number": _A_NUMBER,
@@ -63,7 +66,8 @@ _SENTENCES = {
     "int_from_float": "a whole number is needed here",
     "literal_error": "allowed: {expected}",
     "value_error": "{error}",
-    "model_type": "an object with entries of its own is needed here, in braces",
+    "model_type": _AN_OBJECT,
+    "dataclass_type": _AN_OBJECT,
     "tuple_type": "a list is needed here, in square brackets",
     "too_short": "at least {min_length} is needed",
     "too_long": "at most {max_length} allowed",

@@ -174,7 +174,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
 
 def _beside(resting: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
     """The rounds with so many stitches waiting on a holder, unless they say themselves how many."""
-    return tuple(of_each(rounds, lambda item: item if item.resting else item.model_copy(update={"resting": resting})))
+    return tuple(of_each(rounds, lambda item: item if item.resting else replace(item, resting=resting)))
 
 
 def _estimated(fit: Fit) -> tuple[str, ...]:

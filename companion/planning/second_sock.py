@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from .chart import EXCHANGE, swapped, swaps
 from .document import Op, Plan, Repeat, Round, Section, Step, Work
 from .request import PlanRequest, YarnKey
@@ -28,7 +30,7 @@ def as_second_sock(plan: Plan) -> Plan:
     first, *others = sections[0].steps
     main = main_yarn(plan.request, 2)
     note = f"{first.rounds[0].note or ''} This sock exchanges yarns A and B: its main colour is {main}.".strip()
-    begun = first.model_copy(update={"rounds": (first.rounds[0].model_copy(update={"note": note}), *first.rounds[1:])})
+    begun = replace(first, rounds=(replace(first.rounds[0], note=note), *first.rounds[1:]))
     return plan.model_copy(
         update={
             "request": _request(plan.request),
@@ -50,15 +52,15 @@ def _step(step: Step, known: dict[Round, Round]) -> Step:
     """Equal rounds become the same object, as they often are in the plan."""
     for item in step.rounds:
         if item not in known:
-            known[item] = item.model_copy(update={"work": tuple(_work(work) for work in item.work)})
-    return step.model_copy(update={"rounds": tuple(known[item] for item in step.rounds)})
+            known[item] = replace(item, work=tuple(_work(work) for work in item.work))
+    return replace(step, rounds=tuple(known[item] for item in step.rounds))
 
 
 def _work(work: Work) -> Work:
-    return work.model_copy(update={"ops": tuple(_op(item) for item in work.ops)})
+    return replace(work, ops=tuple(_op(item) for item in work.ops))
 
 
 def _op(item: Op | Repeat) -> Op | Repeat:
     if isinstance(item, Repeat):
-        return item.model_copy(update={"ops": tuple(_op(each) for each in item.ops)})
-    return item.model_copy(update={"yarn": item.yarn.translate(EXCHANGE)}) if item.yarn else item
+        return replace(item, ops=tuple(_op(each) for each in item.ops))
+    return replace(item, yarn=item.yarn.translate(EXCHANGE)) if item.yarn else item

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from typing import TypeAlias, TypeVar
 
@@ -106,7 +107,7 @@ def one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
             for _ in range(item.times):
                 yield from one_by_one(item.ops)
         else:
-            yield from (item.model_copy(update={"n": 1}),) * item.n
+            yield from (replace(item, n=1),) * item.n
 
 
 def of_each(rounds: Sequence[Round], look: Callable[[Round], Found]) -> list[Found]:

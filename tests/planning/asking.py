@@ -6,6 +6,7 @@ import json
 from typing import Any
 
 from hypothesis import assume
+from pydantic import TypeAdapter
 
 from companion.planning.document import Plan, Round, Section
 from companion.planning.faults import CannotKnitError
@@ -59,6 +60,12 @@ def plan_or_leave(data: dict[str, Any]) -> Plan:
 def knit_plan(plan: Plan) -> Knitted:
     """The sock that comes of knitting the document of a plan."""
     return knit(json.loads(plan.model_dump_json()))
+
+
+def document_of(item: Round) -> dict[str, Any]:
+    """A round as a plan's document has it."""
+    found: dict[str, Any] = TypeAdapter(Round).dump_python(item, mode="json")
+    return found
 
 
 def section(plan: Plan, key: str) -> Section:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator
 from itertools import pairwise
@@ -25,6 +24,7 @@ from tests.planning.asking import (
     asked,
     charted,
     colourful,
+    document_of,
     knit_plan,
     plan_or_leave,
     planned,
@@ -47,7 +47,7 @@ def made_in(item: Round, zone: str) -> str:
             else:
                 yield from each.get("yarn", "A") * each.get("n", 1) * MAKES[each["op"]]
 
-    work = json.loads(item.model_dump_json())["work"]
+    work = document_of(item)["work"]
     return "".join(cell for part in work if part["zone"] == zone for cell in written(part["ops"]))
 
 

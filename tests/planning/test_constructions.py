@@ -17,7 +17,7 @@ from companion.planning.units import both_units
 from companion.planning.ways import Place
 from companion.planning.words import round_words
 from tests.knitter import SLIPS, Knitted, WorkedRound
-from tests.planning.asking import knit_plan, planned
+from tests.planning.asking import document_of, knit_plan, planned
 from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, TOES, names, requests
 from tests.planning.test_every_plan import planned as planned_for
 from tests.reader import read_zones
@@ -88,7 +88,7 @@ def test_the_sections_come_in_the_order_of_knitting(construction: dict[str, str]
 @pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
 def test_the_words_of_each_construction_read_back_to_its_operations(construction: dict[str, str]) -> None:
     for item in plan_of(**construction).rounds():
-        work = item.model_dump(mode="json")["work"]
+        work = document_of(item)["work"]
         zones = [part["zone"] for part in work] if len(work) > 1 else [""]
         assert read_zones(round_words(item)) == [
             {"zone": zone, "ops": part["ops"]} for zone, part in zip(zones, work, strict=True)

@@ -56,6 +56,18 @@ def _sizes_of_another_sock(data: dict[str, Any]) -> None:
     data["sizes"]["foot_stitches"] = 1
 
 
+def _an_unknown_entry(data: dict[str, Any]) -> None:
+    data["sections"][1]["steps"][0]["rounds"][0]["beads"] = 12
+
+
+def _worked_no_time(data: dict[str, Any]) -> None:
+    data["sections"][1]["steps"][0]["rounds"][0]["work"][0]["ops"] = [{"op": "k", "n": 0}]
+
+
+def _no_round(data: dict[str, Any]) -> None:
+    data["sections"][1]["steps"][0]["rounds"] = ["knit"]
+
+
 def _no_size(data: dict[str, Any]) -> None:
     data["sizes"]["leg_cm"] = 0
 
@@ -80,6 +92,9 @@ def test_a_plan_reads_back_whole() -> None:
         (_a_yarn_too_many, "others than those of the request"),
         (_no_such_row, "a row that the chart does not have"),
         (_sizes_of_another_sock, "no round has as many stitches"),
+        (_an_unknown_entry, "beads: 12 given; not an entry"),
+        (_worked_no_time, "n: 0 given; allowed from 1 up"),
+        (_no_round, "knit given; an object with entries of its own"),
         (_no_size, "leg_cm: 0"),
     ],
 )

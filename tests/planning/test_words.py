@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -83,7 +84,7 @@ def test_zones_are_named_where_there_is_more_than_one() -> None:
 
 def test_only_a_round_of_knit_stitches_in_one_yarn_is_told_without_a_count() -> None:
     assert gist(row(("sole", op("k", 32)), ("instep", op("k", 32)), before=64)) == "knit"
-    in_b = tuple(each.model_copy(update={"yarn": "B"}) for each in op("k", 32) if isinstance(each, Op))
+    in_b = tuple(replace(each, yarn="B") for each in op("k", 32) if isinstance(each, Op))
     assert gist(row(("sole", in_b), ("instep", in_b), before=64)) == "knit in B"
     assert gist(row(("sole", op("k", 32)), ("instep", in_b), before=64)) is None
     assert gist(row(("leg", op("k", 2) + op("p", 2)), before=4)) is None

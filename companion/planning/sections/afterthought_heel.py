@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from ..counts import decrease_rhythm, heel_stitches, short_row_middle, short_row_pass
-from ..document import Round
+from ..document import Round, Zone
 from ..units import both_units
 from ..work import op, row
 from .base import Aim, Built, Knitted, Part, Progress
@@ -30,7 +30,7 @@ def build_opening(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     heel = before.pieces.get("sole") or heel_stitches(before.live)
     instep = before.live - heel
     depth = len(_shaping(heel))
-    opening = row(
+    over_waste_yarn = row(
         ("heel", op("rest", heel) + op("co", heel)),
         ("instep", op("k", instep)),
         before=before.live,
@@ -38,7 +38,8 @@ def build_opening(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         note=f"Knit the {heel} heel stitches with waste yarn, slip them back, and knit them again with your yarn: the "
         "waste yarn holds them below, and above it you go on as if they were cast on anew. The length of the foot is "
         f"taken to the waste yarn: behind it the heel adds {both_units(aim.fabric.height(depth))}.",
-    ).model_copy(update={"resting": heel})
+    )
+    opening = replace(over_waste_yarn, resting=heel)
     progress = replace(
         before.after(knitted.rounds or (opening,), heel=heel, instep=instep, sole=heel, heel_to_come=depth),
         heel_pass_cm=short_row_pass(heel, instep + GAP_STITCHES, aim.fabric),
@@ -74,9 +75,9 @@ def build_heel(_aim: Aim, before: Progress, knitted: Knitted) -> Built:
 
 def _as_heel(item: Round) -> Round:
     """The same round in the zones of the heel."""
-    zones = {"sole": "heel", "instep": "sole", "toe": "heel"}
-    work = tuple(part.model_copy(update={"zone": zones[part.zone]}) for part in item.work)
-    return item.model_copy(update={"work": work})
+    zones: dict[Zone, Zone] = {"sole": "heel", "instep": "sole", "toe": "heel"}
+    work = tuple(replace(part, zone=zones[part.zone]) for part in item.work)
+    return replace(item, work=work)
 
 
 def height_of_the_heel(_aim: Aim, sole: int, _instep: int) -> int:

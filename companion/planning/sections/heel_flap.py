@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..counts import Flap, even_down, flap_rows, heel_stitches, heel_turn
 from ..document import Round
 from ..work import op, row
@@ -28,7 +30,7 @@ def _rows(aim: Aim, heel: int, live: int, count: int) -> tuple[Round, ...]:
         for number in range(4)
     ]
     note = f"The heel is worked back and forth over {heel} stitches; the other {live - heel} are the instep and wait."
-    first = cycle[0].model_copy(update={"note": note})
+    first = replace(cycle[0], note=note)
     return (first, *(cycle[number % 4] for number in range(1, count)))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import accumulate, takewhile
 
 from ..counts import heel_stitches
@@ -49,7 +50,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
             )
     if rounds and not knitted.rounds and aim.request.leg.until == "half the yarn":
         told = f"{rounds[0].note or ''} {HALF_THE_YARN}".lstrip()
-        rounds = (rounds[0].model_copy(update={"note": told}), *rounds[1:])
+        rounds = (replace(rounds[0], note=told), *rounds[1:])
     above_the_heel = rounds[0].after if toe_up and shaped else rounds[-1].after
     return rounds, progress.after(rounds, leg=above_the_heel)
 
@@ -109,7 +110,7 @@ def _told(rounds: tuple[Round, ...], to: int) -> tuple[Round, ...]:
     note = f"From here the leg is narrowed {what}, towards the ankle."
     if to > first.before:
         note = f"From here the leg is widened {what}, as it grows wider than the ankle."
-    return (*rounds[:number], first.model_copy(update={"note": note}), *rounds[number + 1 :])
+    return (*rounds[:number], replace(first, note=note), *rounds[number + 1 :])
 
 
 def _pair(count: int, back: int, *, widens: bool) -> Round:

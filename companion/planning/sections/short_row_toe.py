@@ -24,7 +24,7 @@ def _whole(sole: int, instep: int) -> tuple[Round, ...]:
     half = min(sole, instep)
     closing = row(("sole", op("k", half - 1) + op("kds")), ("instep", op("k", half)), before=2 * half)
     first, *rows = hourglass("toe", half, 0, 2 * half)
-    told = first.model_copy(update={"note": DOUBLE_STITCH})
+    told = replace(first, note=DOUBLE_STITCH)
     return (*_evened(sole, instep), told, *rows, closing, grafting(2 * half))
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from ..document import Round
 from ..units import both_units
 from ..work import fabric_rounds, narrowed, op, row
@@ -45,7 +47,7 @@ def beyond_the_toe(aim: Aim, before: Progress, what: str) -> str:
 
 def noted(rounds: tuple[Round, ...], note: str) -> tuple[Round, ...]:
     """The rounds, the first of them with this note before its own."""
-    return (rounds[0].model_copy(update={"note": f"{note} {rounds[0].note or ''}".rstrip()}), *rounds[1:])
+    return (replace(rounds[0], note=f"{note} {rounds[0].note or ''}".rstrip()), *rounds[1:])
 
 
 def toe_foot_rounds(before: Progress, rounds: tuple[Round, ...]) -> int:

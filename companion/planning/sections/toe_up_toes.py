@@ -136,8 +136,8 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         note=f"Knit across the sole. Take the waste yarn out, put its {half} loops on a needle and knit them: they are "
         "the instep.",
     )
-    cast_on = _cast_on(half, note).model_copy(update={"resting": half})
-    rows = tuple(item.model_copy(update={"resting": half}) for item in hourglass("toe", half, 0, half))
+    cast_on = replace(_cast_on(half, note), resting=half)
+    rows = tuple(replace(item, resting=half) for item in hourglass("toe", half, 0, half))
     whole = (cast_on, *rows, closing)
     return _finished(before, knitted.rounds + whole[len(knitted.rounds) :], rows_from_the_fold(half))
 
