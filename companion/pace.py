@@ -13,7 +13,6 @@ from statistics import median
 
 from .logbook import Entry, Sock
 from .planning.document import Plan
-from .planning.work import all_ops, makes
 
 BREAK = 600
 """Seconds after which a gap is a break (ours: a round of a sock takes one to five minutes)."""
@@ -27,7 +26,7 @@ RECENT_ROUNDS = 200
 
 def stitches_worked(plan: Plan) -> list[int]:
     """Stitches made in each round of a sock."""
-    return [makes(all_ops(item)) for item in plan.rounds()]
+    return [item.made for item in plan.rounds()]
 
 
 def seconds_per_stitch(entries: Iterable[Entry], stitches: Mapping[Sock, Sequence[int]]) -> float | None:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from .chart import worked
 from .document import Op, Plan, Repeat, Round, Work
 from .words import gist, ops_words, round_words
-from .work import all_ops, one_by_one
+from .work import one_by_one
 
 _IN_TURN = ("heel", "sole")
 """Zones beside a charted instep, which carry the yarns of the row in turn."""
@@ -61,7 +61,7 @@ class ChartWords:
 
     def _charted(self, item: Round) -> str:
         if not self._stranded:
-            plain = all(each.op == "k" for each in one_by_one(all_ops(item)))
+            plain = all(each.op == "k" for each in one_by_one(item.ops))
             return "knit" if plain else "; ".join(self._named(work, item) for work in item.work)
         return "; ".join(f"{self._named(work, item)}, {self._lies(work)}" for work in item.work)
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import chain
 from typing import Annotated, Any, Literal, NamedTuple, TypeAlias
 
@@ -135,6 +136,56 @@ class Round:
     resting: StitchCount = 0
     chart_row: int | None = None
     note: str | None = None
+
+    @property
+    def ops(self) -> tuple[Op | Repeat, ...]:
+        """The operations in the order they are worked."""
+        return tuple(chain.from_iterable(part.ops for part in self.work))
+
+    @cached_property
+    def tally(self) -> dict[tuple[OpName, str | None], int]:
+        """How often each operation is worked in each yarn; None is the main colour."""
+        return _tally(self.ops)
+
+    def uses(self, *names: str) -> int:
+        """How often any of these operations is worked."""
+        return sum(times for (name, _), times in self.tally.items() if name in names)
+
+    @cached_property
+    def drawn(self) -> dict[str | None, int]:
+        """Loops drawn through with each yarn; None is the main colour."""
+        found: dict[str | None, int] = {}
+        for (name, yarn), times in self.tally.items():
+            found[yarn] = found.get(yarn, 0) + times * OPERATIONS[name].loops
+        return found
+
+    @cached_property
+    def in_edges(self) -> int:
+        """Stitches of a cast-on, a bind-off or grafting; those cast on over waste yarn are no edge."""
+        return 0 if self.uses("rest") else self.uses("co", "bo", "graft")
+
+    @cached_property
+    def made(self) -> int:
+        """Stitches put on the right needle."""
+        return sum(times * OPERATIONS[name].makes for (name, _), times in self.tally.items())
+
+    @cached_property
+    def is_fabric(self) -> bool:
+        """Whether the round adds height: a cast-on, a bind-off and grafting do not."""
+        worked = [OPERATIONS[name] for name, _ in self.tally]
+        return any(each.takes for each in worked) and any(each.makes for each in worked)
+
+
+def _tally(ops: tuple[Op | Repeat, ...]) -> dict[tuple[OpName, str | None], int]:
+    found: dict[tuple[OpName, str | None], int] = {}
+    for item in ops:
+        if isinstance(item, Repeat):
+            for worked, times in _tally(item.ops).items():
+                found[worked] = found.get(worked, 0) + item.times * times
+        else:
+            worked = item.op, item.yarn
+            found[worked] = found.get(worked, 0) + item.n
+    return found
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,6 @@ from .observed import listed
 from .passages import Passage, SideBySide, Words
 from .units import Unit
 from .words import PatternLine
-from .work import all_ops, uses
 
 LEAST_SHARED = 0.5
 """Part of the rounds that all sizes share, below which each size is told by itself (ours)."""
@@ -122,7 +121,7 @@ def _counted(passage: Passage) -> str:
     """The stitches after rounds that change them; in rows the waiting stitches would only confuse."""
     group = next(iter(passage.rounds.values()))
     every = [item for each in passage.rounds.values() for item in each]
-    changed = any(item.before != item.after and not uses(all_ops(item), "co") for item in every)
+    changed = any(item.before != item.after and not item.uses("co") for item in every)
     if group[-1].side != "round" or not changed or not all(passage.after(size) for size in passage.sizes):
         return ""
     return f". Now {_of_each(passage, passage.after)} stitches"

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from .document import Plan
 from .fit import fit_of, nearest
-from .work import is_fabric
 
 
 def heights(plan: Plan) -> Iterator[float]:
@@ -16,6 +15,6 @@ def heights(plan: Plan) -> Iterator[float]:
     """
     per_cm = fit_of(plan.request).fabric.rounds
     for section in plan.sections:
-        fabric = [is_fabric(item) for item in section.rounds()]
+        fabric = [item.is_fabric for item in section.rounds()]
         share = round(nearest(section.length_cm * per_cm) / max(1, sum(fabric)), 3)
         yield from (share if makes_fabric else 0 for makes_fabric in fabric)

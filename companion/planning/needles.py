@@ -14,7 +14,7 @@ from .document import Plan, Round, Section
 from .fit import nearest_multiple
 from .needle_words import NOTES, Moment
 from .rib import rib_width
-from .work import all_ops, makes, one_by_one, takes, uses, zone_stitches
+from .work import makes, one_by_one, takes, zone_stitches
 
 CROWDED_CM = 18
 """More knitting than this crowds one double-pointed needle, which is 15 to 20 cm long (common practice)."""
@@ -72,7 +72,7 @@ def _note(plan: Plan, section: Section, lie: Lie, quarters: Quarters) -> str:
         told.insert(0, words.to_the_heel if lie.moved > 0 else words.to_the_instep)
     if lie.moment == "rows" and lie.lower * 10 > CROWDED_CM * plan.request.gauge.stitches_per_10cm:
         told.append(words.crowded)
-    if lie.moment != "opening" and any(uses(all_ops(item), "graft") for item in rounds):
+    if lie.moment != "opening" and any(item.uses("graft") for item in rounds):
         told.append(words.grafted)
     if plan.request.needles.two_at_a_time and section == plan.sections[0]:
         told.append(words.two)
@@ -104,14 +104,14 @@ def _lies(plan: Plan) -> Iterator[tuple[Section, Lie]]:
 
 def _moment(first: Round, *, rows_before: bool) -> Moment:
     if not first.before:
-        if uses(all_ops(first), "resume"):
+        if first.uses("resume"):
             return "opening"
         if first.resting:
             return "provisional"
         return "tip" if first.work[0].zone == "toe" else "cast on"
     if first.side != "round":
         return "more rows" if rows_before else "rows"
-    if uses(all_ops(first), "pu"):
+    if first.uses("pu"):
         return "pick up"
     return "after rows" if rows_before else "round"
 
@@ -155,7 +155,7 @@ def _after(item: Round, lower: int) -> int:
 def _made_of(item: Round, lower: int) -> int:
     """Stitches that a round makes of the first `lower` ones."""
     taken = made = 0
-    for each in one_by_one(all_ops(item)):
+    for each in one_by_one(item.ops):
         if takes((each,)) and taken >= lower:
             break
         taken += takes((each,))

@@ -12,7 +12,6 @@ from .fit import fit_of
 from .observed import GIVE_OR_TAKE, listed
 from .units import both_units
 from .ways import Way, WayKey, foot_is_knitted
-from .work import all_ops, makes
 
 
 class Range(Value):
@@ -77,7 +76,7 @@ class Pricing:
 
     def option(self, way: Way, *, recommended: bool) -> Option:
         """A way with its price."""
-        ripped = sum(makes(all_ops(item)) for item in self.plan.rounds()[way.done : self.done])
+        ripped = sum(item.made for item in self.plan.rounds()[way.done : self.done])
         leaves = way.key == "leave"
         sizes = self.unchanged if leaves else way.sizes or way.plan.sizes
         numbers = self.before if leaves else Numbers(way.plan, sizes)

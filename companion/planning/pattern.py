@@ -17,7 +17,6 @@ from .sizes import round_the_top
 from .tables import Group, Table
 from .units import Unit, show_length, show_number
 from .words import PatternLine, abbreviations, gauge_words, second_sock
-from .work import all_ops, uses
 from .yarn import metres_of_the_pair
 
 CAUTIONS = (
@@ -134,14 +133,12 @@ def _yarn(sizes: Sequence[Size], number: int) -> tuple[str, str]:
 
 def _notions(plan: Plan) -> list[str]:
     """What is needed besides yarn and needles (common practice)."""
-    ops = [each for item in plan.rounds() for each in all_ops(item)]
+    grafted, rested, resumed = (sum(item.uses(name) for item in plan.rounds()) for name in ("graft", "rest", "resume"))
     found = ["tape measure", "scissors"]
-    found.append(
-        "blunt tapestry needle for grafting and ends" if uses(ops, "graft") else "blunt tapestry needle for ends"
-    )
-    if uses(ops, "resume"):
+    found.append("blunt tapestry needle for grafting and ends" if grafted else "blunt tapestry needle for ends")
+    if resumed:
         found.append("smooth waste yarn")
-    if uses(ops, "resume") > uses(ops, "rest"):
+    if resumed > rested:
         found.append("crochet hook")
     if plan.request.needles.arrangement == "short circular":
         found.append("double-pointed needles of the same size")

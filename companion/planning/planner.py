@@ -17,7 +17,7 @@ from .request import PlanRequest
 from .sections.base import Aim, Knitted, Part, Progress
 from .sizes import sizes_of
 from .verdicts import verdicts_of
-from .work import LONGEST_PERIOD, all_ops, fabric_rounds, fold, of_each, uses
+from .work import LONGEST_PERIOD, fabric_rounds, fold, of_each
 from .yarn import half_reaches, rounds_for_half, shortfalls, yarn_needs
 
 
@@ -166,7 +166,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
             rounds = _beside(resting, rounds)
         resting = rounds[-1].resting if rounds else resting
         # An hourglass of short rows has twice as many rows as it is high.
-        hourglass = any(item.kind == "short-row" and uses(all_ops(item), "ds") for item in rounds)
+        hourglass = any(item.kind == "short-row" and item.uses("ds") for item in rounds)
         height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
         pieces.append(Piece(part, rounds, height))
     return pieces, progress

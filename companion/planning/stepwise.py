@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .document import Round
-from .work import all_ops, takes, uses
+from .work import takes
 
 SPARE_CHAINS = 4
 """Chains more than stitches, so that a bump that is hard to find can be left out (common practice)."""
@@ -27,18 +27,17 @@ def parts_of(item: Round) -> tuple[HandPart, ...]:
 
     None at all for a round that its own words tell well enough.
     """
-    ops = all_ops(item)
-    grafted, rested, resumed = (uses(ops, name) for name in ("graft", "rest", "resume"))
+    grafted, rested, resumed = (item.uses(name) for name in ("graft", "rest", "resume"))
     if grafted:
         parts = _grafting(grafted)
     elif rested:
-        parts = _waste_yarn_in(rested, takes(ops) - rested)
-    elif resumed and uses(ops, "pu"):
-        parts = _waste_yarn_out(resumed, (uses(ops, "pu") - resumed) // 2)
+        parts = _waste_yarn_in(rested, takes(item.ops) - rested)
+    elif resumed and item.uses("pu"):
+        parts = _waste_yarn_out(resumed, (item.uses("pu") - resumed) // 2)
     elif resumed:
-        parts = _chain_out(resumed, takes(ops))
+        parts = _chain_out(resumed, takes(item.ops))
     elif item.resting and not item.before:
-        parts = _chain_in(uses(ops, "co"))
+        parts = _chain_in(item.uses("co"))
     else:
         parts = ()
     return tuple(part for part in parts if part.times)

@@ -12,7 +12,7 @@ from .needles import needle_notes
 from .request import Gauge
 from .sizes import round_the_top
 from .units import CM_PER_INCH, Unit, show_length
-from .work import LONGEST_PERIOD, all_ops
+from .work import LONGEST_PERIOD
 
 _COUNTED_BEFORE = {
     "k": "k{n}",
@@ -92,7 +92,7 @@ def gist(item: Round) -> str | None:
     """
     if item.kind != "plain" or item.side != "round":
         return None
-    worked = {(each.op, each.yarn) if isinstance(each, Op) else ("repeat", None) for each in all_ops(item)}
+    worked = {(each.op, each.yarn) if isinstance(each, Op) else ("repeat", None) for each in item.ops}
     name, yarn = worked.pop()
     if worked or name != "k":
         return None

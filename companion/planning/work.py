@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from functools import lru_cache
@@ -49,57 +50,6 @@ def makes(ops: Iterable[Op | Repeat]) -> int:
     )
 
 
-def uses(ops: Iterable[Op | Repeat], *names: str) -> int:
-    """How often any of these operations is worked."""
-    found = 0
-    for item in ops:
-        if isinstance(item, Repeat):
-            found += item.times * uses(item.ops, *names)
-        elif item.op in names:
-            found += item.n
-    return found
-
-
-def loops(ops: Iterable[Op | Repeat]) -> int:
-    """Loops drawn through with new yarn; a slipped stitch uses none."""
-    return sum(
-        item.times * loops(item.ops) if isinstance(item, Repeat) else item.n * OPERATIONS[item.op].loops for item in ops
-    )
-
-
-def all_ops(item: Round) -> Ops:
-    """The operations of a round in the order they are worked."""
-    return tuple(each for work in item.work for each in work.ops)
-
-
-def yarn_loops(ops: Iterable[Op | Repeat]) -> dict[str | None, int]:
-    """Loops drawn through with each yarn; None is the main colour."""
-    found: dict[str | None, int] = {}
-    for item in ops:
-        if isinstance(item, Repeat):
-            for yarn, drawn in yarn_loops(item.ops).items():
-                found[yarn] = found.get(yarn, 0) + item.times * drawn
-        else:
-            found[item.yarn] = found.get(item.yarn, 0) + item.n * OPERATIONS[item.op].loops
-    return found
-
-
-def is_fabric(item: Round) -> bool:
-    """Whether a round adds height: a cast-on, a bind-off and grafting do not."""
-    names = set(_names(item))
-    return any(OPERATIONS[name].takes for name in names) and any(OPERATIONS[name].makes for name in names)
-
-
-def _names(item: Round | Repeat) -> Iterator[OpName]:
-    """The operations of a round, those of a repeat once."""
-    for group in item.work if isinstance(item, Round) else (item,):
-        for each in group.ops:
-            if isinstance(each, Repeat):
-                yield from _names(each)
-            else:
-                yield each.op
-
-
 def one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
     """Every working of an operation on its own, repeats written out."""
     for item in ops:
@@ -119,7 +69,7 @@ def of_each(rounds: Sequence[Round], look: Callable[[Round], Found]) -> list[Fou
 
 def fabric_rounds(rounds: Sequence[Round]) -> int:
     """How many of the rounds add height."""
-    return sum(of_each(rounds, is_fabric))
+    return sum(item.is_fabric for item in rounds)
 
 
 def zone_stitches(item: Round, *zones: Zone) -> int:
@@ -211,24 +161,32 @@ def fold(rounds: Sequence[Round], longest: int = LONGEST_PERIOD) -> tuple[Step, 
     A group has at most `longest` rows.
     """
     steps: list[Step] = []
-    # Most rounds that differ do so in these, which are compared far faster than the rounds.
-    numbers = [(item.before, item.after, item.chart_row, item.side, item.kind) for item in rounds]
-
-    def alike(at: int, start: int, period: int) -> bool:
-        if at + period > len(rounds) or numbers[at] != numbers[start]:
-            return False
-        first, second = slice(start, start + period), slice(at, at + period)
-        return numbers[second] == numbers[first] and rounds[second] == rounds[first]
-
+    numbers = _numbered(rounds)
     start = 0
     while start < len(rounds):
         best, times = 1, 1
         for period in range(1, longest + 1):
-            found = 1
-            while alike(start + found * period, start, period):
-                found += 1
+            end = start
+            while end + period < len(numbers) and numbers[end] == numbers[end + period]:
+                end += 1
+            found = 1 + (end - start) // period
             if found > 1 and found * period > best * times:
                 best, times = period, found
         steps.append(Step(times=times, rounds=tuple(rounds[start : start + best])))
         start += best * times
     return tuple(steps)
+
+
+def _numbered(rounds: Sequence[Round]) -> list[int]:
+    """A number for each round, the same for equal ones."""
+    alike: dict[object, list[Round]] = defaultdict(list)
+
+    def number(item: Round) -> int:
+        # Most rounds that differ do so in these, which are compared far faster than the rounds.
+        like = alike[item.before, item.after, item.made, item.chart_row, item.side, item.kind]
+        first = next((other for other in like if other == item), item)
+        if first is item:
+            like.append(item)
+        return id(first)
+
+    return of_each(rounds, number)

@@ -11,7 +11,7 @@ from .chart import EXCHANGE, swaps
 from .document import Plan, Round, YarnNeed
 from .fit import Fabric
 from .request import PlanRequest
-from .work import all_ops, of_each, uses, yarn_loops
+from .work import of_each
 
 MUNDEN_WET_RELAXED = 21.6
 """ks of plain knitting after a wash: stitches per area = ks / (loop length squared).
@@ -52,18 +52,14 @@ def cm_by_yarn(item: Round, fabric: Fabric, main: str) -> dict[str, float]:
     In a stranded round every yarn goes all the way round: where it is not knitted it floats, as long as the stitches
     before it are wide. Operations that name no yarn take the `main` one.
     """
-    ops = all_ops(item)
-    drawn = yarn_loops(ops)
-    # Stitches that are cast on over others that rest are knitted over waste yarn, and are no edge.
-    edges = 0 if uses(ops, "rest") else uses(ops, "co", "bo", "graft")
-    around = sum(drawn.values())
+    around = sum(item.drawn.values())
     length = loop_length(fabric)
     used: dict[str, float] = {}
-    for key, stitches in drawn.items():
+    for key, stitches in item.drawn.items():
         yarn = key or main
-        in_edges = edges if yarn == main else 0
+        in_edges = item.in_edges if yarn == main else 0
         cm = (stitches - in_edges) * length + TIMES_THE_WIDTH * fabric.width(in_edges)
-        floats = fabric.width(around - stitches) if len(drawn) > 1 else 0.0
+        floats = fabric.width(around - stitches) if len(item.drawn) > 1 else 0.0
         used[yarn] = used.get(yarn, 0.0) + cm + floats
     return used
 

@@ -15,7 +15,7 @@ from ..planning.request import ROUNDS_PER_STITCH
 from ..planning.second_sock import as_second_sock, main_yarn
 from ..planning.stepwise import parts_of
 from ..planning.words import abbreviations, gist, round_lines
-from ..planning.work import all_ops, yarn_loops, zone_stitches
+from ..planning.work import zone_stitches
 from .leading import leaders_words
 from .learned import learned_from
 from .open_pair import OpenPair
@@ -42,7 +42,7 @@ def _instruction(item: Round, chart: ChartWords) -> dict[str, Any]:
 
 def _colours(item: Round) -> dict[str, int] | None:
     """Stitches of each yarn in a stranded round."""
-    drawn = {yarn: stitches for yarn, stitches in yarn_loops(all_ops(item)).items() if yarn}
+    drawn = {yarn: stitches for yarn, stitches in item.drawn.items() if yarn}
     return drawn if len(drawn) > 1 else None
 
 

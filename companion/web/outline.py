@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from ..planning.document import Plan
 from ..planning.sizes import round_the_top
-from ..planning.work import is_fabric, zone_stitches
+from ..planning.work import zone_stitches
 
 BEND_CM = 2.5
 """How far before and after the ankle the front of the sock is drawn rounded."""
@@ -172,5 +172,5 @@ def _counts_to_the_tip(plan: Plan) -> list[int]:
     rows = [item for item in toe if item.side != "round"]
     if rows:
         return [2 * zone_stitches(item, "toe") for item in rows[1 : len(rows) // 2 + 1]]
-    counts = [item.after for item in toe if is_fabric(item)]
+    counts = [item.after for item in toe if item.is_fabric]
     return counts[::-1] if plan.request.construction.direction == "toe-up" else counts

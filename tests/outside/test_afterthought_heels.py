@@ -6,7 +6,6 @@ import pytest
 
 from companion.planning.document import Plan
 from companion.planning.units import CM_PER_INCH
-from companion.planning.work import all_ops, uses
 from tests.planning.asking import knit_plan, planned, section
 from tests.shape import shape
 
@@ -26,7 +25,7 @@ def sock_of(stitches: int, direction: str = "cuff-down") -> Plan:
 def test_half_of_the_stitches_go_on_waste_yarn(direction: str) -> None:
     # blog.universalyarn.com, 2017/11/21: typically half of the total sock stitches.
     opening = section(sock_of(64, direction), "heel-opening").rounds()[0]
-    assert uses(all_ops(opening), "rest") == uses(all_ops(opening), "co") == 32
+    assert opening.uses("rest") == opening.uses("co") == 32
 
 
 @pytest.mark.parametrize("direction", DIRECTIONS)
@@ -42,9 +41,9 @@ def test_a_quarter_to_less_than_half_of_each_edge_is_grafted(stitches: int) -> N
     # jolieaelder.blogspot.com, 2007/12: 40 and 41 stitches until 10 and 11 are left, about a quarter.
     # knittingsitting.blogspot.com, 2011/08: 16 are grafted, more than the 10 or 12 of a toe, since a heel is wider.
     heel = section(sock_of(stitches), "heel").rounds()
-    grafted = uses(all_ops(heel[-1]), "graft")
+    grafted = heel[-1].uses("graft")
     assert 1 / 4 <= grafted / (stitches / 2) < 1 / 2
-    assert grafted > uses(all_ops(section(sock_of(stitches), "toe").rounds()[-1]), "graft")
+    assert grafted > section(sock_of(stitches), "toe").rounds()[-1].uses("graft")
 
 
 def test_a_foot_that_forgets_its_heel_becomes_about_two_inches_too_long() -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from companion.planning.counts import decrease_rhythm
 from companion.planning.document import Plan
-from companion.planning.work import all_ops, uses
 from tests.planning.asking import planned, section
 
 
@@ -48,5 +47,5 @@ def test_32_rows_give_16_stitches_and_one_in_the_corner() -> None:
     # pinklemontwist.blogspot.com, 2006/06: one or two more in the corner.
     plan = sock_of_60()
     assert len(section(plan, "heel-flap").rounds()) == 32
-    picked = [uses(all_ops(item), "pu") for item in section(plan, "gusset").rounds()[:2]]
+    picked = [item.uses("pu") for item in section(plan, "gusset").rounds()[:2]]
     assert picked == [16 + 1, 16 + 1]

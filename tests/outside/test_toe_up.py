@@ -6,7 +6,7 @@ import pytest
 
 from companion.planning.counts import wedge_toe
 from companion.planning.document import Plan
-from companion.planning.work import all_ops, uses, zone_stitches
+from companion.planning.work import zone_stitches
 from tests.planning.asking import planned, section
 
 
@@ -48,8 +48,8 @@ def test_increases_come_every_round_at_the_tip_and_every_other_round_after() -> 
 def test_half_the_stitches_are_cast_on_provisionally_for_a_toe_of_short_rows(stitches: int, half: int) -> None:
     # knittingmagic.biz, short-row toe: 32 of 64. slippedstitches.wordpress.com, tag "toes": 24 of 48.
     toe = section(sock_of(stitches, toe="short-row"), "toe").rounds()
-    assert uses(all_ops(toe[0]), "co") == half
-    assert uses(all_ops(toe[-1]), "resume") == half
+    assert toe[0].uses("co") == half
+    assert toe[-1].uses("resume") == half
     assert toe[-1].after == stitches
 
 

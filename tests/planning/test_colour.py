@@ -16,7 +16,6 @@ from companion.planning.faults import CannotKnitError
 from companion.planning.fit import Fabric, fit_of
 from companion.planning.request import Chart, read_request
 from companion.planning.second_sock import as_second_sock
-from companion.planning.work import all_ops, yarn_loops
 from companion.planning.yarn import cm_by_yarn
 from tests.planning.asking import (
     LOZENGE,
@@ -224,7 +223,7 @@ def test_stripes_go_on_through_the_rounds_that_open_the_heel_and_change_the_coun
     for number, item in enumerate(striped):
         row = number % len(stripes)
         assert item.chart_row == row + 1
-        drawn = yarn_loops(all_ops(item))
+        drawn = item.drawn
         assert {yarn or "A" for yarn, loops in drawn.items() if loops} == {stripes[row]}
 
 

@@ -13,14 +13,14 @@ from companion.planning.brackets import growing
 from companion.planning.document import Op, Repeat, Round
 from companion.planning.facts import Numbers
 from companion.planning.pattern import Size, pattern_of
-from companion.planning.work import all_ops, makes
+from companion.planning.work import makes
 from tests.planning.asking import planned, section
 from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS
 
 
 def before_the_decrease(item: Round) -> int:
     """Stitches that a row of a turn works before it decreases."""
-    ops = all_ops(item)
+    ops = item.ops
     at = next(number for number, each in enumerate(ops) if isinstance(each, Op) and each.op in {"ssk", "p2tog"})
     return makes(ops[:at])
 
@@ -29,7 +29,7 @@ def before_the_decrease(item: Round) -> int:
 def test_a_turn_tells_of_its_gaps_where_the_first_one_is_closed(turn: str) -> None:
     """A row closes a gap when it decreases the last stitch that the row before has made with the one beyond."""
     rows = section(planned(construction={"turn": turn}), "heel-turn").rounds()
-    closes = [before_the_decrease(item) == makes(all_ops(before)) - 1 for before, item in pairwise(rows)]
+    closes = [before_the_decrease(item) == before.made - 1 for before, item in pairwise(rows)]
     first = closes.index(True) + 1
     assert all(closes[first - 1 :])
     assert [number for number, item in enumerate(rows) if item.note and "before a gap" in item.note] == [first]
@@ -70,8 +70,8 @@ def test_the_heel_with_a_gusset_tells_apart_what_is_worked_and_what_waits(direct
     note = rows[0].note or ""
     heel, side, instep = map(int, re.findall(r"(\d+) (?:stitches in|on either|of the instep)", note))
     assert heel + 2 * side + instep == rows[0].before
-    assert makes(all_ops(rows[0])) == heel + 2 * side
-    assert makes(all_ops(rows[1])) == heel + side
+    assert rows[0].made == heel + 2 * side
+    assert rows[1].made == heel + side
 
 
 @pytest.mark.parametrize("toe", ["wedge", "short-row", "round"])

@@ -7,19 +7,15 @@ import pytest
 from companion.planning.document import OPERATIONS, Round
 from companion.planning.words import ops_words
 from companion.planning.work import (
-    all_ops,
     fabric_rounds,
     fold,
     fold_groups,
-    is_fabric,
-    loops,
     makes,
     narrowed,
     op,
     repeat,
     row,
     takes,
-    uses,
     zone_stitches,
 )
 from tests.planning.asking import planned
@@ -54,8 +50,10 @@ def test_repeats_inside_repeats_are_counted_through() -> None:
     work = repeat(4, op("k2tog"), repeat(3, op("kfb"), op("sl", 2)), op("m1l")) + op("ssk")
     assert takes(work) == 4 * (2 + 3 * 3) + 2
     assert makes(work) == 4 * (1 + 3 * 4 + 1) + 1
-    assert loops(work) == 4 * (1 + 3 * 2 + 1) + 1
-    assert (uses(work, "sl"), uses(work, "kfb"), uses(work, "p")) == (24, 12, 0)
+    item = row(("leg", work), before=takes(work))
+    assert item.made == makes(work)
+    assert item.drawn == {None: 4 * (1 + 3 * 2 + 1) + 1}
+    assert (item.uses("sl"), item.uses("kfb", "ssk"), item.uses("p")) == (24, 13, 0)
 
 
 @pytest.mark.parametrize("stitches", range(4, 80))
@@ -74,7 +72,7 @@ def test_the_count_after_a_round_follows_from_its_operations() -> None:
     assert (item.after, len(item.work)) == (60, 2)
     assert zone_stitches(item, "sole") == 30
     assert zone_stitches(item, "sole", "instep") == 60
-    assert all_ops(item) == narrowed(32) + op("k", 30)
+    assert item.ops == narrowed(32) + op("k", 30)
 
 
 def test_in_a_row_what_is_not_reached_stays() -> None:
@@ -84,7 +82,7 @@ def test_in_a_row_what_is_not_reached_stays() -> None:
 def test_casting_on_and_grafting_add_no_height() -> None:
     cast_on = row(("leg", op("co", 20)), before=0)
     graft = row(("toe", op("graft", 8)), before=16)
-    assert [is_fabric(item) for item in (cast_on, knit(20), graft)] == [False, True, False]
+    assert [item.is_fabric for item in (cast_on, knit(20), graft)] == [False, True, False]
     assert fabric_rounds([cast_on, knit(20), knit(20), graft]) == 2
 
 

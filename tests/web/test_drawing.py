@@ -14,7 +14,7 @@ from companion.planning.document import Plan
 from companion.planning.planner import make_plan
 from companion.planning.request import Construction, read_request
 from companion.planning.units import Unit, show_length
-from companion.planning.work import is_fabric, zone_stitches
+from companion.planning.work import zone_stitches
 from companion.resources import SAMPLE_PROJECTS
 from companion.web.drawing import sock_svg
 from companion.web.samples import read_samples
@@ -124,7 +124,7 @@ def test_the_toe_ends_as_wide_as_its_tip(plan: Plan) -> None:
     """A tip of so many stitches round is half as wide when it lies flat; a short row is on both sides of it."""
     toe = next(section for section in plan.sections if section.key == "toe").rounds()
     rows = [zone_stitches(item, "toe") for item in toe if item.side != "round"]
-    round_the_tip = 2 * min(rows) if rows else min(item.after for item in toe if is_fabric(item))
+    round_the_tip = 2 * min(rows) if rows else min(item.after for item in toe if item.is_fabric)
     drawing = ET.fromstring(sock_svg(plan, "cm"))
     [shape] = parts(drawing, "sock-shape")
     tip = max(x for x, _ in points(shape))
