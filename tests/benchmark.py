@@ -30,6 +30,7 @@ from companion.planning.observed import Evidence, assumed
 from companion.planning.planner import make_plan
 from companion.planning.recalculation import recalculate
 from companion.planning.request import read_request
+from companion.planning.sections.short_rows import hourglass
 from companion.planning.work import known_row
 from companion.resources import SAMPLE_PROJECTS
 from companion.strict_json import read_json
@@ -115,8 +116,8 @@ def construction_lines() -> Iterator[Line]:
         plan = planned_for(construction=construction, **colours)
         evidence: list[Evidence] = [assumed(plan.request), looser(plan)]
         for place in check_places(plan):
-            known_row.cache_clear()
-            in_yarns.cache_clear()
+            for made in (known_row, in_yarns, hourglass):
+                made.cache_clear()
             start = time.process_time()
             recalculate(plan, place.round, evidence)
             taken = (time.process_time() - start) * 1000

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from functools import lru_cache
+
 from ..counts import short_row_middle
-from ..document import Op, Round, Zone
+from ..document import Round, Side, Zone
 from ..work import Ops, op, row
 
 DOUBLE_STITCH = (
@@ -13,8 +16,9 @@ DOUBLE_STITCH = (
 """How a turn is closed."""
 
 
-def hourglass(zone: Zone, stitches: int, sides: int, live: int) -> tuple[Round, ...]:
-    """Rows over some stitches, with `sides` stitches on either side that only the outer rows work.
+@lru_cache(maxsize=256)
+def hourglass(zone: Zone, stitches: int, sides: int, live: int, resting: int = 0) -> tuple[Round, ...]:
+    """Rows over some of the `live` stitches, with `sides` stitches on either side that only the outer rows work.
 
     Two rows over everything; one stitch fewer each row, each turn made a double stitch, until the middle is left;
     then one more each row until all are worked. The stitch at the left end is still double after the last row.
@@ -31,7 +35,7 @@ def hourglass(zone: Zone, stitches: int, sides: int, live: int) -> tuple[Round, 
         ops = op("ds") + _plain(number, middle - 1 if number == 0 else middle - 2 + number) + again
         last = number == narrower - 1
         rows.append(_row(zone, live, number, ops + (op("p", sides) if last else ())))
-    return tuple(rows)
+    return tuple(replace(item, resting=resting) for item in rows) if resting else tuple(rows)
 
 
 def _plain(number: int, stitches: int) -> Ops:
@@ -39,8 +43,8 @@ def _plain(number: int, stitches: int) -> Ops:
 
 
 def _row(zone: Zone, live: int, number: int, ops: Ops) -> Round:
-    side = "RS" if number % 2 == 0 else "WS"
-    return row((zone, (*ops, Op(op="turn"))), before=live, kind="short-row", side=side)  # type: ignore[arg-type]
+    side: Side = "RS" if number % 2 == 0 else "WS"
+    return row((zone, ops + op("turn")), before=live, kind="short-row", side=side)
 
 
 def rows_to_the_fold(stitches: int) -> int:

@@ -137,8 +137,7 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         "the instep.",
     )
     cast_on = replace(_cast_on(half, note), resting=half)
-    rows = tuple(replace(item, resting=half) for item in hourglass("toe", half, 0, half))
-    whole = (cast_on, *rows, closing)
+    whole = (cast_on, *hourglass("toe", half, 0, half, resting=half), closing)
     return _finished(before, knitted.rounds + whole[len(knitted.rounds) :], rows_from_the_fold(half))
 
 
