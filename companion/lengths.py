@@ -98,5 +98,5 @@ def _as_check(plan: Plan, entry: Entry) -> Check | None:
         taped = Stretch(section=section, rounds=rounds, length_cm=taken.cm)
     except ValidationError:
         return None
-    earlier = len(plan.rounds()) if entry.sock == 2 else 0
+    earlier = plan.count if entry.sock == 2 else 0
     return Check(tape=(taped,), round=earlier + entry.round)

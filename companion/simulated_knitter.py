@@ -92,7 +92,7 @@ class Sock:
 
     def knit_to(self, done: int) -> None:
         """Knit on, or rip back, to a place; the fabric has the gauge of the time when it was knitted."""
-        total = len(self.plan.rounds())
+        total = self.plan.count
         del self.knitted[done:]
         self.knitted += [self.truth.at(number / total) for number in range(len(self.knitted), done)]
         self.done = done
@@ -216,7 +216,7 @@ def knit(plan: Plan, truth: Truth, policy: Policy, draw: Random) -> tuple[Sock, 
         sock.knit_to(place)
         CHECKING[policy](sock, draw)
         checks += 1
-    sock.knit_to(len(sock.plan.rounds()))
+    sock.knit_to(sock.plan.count)
     return sock, checks
 
 

@@ -22,12 +22,12 @@ def changes_between(before: Plan, after: Plan, before_sizes: Sizes, after_sizes:
 
 def changes_of(before: Numbers, after: Numbers) -> tuple[Change, ...]:
     """Every fact that differs."""
-    old = {fact.what: fact for fact in before.facts()}
+    old = {fact.what: fact for fact in before.facts}
     return tuple(
         Change(
             what=new.what, before=was.value, after=new.value, sums=(was.sum(), new.sum() + _more(was.value, new.value))
         )
-        for new in after.facts()
+        for new in after.facts
         if (was := old.get(new.what)) and was.value != new.value
     )
 

@@ -198,14 +198,22 @@ class Step:
     rounds: tuple[Round, ...]
 
 
-class Section(Value):
+@dataclass(frozen=True)
+class Section:
     """A part of the sock with a name of its own. `length_cm` is its height at the plan's gauge."""
+
+    __pydantic_config__ = Value.model_config
 
     key: str
     title: str
     flat: bool
     length_cm: float
     steps: tuple[Step, ...]
+
+    @cached_property
+    def count(self) -> int:
+        """How many rounds it has."""
+        return sum(step.times * len(step.rounds) for step in self.steps)
 
     def rounds(self) -> tuple[Round, ...]:
         """Every round in the order it is knitted."""
@@ -268,18 +276,22 @@ class Plan(Value):
         """Every round of the sock in the order it is knitted."""
         return tuple(chain.from_iterable(section.rounds() for section in self.sections))
 
+    @property
+    def count(self) -> int:
+        """How many rounds the sock has."""
+        return sum(section.count for section in self.sections)
+
     def spans(self) -> Iterator[tuple[Section, range]]:
         """Each section, and where it lies among the rounds of the sock, counted from 0."""
         begin = 0
         for section in self.sections:
-            end = begin + len(section.rounds())
+            end = begin + section.count
             yield section, range(begin, end)
             begin = end
 
     def span(self, key: str) -> range:
         """Where the section with this key lies; behind the last round and empty where the sock has none."""
-        end = len(self.rounds())
-        return next((span for section, span in self.spans() if section.key == key), range(end, end))
+        return next((span for section, span in self.spans() if section.key == key), range(self.count, self.count))
 
     @model_validator(mode="after")
     def _every_round_follows_the_one_before(self) -> Plan:

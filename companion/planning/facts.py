@@ -41,17 +41,20 @@ class Numbers:
         # Sizes are round numbers, so the gauge that they tell is not quite the one that the plan has.
         self.fabric = self.fit.fabric if sizes == plan.sizes else Fabric(around, along)
 
-    def facts(self) -> Iterator[Fact]:
+    @cached_property
+    def facts(self) -> tuple[Fact, ...]:
         """Every number that may be another in another plan for the same sock."""
+        return tuple(self._facts())
+
+    def _facts(self) -> Iterator[Fact]:
         sizes, needle = self.sizes, self.plan.request.needles.size_mm
         yield Fact("Needle", f"{needle:g} mm", _needle_sum)
         yield Fact("Leg stitches", f"{sizes.leg_stitches}", self.leg_stitches)
         yield Fact("Foot stitches", f"{sizes.foot_stitches}", self.foot_stitches)
         for section in self.plan.sections:
-            rounds = section.rounds()
-            yield Fact(section.title, f"{len(rounds)} {_rows(section)}", partial(self.rounds_of, section))
+            yield Fact(section.title, f"{section.count} {_rows(section)}", partial(self.rounds_of, section))
             if section.key in ("gusset", "toe"):
-                shaped = sum(item.kind in ("increase", "decrease") for item in rounds)
+                shaped = sum(item.kind in ("increase", "decrease") for item in section.rounds())
                 yield Fact(f"{section.title} shaping", f"{shaped} shaping rounds", partial(_shaping_sum, section))
         yield Fact("Round the leg", both_units(sizes.leg_cm), self.round_the_leg)
         yield Fact("Round the foot", both_units(sizes.foot_circumference_cm), self.round_the_foot)
@@ -110,10 +113,10 @@ class Numbers:
                 f"{per_10cm(fabric.stitches * 10)} stitches and {per_10cm(fabric.rounds * 10)} rounds, it is "
                 f"{both_units(sizes.heel_pass_cm)} round the heel. {foot}"
             )
-        rows = fabric.height(2 * len(flap.rounds()))
+        rows = fabric.height(2 * flap.count)
         across = sizes.heel_pass_cm - rows
         return (
-            f"The {len(flap.rounds())} rows of the flap, once down and once up, are {both_units(rows)}; the "
+            f"The {flap.count} rows of the flap, once down and once up, are {both_units(rows)}; the "
             f"{nearest(across * fabric.stitches)} stitches of instep and turned heel are {both_units(across)}: "
             f"together {both_units(sizes.heel_pass_cm)} round the heel. {foot}"
         )
@@ -158,7 +161,7 @@ class Numbers:
         request = self.plan.request
         if section.key == "foot":
             asked = self.fit.length_target
-            others = self.foot_rounds - len(section.rounds())
+            others = self.foot_rounds - section.count
             return (
                 f"{self.length_asked()} {self._up().capitalize()} these are {asked * self.fabric.rounds:.1f} rounds; "
                 f"the other parts of the foot take {others} of the {self.foot_rounds} that it gets. "

@@ -63,7 +63,7 @@ def _rounds(*keys: str) -> Callable[[Plan], str | None]:
     """Rounds of the sections with these keys."""
 
     def read(plan: Plan) -> str | None:
-        return str(sum(len(section.rounds()) for section in plan.sections if section.key in keys) or "") or None
+        return str(sum(section.count for section in plan.sections if section.key in keys) or "") or None
 
     return read
 

@@ -34,7 +34,7 @@ def as_second_sock(plan: Plan) -> Plan:
     return plan.model_copy(
         update={
             "request": _request(plan.request),
-            "sections": (sections[0].model_copy(update={"steps": (begun, *others)}), *sections[1:]),
+            "sections": (replace(sections[0], steps=(begun, *others)), *sections[1:]),
         }
     )
 
@@ -45,7 +45,7 @@ def _request(request: PlanRequest) -> PlanRequest:
 
 
 def _section(section: Section, known: dict[Round, Round]) -> Section:
-    return section.model_copy(update={"steps": tuple(_step(step, known) for step in section.steps)})
+    return replace(section, steps=tuple(_step(step, known) for step in section.steps))
 
 
 def _step(step: Step, known: dict[Round, Round]) -> Step:

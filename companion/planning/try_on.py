@@ -191,7 +191,7 @@ def _no_way(plan: Plan, done: int, felt: Felt) -> str:
             "This heel has no depth of its own to change: it follows from the stitches. For the next pair a heel flap, "
             "or a gusset, can be as deep as the foot asks for."
         )
-    if done == len(plan.rounds()):
+    if done == plan.count:
         return "This sock is finished, and stays as it is. It is kept for the next one."
     return (
         f"It is too late for the {felt.where}: what decides it is knitted, and stays as it is. Ripping back is the "

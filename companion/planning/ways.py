@@ -139,7 +139,7 @@ def _in_a_tube(place: Place, tube: Tube) -> Iterator[Way]:
     whole = _anew(place) if first else None
     begun = tube in knitted_part(place.plan, place.done)
     begun_wrong = begun and whole and tube == "foot" and abs(width / target - 1) > RIP_WORTH
-    anew = bool(begun_wrong) and place.done <= EARLY * len(place.plan.rounds())
+    anew = bool(begun_wrong) and place.done <= EARLY * place.plan.count
     other = "foot" if tube == "leg" else "leg"
     rest = place.carry_on(**{tube: kept})
     goes_on = rest.span(tube).stop > place.done
@@ -252,7 +252,7 @@ def _back_to_the_foot(place: Place, rest: Plan) -> Way | None:
         # Where the foot itself is on the needles nothing is ripped but what it is too long by.
         recommended=in_the_foot
         or off > LENGTH_LOST_CM
-        or (off > LENGTH_RIP_WORTH_CM and place.done - end <= EARLY * len(place.plan.rounds())),
+        or (off > LENGTH_RIP_WORTH_CM and place.done - end <= EARLY * place.plan.count),
     )
 
 

@@ -113,7 +113,7 @@ class Progress:
         left = [
             (course, number)
             for course, done in zip(self.courses, self.done, strict=True)
-            for number in range(done, len(course.plan.rounds()))
+            for number in range(done, course.plan.count)
         ]
         if self.in_turn:
             return sorted(left, key=lambda one: (one[1], one[0].sock))

@@ -33,7 +33,7 @@ def place_asked(pair: OpenPair) -> CheckPlace:
     """The place that is asked about; what the server knows of it when nothing is said."""
     sock = sock_asked()
     plan = pair.plan(sock)
-    total = len(plan.rounds())
+    total = plan.count
     done = _whole_number("round", min(pair.done[sock], total))
     if done > total:
         abort(400, f"This sock has {total} rounds, not {done}. Open the check from the knit page.")

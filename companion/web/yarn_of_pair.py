@@ -21,7 +21,7 @@ class Forecast(NamedTuple):
 def forecast(pair: OpenPair) -> Forecast:
     """What is left of each yarn, and what it has to reach for."""
     plans = (pair.plan(1), pair.plan(2))
-    done = [min(pair.done[sock], len(plan.rounds())) for sock, plan in zip(SOCKS, plans, strict=True)]
+    done = [min(pair.done[sock], plan.count) for sock, plan in zip(SOCKS, plans, strict=True)]
     progress = progress_of(plans, (done[0], done[1]), _on_the_needles(pair))
     return Forecast(progress, yarns_left(progress, weighings_of(pair.entries.values())))
 

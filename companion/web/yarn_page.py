@@ -41,7 +41,7 @@ def left(link: str) -> ResponseReturnValue:
         title=pair.pair.title,
         unit=pair.pair.unit,
         done=progress.done,
-        totals=[len(course.plan.rounds()) for course in progress.courses],
+        totals=[course.plan.count for course in progress.courses],
         cursor=pair.cursor,
         revision=pair.newest,
         yarns=[

@@ -24,8 +24,11 @@ EVERY = [
 def facts(**made: str) -> tuple[Numbers, dict[str, str], dict[str, str]]:
     request = planned().request.model_copy(update={"construction": Construction.model_validate(made)})
     numbers = Numbers(plan := make_plan(request), plan.sizes)
-    every = list(numbers.facts())
-    return numbers, {fact.what: fact.value for fact in every}, {fact.what: fact.sum() for fact in every}
+    return (
+        numbers,
+        {fact.what: fact.value for fact in numbers.facts},
+        {fact.what: fact.sum() for fact in numbers.facts},
+    )
 
 
 def in_10cm(sentence: str) -> float:
