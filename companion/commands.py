@@ -58,6 +58,8 @@ def _document(name: str) -> Any:
     shown = _shown(name)
     try:
         if name == "-":
+            if sys.stdin is None:
+                raise OSError("it is closed")
             data = sys.stdin.buffer.read(LONGEST_DOCUMENT + 1)
         else:
             with Path(name).open("rb") as file:

@@ -69,6 +69,15 @@ def test_faults_of_the_standard_input_name_it(
     assert all(line.startswith("standard input: ") for line in capsys.readouterr().err.splitlines())
 
 
+def test_a_closed_standard_input_is_said_to_be_closed(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where a program is started without one, Python has None for it."""
+    monkeypatch.setattr("sys.stdin", None)
+    assert main(["plan", "-"]) == 2
+    assert capsys.readouterr().err == "standard input: cannot be read: it is closed\n"
+
+
 def test_a_recalculation_is_a_document(plan_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     found = recalculated(plan_file, capsys, "--round", "85", "--stitches", "27")
     assert found["schema"] == 1
