@@ -188,3 +188,20 @@ def test_decreases_of_which_the_next_round_has_more_are_told_by_themselves(ball:
     for each in pattern_of([Size("one", plan)], "cm").sections:
         for line in each.lines:
             assert not re.search(r"\] x \d+ and", line.text)
+
+
+@pytest.mark.parametrize(("direction", "edge"), [("cuff-down", "Cast on"), ("toe-up", "Bind off")])
+@pytest.mark.parametrize(
+    ("leg_cm", "ease", "told"),
+    [
+        (23, 10, r" over two needles .*| with a sewn .*, 1\.[4-9] times its width"),
+        (40, 0, r" loosely: 40 cm \([^)]*\) must pass through an edge of 40"),
+    ],
+)
+def test_an_edge_is_told_to_stretch_where_it_must(direction: str, edge: str, leg_cm: int, ease: int, told: str) -> None:
+    plan = planned(
+        construction={"direction": direction},
+        foot={"leg_circumference_cm": leg_cm},
+        ease={"circumference_percent": ease},
+    )
+    assert any(re.search(f"{edge}(?:{told})", item.note or "") for item in section(plan, "cuff").rounds())

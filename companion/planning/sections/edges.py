@@ -16,6 +16,10 @@ FIRM_EDGE = 1.25
 """How far an ordinary edge stretches (ours); plain jersey stretches by 30 to 60 % in width."""
 
 
+HARDLY = 1.05
+"""Up to which nobody would speak of stretching (ours)."""
+
+
 class Edge(NamedTuple):
     """How the ends of a cuff are named, made to stretch, and how their yarn is told."""
 
@@ -32,12 +36,15 @@ def edge_advice(edge: Edge, aim: Aim, stitches: int) -> str:
     """How to make the edge of the cuff so that it lets foot and leg through, and the yarn to have for it."""
     width = aim.fabric.width(stitches)
     widest = max(aim.fit.body.heel_diagonal, aim.fit.body.leg)
-    how = edge.stretchy if widest / width > FIRM_EDGE else "loosely"
-    yarn = edge.takes.format(both_units(TIMES_THE_WIDTH * width + TAIL_CM))
-    return (
-        f"{edge.name} {how}: the edge must stretch to {both_units(widest)}, {widest / width:.1f} times its width. "
-        f"{yarn} with an end to weave in."
+    stretch = widest / width
+    how = edge.stretchy if stretch > FIRM_EDGE else "loosely"
+    through = (
+        f"the edge must stretch to {both_units(widest)}, {stretch:.1f} times its width"
+        if stretch > HARDLY
+        else f"{both_units(widest)} must pass through an edge of {both_units(width)}"
     )
+    yarn = edge.takes.format(both_units(TIMES_THE_WIDTH * width + TAIL_CM))
+    return f"{edge.name} {how}: {through}. {yarn} with an end to weave in."
 
 
 def ribbing_left(aim: Aim, count: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
