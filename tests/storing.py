@@ -23,9 +23,9 @@ def rows(path: Path, sql: str) -> list[tuple[object, ...]]:
     return found
 
 
-def damaged(path: Path, sql: str) -> None:
-    """Change the file."""
+def damaged(path: Path, sql: str, *values: object) -> None:
+    """Change the file; `values` stand for the question marks."""
     db = sqlite3.connect(path)
-    db.execute(sql)
+    db.execute(sql, values)
     db.commit()
     db.close()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from pathlib import Path
 
 import pytest
@@ -11,6 +10,8 @@ from companion.pair import Revision
 from companion.store import DamagedPairError, Pair, StaleDesignError, Store
 from companion.store.designs import BY_DESIGN, DesignVersion, Following
 from companion.store.shares import Share
+
+from .storing import damaged
 
 LEADER, FOLLOWER = "the-leaders-own-link-1", "the-followers-link-001"
 
@@ -60,9 +61,7 @@ def test_a_change_made_on_an_older_version_is_refused(store: Store, design: Desi
 
 def test_a_design_that_no_longer_reads_is_told(store: Store, design: DesignVersion, store_path: Path) -> None:
     assert design.number == 1
-    with sqlite3.connect(store_path) as db:
-        db.execute("UPDATE design_versions SET document = x'00ff'")
-    db.close()
+    damaged(store_path, "UPDATE design_versions SET document = x'00ff'")
     with pytest.raises(DamagedPairError, match="kept"):
         store.designs.led_by(LEADER)
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sqlite3
 from pathlib import Path
 
 import pytest
@@ -26,9 +25,7 @@ def test_a_new_file_has_the_newest_version(store: Store, store_path: Path) -> No
 
 def test_a_file_of_a_newer_version_is_left_alone(store_path: Path) -> None:
     Store(store_path).close()
-    db = sqlite3.connect(store_path)
-    db.execute("PRAGMA user_version = 99")
-    db.close()
+    damaged(store_path, "PRAGMA user_version = 99")
     with pytest.raises(NotAStoreError, match="newer version"):
         Store(store_path)
     assert rows(store_path, "PRAGMA user_version") == [(99,)]
@@ -54,12 +51,11 @@ def test_a_file_from_before_remarks_is_brought_up_to_date(tmp_path: Path, monkey
         pair = old.add_pair(LINK, "Thursday socks", "cm", "{}")
         old.close()
     values = entry(1)
-    db = sqlite3.connect(path)
-    db.execute(
-        f"INSERT INTO log ({', '.join(values)}, pair, received) VALUES ({'?, ' * len(values)}1, '')", [*values.values()]
+    damaged(
+        path,
+        f"INSERT INTO log ({', '.join(values)}, pair, received) VALUES ({'?, ' * len(values)}1, '')",
+        *values.values(),
     )
-    db.commit()
-    db.close()
     store = Store(path, lambda: NOON)
     store.add_entries(pair, [made(2)])
     assert list(store.entries(pair).values()) == [made(1), made(2)]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-import sqlite3
 from html import unescape
 from pathlib import Path
 
@@ -13,6 +12,7 @@ import pytest
 from companion.web import create_app, unbroken
 
 from ..conftest import Browser, entry
+from ..storing import damaged, rows
 
 
 def test_the_plan_page_has_the_whole_sock(browser: Browser, link: str) -> None:
@@ -55,28 +55,18 @@ def test_the_knit_page_carries_the_pair_and_the_shell_does_not(browser: Browser)
 def test_a_plan_that_no_longer_reads_is_told_and_kept(
     browser: Browser, link: str, store_path: Path, damage: str
 ) -> None:
-    db = sqlite3.connect(store_path)
-    db.execute("UPDATE revisions SET plan = ?", (damage,))
-    db.commit()
-    db.close()
+    damaged(store_path, "UPDATE revisions SET plan = ?", damage)
     for url in ("", "/knit", "/check"):
         answer = browser.get(f"/pair/{link}{url}")
         assert answer.status_code == 409
         assert "kept as it is" in answer.text
     assert browser.get(f"/pair/{link}/pair.json").get_json()["error"] == "conflict"
-    db = sqlite3.connect(store_path)
-    [(what, raw)] = db.execute("SELECT what, raw FROM set_aside").fetchall()
-    db.close()
-    assert what == "plan of revision 1"
-    assert raw == damage
+    assert rows(store_path, "SELECT what, raw FROM set_aside") == [("plan of revision 1", damage)]
 
 
 @pytest.mark.parametrize("damage", ["pairs SET title = x'00ff'", "revisions SET done = 'many'"])
 def test_a_pair_that_no_longer_reads_is_told(browser: Browser, link: str, store_path: Path, damage: str) -> None:
-    db = sqlite3.connect(store_path)
-    db.execute(f"UPDATE {damage}")
-    db.commit()
-    db.close()
+    damaged(store_path, f"UPDATE {damage}")
     for url in ("", "/knit", "/check", "/pair.json"):
         answer = browser.get(f"/pair/{link}{url}")
         assert answer.status_code == 409
@@ -84,10 +74,7 @@ def test_a_pair_that_no_longer_reads_is_told(browser: Browser, link: str, store_
 
 
 def test_counts_are_taken_in_for_a_plan_that_no_longer_reads(browser: Browser, link: str, store_path: Path) -> None:
-    db = sqlite3.connect(store_path)
-    db.execute("UPDATE revisions SET done = 'many'")
-    db.commit()
-    db.close()
+    damaged(store_path, "UPDATE revisions SET done = 'many'")
     counted = entry(1)
     answer = browser.post_json(f"/pair/{link}/log", {"entries": [counted]})
     assert answer.get_json()["kept"] == [counted["id"]]

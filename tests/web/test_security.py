@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import logging
 import re
-import sqlite3
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +17,7 @@ from companion.web.links import follower_link
 from companion.web.security import USUAL_BODY, YEAR
 
 from ..conftest import FORM, Browser, entry
+from ..storing import damaged
 from .designing import join, lead
 
 SAMPLE_VALUES = {"part": "heel", "version": "0", "path": "x.js"}
@@ -271,9 +271,7 @@ def test_links_are_long_and_never_the_same(browser: Browser) -> None:
 
 def test_data_that_cannot_be_reached_is_told(browser: Browser, link: str, store_path: Path) -> None:
     token = browser.token()
-    blocker = sqlite3.connect(store_path)
-    blocker.execute("ALTER TABLE log RENAME TO elsewhere")
-    blocker.close()
+    damaged(store_path, "ALTER TABLE log RENAME TO elsewhere")
     page = browser.get(f"/pair/{link}/knit")
     assert page.status_code == 503
     assert "Counts stay on the phone" in page.text
@@ -294,10 +292,7 @@ def test_data_that_cannot_be_reached_is_told(browser: Browser, link: str, store_
 )
 def test_what_no_longer_reads_is_told_and_kept(browser: Browser, store_path: Path, damage: str, page: str) -> None:
     link = join(browser, lead(browser))
-    db = sqlite3.connect(store_path)
-    db.execute(damage)
-    db.commit()
-    db.close()
+    damaged(store_path, damage)
     answer = browser.get(f"/pair/{link}{page}")
     assert answer.status_code == 409
     assert "kept" in answer.text
@@ -316,20 +311,14 @@ def test_a_stale_form_of_what_no_longer_reads_is_told_so_too(
 ) -> None:
     leader = lead(browser)
     url = form.format(leader=leader, follower=follower_link(leader), pair=join(browser, leader))
-    db = sqlite3.connect(store_path)
-    db.execute(damage)
-    db.commit()
-    db.close()
+    damaged(store_path, damage)
     answer = browser.client.post(url)
     assert answer.status_code == 409
     assert "kept" in answer.text
 
 
 def test_a_plan_that_is_lost_is_told_to_the_knit_page(browser: Browser, link: str, store_path: Path) -> None:
-    db = sqlite3.connect(store_path)
-    db.execute("DELETE FROM revisions")
-    db.commit()
-    db.close()
+    damaged(store_path, "DELETE FROM revisions")
     answer = browser.post_json(f"/pair/{link}/log", {"entries": [entry(1)]})
     assert answer.status_code == 409
     assert answer.get_json() == {"error": "conflict", "message": "This pair has lost its plan. The counts are kept."}
@@ -338,9 +327,7 @@ def test_a_plan_that_is_lost_is_told_to_the_knit_page(browser: Browser, link: st
 def test_the_log_tells_why_the_data_cannot_be_reached(
     browser: Browser, link: str, store_path: Path, caplog: pytest.LogCaptureFixture
 ) -> None:
-    blocker = sqlite3.connect(store_path)
-    blocker.execute("ALTER TABLE log RENAME TO elsewhere")
-    blocker.close()
+    damaged(store_path, "ALTER TABLE log RENAME TO elsewhere")
     browser.get(f"/pair/{link}/knit")
     assert "pages.knit" in caplog.text
     assert "no such table: log" in caplog.text
