@@ -30,7 +30,8 @@ addEventListener("activate", (event) => {
 
 addEventListener("message", (event) => {
   if (event.data === "take over") skipWaiting();
-  else if (event.data?.keep) event.waitUntil(keepMissing(event.data.keep, event.data.anew));
+  // A page whose loading began before this worker was active is not taken over by then.
+  else if (event.data?.keep) event.waitUntil(Promise.all([clients.claim(), keepMissing(event.data.keep, event.data.anew)]));
 });
 
 addEventListener("fetch", (event) => {

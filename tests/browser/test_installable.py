@@ -7,11 +7,21 @@ from urllib.parse import urlsplit
 from xml.etree import ElementTree
 
 from PIL import Image
-from playwright.sync_api import Page
+from playwright.sync_api import Page, Route
 
 from .chromium import PhoneOnDisk
-from .knitting import Knitting
+from .knitting import RETRY, Knitting
 from .server import Server
+
+TAKEN_OVER = """async (within) => {
+    const workers = navigator.serviceWorker;
+    const change = new Promise((done) => {
+        workers.addEventListener("controllerchange", done);
+        setTimeout(done, within);
+    });
+    if (!workers.controller) await change;
+    return workers.controller?.state;
+}"""
 
 
 def test_the_browser_finds_nothing_in_the_way_of_installing(own_server: Server, on_disk: PhoneOnDisk) -> None:
@@ -59,6 +69,20 @@ def test_the_worker_answers_for_the_page_after_it_is_loaded_again(knitting: Knit
     knitting.page.reload()
     knitting.is_ready()
     assert knitting.page.evaluate("navigator.serviceWorker.controller?.state") == "activated"
+
+
+def test_a_page_on_its_way_while_the_worker_comes_is_taken_over(page: Page, link: str) -> None:
+    """The worker claims the pages that there are when it becomes active, and this one has no answer yet by then."""
+    first = page.context.new_page()
+
+    def hold(route: Route) -> None:
+        first.goto("/")
+        first.evaluate("navigator.serviceWorker.ready.then(() => true)")
+        route.continue_()
+
+    page.route(f"**/pair/{link}/knit", hold)
+    Knitting(page, link).open()
+    assert page.evaluate(TAKEN_OVER, RETRY) == "activated"
 
 
 def test_a_worker_can_be_got_rid_of(knitting: Knitting) -> None:
