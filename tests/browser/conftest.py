@@ -11,6 +11,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright
 
 from .chromium import PhoneOnDisk, Watch, phone
+from .given import NO_WORKERS
 from .knitting import Knitting
 from .server import Server, serving
 
@@ -33,14 +34,25 @@ def own_server(tmp_path: Path) -> Iterator[Server]:
 
 
 @pytest.fixture
-def new_phone(chromium: Browser) -> Iterator[NewPhone]:
+def without_worker() -> None:
+    """Phones without service workers, as where the server is reached by plain http.
+
+    For tests of what a page does by itself: to install the worker takes a phone longer than most of them.
+    """
+
+
+@pytest.fixture
+def new_phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[NewPhone]:
     """Makes phones that know nothing yet; at the end none of them has had a hidden error or talked to strangers."""
+    workers = "without_worker" not in request.fixturenames
     with ExitStack() as stack:
         watches = []
 
         def make(server: Server, width: int = 412, height: int = 915, **options: Any) -> BrowserContext:
             context = chromium.new_context(base_url=server.address, **{**phone(width, height), **options})
             stack.callback(context.close)
+            if not workers:
+                context.add_init_script(NO_WORKERS)
             watch = Watch(server.address)
             watch.follow(context)
             watches.append(watch)

@@ -12,6 +12,9 @@ from typing import Any
 from PIL import Image
 from playwright.sync_api import FilePayload, Page, Route
 
+NO_WORKERS = "delete Navigator.prototype.serviceWorker"
+"""A script that makes a browser one without service workers, before a page's own scripts run."""
+
 
 def change_data(page: Page, change: Callable[[dict[str, Any]], None]) -> None:
     """Have the knit page given other data than the server's, always from the network."""
@@ -25,7 +28,7 @@ def change_data(page: Page, change: Callable[[dict[str, Any]], None]) -> None:
         change(data)
         route.fulfill(response=response, body=page_text.replace(found[0], json.dumps(data).replace("<", "\\u003c")))
 
-    page.add_init_script("delete Navigator.prototype.serviceWorker")
+    page.add_init_script(NO_WORKERS)
     page.route(re.compile(r"/pair/[\w-]+/knit$"), answer)
 
 

@@ -11,6 +11,8 @@ from playwright.sync_api import Locator, Page, expect
 from .conftest import NewPhone
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 Cell = tuple[int, int]
 """A stitch, counted from the right, and a round, counted from the bottom; both from 1."""
 

@@ -12,6 +12,8 @@ from playwright.sync_api import Locator, Page, Request, expect
 from .conftest import NewPhone, field
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 
 def keep(page: Page, name: str, ball: str, length: str) -> None:
     field(page, "ball_circumference").fill(ball)

@@ -12,6 +12,8 @@ from .conftest import NewPhone
 from .server import Server
 from .tour_fit import FITTING
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 
 def test_how_a_sock_felt_is_allowed_for_in_the_next_plan(page: Page, link: str) -> None:
     FITTING["fit"](page, link)

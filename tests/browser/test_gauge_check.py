@@ -12,6 +12,8 @@ from .conftest import NewPhone
 from .knitting import Knitting, rounds_of, script_of, section_of
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 PLACE = 40
 """Rounds done when the check is made: the sample pair is in the leg there."""
 

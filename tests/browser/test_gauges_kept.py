@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from playwright.sync_api import Page, expect
 
 from ..conftest import entry
 from .knitting import Knitting
 from .test_kept_pages import until
+
+pytestmark = pytest.mark.usefixtures("without_worker")
 
 
 def check(page: Page, link: str, number: int, stitches: float) -> None:

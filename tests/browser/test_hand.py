@@ -11,6 +11,8 @@ from .conftest import NewPhone
 from .knitting import Knitting, rounds_of, section_of
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 
 @pytest.mark.parametrize("key", ["Space", "Enter", "ArrowRight", "ArrowDown", "PageDown"])
 def test_a_key_counts_once(knitting: Knitting, key: str) -> None:

@@ -6,7 +6,7 @@ import json
 import re
 
 import pytest
-from playwright.sync_api import BrowserContext, Request, Route, expect
+from playwright.sync_api import BrowserContext, Page, Request, Route, expect
 
 from .conftest import NewPhone
 from .knitting import RETRY, Knitting
@@ -175,3 +175,40 @@ def test_what_was_sent_twice_because_the_answer_was_lost_is_kept_once(
     assert len(sent[0]) == 1
     assert sent[0] == sent[1]
     assert server.counted(link) == [1]
+
+
+def test_a_weighing_waits_for_the_network_and_the_page_of_the_yarn_follows(knitting: Knitting, link: str) -> None:
+    page = knitting.page
+    knitting.works_without_network()
+    page.goto(f"/pair/{link}/yarn")
+    expect(page.get_by_role("button", name="Weigh the yarn")).to_be_visible()
+    page.wait_for_load_state("networkidle")
+    page.context.set_offline(True)
+    page.reload()
+    page.get_by_role("button", name="Weigh the yarn").tap()
+    page.get_by_label("Grams left").fill("73")
+    page.get_by_role("button", name="Keep it").tap()
+    expect(page.locator("#yarn-news")).to_contain_text("kept on this device")
+    page.context.set_offline(False)
+    weighed = re.compile(r"^73\sg, between 72 and 74\sg")
+    expect(page.locator(".figure-value").first).to_have_text(weighed, timeout=RETRY)
+
+
+LONG_NOTES = """async ([base, link, text]) => {
+    const { keepRemark } = await import(`${base}remarks.js`);
+    for (let note = 0; note < 300; note += 1) await keepRemark(link, "note", { text: `${note} ${text}` });
+}"""
+
+
+@pytest.mark.parametrize("letter", ["x", "🧶"])
+def test_many_long_notes_are_sent(page: Page, server: Server, link: str, letter: str) -> None:
+    knitting = Knitting(page, link).open()
+    knitting.works_without_network()
+    page.context.set_offline(True)
+    base = page.locator("script[src$='/knit.js']").get_attribute("src")
+    assert base
+    page.evaluate(LONG_NOTES, [base.removesuffix("knit.js"), link, letter * 490])
+    page.context.set_offline(False)
+    page.reload()
+    knitting.everything_is_sent()
+    assert len(server.entries(link)) == 300

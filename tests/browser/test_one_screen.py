@@ -13,6 +13,8 @@ from .knitting import Knitting, rounds_of
 from .server import Server
 from .tour_knit import KNIT
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 USUAL = [(360, 800), (412, 915)]
 """Width and height in CSS px of usual phones upright. Rounds in two colours have their chart in sight there, too."""
 

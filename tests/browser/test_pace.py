@@ -17,6 +17,8 @@ from companion.web.design_stages import day_at, paces
 from .conftest import NewPhone
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 ZONES = (
     "UTC", "Europe/Berlin", "America/St_Johns", "Asia/Kathmandu", "Pacific/Auckland", "Pacific/Kiritimati",
     "Pacific/Pago_Pago", "America/Sao_Paulo",

@@ -9,6 +9,8 @@ from playwright.sync_api import Page, expect
 
 from .conftest import field
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 
 def in_inches(page: Page) -> None:
     page.get_by_text("in inches", exact=True).tap()

@@ -13,6 +13,8 @@ from pypdf import PdfReader
 from .leading import make_design
 from .test_printing import PAPER
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 MARGIN = 15
 """mm; the style sheet's."""
 

@@ -13,6 +13,8 @@ from companion.planning.request import read_request
 from .conftest import NewPhone
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 # Points of 1/72 in: A4 is 210 x 297 mm (ISO 216), Letter is 8 1/2 x 11 in (ANSI/ASME Y14.1).
 PAPER = {"A4": (210 / 25.4 * 72, 297 / 25.4 * 72), "Letter": (8.5 * 72, 11 * 72)}
 

@@ -6,12 +6,14 @@ import json
 import re
 
 import pytest
-from playwright.sync_api import FilePayload, Page, expect
+from playwright.sync_api import FilePayload, expect
 
 from .conftest import NewPhone
 from .given import photo
 from .knitting import Knitting, section_of
 from .server import Server
+
+pytestmark = pytest.mark.usefixtures("without_worker")
 
 
 def write_note(knitting: Knitting, text: str, picture: FilePayload | None = None) -> None:
@@ -87,26 +89,6 @@ def test_a_try_on_is_written_down(knitting: Knitting, server: Server, link: str)
     knitting.is_at(1)
     [tried] = [entry for entry in server.entries(link) if entry.kind == "try-on"]
     assert (tried.round, tried.data) == (1, {"where": "instep", "feels": "tight"})
-
-
-LONG_NOTES = """async ([base, link, text]) => {
-    const { keepRemark } = await import(`${base}remarks.js`);
-    for (let note = 0; note < 300; note += 1) await keepRemark(link, "note", { text: `${note} ${text}` });
-}"""
-
-
-@pytest.mark.parametrize("letter", ["x", "🧶"])
-def test_many_long_notes_are_sent(page: Page, server: Server, link: str, letter: str) -> None:
-    knitting = Knitting(page, link).open()
-    knitting.works_without_network()
-    page.context.set_offline(True)
-    base = page.locator("script[src$='/knit.js']").get_attribute("src")
-    assert base
-    page.evaluate(LONG_NOTES, [base.removesuffix("knit.js"), link, letter * 490])
-    page.context.set_offline(False)
-    page.reload()
-    knitting.everything_is_sent()
-    assert len(server.entries(link)) == 300
 
 
 def test_the_logbook_shows_and_prints_photos_where_they_are_kept(

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
 from playwright.sync_api import expect
 
 from .knitting import Knitting, rounds_of
 from .test_gauge_check import accept, check, take_back
+
+pytestmark = pytest.mark.usefixtures("without_worker")
 
 
 def test_before_its_cast_on_sock_two_asks_how_it_is_to_be_knitted(knitting: Knitting) -> None:

@@ -10,6 +10,8 @@ from .given import change_data, steps, two_at_a_time
 from .knitting import Knitting, rounds_of
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 COUNTS = [
     "Step 1 of 3",
     "Step 2 of 3, stitch 1 of 3",

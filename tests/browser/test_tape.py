@@ -11,6 +11,8 @@ from .conftest import NewPhone
 from .knitting import Knitting, rounds_of
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 STEP = 16
 """Px a round."""
 

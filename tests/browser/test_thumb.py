@@ -12,6 +12,8 @@ from .knitting import Knitting
 from .server import Server
 from .test_one_screen import SCREENS
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 THUMB = 44
 """CSS px: the size of a target that a thumb hits (WCAG 2.2, success criterion 2.5.5)."""
 

@@ -16,6 +16,8 @@ from .given import change_data, chart
 from .knitting import Knitting, rounds_of, section_of
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 NOON = datetime(2025, 11, 3, 12, 0, tzinfo=UTC)
 
 MIDDLE_OF = """(word) => {

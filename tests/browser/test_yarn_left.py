@@ -10,6 +10,8 @@ from playwright.sync_api import Page, expect
 from .knitting import RETRY, Knitting
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 
 def of_yarn(page: Page, name: str) -> str:
     """What the page says to a number, by the number's name, with every kind of space as a plain one."""
@@ -28,23 +30,6 @@ def test_a_weighing_is_kept_with_its_place_and_told(knitting: Knitting, server: 
     expect(page.get_by_role("heading", name="Yarn left")).to_be_visible()
     page.get_by_text("1,000 stitches take").tap()
     assert "100 g at the start and 88.5 g after" in of_yarn(page, "1,000 stitches take")
-
-
-def test_without_network_it_waits_and_the_page_follows(knitting: Knitting, link: str) -> None:
-    page = knitting.page
-    knitting.works_without_network()
-    page.goto(f"/pair/{link}/yarn")
-    expect(page.get_by_role("button", name="Weigh the yarn")).to_be_visible()
-    page.wait_for_load_state("networkidle")
-    page.context.set_offline(True)
-    page.reload()
-    page.get_by_role("button", name="Weigh the yarn").tap()
-    page.get_by_label("Grams left").fill("73")
-    page.get_by_role("button", name="Keep it").tap()
-    expect(page.locator("#yarn-news")).to_contain_text("kept on this device")
-    page.context.set_offline(False)
-    weighed = re.compile(r"^73\sg, between 72 and 74\sg")
-    expect(page.locator(".figure-value").first).to_have_text(weighed, timeout=RETRY)
 
 
 @pytest.mark.parametrize("typed", ["", "-1", "5001"])
