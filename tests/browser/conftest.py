@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwrig
 from .chromium import PhoneOnDisk, Watch, phone
 from .given import NO_WORKERS
 from .knitting import Knitting
+from .modules import Modules
 from .server import Server, serving
 
 NewPhone: TypeAlias = Callable[..., BrowserContext]
@@ -60,6 +61,19 @@ def new_phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[New
 
         yield make
         assert [problem for watch in watches for problem in watch.problems] == []
+
+
+@pytest.fixture(scope="session")
+def modules(chromium: Browser, server: Server) -> Iterator[Modules]:
+    """The scripts of a knit page, which stays open for all tests that only ask its functions."""
+    watch = Watch(server.address)
+    with chromium.new_context(base_url=server.address, **phone()) as context:
+        context.add_init_script(NO_WORKERS)
+        watch.follow(context)
+        page = context.new_page()
+        Knitting(page, server.add_pair()).open()
+        yield Modules(page)
+    assert watch.problems == []
 
 
 @pytest.fixture

@@ -6,9 +6,10 @@ from typing import Any
 from xml.etree import ElementTree as ET
 
 import pytest
-from playwright.sync_api import Page
 
 from companion.web.chart_drawing import COLOURS, chart_svg
+
+from .modules import Modules
 
 DRAW = """async ([module, rows, keys, marks]) => {
   const { drawChart } = await import(module);
@@ -18,11 +19,8 @@ DRAW = """async ([module, rows, keys, marks]) => {
 }"""
 
 
-def drawn(page: Page, rows: list[str], marks: dict[str, Any]) -> ET.Element:
-    page.goto("/")
-    version = page.locator("link[href*='css/base.css']").get_attribute("href") or ""
-    module = version.replace("css/base.css", "js/chart-grid.js")
-    return ET.fromstring(page.evaluate(DRAW, [module, rows, list(COLOURS), marks]))
+def drawn(modules: Modules, rows: list[str], marks: dict[str, Any]) -> ET.Element:
+    return ET.fromstring(modules.page.evaluate(DRAW, [modules.address("chart-grid"), rows, list(COLOURS), marks]))
 
 
 def told(item: ET.Element) -> tuple[Any, ...]:
@@ -37,27 +35,27 @@ def parts(drawing: ET.Element, kind: str) -> list[ET.Element]:
 @pytest.mark.parametrize(
     "rows", [["AAAB", "ABAB", "CCDA"], ["A", "A", "B", "C"], ["ABABABABABAB"] * 11], ids=["small", "stripes", "wide"]
 )
-def test_both_draw_alike(page: Page, rows: list[str]) -> None:
+def test_both_draw_alike(modules: Modules, rows: list[str]) -> None:
     server = ET.fromstring(chart_svg(rows, COLOURS, "Chart"))
-    browser = drawn(page, rows, {})
+    browser = drawn(modules, rows, {})
     assert browser.get("viewBox") == server.get("viewBox")
     assert [told(item) for item in browser] == [told(item) for item in server]
 
 
-def test_the_current_row_is_framed_and_only_its_neighbours_are_shown(page: Page) -> None:
-    whole = drawn(page, ["AB", "BA", "BB", "AA"], {"row": 3})
+def test_the_current_row_is_framed_and_only_its_neighbours_are_shown(modules: Modules) -> None:
+    whole = drawn(modules, ["AB", "BA", "BB", "AA"], {"row": 3})
     [casing, frame] = parts(whole, "chart-now")
     assert frame.get("y") == casing.get("y") == "20", "the third of four rows from the bottom"
     [number] = [item.text for item in parts(whole, "now") if item.tag.endswith("text")]
     assert number == "3"
-    near = drawn(page, ["AB", "BA", "BB", "AA"], {"row": 3, "around": 1})
+    near = drawn(modules, ["AB", "BA", "BB", "AA"], {"row": 3, "around": 1})
     assert [item.text for item in parts(near, "chart-row")] == ["2", "3", "4"]
     assert parts(near, "chart-now")[-1].get("y") == "20"
 
 
-def test_a_float_across_the_join_is_marked_at_both_ends_of_its_row(page: Page) -> None:
+def test_a_float_across_the_join_is_marked_at_both_ends_of_its_row(modules: Modules) -> None:
     float_ = {"row": 1, "yarn": "B", "from": 5, "over": 7}
-    marked = drawn(page, ["AAAABAAA", "BBBBBBBB"], {"floats": [float_]})
+    marked = drawn(modules, ["AAAABAAA", "BBBBBBBB"], {"floats": [float_]})
     assert [item.text for item in parts(marked, "chart-alarm")] == ["!"]
     ways = [item.get("d", "") for item in parts(marked, "chart-float")]
     assert all(way.count("M") == 2 for way in ways)

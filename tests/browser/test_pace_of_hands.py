@@ -7,15 +7,15 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page
 
 from companion.logbook import Entry, Sock
 from companion.pace import BREAK, FASTEST, seconds_per_stitch
 
 from ..conftest import NOON, entry
+from .modules import Modules
 
-PACE = """async ([log, stitches]) => {
-    const { pastOf } = await import(new URL("pace.js", document.querySelector("[src$='/knit.js']").src));
+PACE = """async ([module, log, stitches]) => {
+    const { pastOf } = await import(module);
     return pastOf(log, stitches, Date.parse("2026-01-01T00:00:00Z")).perStitch;
 }"""
 
@@ -45,10 +45,10 @@ def knitted(seed: int, entries: int) -> tuple[list[dict[str, Any]], dict[Sock, l
 @pytest.mark.parametrize(
     ("seed", "entries"), [(seed, 3 * seed) for seed in range(12)] + [(seed, 200 * seed) for seed in range(5, 9)]
 )
-def test_both_find_the_same_pace(page: Page, link: str, seed: int, entries: int) -> None:
-    page.goto(f"/pair/{link}/knit")
+def test_both_find_the_same_pace(modules: Modules, seed: int, entries: int) -> None:
     log, stitches = knitted(seed, entries)
-    here = page.evaluate(PACE, [log, {str(sock): each for sock, each in stitches.items()}])
+    by_sock = {str(sock): each for sock, each in stitches.items()}
+    here = modules.page.evaluate(PACE, [modules.address("pace"), log, by_sock])
     there = seconds_per_stitch([Entry.model_validate(one) for one in log], stitches)
     assert here == (None if there is None else pytest.approx(there, rel=1e-12))
     assert there is not None or entries < 20

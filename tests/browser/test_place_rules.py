@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page
 
 from companion.logbook import SOCKS, ends
 
 from ..two_phones import knitted_apart
+from .modules import Modules
 
 FIND = """async ([module, log]) => {
     const { endsOf } = await import(module);
@@ -19,10 +18,7 @@ FIND = """async ([module, log]) => {
 
 
 @pytest.mark.parametrize(("seed", "steps"), [(seed, 40 * seed) for seed in range(20)] + [(99, 6000)])
-def test_both_find_the_same_ends(page: Page, seed: int, steps: int) -> None:
-    page.goto("/")
-    version = re.search(r"/static/(\w+)/", page.content())
-    assert version
+def test_both_find_the_same_ends(modules: Modules, seed: int, steps: int) -> None:
     server = knitted_apart(seed, steps)[2]
     log: list[dict[str, Any]] = [entry.as_json() for entry in server.values()]
     for number, data in enumerate(log):
@@ -31,5 +27,5 @@ def test_both_find_the_same_ends(page: Page, seed: int, steps: int) -> None:
         if number % 29 == 5:
             del data["after"]
     read = [type(next(iter(server.values()))).model_validate(data) for data in log]
-    found = page.evaluate(FIND, [f"/static/{version[1]}/js/logbook.js", log])
+    found = modules.page.evaluate(FIND, [modules.address("logbook"), log])
     assert found == {str(sock): [end.id for end in ends(read)[sock]] for sock in SOCKS}

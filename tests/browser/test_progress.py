@@ -13,19 +13,12 @@ from playwright.sync_api import Page, expect
 
 from .given import change_data, chart
 from .knitting import Knitting, rounds_of, script_of, section_of
+from .modules import Modules
 from .server import Server
 
+pytestmark = pytest.mark.usefixtures("without_worker")
+
 MORNING = datetime(2025, 11, 3, 9, 0, tzinfo=UTC)
-
-CALL = """async ([name, job, given]) => {
-    const address = document.querySelector("link[rel=modulepreload]").href.replace(/[^/]+$/, `${name}.js`);
-    return (await import(address))[job](...given);
-}"""
-
-
-def call(page: Page, module: str, job: str, *given: Any) -> Any:
-    """What a function of one of the page's own modules answers."""
-    return page.evaluate(CALL, [module, job, given])
 
 
 def counts(gaps: Iterable[float], kind: str = "count") -> list[dict[str, Any]]:
@@ -38,56 +31,56 @@ def counts(gaps: Iterable[float], kind: str = "count") -> list[dict[str, Any]]:
     return entries
 
 
-def past(page: Page, entries: list[dict[str, Any]], stitches: int = 60, days: float = 0) -> Any:
+def past(modules: Modules, entries: list[dict[str, Any]], stitches: int = 60, days: float = 0) -> Any:
     now = (MORNING + timedelta(days=days, hours=1)).timestamp() * 1000
     rounds = [stitches] * 100
-    return call(page, "pace", "pastOf", entries, {"1": rounds, "2": rounds}, now)
+    return modules.call("pace", "pastOf", entries, {"1": rounds, "2": rounds}, now)
 
 
 @pytest.mark.parametrize("gaps", [[90, 120, 100], [90, 120, 100, 95], [130]])
-def test_the_pace_is_the_middle_one_of_the_rounds(knitting: Knitting, gaps: list[float]) -> None:
+def test_the_pace_is_the_middle_one_of_the_rounds(modules: Modules, gaps: list[float]) -> None:
     """The median is Python's own (statistics.median)."""
-    found = past(knitting.page, counts(gaps))
+    found = past(modules, counts(gaps))
     assert found["perStitch"] == pytest.approx(statistics.median(gaps) / 60)
     assert found["knitted"] == sum(gaps)
 
 
-def test_breaks_and_rounds_that_were_only_caught_up_with_are_left_out(knitting: Knitting) -> None:
-    found = past(knitting.page, counts([100, 86_400, 110, 601, 1, 2, 90, 599]))
+def test_breaks_and_rounds_that_were_only_caught_up_with_are_left_out(modules: Modules) -> None:
+    found = past(modules, counts([100, 86_400, 110, 601, 1, 2, 90, 599]))
     assert found["perStitch"] == pytest.approx(statistics.median([100, 110, 90, 599]) / 60)
     assert found["knitted"] == 100 + 110 + 90 + 599
     assert found["last"]["round"] == 9
 
 
-def test_nothing_is_known_before_the_second_count_and_jumps_tell_nothing(knitting: Knitting) -> None:
+def test_nothing_is_known_before_the_second_count_and_jumps_tell_nothing(modules: Modules) -> None:
     for entries in ([], counts([]), counts([100, 100], kind="go")):
-        assert past(knitting.page, entries)["perStitch"] is None
+        assert past(modules, entries)["perStitch"] is None
 
 
-def test_the_order_of_arrival_does_not_matter(knitting: Knitting) -> None:
+def test_the_order_of_arrival_does_not_matter(modules: Modules) -> None:
     entries = counts([90, 120, 100])
-    assert past(knitting.page, entries[::-1]) == past(knitting.page, entries)
+    assert past(modules, entries[::-1]) == past(modules, entries)
 
 
-def test_an_ordinary_day_has_days_off_in_it(knitting: Knitting) -> None:
+def test_an_ordinary_day_has_days_off_in_it(modules: Modules) -> None:
     """Ten minutes knitted in all, looked at on the fourth day: two and a half a day."""
-    found = past(knitting.page, counts([120] * 5), days=3)
+    found = past(modules, counts([120] * 5), days=3)
     assert found["perDay"] == pytest.approx(600 / 4)
-    assert past(knitting.page, counts([120] * 5))["perDay"] is None
-    assert past(knitting.page, counts([120] * 5), days=40)["perDay"] is None, "long ago"
+    assert past(modules, counts([120] * 5))["perDay"] is None
+    assert past(modules, counts([120] * 5), days=40)["perDay"] is None, "long ago"
     for stitches, days in ((1500, 20), (1501, 21)):
-        left = call(knitting.page, "pace", "leftOf", stitches, found, 0)
+        left = modules.call("pace", "leftOf", stitches, found, 0)
         assert left["seconds"] == pytest.approx(stitches * 120 / 60)
         assert left["day"] == days * 86_400_000
 
 
-def test_what_is_left_of_a_day_are_the_whole_rounds_that_it_has_time_for(knitting: Knitting) -> None:
-    found = past(knitting.page, counts([120] * 5))
+def test_what_is_left_of_a_day_are_the_whole_rounds_that_it_has_time_for(modules: Modules) -> None:
+    found = past(modules, counts([120] * 5))
     assert found["today"] == 600
-    assert past(knitting.page, counts([120] * 5), days=0.9)["today"] == 0, "the day before, not a day ago"
+    assert past(modules, counts([120] * 5), days=0.9)["today"] == 0, "the day before, not a day ago"
     for today, seconds, rounds in ((60, 240, 2), (61, 239, 1), (300, 0, 0), (400, 0, 0)):
         day = {**found, "perStitch": 2, "perDay": 300, "today": today}
-        left = call(knitting.page, "pace", "leftToday", [60] * 3, day)
+        left = modules.call("pace", "leftToday", [60] * 3, day)
         assert left == {"seconds": seconds, "rounds": rounds}
 
 
