@@ -109,9 +109,18 @@ class Knitting:
         self.is_at(number - 1)
 
     def go_to_section(self, title: str) -> None:
-        """Go to the start of a section by the menu's list."""
+        """Go to the start of a section by the menu's list, and wait until its first round is painted."""
         self.open_menu()
         self.page.locator("#sections").get_by_role("button", name=re.compile(f"^{title}:")).tap()
+        expect(self.page.locator("#section")).to_have_text(title)
+        expect(self.page.locator("#number")).to_have_text(re.compile("^(Round|Row) 1 of "))
+
+    def take_change_back(self) -> None:
+        """Take the last change of the plan back by the menu, and wait for the page that the server then sends."""
+        self.open_menu()
+        with self.page.expect_event("load"):
+            self.page.get_by_role("button", name="Take the last change of the plan back").tap()
+        self.is_ready()
 
     def weigh(self, grams: str, yarn: str = "") -> None:
         """Write down from the menu how much of a yarn is left, and wait until the server has it."""

@@ -68,8 +68,7 @@ def test_the_whole_story_of_a_check_without_network(in_the_leg: Knitting, server
     changed = knitting.data()
     assert rounds_of(changed, 1)[: PLACE + 5] == rounds_of(before, 1)[: PLACE + 5]
     assert rounds_of(changed, 1) != rounds_of(before, 1)
-    knitting.open_menu()
-    page.get_by_role("button", name="Take the last change of the plan back").tap()
+    knitting.take_change_back()
     knitting.is_at(PLACE + 5)
     assert rounds_of(knitting.data(), 1) == rounds_of(before, 1)
     expect(page.locator("#unseen-check")).to_have_count(0)

@@ -45,12 +45,6 @@ def accept(knitting: Knitting, title: str) -> None:
     knitting.is_ready()
 
 
-def take_back(knitting: Knitting) -> None:
-    knitting.open_menu()
-    knitting.page.get_by_role("button", name="Take the last change of the plan back").tap()
-    knitting.is_ready()
-
-
 def lasting(data: dict[str, Any]) -> dict[str, Any]:
     """The pair but for what a check adds to the logbook and to what is known of the yarn."""
     return {key: value for key, value in data.items() if key not in {"cursor", "clock", "learned"}}
@@ -115,7 +109,7 @@ def test_a_change_can_be_taken_back(in_the_leg: Knitting) -> None:
     check(in_the_leg)
     accept(in_the_leg, "Keep the leg stitches")
     assert told(in_the_leg.data(), 1) != told(before, 1)
-    take_back(in_the_leg)
+    in_the_leg.take_change_back()
     in_the_leg.is_at(PLACE)
     assert lasting(in_the_leg.data()) == lasting(before)
 

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from .knitting import Knitting, rounds_of
-from .test_gauge_check import accept, check, take_back
+from .test_gauge_check import accept, check
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
@@ -31,7 +31,7 @@ def test_before_its_cast_on_sock_two_asks_how_it_is_to_be_knitted(knitting: Knit
     knitting.is_ready()
     assert rounds_of(knitting.data(), 2) == planned
     assert rounds_of(knitting.data(), 1) == changed
-    take_back(knitting)
+    knitting.take_change_back()
     assert rounds_of(knitting.data(), 2) == changed
     knitting.count()
     expect(panel).to_have_count(0)

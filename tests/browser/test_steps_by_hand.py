@@ -126,6 +126,7 @@ def test_two_at_a_time_are_counted_and_undone_by_turns(both: Knitting, server: S
         tap(both)
     has_in_hand(both, 2, 2)
     both.page.reload()
+    has_in_hand(both, 2, 2)
     undo = both.page.get_by_role("button", name="Undo")
     for sock, place in reversed(turns):
         undo.tap()

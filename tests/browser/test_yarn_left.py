@@ -75,6 +75,5 @@ def test_the_leg_that_is_chosen_is_knitted_and_taken_back(knitting: Knitting, li
     leg.fill(str(rounds + 7))
     page.get_by_role("button", name="Make the leg this long").tap()
     expect(knitting.progress).to_have_text(f"0 of {before + 7}")
-    knitting.open_menu()
-    page.get_by_role("button", name="Take the last change of the plan back").tap()
+    knitting.take_change_back()
     expect(knitting.progress).to_have_text(f"0 of {before}")
