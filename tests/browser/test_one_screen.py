@@ -75,17 +75,16 @@ def test_the_name_of_the_pair_has_two_lines(knitting: Knitting) -> None:
     assert title.evaluate("(title) => title.scrollHeight <= title.clientHeight && title.clientHeight <= 44")
 
 
-@pytest.mark.parametrize("screen", [*USUAL, (640, 360)])
-def test_a_round_is_in_sight_where_the_browser_has_text_twice_as_large(
-    playwright: Playwright, server: Server, screen: tuple[int, int]
-) -> None:
+def test_a_round_is_in_sight_where_the_browser_has_text_twice_as_large(playwright: Playwright, server: Server) -> None:
     twice = "--blink-settings=defaultFontSize=32"
     with playwright.chromium.launch(executable_path=executable(), args=[*ARGUMENTS, twice]) as browser:
-        page = browser.new_page(base_url=server.address, **phone(*screen))
+        page = browser.new_page(base_url=server.address, **phone())
         knitting = Knitting(page, server.add_pair()).open()
         assert page.evaluate("getComputedStyle(document.documentElement).fontSize") == "32px"
         knitting.go_to_section("Gusset")
         knitting.count(2)
         expect(page.locator("#words")).to_contain_text("k2tog")
-        assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [screen[0], screen[0]]
-        assert page.evaluate(OUT_OF_SIGHT) == []
+        for width, height in (*USUAL, (640, 360)):
+            page.set_viewport_size({"width": width, "height": height})
+            assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [width, width]
+            assert page.evaluate(OUT_OF_SIGHT) == [], f"on {width} x {height}"

@@ -52,13 +52,14 @@ def is_back(knitting: Knitting, place: int) -> None:
     assert slid(knitting.page) == place
 
 
-@pytest.mark.parametrize(("far", "place"), [(-120, 48), (-3 * STEP - 2, 43), (150, 31), (5000, 0), (-9000, -1)])
-def test_dragging_the_tape_looks_without_counting(complete: Knitting, server: Server, far: float, place: int) -> None:
-    complete.drag_tape(far)
-    looks_at(complete, place % complete.total())
-    complete.is_at(40)
-    complete.page.get_by_role("button", name="Back to my round").tap()
-    is_back(complete, 40)
+def test_dragging_the_tape_looks_without_counting(complete: Knitting, server: Server) -> None:
+    last = complete.total() - 1
+    for far, place in ((-120, 48), (-3 * STEP - 2, 43), (150, 31), (5000, 0), (-9000, last)):
+        complete.drag_tape(far)
+        looks_at(complete, place)
+        complete.is_at(40)
+        complete.page.get_by_role("button", name="Back to my round").tap()
+        is_back(complete, 40)
     complete.everything_is_sent()
     assert server.counted(complete.link) == [40]
 
