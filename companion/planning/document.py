@@ -175,6 +175,11 @@ class Round:
         worked = [OPERATIONS[name] for name, _ in self.tally]
         return any(each.takes for each in worked) and any(each.makes for each in worked)
 
+    @cached_property
+    def is_level(self) -> bool:
+        """Whether each stitch is worked into one."""
+        return all(OPERATIONS[name].takes == OPERATIONS[name].makes == 1 for name, _ in self.tally)
+
 
 def _tally(ops: tuple[Op | Repeat, ...]) -> dict[tuple[OpName, str | None], int]:
     found: dict[tuple[OpName, str | None], int] = {}

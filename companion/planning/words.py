@@ -12,7 +12,7 @@ from .needles import needle_notes
 from .request import Gauge
 from .sizes import round_the_top
 from .units import CM_PER_INCH, Unit, show_length
-from .work import LONGEST_PERIOD
+from .work import LONGEST_PERIOD, of_each
 
 _COUNTED_BEFORE = {
     "k": "k{n}",
@@ -243,7 +243,8 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
 
 def abbreviations(plan: Plan) -> dict[str, str]:
     """The abbreviations that a plan uses, and what they mean."""
-    words = {word for item in plan.rounds() for word in re.findall(r"k2tog|p2tog|m1[lr]|[a-z]+", round_words(item))}
+    said = set(of_each(plan.rounds(), round_words))
+    words = {word for words in said for word in re.findall(r"k2tog|p2tog|m1[lr]|[a-z]+", words)}
     return {short: long for short, long in ABBREVIATIONS.items() if short in words | {"RS", "WS"}}
 
 
