@@ -115,9 +115,10 @@ export function loadData(link) {
  * Keep the pair's data from the server. Its places count only where the server knows more than this device.
  * @param {string} link
  * @param {PairData} rounds
+ * @param {(kept: Kept) => void} [read] told the same before it is written: what is new in it, the server has
  * @returns {Promise<Kept & {record: PairRecord}>} the pair as `loadPair` has it from now on
  */
-export function savePairData(link, rounds) {
+export function savePairData(link, rounds, read) {
   return transact("readwrite", async (stores) => {
     const { pairs, data } = stores;
     const { record = fresh(link), unsent, aside } = await keptOf(stores, link);
@@ -130,6 +131,7 @@ export function savePairData(link, rounds) {
     record.clock = Math.max(record.clock, rounds.clock);
     pairs.put(record);
     data.put(rounds, link);
+    read?.({ record, unsent, aside });
     return { record, unsent, aside };
   }, COUNTING, "relaxed"); // what the server has can be had again, so the first round need not wait for the disk
 }

@@ -7,7 +7,7 @@ import { applySettings, settings } from "./settings.js";
 import { RefusedError, fetchPair, startSending } from "./sync.js";
 import { slideTape } from "./tape.js";
 import { lastTurn, otherOf, turnAfter } from "./turns.js";
-import { byId, draftPlace, say, showKept, showLinks, showNothing, showPlace, showSock, tape } from "./view.js";
+import { byId, draftPlace, say, showKept, showLinks, showMenu, showNothing, showPlace, showSock, tape } from "./view.js";
 
 /** @typedef {import("./db.js").PairRecord} PairRecord */
 /** @typedef {import("./logbook.js").Kind} Kind */
@@ -59,11 +59,12 @@ const page = {
   back: paint,
 };
 
-applySettings(settings());
 start().catch(({ message }) => {
   const why = `This browser does not let the page store anything, so no count would last (${message}).`;
   showNothing("Nothing can be kept here", `${why} If this is a private window, open the pair in an ordinary one.`);
 });
+
+applySettings(settings()); // after the disk was asked, which can look while the page is laid out
 
 async function start() {
   if (!link) return showNothing("No pair", "Open a pair from the list of your pairs.");
@@ -72,7 +73,6 @@ async function start() {
   if (!here) return;
   const { data } = state;
   revision = Math.max(...data.scripts.map((script) => script.revision));
-  listen();
   send = startSending(link, takenIn, failed);
   send();
   afterPaint(getLater);
@@ -108,7 +108,8 @@ async function reload(known) {
  * @param {PairData} data
  */
 async function keep(data) {
-  return show(await savePairData(link, data), data, false);
+  await savePairData(link, data, (kept) => show(kept, data, false));
+  return true;
 }
 
 /**
@@ -125,6 +126,7 @@ function show({ record, unsent, aside }, data, known) {
   state = { record, data, unsent: unsent.length, aside: aside.map(({ why }) => why ?? "") };
   if (stays) paintKept();
   else paint();
+  if (!before) listen(); // from now on the button looks as if it counted
   return true;
 }
 
@@ -143,7 +145,10 @@ function paint() {
   const { data } = state;
   const { sock } = state.record;
   const script = page.script();
-  if (script !== drawn) showSock(data.title, script, data.unit);
+  if (script !== drawn) {
+    showSock(data.title, script, data.unit);
+    afterPaint(() => showMenu(script));
+  }
   drawn = script;
   const words = showPlace(script, data.unit, sock, place(), finished(1) && finished(2));
   paintKept();

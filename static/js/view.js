@@ -24,7 +24,7 @@ export function byId(id) {
 }
 
 /**
- * What stays the same from round to round: title, tape, and the menu's list of sections.
+ * What stays the same from round to round.
  * @param {string} title
  * @param {Script} script
  * @param {Unit} unit
@@ -33,6 +33,13 @@ export function showSock(title, script, unit) {
   document.title = `${title} · Tapeline`;
   byId("title").textContent = title;
   drawTape(tape, script, unit);
+}
+
+/**
+ * What the menu has of a sock: the rounds and sections to go to, the abbreviations, and whether a change can go.
+ * @param {Script} script
+ */
+export function showMenu(script) {
   byId("go-range").textContent = `(1 to ${script.total})`;
   byId("go-round").setAttribute("max", String(script.total));
   byId("sections").replaceChildren(...script.sections.map(sectionItem));
