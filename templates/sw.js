@@ -81,9 +81,10 @@ async function file(request) {
 }
 
 async function page(event, { pathname: path, search }) {
+  const answer = fetch(event.request); // asked for at once: it need not wait for the cache
+  answer.catch(() => undefined); // what became of it is looked at below
   const copy = await kept(path.match(OF_A_PAIR)?.[1] ?? path);
   try {
-    const answer = fetch(event.request);
     const response = await (copy ? Promise.race([answer, silence(path.endsWith("/knit") ? KNIT_PATIENCE : PATIENCE)]) : answer);
     if (PLAN.test(path) && !search) event.waitUntil(keep(path, response.clone()));
     if (response.status < 500 || !copy) return response;
