@@ -120,11 +120,20 @@ def store(store_path: Path) -> Iterator[Store]:
     opened.close()
 
 
-@pytest.fixture
-def app(store_path: Path) -> Iterator[Flask]:
-    made = create_app({"DATABASE": store_path, "CLOCK": lambda: NOON})
-    yield made
+@pytest.fixture(scope="session")
+def built_app(tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    """The app with its routes, templates and files, which are read and compiled once. Its store is closed."""
+    made = create_app({"DATABASE": tmp_path_factory.mktemp("built") / "pairs.sqlite3"})
     made.extensions["store"].close()
+    return made
+
+
+@pytest.fixture
+def app(built_app: Flask, store: Store) -> Flask:
+    """The app on a store of the test's own."""
+    built_app.extensions["store"] = store
+    built_app.config["SECRET_KEY"] = store.secret_key()
+    return built_app
 
 
 @pytest.fixture
