@@ -56,7 +56,7 @@ def test_undo_is_a_thumb_away_from_the_count_on_every_screen(
 def test_two_taps_in_a_fifth_of_a_second_count_once_and_the_second_can_be_put_back(
     complete: Knitting, server: Server
 ) -> None:
-    complete.page.evaluate(TWO_TAPS, 100)
+    complete.page.evaluate(TWO_TAPS, 20)
     expect(complete.page.locator("#live")).to_have_text("Two quick taps were counted once.")
     complete.is_at(2)
     complete.page.get_by_role("button", name="Put the second back").tap()
@@ -67,7 +67,7 @@ def test_two_taps_in_a_fifth_of_a_second_count_once_and_the_second_can_be_put_ba
 
 
 def test_putting_the_second_back_is_offered_for_three_rounds(complete: Knitting) -> None:
-    complete.page.evaluate(TWO_TAPS, 100)
+    complete.page.evaluate(TWO_TAPS, 20)
     twice = complete.page.locator("#twice")
     expect(twice).to_be_visible()
     complete.count(3)
