@@ -5,7 +5,7 @@ These are immutable values. Other programs read the JSON that they make, so its 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
@@ -75,18 +75,22 @@ class Value(BaseModel):
     )
 
 
-# A sock has thousands of the following parts, made and compared for every way to go on with it. So they are
-# dataclasses, which are checked where a document is read and not again where the planner makes them.
+class Light:
+    """A part of which a sock has thousands, made and compared for every way to go on with it.
+
+    So these are dataclasses: checked where a document is read, and not again where the planner makes them.
+    """
+
+    __pydantic_config__ = Value.model_config
+
 
 Times: TypeAlias = Annotated[int, Field(ge=1, le=1000)]
 StitchCount: TypeAlias = Annotated[int, Field(ge=0, le=2000)]
 
 
 @dataclass(frozen=True)
-class Op:
+class Op(Light):
     """One operation, `n` times, in the yarn with this key (None: the main colour)."""
-
-    __pydantic_config__ = Value.model_config
 
     op: OpName
     n: Times = 1
@@ -103,30 +107,24 @@ class Op:
 
 
 @dataclass(frozen=True)
-class Repeat:
+class Repeat(Light):
     """A group of operations worked `times` times."""
-
-    __pydantic_config__ = Value.model_config
 
     times: Times
     ops: tuple[Op | Repeat, ...]
 
 
 @dataclass(frozen=True)
-class Work:
+class Work(Light):
     """What is worked in one zone of the sock."""
-
-    __pydantic_config__ = Value.model_config
 
     zone: Zone
     ops: tuple[Op | Repeat, ...]
 
 
 @dataclass(frozen=True)
-class Round:
+class Round(Light):
     """One round, or one row of a part worked flat. `before`, `after` and `resting` count stitches."""
-
-    __pydantic_config__ = Value.model_config
 
     side: Side
     kind: Kind
@@ -143,7 +141,7 @@ class Round:
         return tuple(chain.from_iterable(part.ops for part in self.work))
 
     @cached_property
-    def tally(self) -> dict[tuple[OpName, str | None], int]:
+    def tally(self) -> Mapping[tuple[OpName, str | None], int]:
         """How often each operation is worked in each yarn; None is the main colour."""
         return _tally(self.ops)
 
@@ -152,7 +150,7 @@ class Round:
         return sum(times for (name, _), times in self.tally.items() if name in names)
 
     @cached_property
-    def drawn(self) -> dict[str | None, int]:
+    def drawn(self) -> Mapping[str | None, int]:
         """Loops drawn through with each yarn; None is the main colour."""
         found: dict[str | None, int] = {}
         for (name, yarn), times in self.tally.items():
@@ -194,20 +192,16 @@ def _tally(ops: tuple[Op | Repeat, ...]) -> dict[tuple[OpName, str | None], int]
 
 
 @dataclass(frozen=True)
-class Step:
+class Step(Light):
     """A group of rounds worked `times` times."""
-
-    __pydantic_config__ = Value.model_config
 
     times: Annotated[int, Field(ge=1, le=2000)]
     rounds: tuple[Round, ...]
 
 
 @dataclass(frozen=True)
-class Section:
+class Section(Light):
     """A part of the sock with a name of its own. `length_cm` is its height at the plan's gauge."""
-
-    __pydantic_config__ = Value.model_config
 
     key: str
     title: str
