@@ -12,11 +12,17 @@ class UnsoundJSONError(ValueError):
     """Text that is not JSON as RFC 8259 has it, or that could be understood in two ways."""
 
 
+MOST_KEYS = 200
+"""Entries of one object (ours). No document of a sock has half as many, and each more would be a fault."""
+
+
 def _no_constant(name: str) -> NoReturn:
     raise UnsoundJSONError(f"{name} is not a number that can be knitted; write an ordinary number")
 
 
 def _each_key_once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    if len(pairs) > MOST_KEYS:
+        raise UnsoundJSONError(f"an object in it has {len(pairs)} entries, and at most {MOST_KEYS} are allowed")
     found: dict[str, Any] = {}
     for key, value in pairs:
         if key in found:
@@ -29,7 +35,7 @@ def read_json(data: bytes) -> Any:
     """What the JSON document in UTF-8 holds.
 
     Raises UnsoundJSONError, with line and column where they are known, for other encodings, faulty syntax,
-    NaN and infinities, a key given twice, and nesting too deep to be meant.
+    NaN and infinities, a key given twice, more than MOST_KEYS of them, and nesting too deep to be meant.
     """
     try:
         text = data.decode("utf-8-sig")

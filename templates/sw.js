@@ -1,6 +1,6 @@
 /**
- * Answers without a network: the app's own files, the plans and written patterns of this browser's pairs, and their yarn
- * where it was looked at, from one cache a version, pages from the network first. A page is kept with the files of its
+ * Answers without a network: the app's own files, and of this browser's pairs the plan, the written pattern, the yarn and
+ * the logbook as they were last fetched, from one cache a version, pages from the network first. A page is kept with the files of its
  * own version and never shown with others.
  */
 
@@ -9,8 +9,8 @@ const SHELL = {{ shell | tojson }};
 const STYLES = SHELL.filter((url) => /\/(base|desk)\.css$/.test(url)).map((url) => `<link rel="stylesheet" href="${url}">`).join("");
 const PREFIX = "tapeline-";
 const CACHE = PREFIX + VERSION;
-/** The plan of a pair, its written pattern and its yarn. */
-const PLAN = /^\/pair\/[\w-]+(?:\/pattern|\/yarn)?$/;
+/** The plan of a pair, its written pattern, its yarn and its logbook. */
+const PLAN = /^\/pair\/[\w-]+(?:\/pattern|\/yarn|\/logbook)?$/;
 /** Pages that are kept without a pair, which the browser then fills in. */
 const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check)$/;
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
@@ -86,7 +86,8 @@ async function page(event, { pathname: path, search }) {
   const copy = await kept(path.match(OF_A_PAIR)?.[1] ?? path);
   try {
     const response = await (copy ? Promise.race([answer, silence(path.endsWith("/knit") ? KNIT_PATIENCE : PATIENCE)]) : answer);
-    if (PLAN.test(path) && !search) event.waitUntil(keep(path, response.clone()));
+    // What is asked for of a logbook is only the zone of its times; of other pages it makes another one.
+    if (PLAN.test(path) && (!search || path.endsWith("/logbook"))) event.waitUntil(keep(path, response.clone()));
     if (response.status < 500 || !copy) return response;
   } catch {
     // No network, or one that does not answer: what is kept here will do.
@@ -108,7 +109,7 @@ function needsNetwork(path) {
   const text = `<!DOCTYPE html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">
 <title>No network · Tapeline</title>${STYLES}<main class="desk"><h1>This page needs a network</h1>
-<p>There is none at the moment. Pairs that were opened here can be knitted without.</p>
+<p>There is none at the moment. Pairs that were opened here can be knitted without one.</p>
 ${knit}<p><a href="/">Your pairs</a></p></main></html>`;
   return new Response(text, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
 }

@@ -20,11 +20,11 @@ from playwright.sync_api import Browser as Chromium
 from playwright.sync_api import Playwright, sync_playwright
 from werkzeug.test import TestResponse
 
-from companion.logbook import Entry
+from companion.pair.logbook import Entry
 from companion.store import Store
 from companion.web import create_app
 
-from .browser.chromium import launched
+from .browser.chromium import engine
 
 QUICK = settings(
     max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
@@ -32,6 +32,12 @@ QUICK = settings(
 settings.register_profile("quick", QUICK)
 settings.register_profile("full", QUICK, max_examples=2000)
 settings.load_profile("quick")
+
+
+def fully() -> bool:
+    """Whether everything is to be tried that takes long (`--hypothesis-profile=full`)."""
+    return settings.get_current_profile_name() == "full"
+
 
 NOON = datetime(2025, 11, 3, 12, 0, tzinfo=UTC)
 
@@ -103,7 +109,7 @@ def playwright() -> Iterator[Playwright]:
 @pytest.fixture(scope="session")
 def chromium(playwright: Playwright) -> Iterator[Chromium]:
     """A browser without windows."""
-    browser = launched(playwright)
+    browser = engine(playwright)
     yield browser
     browser.close()
 
@@ -123,17 +129,23 @@ def store(store_path: Path) -> Iterator[Store]:
 @pytest.fixture(scope="session")
 def built_app(tmp_path_factory: pytest.TempPathFactory) -> Flask:
     """The app with its routes, templates and files, which are read and compiled once. Its store is closed."""
-    made = create_app({"DATABASE": tmp_path_factory.mktemp("built") / "pairs.sqlite3"})
+    made = create_app({"DATABASE": tmp_path_factory.mktemp("built") / "pairs.sqlite3", "QUOTAS": False})
     made.extensions["store"].close()
     return made
+
+
+def with_store(app: Flask, store: Store) -> Flask:
+    """The app, from now on with this store."""
+    app.extensions["store"] = store
+    app.config["SECRET_KEY"] = store.secret_key()
+    store.epoch()
+    return app
 
 
 @pytest.fixture
 def app(built_app: Flask, store: Store) -> Flask:
     """The app on a store of the test's own."""
-    built_app.extensions["store"] = store
-    built_app.config["SECRET_KEY"] = store.secret_key()
-    return built_app
+    return with_store(built_app, store)
 
 
 @pytest.fixture

@@ -16,7 +16,7 @@ __all__ = ["Knitted", "KnittingError", "Place", "Stitch", "WorkedRound", "knit"]
 
 SLIPS = frozenset({"sl", "slwyif"})
 SIDES_BEFORE = {"round": (None, "round", "WS"), "RS": (None, "round", "WS"), "WS": ("RS",)}
-ENDING_OPS = frozenset({"bo", "graft", "turn"})
+ENDING_OPS = frozenset({"bo", "graft", "draw", "turn"})
 PICK_UPS = frozenset({"pu", "pup"})
 DOUBLE_OPS = frozenset({"kds", "pds"})
 RAISED = frozenset({"m1l", "m1r", "m1p", "yo"})
@@ -106,9 +106,13 @@ class _Needles:
         """Work one round or row and check every number that the plan gives for it."""
         self._begin(written)
         started_at_edge = not self._in_flat_part(self.right)
+        number, flat, left = written.place.number, written.side != "round", self.left
         for op in written.ops:
-            if op in ONE_INTO_ONE and self.left and self.left[-1].op != "ds":
-                self._work_into_the_next(op, written)
+            if op in ONE_INTO_ONE and left and left[-1].op != "ds":
+                # The same as `_work_op` does, without its questions: nearly every stitch of a sock is worked so.
+                new = Stitch(op, number, flat, (left.pop(),))
+                self.made.append(new)
+                self.right.append(new)
             else:
                 self._work_op(op, written)
         if started_at_edge and not self._in_flat_part(self.left):
@@ -157,12 +161,6 @@ class _Needles:
             raise KnittingError(place, "a round has no turn")
         if "graft" in written.ops and (set(written.ops) != {"graft"} or self.count() % 2):
             raise KnittingError(place, f"two equal halves are grafted and nothing else: {self.count()} are live")
-
-    def _work_into_the_next(self, op: str, written: WrittenRound) -> None:
-        """The same as `_work_op` does, without its questions: nearly every stitch of a sock is worked so."""
-        new = Stitch(op, written.place.number, written.side != "round", (self.left.pop(),))
-        self.made.append(new)
-        self.right.append(new)
 
     def _work_op(self, op: str, written: WrittenRound) -> None:
         takes, makes = OPS[op]

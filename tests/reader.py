@@ -18,9 +18,11 @@ COUNTED = {
     rf"bind off {NUMBER}": "bo",
     rf"pick up and knit {NUMBER}": "pu",
     rf"pick up and purl {NUMBER}": "pup",
-    rf"graft {NUMBER}": "graft",
-    rf"rest {NUMBER}": "rest",
-    rf"resume {NUMBER}": "resume",
+    rf"graft {NUMBER} pairs": "graft",
+    rf"draw together {NUMBER}": "draw",
+    rf"k{NUMBER} with waste yarn": "rest",
+    rf"k{NUMBER} again": "co",
+    rf"k{NUMBER} from waste yarn": "resume",
 }
 # The forms that stand alone, with " x 3" behind when worked more than once.
 NAMED = "k2tog|ssk|p2tog|ssp|k3tog|sssk|m1l|m1r|m1p|yo|kfb|pfb|ds|kds|pds"
@@ -28,6 +30,7 @@ FORMS = [(re.compile(written), op) for written, op in COUNTED.items()]
 NAMED_FORM = re.compile(rf"(?P<op>{NAMED})(?: x {NUMBER})?")
 REPEAT = re.compile(rf"\[(?P<inside>.*)\] x {NUMBER}")
 IN_YARN = re.compile(r"(?P<work>.+) in (?P<yarn>\S+)")
+ALL_IN = re.compile(r"all in (?P<yarn>\S+): (?P<words>.*)")
 ZONE = re.compile(r"(?:(?P<zone>[A-Z][a-z]*): )?(?P<words>.*)")
 
 
@@ -37,7 +40,14 @@ class ReadingError(ValueError):
 
 def read_words(text: str) -> list[Op]:
     """The ops that the words stand for, each repeat kept a repeat; raises ReadingError on any other word."""
+    same = ALL_IN.fullmatch(text)
+    if same:
+        return [_in_yarn(each, same["yarn"]) for each in read_words(same["words"])]
     return [_read_item(item) for item in _split(text)]
+
+
+def _in_yarn(op: Op, yarn: str) -> Op:
+    return op | ({"ops": [_in_yarn(each, yarn) for each in op["ops"]]} if "ops" in op else {"yarn": yarn})
 
 
 def read_zones(text: str) -> list[dict[str, Any]]:

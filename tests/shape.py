@@ -21,7 +21,7 @@ Sections = Mapping[str, Rounds]
 class Shape:
     """Lengths in cm of the fabric lying unstretched; `..._mirrored` is left against right.
 
-    `leg_cm` is taken above the heel, `top_cm` below the cuff.
+    `leg_cm` is the narrowest of the leg, `top_cm` below the cuff.
     """
 
     cuff_length_cm: float
@@ -75,7 +75,7 @@ def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float) -> Sha
     return Shape(
         cuff_length_cm=tape.up(_height(sections["cuff"])),
         leg_length_cm=tape.up(_height(sections["leg"])),
-        leg_cm=tape.across(len(leg[-1].live)),
+        leg_cm=tape.across(min(len(item.live) for item in leg)),
         top_cm=tape.across(len(leg[0].live)),
         heel_pass_cm=_heel_pass(sections, under, tape),
         foot_cm=tape.across(len(_end_of_the_foot(sections).live)),

@@ -34,9 +34,10 @@ def test_what_json_writes_is_read_back(document: Any) -> None:
         (b"[" * 100_000, "nested far too deep"),
         (b'{"a":' * 100_000, "nested far too deep"),
         (b"9" * 5_000, "too many digits"),
+        (b"[{" + b",".join(b'"%d":1' % number for number in range(201)) + b"}]", "has 201 entries, and at most 200"),
     ],
 )
-def test_unsound_text_is_told(text: bytes, says: str) -> None:
+def test_unsound_text_is_reported(text: bytes, says: str) -> None:
     with pytest.raises(UnsoundJSONError, match=r"\A[^\n]+\Z") as told:
         read_json(text)
     assert says in str(told.value)

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from random import Random
 
-from companion.logbook import Entry, Sock, ends
+from companion.pair.logbook import Entry, Sock, ends
 
 SOCK: Sock = 1
 HIGHEST = 60

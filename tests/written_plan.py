@@ -18,7 +18,7 @@ OPS = (
     | dict.fromkeys(("k3tog", "sssk"), (3, 1))
     | dict.fromkeys(("m1l", "m1r", "m1p", "yo", "co", "pu", "pup", "resume"), (0, 1))
     | dict.fromkeys(("kfb", "pfb"), (1, 2))
-    | dict.fromkeys(("bo", "rest"), (1, 0))
+    | dict.fromkeys(("bo", "rest", "draw"), (1, 0))
     | {"graft": (2, 0), "turn": (0, 0)}
 )
 
@@ -64,7 +64,8 @@ def written_rounds(document: Mapping[str, Any]) -> Iterator[WrittenRound]:
         rows = False
         for step in section["steps"]:
             read: dict[int, WrittenRound] = {}  # a repeat comes back to the same rounds: each is read once
-            for data in _times(step, "rounds", Place(place.section, number + 1)):
+            times, inside = _repeat(step, "rounds", Place(place.section, number + 1))
+            for data in inside * times:
                 number += 1
                 here, known = Place(place.section, number), read.get(id(data))
                 written = read[id(data)] = replace(known, place=here) if known else _read_round(data, here)
@@ -107,7 +108,8 @@ def _read_round(data: Any, place: Place) -> WrittenRound:
 def _write_out(ops: Any, place: Place) -> Iterator[str]:
     for op in _list(ops, "ops", place):
         if isinstance(op, Mapping) and "op" not in op:
-            yield from _write_out(list(_times(op, "ops", place)), place)
+            times, inside = _repeat(op, "ops", place)
+            yield from (*_write_out(inside, place),) * times
             continue
         _keys(op, place, {"op"}, {"n", "yarn"})
         name, count, yarn = op["op"], op.get("n", 1), op.get("yarn", "A")
@@ -117,13 +119,12 @@ def _write_out(ops: Any, place: Place) -> Iterator[str]:
         yield from (name,) * count
 
 
-def _times(repeat: Any, name: str, place: Place) -> Iterator[Any]:
-    """What a repeat `{"times": n, name: [...]}` holds, n times over."""
+def _repeat(repeat: Any, name: str, place: Place) -> tuple[int, list[Any]]:
+    """How often a repeat `{"times": n, name: [...]}` is worked, and what it holds."""
     _keys(repeat, place, {"times", name})
     times, inside = repeat["times"], _list(repeat[name], name, place)
     _demand(_is_count(times, 1), place, f"a repeat of {times!r} times: a whole number from 1 is needed")
-    for _ in range(times):
-        yield from inside
+    return times, inside
 
 
 def _keys(data: Any, place: Place, needed: Set[str], allowed: Set[str] = frozenset()) -> None:

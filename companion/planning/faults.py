@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import accumulate, islice
 from typing import Any
 
 from pydantic import ValidationError
@@ -21,6 +22,7 @@ class Fault:
     message: str
 
     def __str__(self) -> str:
+        """The fault as one line: where, what was given, and what to do."""
         shown = f"{self.given} given; " if self.given else ""
         place = f"{self.where}: " if self.where else ""
         return f"{place}{shown}{self.message}"
@@ -91,13 +93,19 @@ def _sentence(kind: str, context: dict[str, Any], fallback: str) -> str:
     return fallback[:1].lower() + fallback[1:]
 
 
+MOST_FAULTS = 20
+"""Faults of one thing that are reported (ours). Most of the rest follow from these."""
+
+
 def faults_of(error: ValidationError) -> list[Fault]:
-    """The faults pydantic found, in a knitter's words, one per entry."""
+    """The first faults that pydantic found, in a knitter's words, one per entry."""
     found: dict[str, Fault] = {}
-    for item in error.errors(include_url=False):
+    inner: set[str] = set()
+    for item in islice(error.errors(include_url=False), MOST_FAULTS):
         where = shown(".".join(str(part) for part in item["loc"]))
         given = "" if item["type"] == "missing" or _is_container(item["input"]) else shown(item["input"])
         fault = Fault(where, given, _sentence(item["type"], item.get("ctx", {}), item["msg"]))
         found.setdefault(where, fault)
+        inner.update(accumulate(where.split(".")[:-1], "{}.{}".format))
     # A list whose entries are wrong is reported as too short as well, which would only confuse.
-    return [fault for where, fault in found.items() if not any(other.startswith(f"{where}.") for other in found)]
+    return [fault for where, fault in found.items() if where not in inner]

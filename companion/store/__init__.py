@@ -1,7 +1,7 @@
 """What the server keeps, in one SQLite file. No other module knows SQL.
 
-Of a pair's link only its SHA-256 is kept, so that a copy of the file opens no pair. Nothing a knitter sent is
-deleted: what cannot be read is set aside with the reason.
+Of a pair's link only its SHA-256 is kept, so that a copy of the file opens no pair. Nothing that a knitter sent is
+deleted unless she takes it back: what cannot be read goes into quarantine with the reason.
 """
 
 from __future__ import annotations
@@ -12,36 +12,52 @@ import sqlite3
 from collections.abc import Callable, Iterable, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import NamedTuple
 
-from ..logbook import SOCKS, Entry, Sock, read_entry
-from ..pair import Revision
-from ..pair_file import VERSION, PairFile
+from ..pair.file import VERSION, PairFile
+from ..pair.logbook import SOCKS, Entry, Sock, ends, read_entry
+from ..pair.revisions import MOST_REVISIONS, Revision
 from ..planning.units import Unit
-from . import log
-from .connections import Connections
+from . import known, log, quarantine
+from .deleting import Deleting
 from .designs import Designs, Following
+from .file.connections import Connections
+from .known import Known
 from .photos import Photos
-from .rows import Pair, sha256, sound
+from .quarantine import Unreadable
+from .rows import Pair, fresh_number, parse_row, sha256
 from .shares import Shares
+from .standings import Standings
+from .state import State, state_of
 from .tables import (
     DamagedPairError,
+    DamagedStoreError,
+    FullPairError,
+    LinkTakenError,
     NotAStoreError,
     StaleDesignError,
     StaleRevisionError,
     StoreError,
+    StoreReplacedError,
     StoreUnavailableError,
-    bring_up_to_date,
 )
 
 __all__ = [
     "DamagedPairError",
+    "DamagedStoreError",
+    "FullPairError",
+    "Known",
+    "LinkTakenError",
+    "News",
     "NotAStoreError",
     "Pair",
     "StaleDesignError",
     "StaleRevisionError",
     "Store",
     "StoreError",
+    "StoreReplacedError",
     "StoreUnavailableError",
+    "Unreadable",
     "utc_now",
 ]
 
@@ -54,12 +70,28 @@ def utc_now() -> datetime:
     return datetime.now(UTC)
 
 
+class News(NamedTuple):
+    """Entries by the server's numbers. `cursor` is the highest number that was read, rows set aside included.
+
+    Where nothing is new, it is the number that was asked after.
+    """
+
+    entries: dict[int, Entry]
+    cursor: int
+
+    @property
+    def last(self) -> str | None:
+        """The id of the entry that the cursor names, if that was read and is sound."""
+        return self.entries[self.cursor].id if self.cursor in self.entries else None
+
+
 def _begin(db: sqlite3.Connection, link: str, title: str, unit: Unit, created: str) -> Pair:
-    number = db.execute(
-        "INSERT INTO pairs (link_hash, title, unit, created) VALUES (?, ?, ?, ?)", (sha256(link), title, unit, created)
-    ).lastrowid
-    assert number is not None
-    return Pair(number, title, unit)
+    pair = Pair(fresh_number(db, "pairs"), title, unit)
+    db.execute(
+        "INSERT INTO pairs (id, link_hash, title, unit, created) VALUES (?, ?, ?, ?, ?)",
+        (pair.id, sha256(link), title, unit, created),
+    )
+    return pair
 
 
 class Store:
@@ -68,17 +100,11 @@ class Store:
     def __init__(self, path: Path, now: Callable[[], datetime] = utc_now) -> None:
         """Open the file, made and brought up to date where needed. `now` gives the moments to write down.
 
-        Raises NotAStoreError or StoreUnavailableError.
+        Raises NotAStoreError, DamagedStoreError, StoreInUseError or StoreUnavailableError.
         """
         self._now = now
         self._connections = Connections(path)
         self._reading, self._writing = self._connections.reading, self._connections.writing
-        try:
-            with self._reading() as db:
-                bring_up_to_date(db, path)
-        except BaseException:
-            self.close()
-            raise
 
     @property
     def designs(self) -> Designs:
@@ -91,12 +117,22 @@ class Store:
         return Shares(self._connections)
 
     @property
+    def standings(self) -> Standings:
+        """Where those stand who share."""
+        return Standings(self._connections)
+
+    @property
     def photos(self) -> Photos:
         """The photos beside leaders' notes."""
         return Photos(self._connections)
 
+    @property
+    def deleting(self) -> Deleting:
+        """What takes pairs and designs out of the file."""
+        return Deleting(self._connections)
+
     def close(self) -> None:
-        """Let go of the file."""
+        """Let go of the file. Raises StoreReplacedError when another one has its name by now."""
         self._connections.close()
 
     def moment(self) -> str:
@@ -105,10 +141,25 @@ class Store:
 
     def secret_key(self) -> str:
         """The key that sessions are signed with: 256 random bits, made once and kept."""
-        with self._writing() as db:
-            db.execute("INSERT OR IGNORE INTO meta VALUES ('secret_key', ?)", (secrets.token_hex(32),))
-            (key,) = db.execute("SELECT value FROM meta WHERE name = 'secret_key'").fetchone()
-        return str(key)
+        return self._made_once("secret_key", 32)
+
+    def epoch(self) -> str:
+        """128 random bits, the same for as long as the file holds all that it ever took; made once and kept.
+
+        Putting back an earlier copy of the file takes the row away. Phones see by the next epoch that the file may
+        lack what the server said it had kept.
+        """
+        return self._made_once("epoch", 16)
+
+    def _made_once(self, name: str, size: int) -> str:
+        find = "SELECT value FROM meta WHERE name = ?"
+        with self._reading() as db:
+            found = db.execute(find, (name,)).fetchone()
+        if found is None:
+            with self._writing() as db:
+                db.execute("INSERT OR IGNORE INTO meta VALUES (?, ?)", (name, secrets.token_hex(size)))
+                found = db.execute(find, (name,)).fetchone()
+        return str(found[0])
 
     def add_pair(self, link: str, title: str, unit: Unit, plan: str, follows: Following | None = None) -> Pair:
         """Begin a pair with its first plan (JSON text), to be found again by its link; it may follow a design."""
@@ -125,9 +176,14 @@ class Store:
         return pair
 
     def add_whole_pair(self, link: str, whole: PairFile) -> Pair:
-        """Begin a pair with everything that another one had, to be found by this link."""
+        """Begin a pair with everything that another one had, to be found by this link.
+
+        Raises LinkTakenError when there is a pair with it.
+        """
         moment = self.moment()
         with self._writing() as db:
+            if db.execute("SELECT 1 FROM pairs WHERE link_hash = ?", (sha256(link),)).fetchone():
+                raise LinkTakenError("This pair is here already.")
             pair = _begin(db, link, whole.title, whole.unit, moment)
             db.executemany(
                 f"""INSERT INTO revisions ({", ".join(REVISION_COLUMNS)}, plan, pair)
@@ -163,7 +219,16 @@ class Store:
         """The pair with this link, if there is one. Raises DamagedPairError when it no longer reads."""
         with self._reading() as db:
             row = db.execute("SELECT id, title, unit FROM pairs WHERE link_hash = ?", (sha256(link),)).fetchone()
-        return sound(Pair, row) if row else None
+        return parse_row(Pair, row) if row else None
+
+    def rename(self, pair: Pair, title: str) -> None:
+        """Give a pair another title."""
+        with self._writing() as db:
+            db.execute("UPDATE pairs SET title = ? WHERE id = ?", (title, pair.id))
+
+    def state(self, pair: Pair) -> State:
+        """Another one whenever anything about a pair has changed."""
+        return state_of(self._connections, pair)
 
     def revisions(self, pair: Pair) -> list[Revision]:
         """The accepted revisions in the order of their numbers; never empty.
@@ -172,13 +237,31 @@ class Store:
         """
         with self._reading() as db:
             rows = db.execute(
-                """SELECT number, sock, done, other_done, summary, plan FROM revisions
+                """SELECT number, sock, done, other_done, summary, plan, coalesce(option, '') FROM revisions
                 WHERE pair = ? AND state = 'accepted' ORDER BY number""",
                 (pair.id,),
             ).fetchall()
         if not rows:
             raise DamagedPairError("This pair has lost its plan. The counts are kept.")
-        return [sound(Revision, row) for row in rows]
+        return [parse_row(Revision, row) for row in rows]
+
+    def changes(self, pair: Pair) -> list[tuple[str, str]]:
+        """When each accepted change was made (ISO 8601), and what it was, in a line.
+
+        Raises DamagedPairError when one of them no longer reads.
+        """
+        with self._reading() as db:
+            rows = db.execute(
+                """SELECT created, summary FROM revisions
+                WHERE pair = ? AND state = 'accepted' AND summary <> '' ORDER BY number""",
+                (pair.id,),
+            ).fetchall()
+        try:
+            return [
+                (datetime.fromisoformat(created).isoformat(), summary.partition("\n")[0]) for created, summary in rows
+            ]
+        except (ValueError, TypeError, AttributeError) as error:
+            raise DamagedPairError("This pair cannot be read any more. It is kept as it is.") from error
 
     def newest_revision(self, pair: Pair) -> int:
         """The number of the newest accepted revision. Raises DamagedPairError when there is none left."""
@@ -199,8 +282,8 @@ class Store:
     ) -> int:
         """Keep an accepted change and the logbook entries that go with it, and return its number.
 
-        `change.number` is the newest revision it was worked out from: raises StaleRevisionError when there
-        is a newer one by now.
+        `change.number` is the newest revision it was calculated from: raises StaleRevisionError when there
+        is a newer one by now, and FullPairError when there are as many as a pair may have.
         """
         moment = self.moment()
         with self._writing() as db:
@@ -216,11 +299,19 @@ class Store:
                     change.plan, moment, pair.id,
                 ),
             ).fetchone()  # fmt: skip
-            log.insert(db, pair.id, entries, moment)
+            (count,) = db.execute("SELECT count(*) FROM revisions WHERE pair = ?", (pair.id,)).fetchone()
+            if count > MOST_REVISIONS:
+                raise FullPairError(
+                    f"The plan of this pair was changed {MOST_REVISIONS:,} times, and no more changes are kept. "
+                    "Go on by the plan as it is."
+                )
+            erased = log.insert(db, pair.id, entries, moment)
+        if erased:
+            self._connections.wipe()
         return int(row[0])
 
-    def withdraw(self, pair: Pair, number: int) -> None:
-        """Take an accepted change back.
+    def withdraw(self, pair: Pair, number: int, entries: Iterable[Entry] = ()) -> None:
+        """Take an accepted change back, and keep what goes into the logbook with that.
 
         Raises StaleRevisionError when it is not the newest, or is the first.
         """
@@ -228,51 +319,83 @@ class Store:
             if number == 1 or self._newest(db, pair) != number:
                 raise StaleRevisionError("The plan was changed from elsewhere in the meantime.")
             db.execute("UPDATE revisions SET state = 'withdrawn' WHERE pair = ? AND number = ?", (pair.id, number))
+            log.insert(db, pair.id, list(entries), self.moment())
 
     def add_entries(self, pair: Pair, entries: Iterable[Entry]) -> None:
-        """Keep logbook entries; one whose id is there already stays as it was first written."""
-        with self._writing() as db:
-            log.insert(db, pair.id, entries, self.moment())
+        """Keep logbook entries; one whose id is there already stays as it was first written.
 
-    def entries(self, pair: Pair, after: int = 0) -> dict[int, Entry]:
-        """The logbook of a pair by the server's number of each entry, in the order they arrived.
-
-        It is whole, or what came `after` a number. A row that no longer reads is set aside and left out.
+        What a withdrawal among them takes back is gone from the file. Raises FullPairError.
         """
-        found: dict[int, Entry] = {}
+        with self._writing() as db:
+            erased = log.insert(db, pair.id, list(entries), self.moment())
+        if erased:
+            self._connections.wipe()
+
+    def entries(self, pair: Pair) -> dict[int, Entry]:
+        """The whole logbook of a pair by the server's number of each entry, in the order they arrived.
+
+        A row that no longer reads is set aside and left out.
+        """
+        return self.news(pair, 0).entries
+
+    def news(self, pair: Pair, after: int) -> News:
+        """The part of the logbook that came `after` a number.
+
+        All of it is of one moment: whoever asks after its cursor next time misses nothing.
+        """
         with self._reading() as db:
-            rows = list(log.rows(db, pair.id, after))
+            rows = log.rows(db, "pair = ? AND number > ?", (pair.id, after))
+        return News(self._read(pair, rows), max((number for number, _ in rows), default=after))
+
+    def newest_entries(self, pair: Pair, most: int) -> list[Entry]:
+        """The entries that arrived last, in that order, at most so many."""
+        with self._reading() as db:
+            rows = log.rows(
+                db, "number IN (SELECT number FROM log WHERE pair = ? ORDER BY number DESC LIMIT ?)", (pair.id, most)
+            )
+        return list(self._read(pair, rows).values())
+
+    def known(self, pair: Pair) -> Known:
+        """What nearly every page needs of a logbook, without reading it whole."""
+        with self._reading() as db:
+            rows = known.rows(db, pair.id)
+        found = self._read(pair, rows.ends)
+        whole = found if len(found) == len(rows.ends) else self.entries(pair)  # an end that no longer reads is left out
+        return Known(rows.cursor, ends(whole.values()), list(self._read(pair, rows.entries).values()))
+
+    def _read(self, pair: Pair, rows: Iterable[log.Row]) -> dict[int, Entry]:
+        """Rows of the log as entries; one that no longer reads is set aside."""
+        found: dict[int, Entry] = {}
+        unreadable = []
         for number, data in rows:
             entry, faults = read_entry(data)
             if entry:
                 found[number] = entry
             else:
-                self.set_aside(pair, f"entry {number}", "; ".join(map(str, faults)), json.dumps(data, default=repr))
+                raw = json.dumps(data, default=repr)
+                unreadable.append(Unreadable(f"entry {number}", "; ".join(map(str, faults)), raw))
+        if unreadable:
+            self.quarantine(pair, unreadable)
         return found
 
-    def cursor(self, pair: Pair) -> int:
-        """The number of the newest entry of a pair, 0 when it has none."""
+    def holds(self, pair: Pair, number: int, name: str) -> bool:
+        """Whether the entry of this number has this id. Where it has not, the log is not the one that said so."""
         with self._reading() as db:
-            (number,) = db.execute("SELECT max(number) FROM log WHERE pair = ?", (pair.id,)).fetchone()
-        return int(number or 0)
+            sought = "SELECT 1 FROM log WHERE pair = ? AND number = ? AND id = ?"
+            return db.execute(sought, (pair.id, number, name)).fetchone() is not None
 
-    def places(self, pair: Pair) -> dict[Sock, int]:
-        """The place of each sock, as `logbook.places` finds it in the whole logbook."""
+    def highest_clock(self, pair: Pair) -> int:
+        """The highest clock in a pair's logbook, 0 when it is empty."""
+        with self._reading() as db:
+            return log.highest_clock(db, pair.id)
+
+    def rounds_done(self, pair: Pair) -> dict[Sock, int]:
+        """Rounds done of each sock, as `logbook.rounds_done` counts them in the whole logbook."""
         with self._reading() as db:
             found = dict(db.execute("SELECT sock, round FROM places WHERE pair = ?", (pair.id,)).fetchall())
         return {sock: found.get(sock, 0) for sock in SOCKS}
 
-    def set_aside(self, pair: Pair, what: str, why: str, raw: str) -> None:
-        """Keep something that cannot be read, once, with the reason."""
+    def quarantine(self, pair: Pair, things: Iterable[Unreadable]) -> None:
+        """Keep what cannot be read, each thing once, as much as there is room for; all of it or nothing."""
         with self._writing() as db:
-            db.execute(
-                "INSERT OR IGNORE INTO set_aside VALUES (?, ?, ?, ?, ?, ?)",
-                (pair.id, what, why, raw, sha256(raw), self.moment()),
-            )
-
-    def things_set_aside(self, pair: Pair) -> list[tuple[str, str, str]]:
-        """What was set aside: what it is, why, and its text."""
-        with self._reading() as db:
-            return db.execute(
-                "SELECT what, why, raw FROM set_aside WHERE pair = ? ORDER BY rowid", (pair.id,)
-            ).fetchall()
+            quarantine.insert(db, pair.id, things, self.moment())

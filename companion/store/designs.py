@@ -7,8 +7,8 @@ from collections.abc import Callable
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
-from .connections import Connections
-from .rows import Pair, sha256, sound
+from .file.connections import Connections
+from .rows import Pair, fresh_number, parse_row, sha256
 from .tables import StaleDesignError
 
 BY_DESIGN = "design "
@@ -43,10 +43,11 @@ class Designs:
         """Begin a design with its first version."""
         moment = self._moment()
         with self._writing() as db:
-            number = db.execute(
-                "INSERT INTO designs (leader_hash, follower_hash, created) VALUES (?, ?, ?)",
-                (sha256(leader_link), sha256(follower_link), moment),
-            ).lastrowid
+            number = fresh_number(db, "designs")
+            db.execute(
+                "INSERT INTO designs (id, leader_hash, follower_hash, created) VALUES (?, ?, ?, ?)",
+                (number, sha256(leader_link), sha256(follower_link), moment),
+            )
             db.execute("INSERT INTO design_versions VALUES (?, 1, ?, ?)", (number, document, moment))
 
     def led_by(self, leader_link: str) -> DesignVersion | None:
@@ -68,7 +69,7 @@ class Designs:
                 WHERE {condition} ORDER BY v.number DESC LIMIT 1""",
                 (value,),
             ).fetchone()
-        return sound(DesignVersion, row) if row else None
+        return parse_row(DesignVersion, row) if row else None
 
     def version(self, design: int, number: int) -> DesignVersion | None:
         """One version of a design."""
@@ -76,7 +77,7 @@ class Designs:
             row = db.execute(
                 "SELECT design, number, document FROM design_versions WHERE design = ? AND number = ?", (design, number)
             ).fetchone()
-        return sound(DesignVersion, row) if row else None
+        return parse_row(DesignVersion, row) if row else None
 
     def add_version(self, before: DesignVersion, document: str) -> None:
         """Keep a changed design. Raises StaleDesignError when `before` is not its newest version any more."""
@@ -101,7 +102,7 @@ class Designs:
                 FROM followers f WHERE f.pair = ?""",
                 (len(BY_DESIGN) + 1, BY_DESIGN, pair.id),
             ).fetchone()
-        return sound(Following, row) if row else None
+        return parse_row(Following, row) if row else None
 
     def count_followers(self, design: int) -> int:
         """How many pairs follow a design."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .connections import Connections
+from .file.connections import Connections
 
 
 class Photos:

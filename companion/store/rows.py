@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import sqlite3
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
@@ -25,7 +26,7 @@ class Pair:
 _Kept = TypeVar("_Kept")
 
 
-def sound(kind: Callable[..., _Kept], row: Sequence[Any]) -> _Kept:
+def parse_row(kind: Callable[..., _Kept], row: Sequence[Any]) -> _Kept:
     """A row as what it was written from. SQLite takes any type in any column, so a damaged one may hold anything."""
     try:
         return kind(*row)
@@ -38,3 +39,29 @@ def sound(kind: Callable[..., _Kept], row: Sequence[Any]) -> _Kept:
 def sha256(text: str) -> str:
     """What is kept of a link: its SHA-256 in hexadecimal digits."""
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+def fresh_number(db: sqlite3.Connection, table: str) -> int:
+    """A number for a new row of "pairs" or "designs" that none ever had.
+
+    Whoever still holds the number of a row that was deleted in the meantime must not find another one.
+    """
+    (highest,) = db.execute(
+        f"""SELECT max(coalesce(max(id), 0), coalesce((SELECT CAST(value AS INTEGER) FROM meta WHERE name = ?), 0))
+        FROM {table}""",
+        (_highest(table),),
+    ).fetchone()
+    return int(highest) + 1
+
+
+def retire_number(db: sqlite3.Connection, table: str, number: int) -> None:
+    """See to it that the number of a deleted row is given to no other."""
+    db.execute(
+        """INSERT INTO meta VALUES (?, ?) ON CONFLICT (name) DO UPDATE
+        SET value = max(CAST(value AS INTEGER), CAST(excluded.value AS INTEGER))""",
+        (_highest(table), str(number)),
+    )
+
+
+def _highest(table: str) -> str:
+    return f"highest number deleted from {table}"

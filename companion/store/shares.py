@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+import json
+import sqlite3
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
-from ..logbook import SOCKS, Sock
-from ..pair import Turn
-from .connections import Connections
-from .rows import Pair, sound
+from ..pair.logbook import SOCKS, Sock
+from ..pair.revisions import Turn
+from .file.connections import Connections
+from .rows import Pair, parse_row
 from .tables import DamagedPairError
-
-_OF_A_DESIGN = "FROM followers f JOIN shares s ON s.pair = f.pair"
 
 
 @dataclass(frozen=True)
@@ -27,12 +27,12 @@ class Share:
 
 @dataclass(frozen=True)
 class Sharer:
-    """A pair that shares: its accepted plans, those that a glimpse is kept of by number, and the rounds done."""
+    """A pair that shares: its accepted plans, the summary kept of each by its number, and the rounds done."""
 
     pair: Pair
     share: Share
     turns: tuple[Turn, ...]
-    glimpses: Mapping[int, str]
+    summaries: Mapping[int, str]
     done: Mapping[Sock, int]
 
 
@@ -52,8 +52,7 @@ class Shares:
         with self._connections.writing() as db:
             db.execute("DELETE FROM shares WHERE pair = ?", (pair.id,))
             db.execute("DELETE FROM glimpses WHERE pair = ?", (pair.id,))
-        with self._connections.reading() as db:
-            db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+        self._connections.wipe()
 
     def shared(self, pair: Pair) -> Share | None:
         """What a pair shares; None when it shares nothing."""
@@ -61,44 +60,44 @@ class Shares:
             row = db.execute("SELECT first_name, size FROM shares WHERE pair = ?", (pair.id,)).fetchone()
         return Share(str(row[0]), bool(row[1])) if row else None
 
-    def keep_glimpses(self, pair: Pair, glimpses: Mapping[int, str]) -> None:
+    def keep_summaries(self, pair: Pair, summaries: Mapping[int, str]) -> None:
         """Keep what the leader's page needs of a pair's plans, by the numbers of the revisions."""
         with self._connections.writing() as db:
             db.executemany(
                 "INSERT OR REPLACE INTO glimpses VALUES (?, ?, ?)",
-                [(pair.id, number, glimpse) for number, glimpse in glimpses.items()],
+                [(pair.id, number, summary) for number, summary in summaries.items()],
             )
 
-    def sharing(self, design: int) -> Iterator[Sharer]:
-        """The pairs that share, in the order in which they joined; one that no longer reads is left out."""
-        with self._connections.reading() as db:
-            pairs = db.execute(
-                f"""SELECT p.id, p.title, p.unit, s.first_name, s.size {_OF_A_DESIGN} JOIN pairs p ON p.id = f.pair
-                WHERE f.design = ? ORDER BY p.id""",
-                (design,),
-            ).fetchall()
-            plans = db.execute(
-                f"""SELECT f.pair, r.number, r.sock, r.done, r.other_done, g.glimpse {_OF_A_DESIGN}
-                JOIN revisions r ON r.pair = f.pair AND r.state = 'accepted'
-                LEFT JOIN glimpses g ON g.pair = r.pair AND g.number = r.number
-                WHERE f.design = ? ORDER BY r.number""",
-                (design,),
-            ).fetchall()
-            places = db.execute(
-                f"SELECT f.pair, p.sock, p.round {_OF_A_DESIGN} JOIN places p ON p.pair = f.pair WHERE f.design = ?",
-                (design,),
-            ).fetchall()
-        plans_of, places_of = _by_pair(plans), _by_pair(places)
-        for *pair, first_name, size in pairs:
-            with suppress(DamagedPairError):
-                own = plans_of[pair[0]]
-                yield Sharer(
-                    pair=sound(Pair, pair),
-                    share=Share(str(first_name), bool(size)),
-                    turns=tuple(sound(Turn, turn) for *turn, _ in own),
-                    glimpses={number: glimpse for number, *_, glimpse in own if glimpse is not None},
-                    done={**dict.fromkeys(SOCKS, 0), **dict(places_of[pair[0]])},
-                )
+
+def sharers(db: sqlite3.Connection, numbers: Sequence[int]) -> Iterator[Sharer]:
+    """The pairs with these numbers that share, in their order; one that no longer reads is left out."""
+    given = json.dumps(numbers)
+    own = "IN (SELECT value FROM json_each(?))"
+    pairs = db.execute(
+        f"""SELECT p.id, p.title, p.unit, s.first_name, s.size FROM pairs p JOIN shares s ON s.pair = p.id
+        WHERE p.id {own} ORDER BY p.id""",
+        (given,),
+    ).fetchall()
+    plans = db.execute(
+        f"""SELECT r.pair, r.number, r.sock, r.done, r.other_done, g.glimpse FROM revisions r
+        LEFT JOIN glimpses g ON g.pair = r.pair AND g.number = r.number
+        WHERE r.pair {own} AND r.state = 'accepted' ORDER BY r.number""",
+        (given,),
+    ).fetchall()
+    places = db.execute(
+        f"SELECT pair, sock, round FROM places WHERE pair {own} AND typeof(round) = 'integer'", (given,)
+    )
+    plans_of, places_of = _by_pair(plans), _by_pair(places)
+    for *pair, first_name, size in pairs:
+        with suppress(DamagedPairError):
+            turns = plans_of[pair[0]]
+            yield Sharer(
+                pair=parse_row(Pair, pair),
+                share=Share(str(first_name), bool(size)),
+                turns=tuple(parse_row(Turn, turn) for *turn, _ in turns),
+                summaries={number: summary for number, *_, summary in turns if summary is not None},
+                done={**dict.fromkeys(SOCKS, 0), **dict(places_of[pair[0]])},
+            )
 
 
 def _by_pair(rows: Iterable[tuple[Any, ...]]) -> defaultdict[int, list[tuple[Any, ...]]]:

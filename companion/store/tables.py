@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from pathlib import Path
+
+from ..pair.logbook import THIS_SERVER
+from . import kept_ends
+
+APPLICATION_ID = 0x54617065
+"""Tells files of ours from those of other programs (sqlite.org/pragma.html#pragma_application_id): "Tape"."""
 
 
 class StoreError(Exception):
@@ -20,8 +27,28 @@ class StoreUnavailableError(StoreError):
     """The file cannot be read or written just now."""
 
 
+class DamagedStoreError(StoreError):
+    """The file is ours and damaged."""
+
+
+class StoreReplacedError(StoreError):
+    """The file was deleted, moved or replaced while it was in use."""
+
+
+class StoreInUseError(StoreError):
+    """Somebody else has the file in use."""
+
+
 class DamagedPairError(StoreError):
     """What is kept of a pair no longer reads. It stays as it is."""
+
+
+class FullPairError(StoreError):
+    """A pair has as much as is kept of one; the message says how much. Nothing was written."""
+
+
+class LinkTakenError(StoreError):
+    """There is a pair with this link already."""
 
 
 class StaleDesignError(StoreError):
@@ -101,11 +128,7 @@ def _places_and_glimpses(db: sqlite3.Connection) -> None:
             clock INTEGER NOT NULL, device TEXT NOT NULL, id TEXT NOT NULL,
             PRIMARY KEY (pair, sock)) WITHOUT ROWID"""
     )
-    db.execute(
-        """INSERT INTO places SELECT pair, sock, round, clock, device, id FROM (
-            SELECT *, row_number() OVER (PARTITION BY pair, sock ORDER BY clock DESC, device DESC, id DESC) AS age
-            FROM log WHERE kind IN ('count', 'undo', 'go') AND typeof(round) = 'integer') WHERE age = 1"""
-    )
+    db.execute(LAST_MOVES)
     db.execute(
         """CREATE TRIGGER a_move_is_kept AFTER INSERT ON log WHEN new.kind IN ('count', 'undo', 'go') BEGIN
             INSERT INTO places VALUES (new.pair, new.sock, new.round, new.clock, new.device, new.id)
@@ -123,12 +146,85 @@ def _places_and_glimpses(db: sqlite3.Connection) -> None:
     db.execute("CREATE INDEX revisions_by_state ON revisions (pair, state, number)")
 
 
+LAST_MOVES = """
+    INSERT OR IGNORE INTO places SELECT pair, sock, round, clock, device, id FROM (
+    SELECT *, row_number() OVER (PARTITION BY pair, sock ORDER BY clock DESC, device DESC, id DESC) AS age
+    FROM log WHERE kind IN ('count', 'undo', 'go') AND typeof(round) = 'integer') WHERE age = 1"""
+"""The place of each sock that has none."""
+
+
 def _photos(db: sqlite3.Connection) -> None:
     db.execute(
         """CREATE TABLE photos (
             design INTEGER NOT NULL REFERENCES designs (id), part TEXT NOT NULL, image BLOB NOT NULL,
             PRIMARY KEY (design, part))"""
     )
+
+
+def _application_id(db: sqlite3.Connection) -> None:
+    db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+
+
+def _clocks_that_can_go_on(db: sqlite3.Connection) -> None:
+    too_far = db.execute(f"SELECT * FROM log WHERE typeof(clock) = 'integer' AND clock > {2**47}")
+    names = [column[0] for column in too_far.description]
+    found = [dict(zip(names, row, strict=True)) for row in too_far.fetchall()]
+    for row in found:
+        raw = json.dumps(row, default=repr)
+        what, why = f"entry {row['number']}", f"clock: {row['clock']} given; none could go on from it"
+        named = hashlib.sha256(raw.encode()).hexdigest()
+        aside = (row["pair"], what, why, raw, named, row["received"])
+        db.execute("INSERT OR IGNORE INTO set_aside VALUES (?, ?, ?, ?, ?, ?)", aside)
+        db.execute("DELETE FROM log WHERE number = ?", (row["number"],))
+        db.execute("DELETE FROM places WHERE pair = ?", (row["pair"],))
+    if found:
+        db.execute(LAST_MOVES)
+
+
+def _withdrawn_remarks_are_emptied(db: sqlite3.Connection) -> None:
+    db.execute("CREATE INDEX withdrawals ON log (pair) WHERE kind = 'withdrawal'")
+    withdrawn = """FROM log l JOIN log w ON w.pair = l.pair AND w.kind = 'withdrawal'
+        WHERE l.id = CASE WHEN json_valid(w.data) THEN json_extract(w.data, '$.entry') END
+        AND l.data IS NOT NULL AND l.kind <> 'withdrawal'"""
+    db.execute(
+        f"UPDATE revisions SET gauge_check = NULL WHERE pair IN (SELECT l.pair {withdrawn} AND l.kind = 'check')"
+    )
+    db.execute(f"UPDATE log SET data = NULL WHERE number IN (SELECT l.number {withdrawn})")
+
+
+def _ends_and_landmarks(db: sqlite3.Connection) -> None:
+    moves = "kind IN ('count', 'undo', 'go')"
+    db.execute("CREATE INDEX log_of_a_pair ON log (pair)")
+    db.execute(f"CREATE INDEX moves_in_order ON log (pair, sock, clock) WHERE {moves}")
+    # All but what a knitter's own counting leaves behind, which is most of a log.
+    db.execute(f"CREATE INDEX landmarks ON log (pair) WHERE NOT {moves} OR device = '{THIS_SERVER}'")
+    db.execute(
+        """CREATE TABLE ends (
+            number INTEGER PRIMARY KEY REFERENCES log (number) ON DELETE CASCADE,
+            pair INTEGER NOT NULL REFERENCES pairs (id))"""
+    )
+    db.execute("CREATE INDEX ends_of_a_pair ON ends (pair)")
+    for (pair,) in db.execute("SELECT DISTINCT pair FROM places").fetchall():
+        kept_ends.keep(db, pair, 0)
+
+
+def _standings(db: sqlite3.Connection) -> None:
+    db.execute(
+        """CREATE TABLE standings (
+            pair INTEGER PRIMARY KEY REFERENCES shares (pair) ON DELETE CASCADE,
+            assumed REAL NOT NULL, found REAL)"""
+    )
+    db.execute(
+        """CREATE TABLE parts (
+            pair INTEGER NOT NULL REFERENCES standings (pair) ON DELETE CASCADE, sock INTEGER NOT NULL,
+            until INTEGER NOT NULL, title TEXT NOT NULL, PRIMARY KEY (pair, sock, until)) WITHOUT ROWID"""
+    )
+    for name, event in (("accepted", "INSERT"), ("taken_back", "UPDATE OF state")):
+        db.execute(
+            f"""CREATE TRIGGER a_plan_is_{name} AFTER {event} ON revisions BEGIN
+                DELETE FROM standings WHERE pair = new.pair;
+            END"""
+        )
 
 
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
@@ -138,6 +234,11 @@ MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _designs_and_followers,
     _places_and_glimpses,
     _photos,
+    _application_id,
+    _clocks_that_can_go_on,
+    _withdrawn_remarks_are_emptied,
+    _ends_and_landmarks,
+    _standings,
 )
 """Each takes the file from the version that is its index to the next."""
 
@@ -155,18 +256,10 @@ def transaction(db: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
         raise
 
 
-def bring_up_to_date(db: sqlite3.Connection, path: Path) -> None:
-    """Run the migrations the file has not seen, each recorded in the transaction that changes the tables.
-
-    Raises NotAStoreError for a file of a newer version, StoreUnavailableError when it cannot be written.
-    """
-    try:
-        with transaction(db):
-            (version,) = db.execute("PRAGMA user_version").fetchone()
-            if version > len(MIGRATIONS):
-                raise NotAStoreError(f"{path} was written by a newer version of Tapeline; start that version instead")
-            for number, migrate in enumerate(MIGRATIONS[version:], start=version + 1):
-                migrate(db)
-                db.execute(f"PRAGMA user_version = {number}")
-    except sqlite3.Error as error:
-        raise StoreUnavailableError(f"{path} cannot be brought up to date ({error})") from error
+def bring_up_to_date(db: sqlite3.Connection) -> None:
+    """Run the migrations the file has not seen, each recorded in the transaction that changes the tables."""
+    with transaction(db):
+        (version,) = db.execute("PRAGMA user_version").fetchone()
+        for number, migrate in enumerate(MIGRATIONS[version:], start=version + 1):
+            migrate(db)
+            db.execute(f"PRAGMA user_version = {number}")

@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import quote
 
 from flask import Blueprint, Flask, Response, abort, current_app, jsonify, make_response, render_template, url_for
 from flask.typing import ResponseReturnValue
@@ -31,7 +32,7 @@ _COMMENT = re.compile(r"^[ \t]*(?:/\*(?:(?!\*/).)*\*/|//[^\n]*)[ \t]*$", re.MULT
 VERSION_LENGTH = 16
 """Hexadecimal digits: 64 bits, far more than there will ever be versions."""
 
-pages = Blueprint("assets", __name__)
+bp = Blueprint("assets", __name__)
 
 
 @dataclass(frozen=True)
@@ -100,7 +101,8 @@ def _assets() -> Assets:
 
 def static_url(path: str) -> str:
     """The address of a static file in this version."""
-    return url_for("assets.static_file", version=_assets().version, path=path)
+    # Not by `url_for`, which fails where the request's Host cannot be read: the page that says so has files too.
+    return f"/static/{_assets().version}/{quote(path)}"
 
 
 def stylesheets(*names: str) -> Markup:
@@ -109,7 +111,7 @@ def stylesheets(*names: str) -> Markup:
     return Markup("\n").join(link.format(static_url(f"css/{name}.css")) for name in names)
 
 
-@pages.get("/static/<version>/<path:path>")
+@bp.get("/static/<version>/<path:path>")
 def static_file(version: str, path: str) -> ResponseReturnValue:
     """A static file, good for a year: other contents have another address."""
     assets = _assets()
@@ -125,7 +127,7 @@ def static_file(version: str, path: str) -> ResponseReturnValue:
     return response
 
 
-@pages.get("/sw.js")
+@bp.get("/sw.js")
 def worker() -> Response:
     """The service worker, with the version and the list of what it keeps for times without network."""
     shell = [url_for(page) for page in ("pages.index", "pages.knit_shell", "checks.check_shell", "assets.manifest")]
@@ -135,7 +137,7 @@ def worker() -> Response:
     return response
 
 
-@pages.get("/manifest.webmanifest")
+@bp.get("/manifest.webmanifest")
 def manifest() -> Response:
     """The web app manifest, by which a phone offers to keep the page among its apps."""
     response = jsonify(
@@ -169,4 +171,4 @@ def init_app(app: Flask, static: Path, templates: Path) -> None:
     """Serve the static files, and give `static_url` and `stylesheets` to the templates."""
     app.extensions["assets"] = read_assets(static, templates)
     app.jinja_env.globals |= {"static_url": static_url, "stylesheets": stylesheets}
-    app.register_blueprint(pages)
+    app.register_blueprint(bp)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import re
 import secrets
 
 from flask import current_app, request, url_for
@@ -11,14 +12,21 @@ from flask import current_app, request, url_for
 LINK_BYTES = 16
 """128 random bits. At a thousand guesses a second, a hit among a million pairs is due in some 10^22 years."""
 
+_LINK = re.compile("[A-Za-z0-9_-]{21}[AQgw]")  # the last character holds two bits
+
 
 def new_link() -> str:
     """A fresh link of 22 URL-safe characters."""
     return secrets.token_urlsafe(LINK_BYTES)
 
 
+def is_link(text: str) -> bool:
+    """Whether this is a link as `new_link` makes them: 16 bytes in base64url (RFC 4648, section 5), the only way."""
+    return bool(_LINK.fullmatch(text))
+
+
 def follower_link(leader_link: str) -> str:
-    """The follower's link of a design, worked out from the leader's; there is no way back.
+    """The follower's link of a design, calculated from the leader's; there is no way back.
 
     So the leader's page can show it, though the store keeps hashes alone.
     """

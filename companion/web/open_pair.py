@@ -1,22 +1,21 @@
-"""A pair as a page needs it: found by its link, with its logbook, and the plan that each sock follows."""
+"""A pair as a page needs it: found by its link, with what the store knows of its logbook."""
 
 from __future__ import annotations
 
 import uuid
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any
 
 from flask import abort, current_app
 
-from ..logbook import HIGHEST_CLOCK, THIS_SERVER, Entry, Move, Sock, ends, highest_clock, places
-from ..pair import Revision, followed, undoable
-from ..planning.document import Plan
-from ..planning.reading import read_plan
-from ..remarks import Remark
-from ..store import Pair, Store
-from ..strict_json import UnsoundJSONError, read_json
+from ..pair.logbook import HIGHEST_CLOCK, THIS_SERVER, Entry, Move, Sock
+from ..pair.pace import RECENT_ENTRIES
+from ..pair.remarks import Remark
+from ..pair.revisions import Revision
+from ..pair.state import PairState, UnreadablePlanError
+from ..planning import Plan
+from ..store import Pair, Store, Unreadable
 
 
 def store() -> Store:
@@ -26,47 +25,24 @@ def store() -> Store:
 
 
 @dataclass(frozen=True)
-class OpenPair:
-    """A pair with its accepted revisions and its logbook."""
+class OpenPair(PairState):
+    """A pair that is kept in the store; `cursor` is the number there of the newest entry of its logbook."""
 
     pair: Pair
-    revisions: Sequence[Revision]
-    entries: dict[int, Entry]
+    cursor: int
 
-    @cached_property
-    def followed(self) -> dict[Sock, Revision]:
-        """The revision that each sock follows."""
-        return followed(self.revisions)
+    def recent_entries(self) -> Sequence[Entry]:
+        """The newest entries of the logbook, as many as the pace is calculated from."""
+        return store().newest_entries(self.pair, RECENT_ENTRIES)
 
-    @cached_property
-    def done(self) -> dict[Sock, int]:
-        """Rounds counted of each sock, whatever its plan's length."""
-        return places(self.entries.values())
-
-    @cached_property
-    def ends(self) -> dict[Sock, list[Entry]]:
-        """The moves of each sock that no other goes on from."""
-        return ends(self.entries.values())
-
-    @property
-    def cursor(self) -> int:
-        """The server's number of the newest entry."""
-        return max(self.entries, default=0)
-
-    @property
-    def clock(self) -> int:
-        """The highest clock in the logbook."""
-        return highest_clock(self.entries.values())
-
-    @property
-    def newest(self) -> int:
-        """The number of the newest accepted revision."""
-        return self.revisions[-1].number
-
-    @property
-    def undoable(self) -> Revision | None:
-        """The change that can be taken back, if any."""
-        return undoable(self.revisions, self.done)
+    def plan_of(self, revision: Revision) -> Plan:
+        """The plan of a revision, read once; answers 409 when it no longer reads, which loses nothing."""
+        try:
+            return super().plan_of(revision)
+        except UnreadablePlanError as error:
+            unreadable = Unreadable(f"plan of revision {revision.number}", str(error), revision.plan)
+            store().quarantine(self.pair, [unreadable])
+            abort(409, "This pair's plan cannot be read any more. It is kept as it is, and so are the counts.")
 
     def entry(self, sock: Sock, kind: Move | Remark, done: int, **own: Any) -> Entry:
         """A logbook entry that the server itself writes at a place of a sock, after all that it knows of.
@@ -75,22 +51,6 @@ class OpenPair:
         """
         usual = {"id": str(uuid.uuid4()), "clock": min(self.clock + 1, HIGHEST_CLOCK), "at": store().moment()}
         return Entry.model_validate({**usual, "device": THIS_SERVER, "sock": sock, "kind": kind, "round": done, **own})
-
-    def plan_of(self, revision: Revision) -> Plan:
-        """The plan of a revision; answers 409 when it no longer reads, which loses nothing."""
-        try:
-            plan, faults = read_plan(read_json(revision.plan.encode("utf-8", "surrogatepass")))
-            why = "; ".join(map(str, faults))
-        except UnsoundJSONError as error:
-            plan, why = None, str(error)
-        if plan is None:
-            store().set_aside(self.pair, f"plan of revision {revision.number}", why, revision.plan)
-            abort(409, "This pair's plan cannot be read any more. It is kept as it is, and so are the counts.")
-        return plan
-
-    def plan(self, sock: Sock) -> Plan:
-        """The plan that a sock follows."""
-        return self.plan_of(self.followed[sock])
 
 
 def find_pair(link: str) -> Pair:
@@ -102,6 +62,7 @@ def find_pair(link: str) -> Pair:
 
 
 def open_pair(link: str) -> OpenPair:
-    """The same with its plans and its logbook."""
+    """The same with its plans and its logbook; answers 404 when there is none."""
     pair = find_pair(link)
-    return OpenPair(pair, store().revisions(pair), store().entries(pair))
+    revisions, known = store().revisions(pair), store().known(pair)
+    return OpenPair(pair.title, pair.unit, revisions, known.ends, known.entries, pair, known.cursor)

@@ -1,18 +1,24 @@
-"""Keeping a plan that was accepted for a sock: one way for every page that offers one."""
+"""Accepting another plan for a sock: one way for every page that offers one."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from flask import abort
+from flask import abort, request
 
-from ..logbook import Entry, Sock
-from ..pair import Revision
-from ..planning.changes import Change
-from ..planning.document import Plan
+from ..pair.logbook import Entry, Sock
+from ..pair.revisions import Revision
+from ..pair.state import SockPosition
+from ..planning import Plan
+from ..planning.recalculation.changes import Change
 from ..store import StaleRevisionError
+from .group.shared_progress import keep_standing
 from .open_pair import OpenPair, store
+
+CHANGED_MEANWHILE = (
+    "This pair was changed from elsewhere in the meantime. Open the page again and look at what it says now."
+)
 
 
 @dataclass(frozen=True)
@@ -34,8 +40,32 @@ class Accepted:
     entries: Sequence[Entry] = ()
 
 
-def keep(pair: OpenPair, accepted: Accepted, stale: str) -> None:
-    """Make it the pair's newest revision; answers 409 with `stale` where there is a newer one by now."""
+def accept_or_409(
+    pair: OpenPair,
+    made_from: Mapping[str, object],
+    choose: Callable[[], Accepted | None],
+    position: SockPosition | None = None,
+) -> None:
+    """Make the plan that was chosen on a page the pair's newest revision.
+
+    `made_from` are the fields of the form that name what its page was made from, with what they would have now, and
+    `position` is the sock that it was made for, where more counts make it too old. `choose` finds the plan in the form,
+    and is asked only while the page is good; where it finds None, nothing changes. Answers 409 where the page is too
+    old, or another plan was accepted by now.
+    """
+    if any(request.form.get(name) != str(now) for name, now in made_from.items()):
+        abort(409, CHANGED_MEANWHILE)
+    if position and pair.done[position.sock] > position.done:
+        abort(
+            409,
+            f"Sock {position.sock} has been counted on to round {pair.done[position.sock]} since this page was made at "
+            f"round {position.done}. Open it again from the knit page.",
+        )
+    if accepted := choose():
+        _keep(pair, accepted)
+
+
+def _keep(pair: OpenPair, accepted: Accepted) -> None:
     other: Sock = 2 if accepted.sock == 1 else 1
     changes = [f"{change.what}: {change.before} → {change.after}" for change in accepted.changes]
     revision = Revision(
@@ -49,4 +79,5 @@ def keep(pair: OpenPair, accepted: Accepted, stale: str) -> None:
     try:
         store().add_revision(pair.pair, revision, accepted.gauge_check, accepted.option, accepted.entries)
     except StaleRevisionError:
-        abort(409, stale)
+        abort(409, CHANGED_MEANWHILE)
+    keep_standing(pair.pair)

@@ -8,9 +8,21 @@ from pathlib import Path
 
 from flask import Flask, current_app
 
-from ..planning.request import PlanRequest, read_request
+from ..planning import PlanRequest, read_request
 from ..strict_json import read_json
-from .constructions import construction_words
+from .forms.constructions import construction_words
+
+LESSONS = {
+    "hall-table": "The least that is needed: two measurements and a ball band",
+    "ilex": "Stripes that run on past the heel, which is knitted last",
+    "ismene": "A heel flap as deep as a high instep asks for",
+    "linnet": "From the toe up, tried on as it grows",
+    "ruddock": "Thick yarn for boots, on few stitches",
+    "sorrel": "Two colours by a chart, exchanged on the second sock",
+    "tove": "A small foot, with less ease",
+    "urn": "Short rows for heel and toe: quick, with nothing to pick up",
+}
+"""What is to be learned from a sample, by its file's name."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +36,11 @@ class Sample:
     def title(self) -> str:
         """Whose socks they are."""
         return self.request.title
+
+    @property
+    def lesson(self) -> str:
+        """What is to be learned from it."""
+        return LESSONS.get(self.key, self.summary)
 
     @property
     def summary(self) -> str:

@@ -33,6 +33,9 @@ ARGUMENTS = [
     "--disable-sync",
 ]
 
+PATIENCE = 60_000
+"""Milliseconds: a busy computer may take long over what a phone does at once."""
+
 UNREACHED = "Failed to load resource"
 """How the console's message begins when an answer does not come or refuses. Wanted where a network is cut."""
 
@@ -47,6 +50,15 @@ def executable() -> str:
 def launched(playwright: Playwright) -> Browser:
     """A browser without windows, that forgets each context."""
     return playwright.chromium.launch(executable_path=executable(), args=ARGUMENTS)
+
+
+def engine(playwright: Playwright, *more: str) -> Browser:
+    """The same without all that is round a page, which takes a quarter of the time, where it is installed.
+
+    What the browser itself does, such as keep a folder or install a page, wants the whole one. `more` are arguments.
+    """
+    found = shutil.which("chromium-headless-shell") or executable()
+    return playwright.chromium.launch(executable_path=found, args=[*ARGUMENTS, *more])
 
 
 def phone(width: int = 412, height: int = 915) -> dict[str, Any]:
@@ -99,6 +111,7 @@ class PhoneOnDisk:
         context = self._playwright.chromium.launch_persistent_context(
             self._folder, executable_path=executable(), args=ARGUMENTS, base_url=self._origin, **phone()
         )
+        context.set_default_timeout(PATIENCE)
         assert context.browser
         processes = context.browser.new_browser_cdp_session().send("SystemInfo.getProcessInfo")["processInfo"]
         [self._process] = [process["id"] for process in processes if process["type"] == "browser"]

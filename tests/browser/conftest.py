@@ -8,13 +8,15 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, expect
 
-from .chromium import PhoneOnDisk, Watch, phone
+from .chromium import PATIENCE, PhoneOnDisk, Watch, phone
 from .given import NO_WORKERS
 from .knitting import Knitting
 from .modules import Modules
 from .server import Server, serving
+
+expect.set_options(timeout=PATIENCE)
 
 NewPhone: TypeAlias = Callable[..., BrowserContext]
 
@@ -52,6 +54,7 @@ def new_phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[New
         def make(server: Server, width: int = 412, height: int = 915, **options: Any) -> BrowserContext:
             context = chromium.new_context(base_url=server.address, **{**phone(width, height), **options})
             stack.callback(context.close)
+            context.set_default_timeout(PATIENCE)
             if not workers:
                 context.add_init_script(NO_WORKERS)
             watch = Watch(server.address)

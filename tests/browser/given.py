@@ -39,11 +39,11 @@ def chart(data: dict[str, Any]) -> None:
     script["chart"] = {"width": 8, "rows": rows}
     script["yarns"] = [{"key": "A", "name": "oat", "colour": "#f0e6d0"}, {"key": "B", "name": "moss", "colour": None}]
     leg = next(section for section in script["sections"] if section["key"] == "leg")
-    leg["needles"] = "Needle 1: 33; needle 2: 33"
+    leg["needles"] = "Needle 1: 34; needle 2: 34"
     for number in range(8):
         told = {**script["instructions"][script["rounds"][leg["first"]]], "chart_row": number + 1}
         told["chart_from"] = [1, 5, 5, None][number % 4]
-        told |= {"colours": {"A": 60 - number, "B": 6 + number}, "stitches": {"heel": 33, "instep": 33}}
+        told |= {"colours": {"A": 62 - number, "B": 6 + number}, "stitches": {"heel": 34, "instep": 34}}
         script["instructions"].append(told)
         script["rounds"][leg["first"] + number] = len(script["instructions"]) - 1
 

@@ -3,14 +3,33 @@
 from __future__ import annotations
 
 import re
+import time
+from contextlib import suppress
 from typing import Any
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Error, Page, Response, expect
 
 ALL_SENT = "Kept and sent."
 APART = 220
 """Milliseconds between taps that are a round each: nearer ones, of under 200, are taken once."""
-RETRY = 30_000
+LATER = """(apart) => {
+    if (!("later" in window)) {
+        const { get } = Object.getOwnPropertyDescriptor(Event.prototype, "timeStamp");
+        Object.defineProperty(Event.prototype, "timeStamp", { get() { return get.call(this) + window.later; } });
+        window.later = 0;
+    }
+    window.later += apart;
+}"""
+"""Sets the clock that the page sees of what hands do forward by that many milliseconds."""
+SHOWN = """([selector, pattern, within]) => new Promise((done) => {
+    const look = () => new RegExp(pattern).test(document.querySelector(selector)?.textContent) && done();
+    new MutationObserver(look).observe(document, { childList: true, characterData: true, subtree: true });
+    AbortSignal.timeout(within).addEventListener("abort", done);
+    look();
+})"""
+IN_A_MOMENT = 1_000
+"""Milliseconds within which a page usually shows what a hand has done."""
+RETRY = 120_000
 """Milliseconds to wait at most where the page tries again by itself after some seconds."""
 
 
@@ -23,6 +42,11 @@ class Knitting:
         self.done = page.locator("#done")
         self.progress = page.locator("#progress")
 
+    def _look_out(self, selector: str, pattern: str) -> None:
+        """Wait a moment for words. The page sees them at once, while `expect` looks every tenth of a second."""
+        with suppress(Error):
+            self.page.evaluate(SHOWN, [selector, pattern, IN_A_MOMENT])
+
     def open(self) -> Knitting:
         """Go to the page and wait until it can count."""
         self.page.goto(f"/pair/{self.link}/knit")
@@ -31,6 +55,7 @@ class Knitting:
 
     def is_ready(self) -> None:
         """The page has been painted with a place."""
+        self._look_out("#progress", r"^\d")
         expect(self.progress).to_have_text(re.compile(r"^\d+ of \d+$"))
 
     def count(self, times: int = 1) -> None:
@@ -47,8 +72,8 @@ class Knitting:
         self.page.keyboard.press(key)
 
     def let_time_pass(self) -> None:
-        """Knit so long that the next tap is a round of its own."""
-        self.page.evaluate("(apart) => new Promise((go) => setTimeout(go, apart))", APART)
+        """Knit so long that the next tap is a round of its own. Nobody waits for it."""
+        self.page.evaluate(LATER, APART)
 
     def finish(self, sock: int) -> None:
         """Go to the last round of the sock on the needles and work it, by hand step by step if it is told so."""
@@ -68,13 +93,16 @@ class Knitting:
         assert box
         x, y = box["x"] + box["width"] / 2 + at, box["y"] + box["height"] / 2
         touch = self.page.context.new_cdp_session(self.page)
+        began = time.time()
+
+        def send(kind: str, after: float, **at: float) -> None:
+            given = {"type": kind, "timestamp": began + after / 1000, "touchPoints": [at] if at else []}
+            touch.send("Input.dispatchTouchEvent", given)
+
         for step in range(6):
-            kind = "touchMove" if step else "touchStart"
-            point = {"x": x + far * step / 5, "y": y}
-            touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [point]})
-        self.let_time_pass()
-        touch.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [{"x": x + far, "y": y + 1}]})
-        touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+            send("touchMove" if step else "touchStart", 16 * step, x=x + far * step / 5, y=y)
+        send("touchMove", 80 + APART, x=x + far, y=y + 1)
+        send("touchEnd", 80 + APART)
         touch.detach()
 
     def place(self) -> int:
@@ -87,10 +115,12 @@ class Knitting:
 
     def is_at(self, place: int) -> None:
         """Wait until that many rounds are painted as done."""
+        self._look_out("#progress", rf"^{place} of")
         expect(self.progress).to_have_text(re.compile(rf"^{place} of \d+$"))
 
     def everything_is_sent(self) -> None:
         """Wait until the page says that the server has all."""
+        self._look_out("#kept p", f"^{ALL_SENT}")
         expect(self.page.locator("#kept p").first).to_have_text(ALL_SENT, timeout=RETRY)
 
     def works_without_network(self) -> None:
@@ -98,22 +128,34 @@ class Knitting:
         self.page.evaluate("navigator.serviceWorker.ready.then(() => true)")
 
     def open_menu(self) -> None:
-        """Fold the menu out."""
+        """Fold the menu out, and wait until it is filled: what is in it comes after the first round."""
         self.page.get_by_text("Menu", exact=True).tap()
+        expect(self.page.locator("#go-part option").first).to_be_attached()
 
     def go_to_round(self, number: int) -> None:
-        """Go to a round by its number, from 1, as the menu takes it."""
+        """Go to a round by its number in the sock, from 1. The menu takes its part and the number within it."""
         self.open_menu()
-        self.page.get_by_label("Go to round").fill(str(number))
+        parts = self.page.locator("#go-part option").evaluate_all("(all) => all.map(({ value }) => Number(value))")
+        first = max(part for part in parts if part < number)
+        self.page.get_by_label("Part", exact=True).select_option(str(first))
+        self.page.locator("#go-round").fill(str(number - first))
         self.page.get_by_role("button", name="Go", exact=True).tap()
         self.is_at(number - 1)
+        # What stands round the number comes a frame after it, and puts away whatever was looked at.
+        expect(self.page.get_by_role("slider")).to_have_attribute("aria-valuenow", str(number))
 
     def go_to_section(self, title: str) -> None:
-        """Go to the start of a section by the menu's list, and wait until its first round is painted."""
+        """Go to the start of a section by the menu, and wait until its first round is painted."""
         self.open_menu()
-        self.page.locator("#sections").get_by_role("button", name=re.compile(f"^{title}:")).tap()
+        self.choose_section(title)
+        self.page.get_by_role("button", name="Go", exact=True).tap()
         expect(self.page.locator("#section")).to_have_text(title)
         expect(self.page.locator("#number")).to_have_text(re.compile("^(Round|Row) 1 of "))
+
+    def choose_section(self, title: str) -> None:
+        """Choose a section in the open menu, whose first round is then the one to go to."""
+        self.page.get_by_label("Part", exact=True).select_option(label=title)
+        expect(self.page.locator("#go-round")).to_have_value("1")
 
     def take_change_back(self) -> None:
         """Take the last change of the plan back by the menu, and wait for the page that the server then sends."""
@@ -129,13 +171,22 @@ class Knitting:
         if yarn:
             self.page.get_by_label(yarn).check()
         self.page.get_by_label("Grams left").fill(grams)
-        with self.page.expect_response(re.compile("/log$")):
-            self.page.get_by_role("button", name="Keep it").tap()
+        self.keep("weighing")
+        self.page.get_by_role("dialog", name="Weighing kept").get_by_role("button", name="Close").tap()
         expect(self.page.get_by_role("dialog")).to_have_count(0)
+
+    def keep(self, kind: str) -> None:
+        """Keep what the open sheet says, and wait until the server has it, and not only what was sent before."""
+
+        def has_it(answer: Response) -> bool:
+            return answer.url.endswith("/log") and f'"kind":"{kind}"' in (answer.request.post_data or "")
+
+        with self.page.expect_response(has_it):
+            self.page.get_by_role("button", name="Keep it").tap()
 
     def take_up(self, sock: int) -> None:
         """Take up the other sock."""
-        button = self.page.get_by_role("button", name=str(sock), exact=True)
+        button = self.page.get_by_role("button", name=f"Sock {sock}", exact=True)
         button.tap()
         expect(button).to_have_attribute("aria-pressed", "true")
 

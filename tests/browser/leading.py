@@ -6,6 +6,14 @@ import re
 
 from playwright.sync_api import Page, expect
 
+from ..web.designing import DESIGN
+
+NOTE_AND_STAGE = {
+    **{name: DESIGN[name] for name in ("note_heel", "time_zone", "stage_name_1", "stage_until_1")},
+    "stage_by_1": "2099-12-06",
+}
+"""What the leader says about the heel, and by when the leg is to be done."""
+
 PAIR = re.compile(r"/pair/([\w-]{22})$")
 
 
@@ -26,17 +34,29 @@ def fill_in(page: Page, **fields: str) -> None:
             field.fill(text)
 
 
-def make_design(page: Page, title: str = "Larch and moss", **fields: str) -> str:
-    """Make a design with a note on the heel and a stage on the leg; returns the followers' address."""
+def fill_in_design(page: Page, title: str, **fields: str) -> str:
+    """Make a design at the form, with a note and a stage; returns the followers' address."""
     page.goto("/design")
     for group in ("Notes", "Stages", "Rib, leg and cuff"):
         unfold(page, group)
-    about = {"note_heel": "Slip the first stitch of every row.", "time_zone": "Europe/Berlin"}
-    stage = {"stage_name_1": "Leg done", "stage_until_1": "leg", "stage_by_1": "2099-12-06"}
-    fill_in(page, title=title, **{**about, **stage, **fields})
+    fill_in(page, title=title, **{**NOTE_AND_STAGE, **fields})
     page.get_by_role("button", name="Keep the design").click()
+    return _led(page, title)
+
+
+def make_design(page: Page, title: str = "Larch and moss", **fields: str) -> str:
+    """Make a design as the form would send it, and open the leader's page; returns the followers' address."""
+    form: dict[str, str | float | bool] = {**DESIGN, **NOTE_AND_STAGE, "title": title, **fields}
+    token = page.request.get("/csrf").json()["token"]
+    made = page.request.post("/design", form=form, headers={"X-CSRFToken": token}, max_redirects=0)
+    assert made.status == 303, made.text()
+    page.goto(made.headers["location"])
+    return _led(page, title)
+
+
+def _led(page: Page, title: str) -> str:
+    """Wait until the leader's page is there and its script has remembered the design."""
     expect(page.get_by_role("heading", level=1)).to_have_text(title)
-    # Shown by the script that has remembered the design.
     expect(page.get_by_role("button", name="Copy your link")).to_be_visible()
     return page.locator("[data-title]").get_attribute("data-link") or ""
 

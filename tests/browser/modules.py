@@ -17,8 +17,8 @@ class Modules:
         self._address: str = page.evaluate("document.querySelector('[src$=\"/knit.js\"]').src")
 
     def address(self, module: str) -> str:
-        """Where a module is fetched from, by its name."""
-        return self._address.replace("knit.js", f"{module}.js")
+        """Where a module is fetched from, by its path below `static/js`."""
+        return self._address.replace("knit/knit.js", f"{module}.js")
 
     def call(self, module: str, job: str, *given: Any) -> Any:
         """What a function of a module answers."""

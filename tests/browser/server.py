@@ -12,12 +12,11 @@ from contextlib import closing, contextmanager, suppress
 from functools import cache
 from pathlib import Path
 
-from companion.logbook import Entry
-from companion.planning.document import Plan
-from companion.planning.planner import make_plan
+from companion.cli.data_folder import FILE_NAME
+from companion.pair.logbook import Entry
+from companion.planning import Plan, make_plan
 from companion.planning.units import Unit
 from companion.resources import SAMPLE_PROJECTS
-from companion.serving import FILE_NAME
 from companion.store import Store
 from companion.web.links import new_link
 from companion.web.samples import read_samples
@@ -100,13 +99,20 @@ class Server:
 
     def _add(self, title: str, plan: str, unit: Unit) -> str:
         link = new_link()
-        with self._store() as store:
+        with self.store() as store:
             store.add_pair(link, title, unit, plan)
         return link
 
+    def write(self, link: str, *entries: Entry) -> None:
+        """Put entries into the logbook of a pair, as another phone would."""
+        with self.store() as store:
+            pair = store.find_pair(link)
+            assert pair
+            store.add_entries(pair, entries)
+
     def entries(self, link: str) -> list[Entry]:
         """The logbook of a pair as it lies on the server's disk, in the order it arrived."""
-        with self._store() as store:
+        with self.store() as store:
             pair = store.find_pair(link)
             assert pair
             return list(store.entries(pair).values())
@@ -116,7 +122,8 @@ class Server:
         return [entry.round for entry in sorted(self.entries(link), key=lambda entry: entry.clock)]
 
     @contextmanager
-    def _store(self) -> Iterator[Store]:
+    def store(self) -> Iterator[Store]:
+        """What lies on the server's disk, for as long as the block runs."""
         with closing(Store(self.folder / FILE_NAME)) as store:
             yield store
 

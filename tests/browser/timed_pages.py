@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Request
 from tests.browser.chromium import phone
 from tests.browser.knitting import APART, Knitting
 from tests.browser.server import Server
-from tests.measured import Line
+from tests.measuring.measured import Line
 
 FIRST_VIEW_TARGET = 28.0
 TAP_OVER_FLOOR_TARGET = 8.0

@@ -14,7 +14,7 @@ import zxingcpp
 from PIL import Image
 from playwright.sync_api import Browser, Page
 
-from companion.web.qr import qr_svg, qr_text
+from companion.drawings.qr import qr_svg, qr_text
 
 QUIET = 4
 """Modules of quiet zone on each side; ISO/IEC 18004."""

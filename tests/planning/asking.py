@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from typing import Any
 
-from hypothesis import assume
+from hypothesis import assume, settings
 from pydantic import TypeAdapter
 
-from companion.planning.document import Plan, Round, Section
-from companion.planning.faults import CannotKnitError
-from companion.planning.planner import make_plan
-from companion.planning.request import PlanRequest, read_request
+from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, read_request
+from companion.planning.plan.document import Round, Section
+from companion.planning.recalculation.candidates import SockInProgress
+from tests.conftest import fully
 from tests.knitter import Knitted, knit
 
 USUAL: dict[str, Any] = {
@@ -23,6 +24,20 @@ USUAL: dict[str, Any] = {
 TWO = [{"key": "A"}, {"key": "B"}]
 LOZENGE = {"width": 6, "rows": ["AAABAA", "AABBBA", "AAABAA", "AAAAAA"]}
 """A chart for two yarns."""
+
+FOLLOWS = {
+    "foot_pattern": "instep follows the leg",
+    "foot": {"ball_circumference_cm": 23, "leg_circumference_cm": 21.5},
+}
+"""What lets a chart of the leg go on down the instep."""
+
+MAKES = {"kds": 1, "m1l": 1, "m1r": 1, "k": 1, "ssk": 1, "k2tog": 1}
+
+ROUND = TypeAdapter(Round)
+
+
+WHOLE_PLANS = settings() if fully() else settings(max_examples=15)
+"""For what is asked of whole plans, which takes long for each: fewer are drawn unless everything is to be tried."""
 
 
 def request_data(**sections: Any) -> dict[str, Any]:
@@ -64,7 +79,7 @@ def knit_plan(plan: Plan) -> Knitted:
 
 def document_of(item: Round) -> dict[str, Any]:
     """A round as a plan's document has it."""
-    found: dict[str, Any] = TypeAdapter(Round).dump_python(item, mode="json")
+    found: dict[str, Any] = ROUND.dump_python(item, mode="json")
     return found
 
 
@@ -81,3 +96,23 @@ def colourful(chart: dict[str, Any], **more: Any) -> Plan:
 def charted(plan: Plan, key: str) -> list[Round]:
     """The rounds of a section that show a row of the chart."""
     return [item for item in section(plan, key).rounds() if item.chart_row]
+
+
+def worked_out_again(plan: Plan, done: int) -> Plan:
+    """The plan from so many knitted rounds on, with the gauge that it has."""
+    return SockInProgress(plan, done, plan.request).plan_from()
+
+
+def made_in(item: Round, zone: str) -> str:
+    """The yarn of every stitch that a round makes in a zone, in the order of knitting; A where none is named."""
+
+    def written(ops: Any) -> Iterator[str]:
+        for each in ops:
+            if "times" in each:
+                for _ in range(each["times"]):
+                    yield from written(each["ops"])
+            else:
+                yield from each.get("yarn", "A") * each.get("n", 1) * MAKES[each["op"]]
+
+    work = document_of(item)["work"]
+    return "".join(cell for part in work if part["zone"] == zone for cell in written(part["ops"]))

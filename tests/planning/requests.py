@@ -14,6 +14,7 @@ HEELS = ("flap", "short-row", "short-row with gusset", "afterthought")
 TOES = ("wedge", "short-row", "round")
 TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
+FOOT_PATTERNS = ("plain", "instep follows the leg", "instep follows the leg, sole in checks")
 ARRANGEMENTS = ("double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular")
 CONSTRUCTIONS = tuple(
     {"direction": direction, "heel": heel, "toe": toe} for direction, heel, toe in product(DIRECTIONS, HEELS, TOES)
@@ -66,11 +67,9 @@ def charts(draw: st.DrawFn) -> dict[str, Any]:
     return {"width": width, "rows": draw(st.lists(row, min_size=1, max_size=9)), "swap": draw(st.booleans())}
 
 
-def colours() -> st.SearchStrategy[dict[str, Any]]:
-    """The entries of a request for a plain sock or a colourful one, as far as they are beside the leg's length."""
-    return st.just({"chart": None, "foot_pattern": "plain"}) | st.fixed_dictionaries(
-        {"chart": charts(), "foot_pattern": st.sampled_from(("plain", "instep follows the leg"))}
-    )
+def foot_patterns(chart: dict[str, Any] | None) -> st.SearchStrategy[str]:
+    """What may become of the leg's chart on the foot."""
+    return st.sampled_from(FOOT_PATTERNS if chart else ("plain",))
 
 
 @st.composite
@@ -87,10 +86,13 @@ def needles() -> st.SearchStrategy[dict[str, Any]]:
     return st.fixed_dictionaries({"arrangement": st.sampled_from(ARRANGEMENTS), "two_at_a_time": st.booleans()})
 
 
+PLAIN_OR_COLOURFUL: st.SearchStrategy[dict[str, Any] | None] = st.none() | charts()
+
+
 @st.composite
-def requests(draw: st.DrawFn) -> dict[str, Any]:
-    """A plan request as parsed JSON."""
-    colour = draw(colours())
+def requests(draw: st.DrawFn, chart: st.SearchStrategy[dict[str, Any] | None] = PLAIN_OR_COLOURFUL) -> dict[str, Any]:
+    """A plan request as parsed JSON, with a chart as it is drawn."""
+    drawn = draw(chart)
     construction = draw(constructions())
     stitches = draw(tenths(20, 48))
     rounds = draw(st.none() | st.integers(115, 165).map(lambda ratio: round(stitches * ratio / 100, 1)))
@@ -102,8 +104,8 @@ def requests(draw: st.DrawFn) -> dict[str, Any]:
         "ease": {"circumference_percent": draw(tenths(0, 15)), "length_cm": draw(tenths(0, 2))},
         "construction": construction,
         "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(1, 8))},
-        "leg": {**draw(legs(construction["direction"])), "chart": colour["chart"]},
-        "foot_pattern": colour["foot_pattern"],
+        "leg": {**draw(legs(construction["direction"])), "chart": drawn},
+        "foot_pattern": draw(foot_patterns(drawn)),
         "yarns": [{"key": key, "grams": draw(st.integers(30, 120))} for key in "ABCD"],
         "needles": draw(needles()),
     }

@@ -10,25 +10,25 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
-from companion.planning.check import Check, Spot
-from companion.planning.document import Plan
-from companion.planning.faults import CannotKnitError
-from companion.planning.planner import make_plan
-from companion.planning.reading import read_plan
-from companion.planning.recalculation import Recalculation, recalculate
-from companion.planning.request import read_request
-from companion.planning.rib import rib_width
-from companion.planning.way_words import FOOT_TOLERANCE
-from companion.planning.ways import Place
-from tests.planning.asking import knit_plan
+from companion.planning import CannotKnitError, Check, Plan, make_plan, read_plan, read_request, recalculate
+from companion.planning.gauge.check import Spot
+from companion.planning.recalculation.recalculate import Recalculation
+from companion.planning.request.rib import rib_width
+from tests.planning.asking import WHOLE_PLANS, knit_plan, request_data, worked_out_again
 from tests.planning.requests import anything_allowed, requests
 from tests.shape import shape
 
 REASONS = ("gauge", "foot.", "leg.chart.width", "leg.until")  # entries that a sound request may be refused for
 ROUND_OFF = 0.006  # cm; the document gives sizes to a tenth of a millimetre
+
+UNFELT = 0.015
+"""Part of the foot's circumference by which a foot that is begun may stay off.
+
+With 10 % of ease the sock is then stretched by 8.5 to 11.5 %, and 5 to 15 % are usual (common practice).
+"""
 
 
 def planned(data: dict[str, Any]) -> Plan:
@@ -60,31 +60,77 @@ def knitted_shape(plan: Plan) -> Any:
     return shape(knit_plan(plan), stitches, rounds)
 
 
+OFF_BY_YARN_CM = 1.0
+"""How far a leg by the yarn may end from where its calf was estimated: what its stitches take is a rough sum."""
+
+
+def _at_the_cuff(ball: float, length: float, leg: dict[str, Any], knitted: float) -> float:
+    """How round a leg is taken to be that was not measured, by the rule for the calf of a long one."""
+    by_yarn = leg.get("until") == "half the yarn"
+    high = knitted + OFF_BY_YARN_CM if by_yarn else float(leg["length_cm"])
+    if high <= 18 and not by_yarn:
+        return ball
+    up = max(0.0, min(1.0, (high - 5) / (length - 5)))
+    calf = 11.4 + 1.19 * ball - 0.07 * length
+    if length < 19.8:  # shorter than any foot that the rule was fitted on
+        calf = max(1.42 * ball, min(1.76 * ball, calf))
+    return ball + up * max(0, calf - ball)
+
+
+NARROWED_TWICE = request_data(
+    foot={"ball_circumference_cm": 15.6, "length_cm": 13.3, "leg_circumference_cm": 14.0},
+    gauge={"stitches_per_10cm": 20.0, "rounds_per_10cm": None},
+    ease={"circumference_percent": 0.0, "length_cm": 0.0},
+    construction={"direction": "toe-up", "heel": "short-row", "toe": "wedge"},
+    cuff={"rib": "k2 p2", "length_cm": 1.0},
+    leg={"length_cm": 2.0, "until": "half the yarn", "chart": None},
+    foot_pattern="plain",
+    yarns=[{"key": "A", "grams": 30}],
+)
+"""A leg so much narrower than its foot that two rounds take the difference."""
+
+SCARCE_MAIN_YARN = request_data(
+    foot={"ball_circumference_cm": 17.5, "length_cm": 14.9},
+    gauge={"stitches_per_10cm": 22.8, "rounds_per_10cm": 31.5},
+    ease={"circumference_percent": 15.0, "length_cm": 0.3},
+    construction={"direction": "toe-up", "heel": "flap", "toe": "wedge"},
+    cuff={"rib": "k1tbl p1", "length_cm": 8.0},
+    leg={
+        "length_cm": 22.8,
+        "until": "half the yarn",
+        "chart": {"width": 6, "rows": ["BCBBCB", "ABAABB", "ABAABB", "BCAACC"], "swap": False},
+    },
+    foot_pattern="plain",
+    yarns=[{"key": "A", "grams": 35}, {"key": "B", "grams": 106}, {"key": "C", "grams": 38}],
+)
+"""A leg by the yarn whose cuff takes most of the yarn that ends first."""
+
+
 @given(requests())
+@example(NARROWED_TWICE)
+@example(SCARCE_MAIN_YARN)
 def test_every_plan_can_be_knitted_and_has_the_size_asked_for(data: dict[str, Any]) -> None:
     plan = planned(data)
     found = knitted_shape(plan)
-    foot, ease = data["foot"], data["ease"]
+    foot, ease, leg = data["foot"], data["ease"], data["leg"]
     smaller = 1 - ease["circumference_percent"] / 100
-    ankle = (
-        foot.get("ankle_circumference_cm") or 5.4 + 0.618 * foot["ball_circumference_cm"] + 0.075 * foot["length_cm"]
-    )
-    around_leg = foot.get("leg_circumference_cm") or foot.get("ankle_circumference_cm") or foot["ball_circumference_cm"]
-    stitch = 10 / data["gauge"]["stitches_per_10cm"]
-    chart = data["leg"]["chart"]
-    repeat = math.lcm(rib_width(data["cuff"]["rib"]), chart["width"] if chart else 1, 2)
-    assert abs(found.top_cm - around_leg * smaller) <= repeat / 2 * stitch + 1e-9
-    if found.leg_cm != found.top_cm:
-        off = math.lcm(chart["width"] if chart else 1, 2) / 2 * stitch
-        if data["construction"]["direction"] == "toe-up" and found.leg_cm == found.foot_cm:
-            off = max(off, 0.06 * ankle * smaller)  # from the toe up a few stitches are not worth a change
-        assert abs(found.leg_cm - ankle * smaller) <= off + 1e-9
-    assert abs(found.foot_cm - foot["ball_circumference_cm"] * smaller) <= stitch + 1e-9
+    ball, stitch = foot["ball_circumference_cm"], 10 / data["gauge"]["stitches_per_10cm"]
+    at_the_cuff = foot.get("leg_circumference_cm") or _at_the_cuff(ball, foot["length_cm"], leg, found.leg_length_cm)
+    if 0.95 * ball <= at_the_cuff < ball:
+        at_the_cuff = ball
+    chart = math.lcm(leg["chart"]["width"] if leg["chart"] else 1, 2)
+    repeat = math.lcm(rib_width(data["cuff"]["rib"]), chart)
+    assert abs(found.leg_cm - min(at_the_cuff, ball) * smaller) <= repeat / 2 * stitch + 1e-9
+    assert found.leg_cm <= found.top_cm <= max(found.leg_cm, at_the_cuff * smaller + repeat / 2 * stitch + 1e-9)
+    # One count for leg and foot where they would differ by two stitches.
+    off = 3 if found.foot_cm == found.leg_cm else 1
+    assert abs(found.foot_cm - ball * smaller) <= off * stitch + 1e-9
     if not any("than asked" in warning for warning in plan.warnings):
         round_height = 10 / (data["gauge"]["rounds_per_10cm"] or data["gauge"]["stitches_per_10cm"] * 1.35)
         assert abs(found.foot_length_cm - (foot["length_cm"] - ease["length_cm"])) <= round_height + 1e-9
 
 
+@WHOLE_PLANS
 @given(requests())
 def test_the_sizes_in_the_document_are_those_of_the_knitted_sock(data: dict[str, Any]) -> None:
     plan = planned(data)
@@ -96,6 +142,7 @@ def test_the_sizes_in_the_document_are_those_of_the_knitted_sock(data: dict[str,
     assert (found.heel_mirrored, found.gusset_mirrored, found.toe_mirrored) == (True, True, True)
 
 
+@WHOLE_PLANS
 @given(requests())
 def test_the_document_reads_back_to_the_same_plan(data: dict[str, Any]) -> None:
     plan = planned(data)
@@ -104,11 +151,12 @@ def test_the_document_reads_back_to_the_same_plan(data: dict[str, Any]) -> None:
     assert again == plan
 
 
+@WHOLE_PLANS
 @given(requests(), st.integers(0, 1000))
 def test_a_plan_worked_out_again_with_its_own_gauge_stays_the_same(data: dict[str, Any], part: int) -> None:
     plan = planned(data)
     done = part * len(plan.rounds()) // 1000
-    again = Place(plan, done, plan.request).carry_on()
+    again = worked_out_again(plan, done)
     assert again.rounds() == plan.rounds()
     assert (again.sizes, again.yarn) == (plan.sizes, plan.yarn)
     rounds = data["gauge"]["rounds_per_10cm"] or data["gauge"]["stitches_per_10cm"] * 1.35
@@ -127,6 +175,7 @@ def rechecked(draw: st.DrawFn) -> tuple[dict[str, Any], float, float, float]:
     return draw(requests()), draw(st.integers(0, 1000)) / 1000, draw(off), draw(off)
 
 
+@WHOLE_PLANS
 @given(rechecked())
 def test_a_recalculation_keeps_what_is_knitted_and_meets_the_size(
     case: tuple[dict[str, Any], float, float, float],
@@ -144,6 +193,9 @@ def test_a_recalculation_keeps_what_is_knitted_and_meets_the_size(
         assert option.done <= done
         assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
         knit_plan(option.plan)
+    target, round_height = data["foot"]["length_cm"] - data["ease"]["length_cm"], 10 / found.gauges.rounds.per_10cm
+    missed, if_left = (abs(sizes.foot_length_cm - target) for sizes in (found.recommended.sizes, found.if_unchanged))
+    assert missed <= if_left + round_height + ROUND_OFF
     # Ripping back to the foot is for its length: it keeps the stitches that the foot was knitted on.
     if found.recommended.key != "foot":
         _meets_the_target(found.recommended.plan, done)
@@ -166,12 +218,14 @@ def _meets_the_target(plan: Plan, done: int) -> None:
     stitch = 10 / request.gauge.stitches_per_10cm
     if done < _rounds_to_change_the_foot_in(plan):
         target = request.foot.ball_circumference_cm * (1 - request.ease.circumference_percent / 100)
-        assert abs(found.foot_cm - target) <= max(stitch, FOOT_TOLERANCE * target if done else 0.0) + 1e-9
+        one = 3 if found.foot_cm == found.leg_cm else 1
+        assert abs(found.foot_cm - target) <= max(one * stitch, UNFELT * target if done else 0.0) + 1e-9
         if not any("than asked" in warning for warning in plan.warnings):
             rounds = request.gauge.rounds_per_10cm or request.gauge.stitches_per_10cm * 1.35
             assert abs(found.foot_length_cm - (request.foot.length_cm - request.ease.length_cm)) <= 10 / rounds + 1e-9
 
 
+@WHOLE_PLANS
 @given(anything_allowed(), st.integers(0, 1000), st.integers(-34, 34), st.integers(-34, 34))
 def test_whatever_is_allowed_is_planned_or_refused_in_words(
     data: dict[str, Any], part: int, stitches_off: int, rounds_off: int

@@ -10,9 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.planning.faults import LONGEST_SHOWN, CannotKnitError, Fault, shown
-from companion.planning.planner import make_plan
-from companion.planning.request import read_request
+from companion.planning import CannotKnitError, Fault, make_plan, read_request
+from companion.planning.faults import LONGEST_SHOWN, MOST_FAULTS, shown
 from tests.planning.asking import asked, request_data
 
 GONE = object()
@@ -82,7 +81,7 @@ def test_what_is_no_number_is_named(where: str, given_: Any) -> None:
 
 
 @pytest.mark.parametrize(("rounds", "stitches"), [(60, 30), (20, 30), (29.9, 30)])
-def test_rounds_that_do_not_belong_to_the_stitches_are_told_together(rounds: float, stitches: float) -> None:
+def test_rounds_that_do_not_belong_to_the_stitches_are_reported_together(rounds: float, stitches: float) -> None:
     fault = the_fault(with_entry("gauge", {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds}))
     assert fault.where == "gauge"
     assert f"{rounds / stitches:.3g} times the stitches" in fault.message, "in figures that hold for either tape"
@@ -116,7 +115,7 @@ def test_a_missing_entry_is_named(where: str) -> None:
         ("gauge.basis", "guess", ["ball band", "swatch", "measured"]),
         ("construction.heel", "none", ["flap"]),
         ("needles.arrangement", "sticks", ["double-pointed", "long circular"]),
-        ("foot_pattern", "lace", ["plain", "instep follows the leg"]),
+        ("foot_pattern", "lace", ["plain", "instep follows the leg", "sole in checks"]),
         ("schema", 2, ["1"]),
         ("cuff.rib", "k2 z2", ["k2 p2"]),
         ("cuff.rib", "k9 p9", ["12"]),
@@ -150,14 +149,14 @@ def test_an_entry_of_the_wrong_kind_is_named(where: str, given_: Any) -> None:
 
 
 @pytest.mark.parametrize("given_", [None, [], "socks", 5, True])
-def test_what_is_no_request_at_all_is_told_so(given_: Any) -> None:
+def test_what_is_no_request_at_all_is_refused_in_words(given_: Any) -> None:
     assert the_fault(given_).where == ""
 
 
 @pytest.mark.parametrize(
     ("where", "yarn"), [("yarns.0.grams", {"grams": -1}), ("yarns.0.key", {"key": "Z"}), ("yarns.0", 5)]
 )
-def test_a_fault_in_a_yarn_is_told_once(where: str, yarn: Any) -> None:
+def test_a_fault_in_a_yarn_is_reported_once(where: str, yarn: Any) -> None:
     assert the_fault(with_entry("yarns", [yarn])).where == where
 
 
@@ -167,7 +166,7 @@ def test_a_line_break_in_what_was_given_does_not_break_the_line(given_: str) -> 
     the_fault(with_entry(given_, 1))
 
 
-def test_every_fault_is_told_at_once() -> None:
+def test_every_fault_is_reported_at_once() -> None:
     data = request_data(foot={"length_cm": 200}, gauge={"stitches_per_10cm": 3}, cuff={"rib": "k2"}, colour="red")
     _, faults = read_request(data)
     assert {fault.where for fault in faults} == {"foot.length_cm", "gauge.stitches_per_10cm", "cuff.rib", "colour"}
@@ -200,7 +199,7 @@ def test_any_json_in_a_section_is_read_or_refused(section: str, value: Any) -> N
     assert all(fault.where == section or fault.where.startswith(f"{section}.") for fault in faults)
 
 
-def test_numbers_that_are_allowed_but_make_no_sock_are_told_with_a_remedy() -> None:
+def test_numbers_that_are_allowed_but_make_no_sock_are_refused_with_a_remedy() -> None:
     request = asked(
         foot={"ball_circumference_cm": 9, "length_cm": 10}, gauge={"stitches_per_10cm": 14} | {"rounds_per_10cm": 20}
     )
@@ -229,3 +228,20 @@ def test_a_long_value_is_shown_shortened() -> None:
 )
 def test_a_fault_is_one_line_with_what_is_known(fault: Fault, line: str) -> None:
     assert str(fault) == line
+
+
+def test_only_so_many_faults_are_reported() -> None:
+    """A request of a few kilobytes can have thousands; telling them all once took minutes."""
+    request, faults = read_request({f"entry{number}": number for number in range(20_000)})
+    assert request is None
+    assert len(faults) == MOST_FAULTS
+
+
+def test_a_list_that_is_too_long_is_reported_without_its_entries() -> None:
+    fault = the_fault(with_entry("yarns", [{"grams": "many"}] * 1000))
+    assert str(fault) == "yarns: at most 4 allowed"
+
+
+def test_of_the_rows_of_a_chart_the_first_wrong_one_is_reported() -> None:
+    fault = the_fault(with_entry("leg.chart", {"width": 1, "rows": [7] * 1000}))
+    assert fault.where == "leg.chart.rows.0"

@@ -26,7 +26,7 @@ def data(browser: Browser, link: str) -> dict[str, Any]:
     return {key: value for key, value in found.items() if key not in {"cursor", "clock", "learned"}}
 
 
-def told(found: dict[str, Any], sock: int) -> list[Any]:
+def instructions_of(found: dict[str, Any], sock: int) -> list[Any]:
     """What a sock's rounds say, one after the other."""
     script = found["scripts"][found["socks"][sock - 1]["script"]]
     return [script["instructions"][number] for number in script["rounds"]]
@@ -45,6 +45,19 @@ def take(browser: Browser, link: str, option: str, form: Mapping[str, str], **ch
     assert basis
     sent = {"sock": form["sock"], "round": form["round"], "basis": basis[1], "option": option}
     return browser.post(f"/pair/{link}/check/accept", {**sent, **changes})
+
+
+AGAIN = {
+    **{f"{what}_{spot}": count for what, count in (("stitches", "27"), ("stitches_over", "10")) for spot in (1, 2, 3)},
+    **{key: LOOSE[key] for key in ("unit", "sock", "round")},
+}
+"""The three more spots that are asked for before a change is advised: they say the same."""
+
+
+def sure_result_of(browser: Browser, link: str, form: Mapping[str, str]) -> TestResponse:
+    """Send the counts and those of three more spots, and open what they mean."""
+    result_of(browser, link, form)
+    return result_of(browser, link, {**AGAIN, **{key: form[key] for key in ("sock", "round")}})
 
 
 def accept(browser: Browser, link: str, option: str, **changes: str) -> int:

@@ -8,8 +8,9 @@ from html.parser import HTMLParser
 NUMBER = re.compile(r"(?<![\w.,/])\d+(?:,\d{3})*(?:\.\d+)?(?: \d/\d)?(?!\w)")
 """A number as pages have them: 1,250, 30.2, 8 1/4."""
 
-RULES = frozenset({"20", "1,000"})
-"""Of the trade, and no sums: from about 20 cm up a leg comes to the calf; a rate is told for 1,000 stitches."""
+RULES = frozenset({"4", "20", "1,000"})
+"""Of the trade, and no sums: a check wants 4 cm of fabric; from about 20 cm up a leg comes to the calf; a rate is told
+for 1,000 stitches."""
 
 GIVEN = frozenset({"lead", "kept-checks", "weighings", "told"})
 """Classes of what repeats places, what was counted, measured and weighed, and what was accepted: no sums."""
@@ -27,7 +28,7 @@ class Folds(HTMLParser):
         self.feed(page.partition("<main")[2].partition("</main>")[0].partition(">")[2])
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        """Notes whether what follows is in a fold with a sum, or is no number that was worked out."""
+        """Notes whether what follows is in a fold with a sum, or is no number that was calculated."""
         if tag in {"input", "br", "img", "path", "rect", "circle", "line", "use"}:
             return
         classes = set((dict(attrs).get("class") or "").split())

@@ -55,20 +55,27 @@ OPENS = {
     "patterns.of_pair_in_text": PAIR,
     "sync.pair_json": PAIR,
     "sync.log": PAIR,
+    "sync.put_back": set(KINDS),  # takes a pair where there is none, and shows nothing
     "checks.check": PAIR,
     "checks.result": PAIR,
     "checks.keep": PAIR,
     "checks.leave_out": PAIR,
     "accepting.accept": PAIR,
     "accepting.undo": PAIR,
+    "deleting.ask_design": LEADER,
+    "deleting.delete_design": LEADER,
+    "deleting.ask_pair": PAIR,
+    "deleting.delete_pair": PAIR,
     "yarn.left": PAIR,
     "yarn.leave_out": PAIR,
     "yarn.make_leg": PAIR,
     "plans.next_pair": PAIR,
-    "fit.fit": PAIR,
-    "fit.accept": PAIR,
-    "second.second": PAIR,
-    "second.choose": PAIR,
+    "changing.ask": PAIR,
+    "changing.change": PAIR,
+    "try_on.options": PAIR,
+    "try_on.accept": PAIR,
+    "second_sock.options": PAIR,
+    "second_sock.choose": PAIR,
 }
 """The kinds of link that open each address which has one."""
 
@@ -79,6 +86,7 @@ NOBODYS = {
     "checks.check_shell",
     "designs.make",
     "designs.new",
+    "designs.preview",
     "pages.index",
     "pages.knit_shell",
     "pair_files.import_pair",
@@ -86,6 +94,8 @@ NOBODYS = {
     "plans.make",
     "plans.new",
     "plans.shoe_size",
+    "sample_pages.knit",
+    "sample_pages.show",
     "sync.csrf_token",
 }
 """What is open to all, because it shows nothing that anybody has made."""
@@ -110,14 +120,18 @@ def test_every_address_is_in_the_table_or_open_to_all(app: Flask) -> None:
     assert {endpoint for endpoint, _ in linked(app)} == set(OPENS)
     assert {rule.endpoint for rule in app.url_map.iter_rules()} == set(OPENS) | NOBODYS
     named = {name for rule in app.url_map.iter_rules() for name in rule.arguments}
-    assert named == {"link", "part", "version", "path"}, "nothing but links and the files of the program has a name"
+    assert named == {"link", "part", "version", "path", "key"}, (
+        "nothing but links and what comes with the program has a name"
+    )
 
 
 def test_a_link_opens_its_own_addresses_and_no_other(app: Flask, browser: Browser, links: dict[str, str]) -> None:
     addresses = app.url_map.bind("localhost")
     token = browser.token()
     tried = 0
-    for (endpoint, method), kind in product(sorted(linked(app)), KINDS):
+    # What deletes comes last, a pair before the design that it follows.
+    endpoints = sorted(linked(app), key=lambda one: ("delete_design" in one[0], "delete_pair" in one[0], one))
+    for (endpoint, method), kind in product(endpoints, KINDS):
         part = {"part": "heel"} if app.url_map.is_endpoint_expecting(endpoint, "part") else {}
         url = addresses.build(endpoint, {"link": links[kind], **part}, method=method)
         data = {**DESIGN, **BODY, "csrf_token": token} if method == "POST" else None

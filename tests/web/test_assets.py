@@ -42,7 +42,7 @@ def test_a_file_is_kept_for_a_year_and_never_asked_for_again(browser: Browser) -
 
 @pytest.mark.parametrize(
     "path",
-    ["0000000000000000/css/base.css", "VERSION/css/nowhere.css", "VERSION/../pyproject.toml", "VERSION/%2e%2e/x"],
+    ["0000000000000000/css/lib/base.css", "VERSION/css/nowhere.css", "VERSION/../pyproject.toml", "VERSION/%2e%2e/x"],
 )
 def test_another_version_or_a_file_from_elsewhere_is_not_served(browser: Browser, path: str) -> None:
     version = addresses_in(browser.get("/").text).pop().split("/")[2]
@@ -51,13 +51,13 @@ def test_another_version_or_a_file_from_elsewhere_is_not_served(browser: Browser
 
 def test_files_go_out_in_their_types_and_smaller_where_that_is_taken(browser: Browser) -> None:
     version = addresses_in(browser.get("/").text).pop().split("/")[2]
-    plain = browser.get(f"/static/{version}/css/base.css")
-    packed = browser.get(f"/static/{version}/css/base.css", headers={"Accept-Encoding": "gzip"})
+    plain = browser.get(f"/static/{version}/css/lib/base.css")
+    packed = browser.get(f"/static/{version}/css/lib/base.css", headers={"Accept-Encoding": "gzip"})
     assert plain.mimetype == packed.mimetype == "text/css"
     assert packed.headers["Content-Encoding"] == "gzip"
     assert gzip.decompress(packed.data) == plain.data
     assert "Accept-Encoding" in packed.headers["Vary"]
-    assert browser.get(f"/static/{version}/js/db.js").mimetype == "text/javascript"
+    assert browser.get(f"/static/{version}/js/pair/db.js").mimetype == "text/javascript"
 
 
 @pytest.mark.parametrize("path", [*STATIC.rglob("*.js"), *STATIC.rglob("*.css")], ids=lambda path: path.name)

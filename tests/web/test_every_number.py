@@ -1,4 +1,4 @@
-"""Every number that was worked out opens to the sum behind it, on the pages that tell what a check or try-on means."""
+"""Every number that was calculated opens to the sum behind it, on the pages that tell what a check or try-on means."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ import pytest
 from ..conftest import Browser, entry
 from .checking import LOOSE, counted, result_of
 from .folds import NUMBER, Folds
-from .test_fit_page import page as fit_page
-from .test_fit_page import tried
-from .test_second import changed
-from .test_yarn_page import kept, weighing
+from .pair.test_second_sock import changed
+from .pair.test_try_on import page as fit_page
+from .pair.test_try_on import tried
+from .pair.test_yarn import kept, weighing
 
 ROUNDS = {"rounds_1": "38", "rounds_over_1": "10"}
 

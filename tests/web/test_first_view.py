@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gzip
+import posixpath
 import re
 
 from companion.resources import STATIC
@@ -32,13 +33,19 @@ def test_the_first_view_of_the_knit_page_is_small(browser: Browser, link: str) -
     assert all(gzip.decompress(answer.data) for answer in answers.values())
 
 
+def imported(path: str) -> list[str]:
+    """The modules that a module imports at once, by their paths below `static`."""
+    code = (STATIC / path).read_text(encoding="utf-8")
+    names = re.findall(r'^(?:import|export) (?:[^"]*? from )?"(\.[^"]+\.js)"', code, re.MULTILINE)
+    return [posixpath.normpath(posixpath.join(posixpath.dirname(path), name)) for name in names]
+
+
 def test_the_first_view_names_all_modules_that_its_modules_need(browser: Browser, link: str) -> None:
     """A module that the page does not name would only be found when the one that needs it has been read."""
-    named = {path.removeprefix("js/") for path in first_view(browser, link) if path.startswith("js/")}
+    named = {path for path in first_view(browser, link) if path.startswith("js/")}
     needed = set()
-    found = {"knit.js", "worker.js"}  # what the page itself begins
+    found = {"js/knit/as-set.js", "js/knit/knit.js", "js/pages/worker.js"}  # what the page itself begins
     while found:
         needed |= found
-        code = "".join((STATIC / "js" / name).read_text(encoding="utf-8") for name in found)
-        found = set(re.findall(r'^(?:import|export) (?:[^"]*? from )?"\./([\w-]+\.js)"', code, re.MULTILINE)) - needed
+        found = {other for path in found for other in imported(path)} - needed
     assert named == needed

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from companion.planning.planner import make_plan
+from companion.planning import make_plan
 from companion.resources import SAMPLE_PROJECTS
-from companion.web.samples import read_samples
+from companion.web.samples import LESSONS, read_samples
 
 from ..conftest import Browser
 
@@ -36,14 +36,28 @@ def test_a_sample_can_be_knitted_and_its_yarn_suffices(key: str) -> None:
 
 
 @pytest.mark.parametrize("key", sorted(SAMPLES))
-def test_a_sample_is_one_tap_and_one_button_away(browser: Browser, key: str) -> None:
-    assert f"/plan?sample={key}" in browser.get("/").text
-    page = browser.get(f"/plan?sample={key}")
-    assert page.status_code == 200
-    assert 'name="choice"' in page.text
+def test_a_sample_shows_its_plan_at_once_and_leads_to_the_form(browser: Browser, key: str) -> None:
+    first = browser.get("/").text
+    assert f'href="/sample/{key}"' in first
+    assert LESSONS[key] in first
+    page = browser.get(f"/sample/{key}")
+    assert "Counts and sizes" in page.text
+    assert f'href="/plan?sample={key}"' in page.text
+    assert 'name="choice"' in browser.get(f"/plan?sample={key}").text
 
 
-def test_a_file_that_is_no_request_is_told_by_its_name(tmp_path: Path) -> None:
+def test_a_sample_can_be_knitted_as_it_is(browser: Browser) -> None:
+    made = browser.post("/sample/ismene", {})
+    assert made.status_code == 303
+    assert "Ismene, high instep" in browser.get(made.headers["Location"]).text
+    assert browser.post("/sample/nonsense", {}).status_code == 404
+
+
+def test_every_sample_says_what_is_to_be_learned_from_it() -> None:
+    assert set(LESSONS) == set(SAMPLES)
+
+
+def test_a_file_that_is_no_request_is_reported_by_its_name(tmp_path: Path) -> None:
     (tmp_path / "torn.json").write_text(json.dumps({"schema": 1}))
     with pytest.raises(ValueError, match=r"torn\.json: foot: needed"):
         read_samples(tmp_path)

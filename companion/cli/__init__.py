@@ -1,0 +1,129 @@
+"""The `companion` command and its options."""
+
+from __future__ import annotations
+
+import argparse
+import io
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, NoReturn
+
+from .output import FAILED, FAULTY, INTERRUPTED, say
+from .plans import PATTERNS, PRINTING, TABLES, FaultyInputError
+
+DEFAULT_PORT = 8712
+
+
+class _Parser(argparse.ArgumentParser):
+    """Complains in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(FAULTY, f"{self.prog}: {message}; see {self.prog} --help\n")
+
+
+def _add_sizes(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--construction", type=int, default=1, metavar="N", help="which of those a design allows (default: the first)"
+    )
+    command.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths, typed and printed")
+    command.add_argument("--circumferences", nargs="+", default=[], metavar="N", help="round the ball of each foot")
+    command.add_argument("--lengths", nargs="+", default=[], metavar="N", help="of the same feet")
+
+
+def _add_data(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
+        "--data", type=Path, metavar="DIR", help="where the pairs are kept (default: the usual folder)"
+    )
+
+
+def _add_upkeep(commands: Any) -> None:
+    backup = commands.add_parser("backup", help="write all that is kept into a new file, also while it is served")
+    backup.add_argument("file", type=Path, metavar="FILE", help="the file to make")
+    restore = commands.add_parser("restore", help="bring a backup back; the server must be stopped")
+    restore.add_argument("file", type=Path, metavar="FILE", help="the backup")
+    doctor = commands.add_parser("doctor", help="say whether all is well with what is kept")
+    purge = commands.add_parser("purge", help="delete pairs and designs that nobody has touched for long")
+    purge.add_argument("--untouched-for", required=True, metavar="TIME", help="how long: 90d, 18m or 2y, for example")
+    purge.add_argument("--dry-run", action="store_true", help="only say how many there are")
+    for command in (backup, restore, doctor, purge):
+        _add_data(command)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="companion", description="Plan socks from a measured foot and knit them round by round.")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+
+    serve = commands.add_parser("serve", help="serve the pages to the browsers of this network")
+    serve.add_argument("--host", default="0.0.0.0", help="address to listen on (default: all of this computer)")
+    serve.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"port to listen on (default: {DEFAULT_PORT})")
+    _add_data(serve)
+    serve.add_argument("--local", action="store_true", help="for this computer only; no phone gets in")
+    serve.add_argument("--public-url", metavar="URL", help="what QR codes begin with, where that is another address")
+
+    _add_upkeep(commands)
+
+    plan = commands.add_parser("plan", help="print the plan for a request")
+    plan.add_argument("request", metavar="REQUEST.json", help="the plan request; - for the standard input")
+    plan.add_argument("--format", choices=["text", "json"], default="text")
+    plan.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths in the text")
+
+    pattern = commands.add_parser("pattern", help="print the written pattern, for one foot or graded for several")
+    pattern.add_argument(
+        "request", metavar="REQUEST.json", help="a request, with or without foot; - for standard input"
+    )
+    pattern.add_argument("--format", choices=list(PATTERNS), default="text")
+    _add_sizes(pattern)
+    pattern.add_argument("--gauge", metavar="N", help="stitches over 10 cm or 4 in, or like 30x42, for all sizes")
+
+    grid = commands.add_parser("grid", help="print a design's stitch counts, sizes and yarn by foot and gauge")
+    grid.add_argument(
+        "design", metavar="DESIGN.json", help="a request, with or without foot and gauge; - for the standard input"
+    )
+    grid.add_argument("--format", choices=list(TABLES), default="markdown")
+    _add_sizes(grid)
+    grid.add_argument("--gauges", nargs="+", default=[], metavar="N", help="stitches over 10 cm or 4 in, or like 30x42")
+
+    recalc = commands.add_parser("recalc", help="calculate the rest of a sock from a gauge check")
+    recalc.add_argument("plan", metavar="PLAN.json", help="the plan document; - for the standard input")
+    recalc.add_argument("--sock", type=int, choices=[1, 2], default=1)
+    recalc.add_argument("--round", type=int, required=True, help="rounds of the sock that are done")
+    spots = "a number for each spot, or one for all that was counted"
+    recalc.add_argument("--stitches", type=float, nargs="+", metavar="N", help=f"stitches over that length: {spots}")
+    recalc.add_argument("--rounds", type=float, nargs="+", metavar="N", help=f"rounds over that length: {spots}")
+    recalc.add_argument("--over", type=float, default=10, metavar="CM", help="the length counted over (default: 10)")
+    recalc.add_argument("--format", choices=["text", "json"], default="text")
+    recalc.add_argument("--unit", choices=["cm", "in"], default="cm", help="for --format text (default: cm)")
+
+    simulate = commands.add_parser("simulate", help="knit socks in numbers to see what checking is worth")
+    simulate.add_argument("--knitters", type=int, default=100, metavar="N", help="how many of each kind (default: 100)")
+    simulate.add_argument("--seed", type=int, default=1, metavar="S", help="another seed, other knitters (default: 1)")
+    return parser
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the command; returns its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            # A terminal that lacks a character shows its number instead of stopping everything.
+            stream.reconfigure(errors="backslashreplace")
+    arguments = _parser().parse_args(argv)
+    if arguments.command == "serve":
+        # Only serving needs the web part, which takes longest to load.
+        from .serve import serve  # noqa: PLC0415
+
+        return serve(arguments)
+    try:
+        if arguments.command not in PRINTING:
+            # The file and its tables concern no other command.
+            from .upkeep import upkeep  # noqa: PLC0415
+
+            return upkeep(arguments)
+        return 0 if say(PRINTING[arguments.command](arguments)) else FAILED
+    except KeyboardInterrupt:
+        print("\nStopped.", file=sys.stderr)
+        return INTERRUPTED
+    except FaultyInputError as error:
+        for line in error.lines:
+            print(line, file=sys.stderr)
+        return FAULTY

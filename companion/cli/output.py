@@ -1,0 +1,26 @@
+"""What the command says: printing for whoever reads, and for as long as they do, and exit codes."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+FAILED, FAULTY, INTERRUPTED = 1, 2, 130
+"""Exit codes: when what is printed cannot be written, when what was given cannot be used, where argparse has the same
+for its own complaints, and for Ctrl-C, as shells have it."""
+
+
+def say(text: str) -> bool:
+    """Print a text and a line's end at once; False, and a line on the standard error, where that cannot be written.
+
+    When the reader has seen enough and gone, what follows goes nowhere.
+    """
+    try:
+        print(text, flush=True)
+    except OSError as error:
+        # Python would complain once more when it flushes at its end.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        if not isinstance(error, BrokenPipeError):
+            print(f"standard output: cannot be written: {error.strerror}", file=sys.stderr)
+            return False
+    return True

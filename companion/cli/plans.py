@@ -1,0 +1,285 @@
+"""What each command but `serve` prints, and the documents that it reads.
+
+Each raises FaultyInputError where what was given cannot be used.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from ..planning import (
+    CannotKnitError,
+    Check,
+    Fault,
+    Plan,
+    PlanRequest,
+    make_plan,
+    pattern_of,
+    read_check,
+    read_plan,
+    read_request,
+    recalculate,
+    written_pattern,
+)
+from ..planning.construction.design_sections import notes_by_section
+from ..planning.gauge.decision import SPOTS_BELIEVED
+from ..planning.pattern.pattern import Size, size_name
+from ..planning.pattern.render import as_markdown_text, as_text
+from ..planning.pattern.size_grid import grid_of, table_of
+from ..planning.pattern.tables import as_csv, as_html, as_markdown
+from ..planning.plan.design import OWN, USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
+from ..planning.recalculation.answer import answer_of, gauge_shown
+from ..planning.recalculation.recalculate import Recalculation, planned_gauge
+from ..planning.recalculation.room import refuse_more_than_knitted
+from ..planning.request.plan_request import Construction
+from ..planning.request.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, gauges_round, read_feet, read_gauges
+from ..planning.units import Unit, in_one_unit
+from ..strict_json import UnsoundJSONError, read_json
+
+LONGEST_DOCUMENT = 16 * 1024 * 1024
+"""Bytes; the plan of the longest sock is a hundredth of that."""
+
+MOST_KNITTERS = 100_000
+"""Of a kind, for simulations; that many take hours."""
+
+BAR = 40
+"""Width of a progress bar."""
+
+
+class FaultyInputError(Exception):
+    """What was given cannot be used; one line for each reason."""
+
+    def __init__(self, lines: Sequence[str]) -> None:
+        super().__init__(*lines)
+        self.lines = lines
+
+
+def _shown(name: str) -> str:
+    """A file as complaints name it."""
+    return "standard input" if name == "-" else name
+
+
+def _document(name: str) -> Any:
+    """The JSON in a file, or in the standard input for "-"."""
+    shown = _shown(name)
+    try:
+        if name == "-":
+            if sys.stdin is None:
+                raise OSError("it is closed")
+            data = sys.stdin.buffer.read(LONGEST_DOCUMENT + 1)
+        else:
+            with Path(name).open("rb") as file:
+                data = file.read(LONGEST_DOCUMENT + 1)
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise FaultyInputError([f"{shown}: cannot be read: {reason}"]) from error
+    if len(data) > LONGEST_DOCUMENT:
+        raise FaultyInputError([f"{shown}: far longer than any document of a sock"])
+    try:
+        return read_json(data)
+    except UnsoundJSONError as error:
+        raise FaultyInputError([f"{shown}: {error}"]) from error
+
+
+def _sound(value: Any, faults: Sequence[Fault], source: str) -> Any:
+    if value is None:
+        raise FaultyInputError([f"{_shown(source)}: {fault}" for fault in faults])
+    return value
+
+
+def _plan(arguments: argparse.Namespace) -> str:
+    request = _sound(*read_request(_document(arguments.request)), arguments.request)
+    plan = _planned(request, arguments.request)
+    if arguments.format == "json":
+        return plan.model_dump_json(indent=2)
+    return written_pattern(plan, arguments.unit).rstrip("\n")
+
+
+def _planned(request: PlanRequest, source: str) -> Plan:
+    try:
+        return make_plan(request)
+    except CannotKnitError as error:
+        raise FaultyInputError([f"{_shown(source)}: {error}"]) from error
+
+
+def _pattern(arguments: argparse.Namespace) -> str:
+    """The pattern of a request, or of a design on feet and at a gauge that the options name."""
+    name, unit = arguments.request, arguments.unit
+    data, design = _one_construction(_document(name), arguments.construction, name)
+    feet = _option(read_feet(arguments.circumferences, arguments.lengths, unit, MOST_SIZES))
+    gauges = _option(read_gauges(() if arguments.gauge is None else (arguments.gauge,), unit), "gauge")
+    if isinstance(data, dict):
+        data |= {"foot": feet[0].model_dump()} if feet else {}
+        data |= {"gauge": gauges[0].model_dump()} if gauges else {}
+    request: PlanRequest = _sound(*read_request(data), name)
+    plans = [_planned(request.model_copy(update={"foot": foot}), name) for foot in feet or [request.foot]]
+    notes = {key: note for plan in plans if design for key, note in notes_by_section(design, plan).items()}
+    pattern = pattern_of([Size(size_name(plan, unit), plan) for plan in plans], unit, notes)
+    return PATTERNS[arguments.format](pattern).rstrip("\n")
+
+
+PATTERNS = {"text": as_text, "markdown": as_markdown_text}
+"""What writes a pattern, by the format asked for."""
+
+
+def _one_construction(data: Any, number: int, source: str) -> tuple[Any, Design | None]:
+    """A design as the data of a request for the construction with this number, from 1, and the design; else the data.
+
+    A design is recognised by the entries that no request has.
+    """
+    allowed: tuple[Construction, ...] = ()
+    design = None
+    if isinstance(data, dict) and not OWN.isdisjoint(data):
+        body = {entry: data[entry] for entry in ("foot", "gauge") if entry in data}
+        design = _sound(*read_design({entry: data[entry] for entry in data if entry not in body}), source)
+        allowed = design.constructions
+    if not 1 <= number <= max(1, len(allowed)):
+        named = [f"{place} ({one.direction}, {one.heel}, {one.toe})" for place, one in enumerate(allowed, start=1)]
+        raise FaultyInputError([f"--construction: {number} given; allowed: {', '.join(named) or '1'}"])
+    if design is None:
+        return data, None
+    wanted = request_for(design, USUAL_FOOT, USUAL_GAUGE, allowed[number - 1])
+    return {**wanted.model_dump(mode="json", exclude={"foot", "gauge"}), **body}, design
+
+
+def _design(name: str, construction: int) -> tuple[PlanRequest, bool]:
+    """A request from a file that may leave out foot and gauge, and whether it has a gauge of its own."""
+    data, _ = _one_construction(_document(name), construction, name)
+    if not isinstance(data, dict):
+        return _sound(*read_request(data), name), False
+    stand_in = {"foot": USUAL_FOOT.model_dump(), "gauge": USUAL_GAUGE.model_dump()}
+    return _sound(*read_request({**stand_in, **data}), name), "gauge" in data
+
+
+def _option(read: tuple[Any, Sequence[Fault]], name: str = "") -> Any:
+    """What was read from options; the faults are named by them, or by this `name`."""
+    found, faults = read
+    if faults:
+        raise FaultyInputError([f"--{replace(fault, where=name or fault.where)}" for fault in faults])
+    return found
+
+
+def _grid(arguments: argparse.Namespace) -> str:
+    design, has_gauge = _design(arguments.design, arguments.construction)
+    unit = arguments.unit
+    feet = _option(read_feet(arguments.circumferences or CIRCUMFERENCES[unit], arguments.lengths, unit))
+    if has_gauge and not arguments.gauges:
+        gauges = gauges_round(design.gauge)
+    else:
+        gauges = _option(read_gauges(arguments.gauges or GAUGES, unit))
+    return TABLES[arguments.format](table_of(grid_of(design, feet, gauges), unit)).rstrip("\r\n")
+
+
+TABLES = {"markdown": as_markdown, "csv": as_csv, "html": as_html}
+"""What writes a grid, by the format asked for."""
+
+
+def _check(arguments: argparse.Namespace) -> Check:
+    counted = {
+        what: [
+            {"count": count, "over_cm": arguments.over}
+            for count in counts * (SPOTS_BELIEVED if len(counts) == 1 else 1)
+        ]
+        for what, counts in (("stitches", arguments.stitches or []), ("rounds", arguments.rounds or []))
+    }
+    check, faults = read_check(counted)
+    if check is None:
+        options = [
+            replace(fault, where="over" if fault.where.endswith("over_cm") else fault.where.partition(".")[0])
+            for fault in faults
+        ]
+        said = [f"--{fault}" if fault.where else fault.message for fault in options]
+        raise FaultyInputError(list(dict.fromkeys(said)))
+    return check
+
+
+def _recalc(arguments: argparse.Namespace) -> str:
+    plan: Plan = _sound(*read_plan(_document(arguments.plan)), arguments.plan)
+    try:
+        check = _check(arguments)
+        if arguments.round > 0:  # before the cast-on a swatch was counted
+            refuse_more_than_knitted(check, arguments.round)
+        found = recalculate(plan, arguments.round, [check])
+    except CannotKnitError as error:
+        raise FaultyInputError([f"--{error}" if error.fault.where else str(error)]) from error
+    if arguments.format == "json":
+        return json.dumps(_as_document(found, arguments.sock, arguments.round), indent=2, ensure_ascii=False)
+    return "\n".join(_in_words(found, plan, arguments)).rstrip("\n")
+
+
+def _as_document(found: Recalculation, sock: int, done: int) -> dict[str, Any]:
+    best = found.recommended
+    return {
+        "schema": 1,
+        "place": {"sock": sock, "section": found.section, "round": done},
+        **found.model_dump(
+            mode="json", include={"verdict", "why", "gauge", "gauges", "sure", "measure", "if_unchanged", "ranges"}
+        ),
+        "plan": best.plan.model_dump(mode="json"),
+        "changes": [change.model_dump(mode="json") for change in best.changes],
+        "options": [option.model_dump(mode="json", exclude={"plan"}) for option in found.options],
+    }
+
+
+def _in_words(found: Recalculation, plan: Plan, arguments: argparse.Namespace) -> list[str]:
+    """The answer as the screen has it: verdict, numbers, the way advised with its changes, the others a line each."""
+    unit = arguments.unit
+    answer = answer_of(found, plan, arguments.round, unit)
+    lines = [f"Sock {arguments.sock}, after round {arguments.round} ({found.section})", answer.verdict, answer.reason]
+    if way := answer.recommended:
+        lines += ["", f"{way.option.title} (recommended)", *(f"  {line}" for line in way.lines)]
+        lines += [f"  {change.what}: {change.before} → {change.after}" for change in way.option.changes]
+        lines += [f"  {way.option.why}"]
+    lines += ["", "Other ways" if answer.recommended else "Ways to go on"]
+    lines += [f"  {way.option.title}: {' '.join(way.lines)}" for way in answer.others]
+    lines += ["", *(f"Estimated, not counted: {estimate}." for estimate in _not_counted(found, plan, unit))]
+    return [in_one_unit(line, unit) for line in lines]
+
+
+def _not_counted(found: Recalculation, plan: Plan, unit: Unit) -> Iterator[str]:
+    """What of the gauge rests on no count."""
+    over = "10 cm" if unit == "cm" else "4 in"
+    for what, planned in planned_gauge(plan).both():
+        estimate = found.gauges.stitches if what == "stitches" else found.gauges.rounds
+        if not estimate.counted:
+            yield f"{what}, {gauge_shown(planned, unit)} over {over} as planned"
+
+
+def _simulate(arguments: argparse.Namespace) -> str:
+    # Only simulating needs worker processes, which no other command should pay for.
+    from ..simulation.run import outcomes  # noqa: PLC0415
+    from ..simulation.table import table  # noqa: PLC0415
+
+    if not 1 <= arguments.knitters <= MOST_KNITTERS:
+        raise FaultyInputError([f"--knitters: {arguments.knitters} given; allowed: 1 to {MOST_KNITTERS}"])
+
+    show_progress = _bar if sys.stderr.isatty() else _tenths
+    return table(outcomes(arguments.knitters, arguments.seed, lambda done: show_progress(done, arguments.knitters)))
+
+
+def _bar(done: int, of: int) -> None:
+    """A progress bar, drawn over itself."""
+    end = "\n" if done == of else ""
+    print(f"\r[{'#' * (done * BAR // of):<{BAR}}] {done} of {of}", end=end, file=sys.stderr, flush=True)
+
+
+def _tenths(done: int, of: int) -> None:
+    """A line at the start and each tenth of the way: in a file a bar drawn over itself is one endless line."""
+    if done == 1 or done * 10 // of > (done - 1) * 10 // of:
+        print(f"{done} of {of}", file=sys.stderr, flush=True)
+
+
+PRINTING: Mapping[str, Callable[[argparse.Namespace], str]] = {
+    "plan": _plan,
+    "recalc": _recalc,
+    "grid": _grid,
+    "pattern": _pattern,
+    "simulate": _simulate,
+}
+"""What a command prints for the options given, by its name."""

@@ -1,0 +1,206 @@
+"""Serving the pages: where a phone finds them, where the pairs are kept, and a clean start and end."""
+
+from __future__ import annotations
+
+import argparse
+import errno
+import gc
+import logging
+import signal
+import socket
+import sys
+from contextlib import closing
+from pathlib import Path
+from types import FrameType
+from typing import NoReturn
+from urllib.parse import urlsplit
+
+from flask import Flask
+
+from ..drawings.qr import qr_text
+from ..store import StoreError
+from ..store.file.privacy import make_private_folder
+from ..web import create_app
+from ..web.security import BODY_LIMITS
+from .connections import Server, server_for
+from .data_folder import FILE_NAME, chosen_folder
+from .output import FAULTY, say
+
+THIS_COMPUTER = "127.0.0.1"
+THIS_COMPUTER_6 = "::1"
+EVERYWHERE = {"0.0.0.0", "::", ""}
+
+DOCUMENTATION_ADDRESS = "192.0.2.1"
+"""An address that is never anybody's (RFC 5737)."""
+
+THREADS = 4
+
+
+class CannotServeError(Exception):
+    """The pages cannot be served; the message says why and what to do."""
+
+
+def address_in_network() -> str:
+    """The address that this computer has in its network; 127.0.0.1 when it has none.
+
+    Connecting a datagram socket sends nothing: it only makes the system choose the address to send from.
+    """
+    try:
+        with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
+            probe.connect((DOCUMENTATION_ADDRESS, 9))
+            return str(probe.getsockname()[0])
+    except OSError:
+        pass
+    try:
+        return socket.gethostbyname(socket.gethostname())
+    except OSError:
+        return THIS_COMPUTER
+
+
+def public_url(text: str) -> str:
+    """An address to begin links with, checked.
+
+    Raises CannotServeError with what is allowed.
+    """
+    try:
+        parts = urlsplit(text)
+        sound = (
+            parts.scheme in {"http", "https"}
+            and parts.hostname
+            and parts.path in {"", "/"}
+            and not (parts.query or parts.fragment or parts.username)
+            and (parts.port is None or parts.port > 0)
+            and text.isascii()
+            and text.isprintable()
+            and " " not in text
+        )
+    except ValueError:
+        sound = False
+    if not sound:
+        raise CannotServeError(
+            f"--public-url: {text!r} given; write the address that phones use without a path, "
+            "like https://socks.example"
+        )
+    return text.rstrip("/")
+
+
+def hosts_of(address: str, host: str) -> frozenset[str]:
+    """The names and addresses that a server at this public address may be asked by, when it listens on this host."""
+    own = socket.gethostname().lower()
+    public = urlsplit(address).hostname or ""
+    near = {"localhost", THIS_COMPUTER, THIS_COMPUTER_6, address_in_network(), own, f"{own}.local"}
+    return frozenset({public, host.lower(), *near} - EVERYWHERE)
+
+
+def _with_port(host: str, port: int) -> str:
+    return f"http://[{host}]:{port}" if ":" in host else f"http://{host}:{port}"
+
+
+class _WithoutPaths(logging.Filter):
+    """Waitress names the path that failed, and a path opens a pair."""
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        message = record.getMessage()
+        if " serving /" in message:
+            record.msg, record.args = message.partition(" serving /")[0] + " serving a page", None
+        return True
+
+
+def _folder(arguments: argparse.Namespace) -> Path:
+    folder = chosen_folder(arguments)
+    try:
+        make_private_folder(folder)
+    except OSError as error:
+        raise CannotServeError(
+            f"{folder} cannot be made ({error.strerror}); name another folder with --data"
+        ) from error
+    return folder
+
+
+def _reason(error: OSError, host: str, port: int) -> str:
+    match error.errno:
+        case errno.EADDRINUSE:
+            return f"port {port} is taken by another program; stop that one or choose another with --port"
+        case errno.EACCES:
+            return f"port {port} is not open to ordinary users; choose one from 1024 up with --port"
+        case _:
+            return f"{host} port {port} cannot be listened on ({error.strerror or error}); check --host and --port"
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    if not 0 <= port <= 65535:
+        raise CannotServeError(f"--port: {port} given; allowed: 1 to 65535, or 0 for any that is free")
+    try:
+        return socket.create_server((host, port), family=socket.AF_INET6 if ":" in host else socket.AF_INET)
+    except OSError as error:
+        raise CannotServeError(_reason(error, host, port)) from error
+    except ValueError as error:
+        raise CannotServeError(f"--host: {host!r} given; write a name or an address of this computer") from error
+
+
+def _server(app: Flask, listening: socket.socket) -> Server:
+    return server_for(
+        app,
+        listening,
+        threads=THREADS,
+        ident=None,
+        max_request_body_size=2 * max(BODY_LIMITS.values()),
+        # A proxy on this computer tells whether it was asked by https, and from where.
+        trusted_proxy=THIS_COMPUTER_6 if listening.family == socket.AF_INET6 else THIS_COMPUTER,
+        trusted_proxy_headers={"x-forwarded-proto", "x-forwarded-for"},
+    )
+
+
+def _tell(address: str, here: str, data: Path) -> None:
+    say(f"Tapeline is at {address}")
+    if here != address:
+        say(f"On this computer also at {here}")
+    say(f"Pairs are kept in {data}. Stop with Ctrl-C.")
+    code = qr_text(address + "/")
+    try:
+        code.encode(sys.stdout.encoding or "ascii")
+    except UnicodeEncodeError:
+        code = ""  # a terminal that has no block characters
+    say(code)
+
+
+def _stop(_number: int, _frame: FrameType | None) -> NoReturn:
+    raise SystemExit
+
+
+def serve(arguments: argparse.Namespace) -> int:
+    """Serve until told to stop; returns the exit code."""
+    try:
+        _serve(arguments)
+    except (CannotServeError, StoreError) as error:
+        print(f"companion serve: {error}", file=sys.stderr)
+        return FAULTY
+    except (KeyboardInterrupt, SystemExit):
+        pass  # stopped before it was quite there
+    say("Stopped.")
+    return 0
+
+
+def _serve(arguments: argparse.Namespace) -> None:
+    host = THIS_COMPUTER if arguments.local else arguments.host
+    given = public_url(arguments.public_url) if arguments.public_url is not None else None
+    folder = _folder(arguments)
+    with _listen(host, arguments.port) as listening:
+        port = listening.getsockname()[1]
+        address = given or _with_port(address_in_network() if host in EVERYWHERE else host, port)
+        here = _with_port(THIS_COMPUTER if host in EVERYWHERE else host, port)
+        hosts = hosts_of(given, host) if given else None
+        app = create_app({"DATABASE": folder / FILE_NAME, "PUBLIC_URL": address, "HOSTS": hosts})
+        with closing(app.extensions["store"]):
+            # What the program itself is made of is no garbage: looking it through takes as long as a recalculation.
+            gc.collect()
+            gc.freeze()
+            server = _server(app, listening)
+            logging.getLogger("waitress").addFilter(_WithoutPaths())
+            # Requests that wait for their turn, which a group's many phones may well do, are no fault.
+            logging.getLogger("waitress.queue").setLevel(logging.ERROR)
+            signal.signal(signal.SIGTERM, _stop)
+            _tell(address, here, folder)
+            # Ends by SystemExit or KeyboardInterrupt, which waitress takes as the wish to stop.
+            server.run()
+            server.close()

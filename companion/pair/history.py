@@ -1,0 +1,118 @@
+"""The logbook in words, day by day: what happened when, for people to read and to print. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime, timedelta, tzinfo
+from itertools import groupby
+
+from ..planning.units import Unit, both_weights, in_one_unit, show_length
+from .lengths import SINCE_WORDS
+from .logbook import MOVES, Entry, left_out
+
+REST = timedelta(hours=1)
+"""A longer pause between two counts parts one sitting from the next (ours)."""
+
+
+@dataclass(frozen=True)
+class Happening:
+    """One line of the logbook page."""
+
+    begun: datetime
+    ended: datetime
+    text: str
+    remark: bool = False
+    entry: str | None = None
+    """The entry that it is, where it is one."""
+
+
+@dataclass(frozen=True)
+class Day:
+    """A day with what happened on it, in order."""
+
+    day: date
+    happenings: Sequence[Happening]
+
+
+def _rounds(number: int) -> str:
+    return f"{number} round" if number == 1 else f"{number} rounds"
+
+
+def _spots(spots: Iterable[dict[str, float]], what: str, unit: Unit) -> list[str]:
+    return [f"{spot['count']:g} {what} over {show_length(spot['over_cm'], unit)}" for spot in spots]
+
+
+def _remark(entry: Entry, unit: Unit) -> str:
+    data = entry.data or {}
+    at = f"Sock {entry.sock}, {_rounds(entry.round)} done"
+    match entry.kind:
+        case "note":
+            return f"{at}. Note: {data['text']}"
+        case "try-on":
+            return f"{at}. Tried on: {data['feels']} at the {data['where']}"
+        case "check":
+            counted = _spots(data.get("stitches", ()), "stitches", unit) + _spots(
+                data.get("rounds", ()), "rounds", unit
+            )
+            return f"{at}. Gauge counted: {'; '.join(counted)}"
+        case "weighing":
+            return f"{at}. Yarn {data.get('yarn', 'A')} weighs {in_one_unit(both_weights(data['grams']), unit)}"
+        case "withdrawal":
+            return f"{at}. Left out again what was written down before"
+        case _:
+            return f"{at}. Measured: {show_length(data['cm'], unit)} from {SINCE_WORDS[data.get('from', 'cast-on')]}"
+
+
+def _sittings(moves: Iterable[tuple[datetime, Entry]]) -> Iterable[list[tuple[datetime, Entry]]]:
+    """Counts and steps back of one sock on one device and one day, without a long pause; a jump is by itself."""
+    sitting: list[tuple[datetime, Entry]] = []
+    for moment, entry in moves:
+        if sitting:
+            last_moment, last = sitting[-1]
+            same = (last.sock, last.device) == (entry.sock, entry.device) and last_moment.date() == moment.date()
+            if not same or "go" in (last.kind, entry.kind) or moment - last_moment > REST:
+                yield sitting
+                sitting = []
+        sitting.append((moment, entry))
+    if sitting:
+        yield sitting
+
+
+def _sitting(sitting: Sequence[tuple[datetime, Entry]]) -> Happening:
+    (begun, first), (ended, last) = sitting[0], sitting[-1]
+    if first.kind == "go":
+        text = f"Sock {first.sock}: taken up at {_rounds(first.round)} done"
+    else:
+        counted = sum({"count": 1, "undo": -1}[entry.kind] for _, entry in sitting)
+        text = f"Sock {first.sock}: {_rounds(max(0, counted))} counted, {_rounds(last.round)} done"
+    return Happening(begun, ended, text)
+
+
+def history(entries: Iterable[Entry], changes: Iterable[tuple[str, str]], unit: Unit, zone: tzinfo = UTC) -> list[Day]:
+    """The days of a pair, with times as clocks in `zone` showed them.
+
+    `changes` are the accepted changes of the plan, each with its moment and what it was.
+    """
+    log = list(entries)
+    out = left_out(log)
+    timed = sorted(
+        (
+            (datetime.fromisoformat(entry.at).astimezone(zone), entry)
+            for entry in log
+            if entry.kind in MOVES or entry.id not in out
+        ),
+        key=lambda item: (item[0], *item[1].order()),
+    )
+    moves = [(moment, entry) for moment, entry in timed if entry.kind in MOVES]
+    found = [_sitting(sitting) for sitting in _sittings(moves)]
+    found += [
+        Happening(moment, moment, _remark(entry, unit), remark=True, entry=str(entry.id))
+        for moment, entry in timed
+        if entry.kind not in MOVES
+    ]
+    for at, what in changes:
+        moment = datetime.fromisoformat(at).astimezone(zone)
+        found.append(Happening(moment, moment, f"The plan was changed. {what}", remark=True))
+    found.sort(key=lambda one: one.begun)
+    return [Day(day, list(lines)) for day, lines in groupby(found, key=lambda one: one.begun.date())]

@@ -1,0 +1,61 @@
+"""What a pair has taught of a knitter's own gauge: with this yarn, on this needle, from all checks. Pure."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ..planning import CannotKnitError, Check, PlanRequest
+from ..planning.gauge.estimate import Estimate, Gauges, gauges_of
+from ..planning.gauge.observations import GIVE_OR_TAKE
+from ..planning.recalculation.recalculate import measured_request
+from .evidence import evidence_of
+from .state import PairState
+
+
+def gauges_learned(pair: PairState) -> tuple[Gauges, int] | None:
+    """The estimate from all that is known, and from how many checks; None before any check that counts."""
+    if not any(entry.kind in ("check", "length") for entry in pair.entries):
+        return None  # and no plan has to be read for it
+    evidence = evidence_of(pair)
+    checks = sum(isinstance(item, Check) for item in evidence)
+    if not checks:
+        return None
+    return gauges_of(evidence, pair.plan(1).request.needles.size_mm), checks
+
+
+def learned_from(pair: PairState) -> dict[str, Any] | None:
+    """The gauge for the browser to keep, over 10 cm; what was never counted is left out."""
+    found = gauges_learned(pair)
+    if found is None:
+        return None
+    gauges, checks = found
+    if not gauges.stitches.counted:
+        return None
+    request = pair.plan(1).request
+    return {
+        "yarn": request.yarns[0].name,
+        "needle_mm": request.needles.size_mm,
+        "checks": checks,
+        "at": max(entry.at for entry in pair.entries if entry.kind in ("check", "length")),
+        "stitches": _describe_gauge(gauges.stitches),
+        "rounds": _describe_gauge(gauges.rounds) if gauges.rounds.counted else None,
+    }
+
+
+def _describe_gauge(found: Estimate) -> dict[str, float]:
+    return {"per_10cm": round(found.per_10cm, 2), "give_or_take": round(GIVE_OR_TAKE * found.deviation, 2)}
+
+
+def next_request(pair: PairState) -> tuple[PlanRequest, int]:
+    """What the next pair can be planned from: this one's foot, yarn and needles, with the gauge learned of it.
+
+    And from how many checks that gauge is; 0 where it is still the first plan's.
+    """
+    request = pair.plan(1).request
+    found = gauges_learned(pair)
+    if found is None:
+        return request, 0
+    try:
+        return measured_request(request, found[0]), found[1]
+    except CannotKnitError:
+        return request, 0

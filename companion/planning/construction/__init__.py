@@ -1,0 +1,7 @@
+"""From counts to rounds: the planner, the parts of a sock, and what came of them in sizes and verdicts.
+
+`planner.py` runs the builders in `sections/`. A builder is given an aim, the progress so far, and the rounds of its
+part that are already knitted, and returns all of its rounds: with nothing knitted that is a plan, with something
+knitted a recalculation. There is no second mechanism. What a part or a heel is stands with it, in `Part` and in the
+tables of `constructions.py`.
+"""

@@ -1,0 +1,20 @@
+"""How high each round of a plan makes the sock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from ..fit.targets import fit_of, nearest
+from ..plan.document import Plan
+
+
+def heights(plan: Plan) -> Iterator[float]:
+    """For each round, by how many rounds of plain fabric it makes its section higher.
+
+    That is 1, 0 for a cast-on, a bind-off and grafting, and less than 1 where short rows go to a tip and back.
+    """
+    per_cm = fit_of(plan.request).fabric.rounds
+    for section in plan.sections:
+        fabric = [item.is_fabric for item in section.rounds()]
+        share = round(nearest(section.length_cm * per_cm) / max(1, sum(fabric)), 3)
+        yield from (share if makes_fabric else 0 for makes_fabric in fabric)

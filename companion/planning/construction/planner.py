@@ -1,0 +1,285 @@
+"""The planner: a plan is what is left to knit when nothing is knitted yet."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import NamedTuple
+
+from ..fabric.painter import Painter, rounds_in_all
+from ..faults import CannotKnitError, Fault
+from ..fit.feet import LONG_LEG_CM
+from ..fit.leg_by_yarn import SHAPED_BY_CM, about_how_high, fit_for_the_calf
+from ..fit.stitch_counts import (
+    Counts,
+    choices_of,
+    foot_stitches,
+    refuse_too_wide_a_repeat,
+    ribbing_for,
+    starting_counts,
+)
+from ..fit.targets import Fit, fit_of, nearest
+from ..plan.document import Choice, Plan, Round, Section, Sizes
+from ..plan.rounds import LONGEST_PERIOD, fabric_rounds, fold, map_unique
+from ..request.plan_request import PlanRequest
+from ..units import both_weights
+from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, yarn_needs
+from .constructions import HEELS, parts_of, rounds_after_foot_of
+from .narrower_leg import narrower_leg, offered
+from .sections.base import Aim, Knitted, Part, Progress
+from .sections.cuff import CUFF
+from .sections.leg import LEG
+from .shaping import heel_stitches
+from .sizes import sizes_of, stitches_at_the_top
+from .verdicts import is_loose, verdicts_of
+from .warnings import colours_to_mind, leg_to_mind, length_missed, measures_to_doubt, needle_to_mind, yarn_to_mind
+
+
+def make_plan(request: PlanRequest) -> Plan:
+    """Every round of the sock that is asked for.
+
+    Raises CannotKnitError when the numbers are each allowed but do not make a sock together.
+    """
+    return plan_from(request, {})
+
+
+class Given(NamedTuple):
+    """What is not calculated: the stitches of `leg`, `foot` and the leg's `top`; None where the gauge decides.
+
+    `longer_cm` is by how much the foot is longer, at the gauge it was knitted at, than its rounds are at the gauge of
+    the request; the sizes of the plan are all at that one.
+    """
+
+    leg: int | None = None
+    foot: int | None = None
+    top: int | None = None
+    longer_cm: float = 0.0
+
+
+CALCULATED = Given()
+"""Nothing is given."""
+
+
+def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], given: Given = CALCULATED) -> Plan:
+    """The plan whose sections begin with the rounds already knitted, calculated for the gauge of the request.
+
+    `knitted` has the rounds done of each section that was begun, by its key; all but the last are finished.
+    """
+    fit = _fit(request, knitted)
+    wanted = starting_counts(request, fit)
+    if not knitted:
+        refuse_too_wide_a_repeat(request, fit, wanted.leg)
+    leg = given.leg or wanted.leg
+    top = given.top or (leg if wanted.top == wanted.leg else wanted.top)
+    # Beside a leg that is knitted the foot gets its own count: a gusset reaches it without a step.
+    foot = given.foot or (foot_stitches(fit) if given.leg else wanted.foot)
+    cuff = wanted.cuff if top == wanted.top else ribbing_for(top, request)
+    counts = _as_the_cuff(Counts(cuff, top, leg, foot), request, knitted)
+    parts = parts_of(request.construction)
+    aim = replace(_aim(request, fit, counts), longer_cm=given.longer_cm)
+    if request.leg.until == "half the yarn":
+        aim = _until_half_the_yarn(parts, aim, knitted)
+    pieces, progress = _build(parts, aim, knitted)
+    longest = max(LONGEST_PERIOD, rounds_in_all(request) if request.leg.chart else 0)
+    sections = tuple(
+        Section(
+            key=piece.part.key,
+            title=piece.part.title,
+            flat=piece.part.flat,
+            length_cm=fit.fabric.height(piece.height),
+            steps=fold(piece.rounds, longest),
+        )
+        for piece in pieces
+        if piece.rounds
+    )
+    sizes = sizes_of(progress, fit.fabric)
+    choices = choices_of(request, fit, counts, begun=bool(knitted))
+    every_round = [item for piece in pieces for item in piece.rounds]
+    needs = yarn_needs(request, every_round, fit.fabric)
+    return Plan(
+        title=request.title,
+        request=request,
+        choices=choices if knitted else _with_narrower_leg(choices, parts, aim, sizes),
+        sizes=sizes,
+        sections=sections,
+        yarn=needs,
+        fit=verdicts_of(sizes, fit.body, HEELS[request.construction.heel].more_room),
+        estimated=_estimated(fit),
+        warnings=(
+            *measures_to_doubt(request, fit),
+            *leg_to_mind(request, fit, counts, fit.fabric.height(aim.leg_rounds)),
+            *needle_to_mind(request, min(sizes.leg_cm, sizes.foot_circumference_cm)),
+            *yarn_to_mind(request),
+            *colours_to_mind(request, fit.fabric),
+            *shortfalls(request, needs),
+            *progress.warnings,
+            *length_missed(aim, progress),
+        ),
+    )
+
+
+def _with_narrower_leg(
+    choices: tuple[Choice, ...], parts: Sequence[Part], aim: Aim, sizes: Sizes
+) -> tuple[Choice, ...]:
+    """The choices, with a leg for a narrow ankle in place of the whole sock of as many stitches."""
+    count = narrower_leg(aim.request, aim.fit, aim.counts)
+    if count is None or not is_loose(sizes, aim.fit.body):
+        return choices
+    counts = Counts(ribbing_for(count, aim.request), count, count, aim.counts.foot)
+    then = sizes_of(_build(parts, replace(aim, counts=counts), {})[1], aim.fabric)
+    others = [choice for choice in choices if choice.stitches != count]
+    return tuple(sorted((*others, offered(aim.fit, counts, sizes, then)), key=lambda choice: choice.stitches))
+
+
+def _as_the_cuff(counts: Counts, request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]]) -> Counts:
+    """The counts with a straight leg where the cuff above it was knitted for one."""
+    cuff = knitted.get(CUFF.key)
+    if request.construction.direction == "toe-up" or not cuff or LEG.key in knitted:
+        return counts
+    narrow = abs(cuff[-1].after - counts.leg) < abs(cuff[-1].after - counts.top)
+    return replace(counts, top=counts.leg) if narrow else counts
+
+
+def sizes_at(plan: Plan, request: PlanRequest) -> Sizes:
+    """The sizes that the rounds of a plan have at the gauge of another request for the same sock."""
+    fit = fit_of(request)
+    top = stitches_at_the_top(plan)
+    aim = _aim(request, fit, Counts(top, top, plan.sizes.leg_stitches, plan.sizes.foot_stitches))
+    knitted = {section.key: section.rounds() for section in plan.sections}
+    return sizes_of(_build(parts_of(request.construction), aim, knitted)[1], fit.fabric)
+
+
+def _aim(request: PlanRequest, fit: Fit, counts: Counts) -> Aim:
+    leg_rounds = max(1, nearest(request.leg.length_cm * fit.fabric.rounds))
+    return Aim(fit, counts, request, rounds_after_foot_of(request.construction), leg_rounds)
+
+
+LONGEST_LEG_CM = 60
+"""The longest leg that a request may ask for."""
+
+
+def _fit(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]]) -> Fit:
+    """The fit, for an estimated calf where the yarn may take the leg up one that was not measured.
+
+    The calf goes by a sock that is not begun: it does not change with the rounds that are knitted. A leg that has come
+    so far goes on as it is, straight or widening, whatever a new gauge says of its length.
+    """
+    fit = fit_of(request)
+    leg = knitted.get(LEG.key, ())
+    widened = any(item.uses("m1r") for item in leg)
+    far = CUFF.key in knitted or fabric_rounds(leg) > SHAPED_BY_CM * fit.fabric.rounds
+    if request.leg.until == "length" or request.foot.leg_circumference_cm is not None or (far and not widened):
+        return fit
+    straight, widening = _by_the_yarn(request)
+    long = widened or fit.fabric.height(straight) > LONG_LEG_CM
+    return fit_for_the_calf(request, fit, widening) if long else fit
+
+
+@lru_cache(maxsize=64)
+def _by_the_yarn(request: PlanRequest) -> tuple[int, int]:
+    """The rounds that half of the yarn reaches for, of a straight leg and of one that widens for the calf.
+
+    The ways to go on with a sock all ask for it.
+    """
+    fit, parts = fit_of(request), parts_of(request.construction)
+    aim = _aim(request, fit, starting_counts(request, fit))
+    straight = _reaches(parts, aim, {})
+
+    def falls_short(high: int) -> bool:
+        wider = fit_for_the_calf(request, fit, high)
+        shaped = replace(_aim(request, wider, starting_counts(request, wider)), leg_rounds=high)
+        pieces, _ = _build(parts, shaped, {})
+        return not half_reaches(request, [item for piece in pieces for item in piece.rounds], fit.fabric)
+
+    about = about_how_high(request, fit, aim.counts.leg, straight)
+    # With several yarns the one that ends first decides, which may be that of the cuff alone.
+    if not falls_short(about):
+        return straight, about
+    return straight, max(1, bisect_left(range(1, about), True, key=falls_short))
+
+
+def _reaches(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> int:
+    """The rounds of a leg of one count that half of the yarn reaches for."""
+    pieces, _ = _build(parts, replace(aim, leg_rounds=nearest(LONGEST_LEG_CM * aim.fabric.rounds)), knitted)
+    leg = next(piece.rounds for piece in pieces if piece.part is LEG)
+    others = [item for piece in pieces if piece.part is not LEG for item in piece.rounds]
+    return rounds_for_half(aim.request, leg, others, aim.fabric)
+
+
+def _until_half_the_yarn(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> Aim:
+    """The aim with a leg as long as half of the yarn reaches.
+
+    Raises CannotKnitError where half of it does not reach for a sock without a leg.
+    """
+    reaches = _reaches(parts, aim, knitted)
+    if aim.counts.top != aim.counts.leg:
+        reaches = _as_far_as_it_reaches(parts, aim, knitted, reaches)
+    if not reaches and not knitted:
+        given = ", ".join(f"{both_weights(yarn.grams)} of yarn {yarn.key}" for yarn in aim.request.yarns)
+        remedy = "take more yarn, or give the leg a length and see what is missing"
+        raise CannotKnitError(Fault("leg.until", "", f"half of {given} does not reach for foot and cuff; {remedy}"))
+    return replace(aim, leg_rounds=max(1, reaches))
+
+
+def _as_far_as_it_reaches(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]], about: int) -> int:
+    """The rounds of a shaped leg, whose shaping moves with its length and with it what each round takes."""
+
+    def reaches(leg_rounds: int) -> bool:
+        pieces, _ = _build(parts, replace(aim, leg_rounds=leg_rounds), knitted)
+        return half_reaches(aim.request, [item for piece in pieces for item in piece.rounds], aim.fabric)
+
+    begun = len(knitted.get(LEG.key, ()))
+    while about > begun and not reaches(about):
+        about -= 1
+    while about >= begun and reaches(about + 1) and about < nearest(LONGEST_LEG_CM * aim.fabric.rounds):
+        about += 1
+    return about
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A part as it is built: its rounds, and how many rounds high it is."""
+
+    part: Part
+    rounds: tuple[Round, ...]
+    height: int
+
+
+def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> tuple[list[Piece], Progress]:
+    pieces: list[Piece] = []
+    progress = Progress()
+    resting = charted = 0
+    last: Round | None = None
+    attached: frozenset[str] = frozenset({aim.request.yarns[0].key})
+    painter = Painter(aim.request, aim.counts.leg - heel_stitches(aim.counts.leg))
+    begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
+    for number, part in enumerate(parts):
+        before = progress
+        done = knitted.get(part.key, ())
+        rounds, progress = part.build(aim, before, Knitted(done, closed=number < begun))
+        if part.shows_the_chart(aim.request):
+            rounds, charted = painter.paint(rounds, len(done), charted)
+        if last and last.chart_row and not done:
+            goes_on = any(later.shows_the_chart(aim.request) for later in parts[number + 1 :])
+            rounds = painter.others_left(rounds, pauses=goes_on and not part.charted)
+        rounds, attached = painter.joined(rounds, len(done), attached)
+        last = rounds[-1] if rounds else last
+        if resting and not part.holder:
+            rounds = _beside(resting, rounds)
+        resting = rounds[-1].resting if rounds else resting
+        # An hourglass of short rows has twice as many rows as it is high.
+        hourglass = any(item.kind == "short-row" and item.uses("ds") for item in rounds)
+        height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
+        pieces.append(Piece(part, rounds, height))
+    return pieces, progress
+
+
+def _beside(resting: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+    """The rounds with so many stitches waiting on a holder, unless they say themselves how many."""
+    return tuple(map_unique(rounds, lambda item: item if item.resting else replace(item, resting=resting)))
+
+
+def _estimated(fit: Fit) -> tuple[str, ...]:
+    return (*fit.body.estimated, *(("gauge.rounds_per_10cm",) if fit.rounds_estimated else ()))

@@ -1,0 +1,166 @@
+"""What every section builder is given, and what it gives back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Literal, TypeAlias
+
+from ...fit.stitch_counts import Counts
+from ...fit.targets import Fabric, Fit, nearest
+from ...plan.document import PartOfSock, Round
+from ...plan.rounds import fabric_rounds
+from ...request.plan_request import PlanRequest
+
+Tube: TypeAlias = Literal["leg", "foot"]
+"""The two parts that have a stitch count of their own."""
+
+RoundsAfterFoot: TypeAlias = Callable[["Aim", int, int], int]
+"""Rounds of the foot that come after its plain part, over so many sole and instep stitches."""
+
+
+@dataclass(frozen=True)
+class Aim:
+    """What the rest of the sock is to become; `leg_rounds` is the length of the leg.
+
+    `longer_cm` is by how much the knitted part of the foot is longer than its rounds are at this gauge.
+    """
+
+    fit: Fit
+    counts: Counts
+    request: PlanRequest
+    after_foot: RoundsAfterFoot
+    leg_rounds: int
+    longer_cm: float = 0.0
+
+    @property
+    def fabric(self) -> Fabric:
+        """The gauge that the rest is calculated with."""
+        return self.fit.fabric
+
+    @property
+    def foot_rounds(self) -> int:
+        """Rounds from the back of the heel to the tip of the toe."""
+        return nearest((self.fit.length_target - self.longer_cm) * self.fabric.rounds)
+
+    def foot_cm(self, rounds: int) -> float:
+        """How long the foot is after so many rounds of it, what is knitted at its own gauge."""
+        return self.fabric.height(rounds) + self.longer_cm
+
+    @property
+    def toe_rounds(self) -> float:
+        """Rounds that the toe should have; not yet a whole number."""
+        return self.fit.toe_target * self.fabric.rounds
+
+    def rounds_after_foot(self, sole: int, instep: int) -> int:
+        """Rounds of the foot still to come after its plain part: the toe, or from the toe up gusset and heel."""
+        return self.after_foot(self, sole, instep)
+
+
+@dataclass(frozen=True)
+class Progress:
+    """What a section needs to know of the ones before it.
+
+    `live` stitches are on the needles, `foot_rounds` lie between the back of the heel and the needles,
+    `heel_pass_cm` is the way round the heel that the foot goes through, and `counts` are counts that a section
+    leaves for later ones: "leg" and "foot" are the stitches of these tubes, others are the heel's own. `to_mind` is
+    what a section leaves to be done in the first round of the next one.
+    """
+
+    live: int = 0
+    foot_rounds: int = 0
+    heel_pass_cm: float = 0.0
+    counts: Mapping[str, int] = field(default_factory=dict)
+    warnings: tuple[str, ...] = ()
+    to_mind: str = ""
+
+    @property
+    def leg(self) -> int:
+        """Stitches of the leg above the heel."""
+        return self.counts["leg"]
+
+    @property
+    def foot(self) -> int:
+        """Stitches of the foot."""
+        return self.counts["foot"]
+
+    def after(self, rounds: tuple[Round, ...], *, on_foot: bool = False, **counts: int) -> Progress:
+        """The progress when these rounds have been knitted as well; `on_foot` when they lengthen the foot."""
+        return replace(
+            self,
+            live=rounds[-1].after if rounds else self.live,
+            foot_rounds=self.foot_rounds + (fabric_rounds(rounds) if on_foot else 0),
+            counts={**self.counts, **counts},
+        )
+
+    def warn(self, sentence: str) -> Progress:
+        """The progress with one more warning for the knitter."""
+        return replace(self, warnings=(*self.warnings, sentence))
+
+
+@dataclass(frozen=True)
+class Knitted:
+    """The rounds of a section that are already on the needles; `closed` when a later section has begun."""
+
+    rounds: tuple[Round, ...] = ()
+    closed: bool = False
+
+
+Built: TypeAlias = tuple[tuple[Round, ...], Progress]
+Build: TypeAlias = Callable[[Aim, Progress, Knitted], Built]
+
+
+def _nothing(_request: PlanRequest) -> float | None:
+    return None
+
+
+@dataclass(frozen=True)
+class Part:
+    """A section of a construction: its key, its title on paper and screen, what it is, and how it is built.
+
+    `of` is the part of the sock that it belongs to, and is the same wherever the key is. A `flat` section is worked in
+    rows. An `optional` one may have no round, and a `holder` puts stitches on a holder or takes them from it.
+    `asked` is the length in cm that a request asks of it, and `heeds` names what it follows of the construction.
+
+    Its fabric: it is `charted` when it carries the colour pattern, on the leg always and elsewhere where the instep
+    follows the leg; `countable` when it is fabric enough for a gauge check, that a change of gauge shapes again; and a
+    `flap` when its rows lie along the way round the heel, down one side and up the other.
+
+    For a recalculation: `tube` is the tube whose count can be changed in this section by one evenly spread round;
+    `reopens` says that the section, just finished, can still go on; `deepens` that here the heel becomes as deep as
+    the foot asks for; `narrows` that here the stitches come down to the count of the foot, so that ripping back for
+    another count leads here; and `back_to` is the section that ripping back for another heel leads to.
+    """
+
+    key: str
+    title: str
+    of: PartOfSock
+    build: Build
+    flat: bool = False
+    optional: bool = False
+    holder: bool = False
+    asked: Callable[[PlanRequest], float | None] = _nothing
+    heeds: tuple[str, ...] = ()
+    charted: bool = False
+    countable: bool = False
+    flap: bool = False
+    tube: Tube | None = None
+    reopens: bool = False
+    deepens: bool = False
+    narrows: bool = False
+    back_to: str = ""
+
+    def shows_the_chart(self, request: PlanRequest) -> bool:
+        """Whether it is knitted by the chart of a request."""
+        there = self.of == "leg" or request.instep_follows
+        return request.leg.chart is not None and self.charted and there
+
+    @property
+    def turns(self) -> bool:
+        """Whether the sock goes round the heel here, where no straight tape can follow it."""
+        return self.of == "heel"
+
+    @property
+    def straight(self) -> bool:
+        """Whether it is a tube from its first round to its last."""
+        return self.of in {"cuff", "leg", "foot"}

@@ -1,0 +1,108 @@
+"""The foot between gusset and toe."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from ...plan.document import Round
+from ...plan.rounds import evenly_changed, op, row, zone_stitches
+from ...units import both_units
+from .base import Aim, Built, Knitted, Part, Progress
+from .chart_end import to_the_end_of_the_chart
+from .heels.gusset import LEAST_SOLE
+from .steps import PLAIN_BETWEEN, in_steps
+
+
+def shared(sole: int, instep: int, to: int, *, patterned: bool = False) -> tuple[int, int]:
+    """Sole and instep when both together become `to` stitches.
+
+    The change goes where it makes the halves alike first, and then to both. A `patterned` instep keeps its stitches,
+    and with them its pattern, as long as the sole does not become much narrower or wider.
+    """
+    if patterned and LEAST_SOLE * to <= to - instep <= (1 - LEAST_SOLE) * to:
+        return to - instep, instep
+    more = to > sole + instep
+    kept = max(sole, instep) if more else min(sole, instep)
+    changed = to - kept
+    if changed > kept if more else changed < kept:
+        return to // 2, to - to // 2
+    return (kept, changed) if (sole == kept) else (changed, kept)
+
+
+def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Plain rounds up to the toe, after an evenly spread change where the gusset could not reach the count."""
+    rounds = knitted.rounds
+    sole, instep = before.counts["sole"], before.counts["instep"]
+    if rounds:
+        sole, instep = zone_stitches(rounds[-1], "sole"), zone_stitches(rounds[-1], "instep")
+    if not knitted.closed:
+        rounds = _changed(aim, before, rounds, (sole, instep))
+        if rounds:
+            sole, instep = zone_stitches(rounds[-1], "sole"), zone_stitches(rounds[-1], "instep")
+        divided = (sole, instep) if _patterned(aim) else ((sole + instep) // 2, (sole + instep + 1) // 2)
+        left = _left(aim, before, rounds, divided)
+        plain = row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep)
+        if divided != (sole, instep) and left + len(rounds) > 1 and left > 0:
+            rounds += (plain,) * (left - 1) + (halves_divided(sole, instep),)
+            sole, instep = divided
+        else:
+            rounds += (plain,) * max(
+                0, left if divided == (sole, instep) else _left(aim, before, rounds, (sole, instep))
+            )
+    return rounds, before.after(rounds, on_foot=True, sole=sole, instep=instep, foot=sole + instep)
+
+
+def _patterned(aim: Aim) -> bool:
+    """Whether the instep has columns of a pattern that must not move."""
+    return aim.request.instep_follows and aim.request.stranded
+
+
+def _left(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[int, int]) -> int:
+    """Rounds from here to the toe, or from the toe up to the heel."""
+    return aim.foot_rounds - before.after(rounds, on_foot=True).foot_rounds - aim.rounds_after_foot(*halves)
+
+
+def _changed(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[int, int]) -> tuple[Round, ...]:
+    """The rounds so far, and those that bring the foot to its count: in steps where it is not begun."""
+    sole, instep = halves
+    follows = aim.request.instep_follows
+    why = f"for a foot {both_units(aim.fabric.width(aim.counts.foot))} round"
+    begun = bool(rounds)
+    for number, to in enumerate([aim.counts.foot] if begun else in_steps(sole + instep, aim.counts.foot)):
+        if to == sole + instep:
+            break
+        new_sole, new_instep = shared(sole, instep, to, patterned=_patterned(aim))
+        if follows and new_instep != instep:
+            room = _left(aim, before, rounds, (new_sole, new_instep))
+            rounds += to_the_end_of_the_chart(aim, rounds, room)
+        if number:
+            rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * PLAIN_BETWEEN
+        rounds += (evenly_changed(("sole", sole, new_sole), ("instep", instep, new_instep), why=why),)
+        sole, instep = new_sole, new_instep
+    return rounds
+
+
+BORDER_MOVES = 2
+"""Stitches that one border of the halves may move by: the toe then turns by one of them, which is not felt (ours)."""
+
+
+def halves_divided(sole: int, instep: int) -> Round:
+    """A round after which both halves have as many stitches.
+
+    A few stitches change sides at the border between them; where that would turn the toe, both halves change evenly.
+    """
+    half, other = (sole + instep) // 2, (sole + instep + 1) // 2
+    moved = abs(sole - half)
+    if moved > BORDER_MOVES:
+        note = f"{DIVIDED}: the sole comes to {half} stitches and the instep to {other}, evenly spread."
+        evened = evenly_changed(("sole", sole, half), ("instep", instep, other), why="")
+        return replace(evened, kind="setup", note=note)
+    where = "end of the sole" if sole > instep else "beginning of the instep"
+    goes_to = "instep" if sole > instep else "sole"
+    note = f"{DIVIDED}: {moved} at the {where} {'go' if moved > 1 else 'goes'} to the {goes_to}."
+    return row(("sole", op("k", half)), ("instep", op("k", other)), before=sole + instep, note=note)
+
+
+DIVIDED = "The halves are divided again for the toe"
+
+FOOT = Part("foot", "Foot", "foot", build, optional=True, charted=True, countable=True, tube="foot", reopens=True)

@@ -1,0 +1,1 @@
+"""The parts of heels, and the gusset that belongs to them."""

@@ -1,0 +1,185 @@
+"""The leg between cuff and heel: straight, or narrowed along the centre back towards the ankle."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import accumulate, takewhile
+
+from ...fit.feet import STRAIGHT_CM
+from ...fit.targets import nearest
+from ...plan.document import Round
+from ...plan.rounds import evenly_changed, fabric_rounds, op, row
+from ...request.plan_request import PlanRequest
+from ...units import both_units, counted
+from ..shaping import heel_stitches
+from .base import Aim, Built, Knitted, Part, Progress
+from .chart_end import to_the_end_of_the_chart
+from .steps import PLAIN_BETWEEN, in_steps
+
+HALF_THE_YARN = (
+    "The leg goes on as long as half of the yarn lasts, with enough of it kept for the cuff. "
+    "Weigh the yarn on the way: that tells when to begin the cuff better than the gauge does."
+)
+"""What to do beside a leg whose length is only estimated (common practice)."""
+
+
+def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """Rounds up to the length of the leg, after an evenly spread change where it begins with another count.
+
+    A shaped leg is narrowed from the cuff down, and widened from the toe up.
+    """
+    rounds, progress = knitted.rounds, before
+    if not knitted.closed:
+        rounds = _carried_on(aim, before.live, rounds)
+        missing = fabric_rounds(rounds) - max(aim.leg_rounds, len(knitted.rounds))
+        if missing > 0 and aim.counts.top != aim.counts.leg:
+            longer = both_units(aim.fabric.height(missing))
+            progress = before.warn(
+                f"The leg becomes {longer} longer than asked: that is what narrowing it between {aim.counts.top} and "
+                f"{aim.counts.leg} stitches takes. Measure both ends of the leg again, or plan it longer."
+            )
+    if rounds and not knitted.rounds:
+        until = HALF_THE_YARN if aim.request.leg.until == "half the yarn" else ""
+        note = " ".join(filter(None, (rounds[0].note, before.to_mind, until)))
+        rounds = (replace(rounds[0], note=note or None), *rounds[1:])
+    toe_up = aim.request.construction.direction == "toe-up"
+    widened = (item.before for item in rounds if _is_a_pair(item)) if toe_up else ()
+    return rounds, progress.after(rounds, leg=next(iter(widened), rounds[-1].after))
+
+
+def _carried_on(aim: Aim, live: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+    """The rest of the whole leg where it was begun so, else the rest calculated again."""
+    toe_up = aim.request.construction.direction == "toe-up"
+    begin, end = (aim.counts.leg, aim.counts.top) if toe_up else (aim.counts.top, aim.counts.leg)
+    whole = _changed(aim, live, begin)
+    whole += _tapered(aim, begin, end, whole)
+    if [(item.before, item.after) for item in whole[: len(rounds)]] == [(item.before, item.after) for item in rounds]:
+        return rounds + whole[len(rounds) :]
+    count = rounds[-1].after
+    if count != begin and begin == end:
+        rounds += to_the_end_of_the_chart(aim, rounds, aim.leg_rounds - fabric_rounds(rounds))
+        rounds += (evenly_changed(("leg", count, begin), why=_why(aim, begin)),)
+        count = begin
+    return rounds + _tapered(aim, count, end, rounds)
+
+
+def _changed(aim: Aim, count: int, to: int) -> tuple[Round, ...]:
+    """The rounds that bring the leg to its own count before it begins.
+
+    Beyond a cuff that is one round; from the toe up, where the leg may be far narrower than the foot, a few stitches at
+    a time.
+    """
+    rounds: tuple[Round, ...] = ()
+    toe_up = aim.request.construction.direction == "toe-up"
+    for step in in_steps(count, to) if toe_up or count == to else (to,):
+        rounds += (row(("leg", op("k", count)), before=count),) * (PLAIN_BETWEEN if rounds else 0)
+        rounds += (evenly_changed(("leg", count, step), why=_why(aim, to)),)
+        count = step
+    return rounds
+
+
+def _why(aim: Aim, to: int) -> str:
+    chart = aim.request.leg.chart
+    if chart and chart.width > 1 and to % chart.width == 0:
+        return f"for {counted(to // chart.width, 'repeat')} of the chart"
+    return f"for a leg {both_units(aim.fabric.width(to))} round"
+
+
+def _tapered(aim: Aim, count: int, to: int, done: tuple[Round, ...]) -> tuple[Round, ...]:
+    """The rounds that are left of the leg after those `done`, with its shaping.
+
+    It is straight above the ankle, and straight under the cuff down to the widest place, as far as there is room.
+    """
+    left = max(0, aim.leg_rounds - fabric_rounds(done))
+    plain = row(("leg", op("k", count)), before=count)
+    if abs(to - count) < 2:  # a single stitch, as a plan from elsewhere may have it, is no pair to shape with
+        return (plain,) * left
+    toe_up = aim.request.construction.direction == "toe-up"
+    ankle = nearest(STRAIGHT_CM * aim.fabric.rounds)
+    below_the_cuff = max(0, aim.leg_rounds - nearest(aim.fit.body.length * aim.fabric.rounds))
+    first, last = (ankle, below_the_cuff) if toe_up else (below_the_cuff, ankle)
+    taper = LEAST_APART * (abs(to - count) // 2) + 1
+    first = 0 if any(map(_is_a_pair, done)) else max(0, min(first - fabric_rounds(done), left - last - taper))
+    last = max(0, min(last, left - first - taper))
+    since = 1 if first else 1 + sum(1 for _ in takewhile(lambda item: item.before == item.after, reversed(done)))
+    # A plain round lies between the last pair and what comes then.
+    shaping = _shaping(count, to, aim.counts.leg, max(left - first - last, since == 1), since)
+    if not any(map(_is_a_pair, done)):
+        shaping = _with_a_note(shaping, to)
+    return (plain,) * first + shaping + (row(("leg", op("k", to)), before=to),) * last
+
+
+LEAST_APART = 2
+"""Rounds from one pair of changes to the next at least: a plain round lies between them."""
+
+LEAST_BACK = 8
+"""Stitches at the back for a pair of decreases to lie in, with two between them."""
+
+
+def _apart(pairs: int, rounds: int, *, widens: bool) -> list[int]:
+    """How many rounds each pair of changes comes after the one before, and the end after the last.
+
+    They come every so many rounds and then every one more or fewer, which is easier to remember than the evenest
+    mixture, and they are closest above the ankle, where a leg tapers most.
+    """
+    every, over = divmod(rounds, pairs + 1)
+    close, wide = [every] * (pairs + 1 - over), [every + 1] * over
+    return close + wide if widens else wide + close
+
+
+def _shaping(count: int, to: int, above_the_heel: int, left: int, since: int) -> tuple[Round, ...]:
+    """Plain rounds, with pairs of changes at the centre back spread over those that are left; never two in a row.
+
+    `since` counts the rounds from the last pair on, it included, or from the one before the leg. The back of the leg
+    is the heel's part of the stitches above the heel, and all that is more.
+    """
+    front = above_the_heel - heel_stitches(above_the_heel)
+    pairs = abs(to - count) // 2
+    if pairs:
+        left = max(left, LEAST_APART * pairs + (since == 1))
+    apart = _apart(pairs, since + left, widens=to > count)
+    if apart[0] < since:
+        since = max(2, left // (pairs + 1))
+        apart = _apart(pairs, since + left, widens=to > count)
+    shapes = set(accumulate(apart[:-1]))
+    made = []
+    for number in range(since, since + left):
+        if number not in shapes:
+            made.append(row(("leg", op("k", count)), before=count))
+            continue
+        made.append(_pair(count, max(LEAST_BACK, count - front), widens=to > count))
+        count = made[-1].after
+    return tuple(made)
+
+
+def _with_a_note(rounds: tuple[Round, ...], to: int) -> tuple[Round, ...]:
+    """The rounds with a note where their shaping begins."""
+    number, first = next((number, item) for number, item in enumerate(rounds) if item.before != item.after)
+    what = f"along its back, from {first.before} stitches to {to}"
+    note = f"From here the leg is narrowed {what}, towards the ankle."
+    if to > first.before:
+        note = f"From here the leg is widened {what}, as it grows wider than the ankle."
+    return (*rounds[:number], replace(first, note=note), *rounds[number + 1 :])
+
+
+def _is_a_pair(item: Round) -> bool:
+    return item.uses("m1r") > 0 or item.uses("ssk") > 0
+
+
+def _pair(count: int, back: int, *, widens: bool) -> Round:
+    """Two changes at the centre back, with two stitches between them."""
+    if widens:
+        beside = back // 2 - 1
+        ops = op("k", beside) + op("m1r") + op("k", 2) + op("m1l") + op("k", count - beside - 2)
+    else:
+        beside = back // 2 - 3
+        ops = op("k", beside) + op("ssk") + op("k", 2) + op("k2tog") + op("k", count - beside - 6)
+    return row(("leg", ops), before=count, kind="increase" if widens else "decrease")
+
+
+def length_asked(request: PlanRequest) -> float | None:
+    """The length of the leg that is asked for, in cm; None where the yarn decides."""
+    return request.leg.length_cm if request.leg.until == "length" else None
+
+
+LEG = Part("leg", "Leg", "leg", build, asked=length_asked, charted=True, countable=True, tube="leg")

@@ -1,0 +1,26 @@
+"""The cuff of a sock from the toe up, bound off at the top."""
+
+from __future__ import annotations
+
+from ...plan.rounds import evenly_changed, op, row
+from ...request.rib import rib_width
+from ...units import counted
+from .base import Aim, Built, Knitted, Part, Progress
+from .edges import BIND_OFF, edge_advice, length_asked, ribbing_left
+
+
+def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """A change to a count that suits the ribbing where it is needed, the ribbing, and a stretchy bind-off."""
+    rounds = knitted.rounds
+    if rounds and not rounds[-1].after:
+        return rounds, before.after(rounds)
+    if not rounds and before.live != aim.counts.cuff:
+        why = f"for {counted(aim.counts.cuff // rib_width(aim.request.cuff.rib), 'repeat')} of the ribbing"
+        rounds = (evenly_changed(("leg", before.live, aim.counts.cuff), why=why),)
+    count = before.after(rounds).live
+    rounds += ribbing_left(aim, count, rounds)
+    rounds += (row(("leg", op("bo", count)), before=count, kind="finish", note=edge_advice(BIND_OFF, aim, count)),)
+    return rounds, before.after(rounds)
+
+
+TOE_UP_CUFF = Part("cuff", "Cuff", "cuff", build, asked=length_asked)

@@ -1,0 +1,1 @@
+"""Toes, from the cuff down and from the toe up."""

@@ -1,0 +1,186 @@
+"""The arithmetic of heel, gusset and toe in whole stitches and rounds."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from itertools import pairwise
+
+from ..fit.targets import Fabric, nearest
+from ..request.plan_request import Turn
+
+FLAP_LEAST, FLAP_MOST = 0.75, 1.5
+"""Flap rows for each heel stitch. A shorter flap is a shallow cup and a longer one a bag (common practice is 1)."""
+
+TOE_LEAST, TOE_MOST = 1 / 5, 1 / 3.2
+"""What is left to graft, as a part of the foot; common practice is about a quarter."""
+
+
+def even_down(count: int) -> int:
+    """The even number at or just below."""
+    return count - count % 2
+
+
+def heel_stitches(leg: int) -> int:
+    """Stitches of the heel: half the leg, made even so that slipped and knit stitches alternate to the end."""
+    return even_down(leg // 2)
+
+
+@dataclass(frozen=True)
+class TurnRow:
+    """One row of a heel turn: stitches before its decrease, and whether one more is worked after it."""
+
+    across: int
+    one_more: bool
+
+
+@dataclass(frozen=True)
+class HeelTurn:
+    """A heel turn over `heel` stitches; every row decreases one across the gap, so `left` remain."""
+
+    heel: int
+    rows: tuple[TurnRow, ...]
+
+    @property
+    def left(self) -> int:
+        """Stitches left after the last row."""
+        return self.heel - len(self.rows)
+
+
+def heel_turn(kind: Turn, heel: int) -> HeelTurn:
+    """The turn over an even number of heel stitches, at least eight.
+
+    Round: the first row goes one or two stitches beyond the middle, whichever lets every stitch be worked, and each
+    row goes two further. V: it begins at the very middle, and the last two rows may have no stitch to work after
+    their decrease. Square: a band of about a third stays as it is and takes up one stitch a row.
+    """
+    half = heel // 2
+    if kind == "square":
+        band = max(4, 2 * nearest(heel / 6))
+        beside_the_band = heel - band
+        return HeelTurn(
+            heel, (TurnRow(half + band // 2 - 1, False), *[TurnRow(band - 2, False)] * (beside_the_band - 1))
+        )
+    beyond = 0 if kind == "V" else 1 if half % 2 == 0 else 2
+    beside = half - 3 - beyond
+    rows = [TurnRow(half + beyond, True)]
+    rows += [TurnRow(2 * beyond + row, True) for row in range(1, 2 + 2 * (beside // 2))]
+    if beside % 2:
+        last = 2 * beyond + len(rows)
+        rows += [TurnRow(last, False), TurnRow(last, False)]
+    return HeelTurn(heel, tuple(rows))
+
+
+@dataclass(frozen=True)
+class Flap:
+    """Rows of a heel flap, and the rows that the foot asks for before they are brought within what a flap can have."""
+
+    rows: int
+    wanted: float
+
+
+def flap_rows(heel: int, instep_and_turned: int, heel_diagonal: float, fabric: Fabric, done: int = 0) -> Flap:
+    """Flap rows for a heel pass of the heel diagonal (cm) without ease.
+
+    The pass is the instep, the turned heel (together I + T stitches) and both flap edges: I/g + T/g + 2R/r. R is
+    even, within 0.75 to 1.5 rows for each heel stitch, and not less than the rows already done.
+    """
+    wanted = (heel_diagonal - fabric.width(instep_and_turned)) * fabric.rounds / 2
+    least = 2 * math.ceil(max(FLAP_LEAST * heel, done) / 2)
+    most = max(2 * math.floor(FLAP_MOST * heel / 2), least)
+    return Flap(max(least, min(most, 2 * nearest(wanted / 2))), wanted)
+
+
+def decrease_rhythm(decreases: int, rounds: int, *, plain_first: bool = False) -> tuple[bool, ...]:
+    """Rounds in which True decreases and False is plain: every second round as long as `rounds` allows.
+
+    When there are too few rounds, the plain ones are left out from the end.
+    """
+    plain = max(0, min(decreases - 1, rounds - decreases - plain_first))
+    rhythm = [False] if plain_first and decreases and rounds > decreases else []
+    for number in range(decreases):
+        rhythm.append(True)
+        if number < plain:
+            rhythm.append(False)
+    return tuple(rhythm)
+
+
+@dataclass(frozen=True)
+class Toe:
+    """A wedge toe: `evening` rounds of two decreases, `slow` of four every second round, `fast` every round.
+
+    `between` is the number of plain rounds after each evening round, 0 or 1.
+    """
+
+    evening: int
+    slow: int
+    fast: int
+    left: int
+    between: int = 1
+
+    @property
+    def rounds(self) -> int:
+        """Rounds of fabric."""
+        return (1 + self.between) * self.evening + 2 * self.slow + self.fast
+
+    @property
+    def rhythm(self) -> tuple[bool, ...]:
+        """The shaping rounds in order: True where a plain round follows."""
+        return (bool(self.between),) * self.evening + (True,) * self.slow + (False,) * self.fast
+
+
+def _ends(stitches: int, of: int) -> list[int]:
+    """What may be left of the toe when `stitches` are on the needles, for a foot of `of` stitches."""
+    alike = range(stitches % 4 or 4, stitches + 1, 4)
+    within = [left for left in alike if TOE_LEAST * of <= left <= TOE_MOST * of]
+    return within or [min(alike, key=lambda left: (abs(left - of / 4), -left))]
+
+
+def wedge_toe(sole: int, instep: int, rounds: float, of: int, done: tuple[int, int] = (0, 0)) -> Toe:
+    """The wedge toe, for a foot of `of` stitches, whose rounds come nearest to those given.
+
+    The larger of sole and instep is brought down to the other first, every second round where there is time. In the
+    whole toe there are no more fast rounds than slow ones; `done` has the slow and the fast ones already knitted. Of
+    equally near toes the one that leaves nearest to a quarter wins, then the one that evens slowly, then the one
+    with fewer fast rounds.
+    """
+    slow_done, fast_done = done
+    evening = abs(sole - instep) // 2
+    evened = 2 * min(sole, instep)
+    toes = [
+        Toe(evening, shaping - fast, fast, left, between)
+        for between in (1, 0)
+        for left in _ends(evened, of)
+        for shaping in [(evened - left) // 4]
+        for fast in range(max(0, min(shaping, (shaping + slow_done - fast_done) // 2)) + 1)
+    ]
+    return min(toes, key=lambda toe: (abs(toe.rounds - rounds), abs(toe.left - of / 4), -toe.between, toe.fast))
+
+
+def short_row_middle(stitches: int) -> int:
+    """Stitches left in the middle of short rows: about a third (common practice), as odd or even as all of them."""
+    odd = stitches % 2
+    return 2 * nearest((stitches / 3 - odd) / 2) + odd
+
+
+def short_row_pass(heel: int, around: int, fabric: Fabric) -> float:
+    """The heel pass of a short-row heel in cm: `around` it, across its middle, and down both of its slopes."""
+    middle = short_row_middle(heel)
+    slope = math.hypot(fabric.width(heel - middle) / 2, fabric.height(heel - middle))
+    return fabric.width(around + middle) + 2 * slope
+
+
+def gusset_increases(heel: int, instep: int, heel_diagonal: float, fabric: Fabric) -> int:
+    """Increases a side before a short-row heel that bring its heel pass to the heel diagonal (cm), without ease.
+
+    Each pair adds two stitches to the way round. None where the heel passes anyway, at most half the heel.
+    """
+    missing = heel_diagonal - short_row_pass(heel, instep, fabric)
+    return max(0, min(heel // 2, nearest(missing * fabric.stitches / 2)))
+
+
+def spread_plain(shaping: int, plain: int) -> tuple[int, ...]:
+    """Plain rounds after each of the shaping rounds of a round toe, fewer and fewer towards the tip."""
+    parts = [plain * (1 - ((shaping - done) / shaping) ** 2) for done in range(shaping + 1)]
+    borders = [nearest(part) for part in parts]
+    return tuple(sorted((after - before for before, after in pairwise(borders)), reverse=True))

@@ -1,0 +1,288 @@
+"""Laying the chart over rounds that are already shaped: each stitch gets the yarn of its place in the repeat.
+
+The middle of the instep, on the leg and on the foot, is the middle of a repeat. Where the leg is shaped at the
+centre back the repeat breaks there and nowhere else. Beside an instep in stranded knitting the sole carries the same
+yarns in turn, stitch by stitch, so that none lies behind it for long (common practice): each yarn in columns of its
+own, a pinstripe, or changing places in each round, in checks.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+from ..gauge.observations import listed
+from ..plan.document import OPERATIONS, Op, OpName, Repeat, Round, Work, Zone
+from ..plan.rounds import EVENLY, Ops, makes, one_by_one, repeat, takes, zone_stitches
+from ..request.plan_request import CHECKED, PlanRequest
+from .chart import worked
+
+JOG = (
+    "Stripes: where a new colour begins the rounds meet in a step. Knit the first round of the new colour, then slip "
+    "the first stitch of its second round purlwise, and the step is drawn level. Carry the waiting yarn up inside."
+)
+"""How a change of colour in the round is hidden (common practice)."""
+
+ONE_ROUND = "A stripe of one round has no second one, and keeps its step."
+"""What is said beside it where only some stripes have one round."""
+
+HELIX = (
+    "Stripes of one round are knitted as a helix, without a step: at the end of each round let its yarn hang, and take "
+    "up the one that waits there, neither twisting the two nor pulling it tight."
+)
+"""How stripes that are all of one round are knitted (common practice)."""
+
+COLUMNS = "each keeps its column."
+CHECKS = "they change places in each round."
+"""How the sole beside a charted instep goes on."""
+
+Rounds = tuple[Round, ...]
+Worked = tuple[OpName, str | None]
+"""An operation worked once, and its yarn; one that draws no loop has none."""
+
+
+@dataclass(frozen=True)
+class Painter:
+    """Lays the chart of a request over the rounds of its sections; without a chart they stay as they are.
+
+    `front` is the instep's part of the leg above the heel.
+    """
+
+    request: PlanRequest
+    front: int
+
+    def paint(self, rounds: tuple[Round, ...], done: int, last: int) -> tuple[tuple[Round, ...], int]:
+        """A section's rounds with the chart over those after the first `done`, and the last round of the chart worked.
+
+        `last` is the one worked last before the section, 0 before the first; they are counted as `rounds_in_all` has
+        them. Rows of a heel stay plain.
+        """
+        chart = self.request.leg.chart
+        if chart is None:
+            return rounds, last
+        for number in (item.chart_row for item in rounds[:done] if item.chart_row):
+            last = _goes_on(self.request, last, number)
+        painted = list(rounds[:done])
+        known: dict[tuple[int, int, bool], Round] = {}
+        for item in rounds[done:]:
+            if _carries_the_chart(item, chart.width):
+                at = id(item), last % rounds_in_all(self.request) + 1, last == 0
+                known[at] = known.get(at) or self._painted(item, at[1], first=at[2])
+                painted.append(known[at])
+                last = at[1]
+            else:
+                painted.append(item)
+        return self._sole_explained(tuple(painted), done), last
+
+    def _sole_explained(self, rounds: Rounds, done: int) -> Rounds:
+        """The rounds, the first of them whose sole has yarns in turn saying which of them begins it."""
+        for number, item in enumerate(rounds):
+            beside = [part for part in item.work if item.chart_row and len(item.work) > 1 and not _has_the_repeat(part)]
+            yarns = [each.yarn for part in beside for each in one_by_one(part.ops) if each.yarn]
+            if len(set(yarns)) < 2:
+                continue
+            if number < done:
+                return rounds
+            begun = f"The {beside[0].zone} begins with yarn {yarns[0]}: yarns alternate, and "
+            first_note = begun + (CHECKS if self.request.foot_pattern == CHECKED else COLUMNS)
+            note = f"{item.note or ''} {first_note}".lstrip()
+            return (*rounds[:number], replace(item, note=note), *rounds[number + 1 :])
+        return rounds
+
+    def joined(self, rounds: tuple[Round, ...], done: int, there: frozenset[str]) -> tuple[Rounds, frozenset[str]]:
+        """A section's rounds, each that is the first to take a yarn telling to join it, and the yarns then attached.
+
+        `there` are those attached before it; a section without the chart goes on with the main one alone.
+        """
+        main = self.request.yarns[0].key
+        if rounds and not any(item.chart_row for item in rounds):
+            there &= {main}
+            if main in there:
+                return rounds, there
+        noted = list(rounds)
+        for number, item in enumerate(rounds):
+            used = {yarn or main for yarn, loops in item.drawn.items() if loops}
+            sentences = [item.note]
+            if number == 0 and _ends_elsewhere(item) and main not in used:
+                there -= {main}
+                sentences.append(f"Cut yarn {main}: it is joined again where the rounds then begin.")
+            if new := used - there:
+                there |= new
+                sentences.append(f"Join {_named(sorted(new))} here.")
+            if number >= done and len(sentences) > 1:
+                noted[number] = replace(item, note=" ".join(filter(None, sentences)))
+        return tuple(noted), there
+
+    def others_left(self, rounds: tuple[Round, ...], *, pauses: bool) -> tuple[Round, ...]:
+        """A section after charted rounds; where it is knitted without the chart, what becomes of the other yarns.
+
+        The pattern `pauses` where a later section goes on with it. A flap ends elsewhere than it began, so that they
+        would have to be carried there.
+        """
+        chart = self.request.leg.chart
+        others = {yarn for row in chart.rows for yarn in row} - {self.request.yarns[0].key} if chart else set()
+        charted = any(item.chart_row for item in rounds)
+        if not (others and rounds) or (charted and rounds[0].side == "round"):
+            return rounds
+        yarns = _named(sorted(others))
+        waits, it_is = ("waits", "it is") if len(others) == 1 else ("wait", "they are")
+        if charted:
+            what_becomes = f"{yarns[0].upper()}{yarns[1:]} {waits} where the round begins."
+        elif pauses:
+            what_becomes = f"Cut {yarns}: {it_is} joined again where the pattern goes on."
+        else:
+            what_becomes = f"The pattern ends here. Cut {yarns}."
+        note = f"{rounds[0].note or ''} {what_becomes}".lstrip()
+        return (replace(rounds[0], note=note), *rounds[1:])
+
+    def _painted(self, item: Round, number: int, *, first: bool) -> Round:
+        chart = self.request.leg.chart
+        assert chart is not None
+        at = (number - 1) % len(chart.rows)
+        row = worked(chart.rows[at])
+        yarns = beside_the_instep(self.request, number)
+        chart_row = None if yarns == self.request.yarns[0].key else row
+        work = tuple(self._zone(part, chart_row, yarns, item) for part in item.work)
+        notes = [item.note, *(_of_stripes(chart.rows) if first and chart.width == 1 else ())]
+        note = " ".join(each for each in notes if each) or None
+        return replace(item, work=work, chart_row=at + 1, note=note)
+
+    def _zone(self, part: Work, row: str | None, yarns: str, item: Round) -> Work:
+        if row is None:
+            return part
+        across = self._across(part.zone, row, yarns, zone_stitches(item, part.zone))
+        period = _shortest_repeat(row) if _has_the_repeat(part) else len(yarns)
+        return Work(zone=part.zone, ops=in_yarns(part.ops, across, period))
+
+    def _across(self, zone: Zone, row: str, yarns: str, stitches: int) -> str:
+        """The yarn of each stitch of a zone in the order of working."""
+        width = len(row)
+        if zone == "instep":
+            return _repeated(row, -((stitches - width) // 2), stitches)
+        if zone == "leg":
+            back = (stitches - self.front) // 2
+            before_the_front = self.front - (self.front - width) // 2
+            half = _repeated(row, before_the_front, back)
+            return half + _repeated(row, before_the_front + back - stitches, stitches - back)
+        return _repeated(yarns, -(stitches // 2), stitches)
+
+
+def rounds_in_all(request: PlanRequest) -> int:
+    """Rounds after which both chart and sole begin again: checks beside an odd chart then change places in its join."""
+    assert request.leg.chart is not None
+    rows = len(request.leg.chart.rows)
+    return 2 * rows if request.foot_pattern == CHECKED and rows % 2 else rows
+
+
+def _goes_on(request: PlanRequest, last: int, row: int) -> int:
+    """The round of the chart that shows this row of it and follows the `last`; the first such where none does."""
+    following = last % rounds_in_all(request) + 1
+    assert request.leg.chart is not None
+    return following if (following - row) % len(request.leg.chart.rows) == 0 else row
+
+
+def beside_the_instep(request: PlanRequest, number: int) -> str:
+    """The yarns that take turns on the sole beside a round of the chart, counted from 1 up to `rounds_in_all`.
+
+    Whichever the row begins with, they are in the order of the request, and so keep their columns.
+    """
+    assert request.leg.chart is not None
+    row = request.leg.chart.rows[(number - 1) % len(request.leg.chart.rows)]
+    yarns = "".join(yarn.key for yarn in request.yarns if yarn.key in row)
+    return yarns[1:] + yarns[:1] if request.foot_pattern == CHECKED and number % 2 == 0 else yarns
+
+
+def _named(yarns: Sequence[str]) -> str:
+    """Yarns by their keys: "yarn B", "yarns B and C"."""
+    return f"yarn{'s' * (len(yarns) > 1)} {listed(yarns)}"
+
+
+def _of_stripes(rows: Sequence[str]) -> tuple[str, ...]:
+    """What to mind where the colours of stripes change."""
+    if len(set(rows)) == 1:
+        return ()
+    around = zip([rows[-1], *rows], rows, [*rows[1:], rows[0]], strict=False)
+    alone = [row not in (before, after) for before, row, after in around]
+    if all(alone):
+        return (HELIX,)
+    return (JOG, ONE_ROUND) if any(alone) else (JOG,)
+
+
+def _ends_elsewhere(item: Round) -> bool:
+    """Whether a round goes on from a flap's heel past the place where it began: the next ones begin at the sole."""
+    return item.kind == "pick-up" and item.before > 0 and item.work[0].zone == "heel"
+
+
+def _carries_the_chart(item: Round, width: int) -> bool:
+    """Stripes go on through every round; a chart breaks for the plain one that changes the count of its repeats."""
+    if item.side != "round":
+        return False
+    at_once = item.note is not None and item.note.startswith(EVENLY)
+    return width == 1 or not (
+        at_once and any(takes(part.ops) != makes(part.ops) for part in item.work if _has_the_repeat(part))
+    )
+
+
+def _has_the_repeat(part: Work) -> bool:
+    """Whether a zone has the chart's repeat; beside the instep the yarns take turns."""
+    return part.zone not in ("sole", "heel")
+
+
+def _shortest_repeat(row: str) -> int:
+    return next(width for width in range(1, len(row) + 1) if row == row[:width] * (len(row) // width))
+
+
+def _repeated(row: str, start: int, stitches: int) -> str:
+    """So many stitches of a row that is worked over and over, from this place in it on."""
+    start %= len(row)
+    return (row * ((start + stitches) // len(row) + 1))[start : start + stitches]
+
+
+@lru_cache(maxsize=4096)
+def in_yarns(ops: Ops, across: str, period: int) -> Ops:
+    """Operations in the yarns of the stitches that they make, in runs and in repeats of the period."""
+    single: list[Worked] = []
+    made = 0
+    for name in _names(ops):
+        single.append((name, across[min(made, len(across) - 1)] if OPERATIONS[name].loops else None))
+        made += OPERATIONS[name].makes
+    return _describe_runs(single, period)
+
+
+def _names(ops: Iterable[Op | Repeat]) -> Iterator[OpName]:
+    """Every working of an operation on its own, repeats written out."""
+    for item in ops:
+        if isinstance(item, Repeat):
+            yield from tuple(_names(item.ops)) * item.times
+        else:
+            yield from (item.op,) * item.n
+
+
+def _describe_runs(single: list[Worked], period: int) -> Ops:
+    """Operations as a knitter reads them: runs of one yarn with their number, repeats said once."""
+    ops: Ops = ()
+    start = 0
+    while start < len(single):
+        times, alike = _run(single, start, period), _run(single, start, 1)
+        if times > 1 and times * period > alike:
+            ops += repeat(times, _describe_runs(single[start : start + period], period + 1))
+            start += times * period
+        else:
+            ops += (_op(*single[start], alike),)
+            start += alike
+    return ops
+
+
+def _run(single: list[Worked], start: int, length: int) -> int:
+    """How often the next so many operations come in a row."""
+    block = single[start : start + length]
+    times = 1
+    while single[start + times * length : start + (times + 1) * length] == block:
+        times += 1
+    return times
+
+
+@lru_cache(maxsize=1024)
+def _op(name: OpName, yarn: str | None, times: int) -> Op:
+    return Op(op=name, n=times, yarn=yarn)

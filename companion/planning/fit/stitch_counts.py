@@ -1,0 +1,251 @@
+"""Stitch counts to choose from: those near the target that suit the ribbing and the chart."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from ..faults import CannotKnitError, Fault
+from ..plan.document import Choice
+from ..request.plan_request import PlanRequest
+from ..request.rib import rib_width
+from ..units import both_units
+from .feet import STRAIGHT_CM
+from .targets import Fit, nearest_multiple
+
+FEWEST_STITCHES = 16
+"""A heel of eight stitches is the smallest that the round turn can be worked on."""
+
+MISS = 0.04
+"""How far a count that suits the ribbing may miss the target before the leg gets a count of its own (ours)."""
+
+ALIKE = 2
+"""Stitches by which counts for one size may differ and still be made one: the leg's, which suits the ribbing."""
+
+WIDER_THAN_RIB = 1.1
+"""Times a ribbing's stitches that the leg may have before the next wider ribbing is taken (ours): ribbing stretches."""
+
+STEEPEST = 3
+"""Rounds from one pair of changes to the next at the steepest (ours). The widest calves of ANSUR II take as many."""
+
+LEAST_EASE, MOST_EASE = -5.0, 25.0
+"""Ease in percent outside which a count is not offered; the limits of the request."""
+
+LEG_TO_FOOT = (0.75, 1.3)
+"""Leg stitches for each foot stitch between which a heel over half of the leg makes a sock (ours)."""
+
+MOST_LEG_TO_ANKLE = 2.2
+"""How many times the ankle a leg may be. The widest calf of ANSUR II is about twice its ankle; the limit is ours."""
+
+MOST_CHOICES = 6
+"""Counts offered at once: the five nearest, and one in force that is not among them."""
+
+
+@dataclass(frozen=True)
+class Counts:
+    """The stitch counts of a sock: the cuff, the leg below it (`top`) and above the heel (`leg`), and the foot."""
+
+    cuff: int
+    top: int
+    leg: int
+    foot: int
+
+
+def leg_repeat(request: PlanRequest) -> int:
+    """The number that the leg's stitches must be a multiple of: the chart's repeat, and even."""
+    return math.lcm(request.leg.chart.width if request.leg.chart else 1, 2)
+
+
+def repeat_of(request: PlanRequest) -> int:
+    """The number that one count for cuff and leg must be a multiple of: ribbing and chart, and even."""
+    return math.lcm(rib_width(request.cuff.rib), leg_repeat(request))
+
+
+def _near(count: int, wanted: float) -> bool:
+    return abs(count - wanted) <= MISS * wanted
+
+
+def foot_stitches(fit: Fit) -> int:
+    """The even count nearest to what the foot asks for."""
+    return nearest_multiple(fit.foot_target * fit.fabric.stitches, 2)
+
+
+def ribbing_for(leg: int, request: PlanRequest) -> int:
+    """The ribbing's count over or under a leg of so many stitches: its own, or the next whole repeat below."""
+    rib = math.lcm(rib_width(request.cuff.rib), 2)
+    below = leg // rib * rib
+    return below if leg <= WIDER_THAN_RIB * below else nearest_multiple(leg, rib)
+
+
+def _cuff_and_leg(wanted: float, request: PlanRequest) -> tuple[int, int]:
+    """One count for ribbing and leg where one is near the stitches wanted, else one for each."""
+    one = nearest_multiple(wanted, repeat_of(request))
+    leg = one if _near(one, wanted) else nearest_multiple(wanted, leg_repeat(request))
+    return ribbing_for(leg, request), leg
+
+
+def _narrowed(request: PlanRequest, fit: Fit) -> tuple[int, int, int] | None:
+    """Ribbing, leg below it and leg above the heel where the leg is wider than the foot; None where it is not much.
+
+    It is narrowed to what a straight sock for this foot would have: the published counts, whose halves are alike. A
+    short leg is no wider than it can be narrowed from on its way to the heel.
+    """
+    _, leg = _cuff_and_leg(fit.leg_target * fit.fabric.stitches, request)
+    cuff, top = _cuff_and_leg(fit.top_target * fit.fabric.stitches, request)
+    if request.leg.until == "length":
+        pairs = max(0, int((request.leg.length_cm - STRAIGHT_CM) * fit.fabric.rounds) // STEEPEST)
+        widest = leg + 2 * pairs // leg_repeat(request) * leg_repeat(request)
+        cuff, top = (cuff, top) if top <= widest else (ribbing_for(widest, request), widest)
+    return (cuff, top, leg) if top - leg > ALIKE else None
+
+
+def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
+    """The counts nearest to the targets.
+
+    Raises CannotKnitError when the sock would have too few stitches for a heel.
+    """
+    foot = foot_stitches(fit)
+    shaped = _narrowed(request, fit) if fit.top_target > fit.leg_target else None
+    if shaped:
+        cuff, top, leg = shaped
+    else:
+        cuff, leg = _cuff_and_leg(fit.leg_target * fit.fabric.stitches, request)
+        top = leg
+    one_size = fit.leg_target == fit.foot_target
+    foot = leg if one_size and abs(leg - foot) <= ALIKE else foot
+    for name, count in (("leg", leg), ("cuff", cuff), ("foot", foot)):
+        if count < FEWEST_STITCHES:
+            raise CannotKnitError(
+                Fault(
+                    "gauge.stitches_per_10cm",
+                    f"{request.gauge.stitches_per_10cm:g}",
+                    f"the {name} would have {count} stitches, and a sock needs {FEWEST_STITCHES} or more; "
+                    "take a finer yarn, check the foot's measurements, or allow less ease",
+                )
+            )
+    _a_leg_for_the_ankle(request, fit)
+    _heel_on_half_the_leg(request, fit, leg, leg / foot)
+    return Counts(cuff, top, leg, foot)
+
+
+MOST_MISS = 0.12
+"""How far the chart's repeat may take the leg from the stitches asked for (ours): about the usual ease again."""
+
+
+def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, leg: int) -> None:
+    """Raises CannotKnitError for a chart so wide that no number of repeats comes near the leg."""
+    chart = request.leg.chart
+    wanted = fit.leg_target * fit.fabric.stitches
+    if chart and abs(leg - wanted) > MOST_MISS * wanted:
+        raise CannotKnitError(
+            Fault(
+                "leg.chart.width",
+                f"{chart.width}",
+                f"the leg asks for {wanted:.0f} stitches, and the nearest that the repeat gives is {leg}; "
+                "take a repeat that is narrower or goes into the leg more evenly",
+            )
+        )
+
+
+def _a_leg_for_the_ankle(request: PlanRequest, fit: Fit) -> None:
+    leg, most = request.foot.leg_circumference_cm, MOST_LEG_TO_ANKLE * fit.body.ankle
+    if leg is not None and leg > most:
+        known = "estimated" if "foot.ankle_circumference_cm" in fit.body.estimated else "measured"
+        raise CannotKnitError(
+            Fault(
+                "foot.leg_circumference_cm",
+                f"{leg:g}",
+                f"a leg over an ankle of {both_units(fit.body.ankle)}, {known}, is up to {both_units(most)} round; "
+                "measure both again",
+            )
+        )
+
+
+def _heel_on_half_the_leg(request: PlanRequest, fit: Fit, leg: int, leg_to_foot: float) -> None:
+    low, high = LEG_TO_FOOT
+    if not low <= leg_to_foot <= high:
+        refuse_too_wide_a_repeat(request, fit, leg)
+        given, ball = request.foot.leg_circumference_cm, request.foot.ball_circumference_cm
+        raise CannotKnitError(
+            Fault(
+                "foot.leg_circumference_cm",
+                f"{given:g}" if given else "",
+                f"a leg suits a foot {both_units(ball)} round the ball from {both_units(low * ball)} up; "
+                "measure ball and leg again",
+            )
+        )
+
+
+def _ease(stitches: int, fit: Fit) -> float:
+    return 100 * (1 - fit.fabric.width(stitches) / fit.body.leg)
+
+
+def _off(stitches: int, fit: Fit) -> str:
+    wanted = fit.top_target * fit.fabric.stitches
+    miss = stitches - wanted
+    off = "on" if abs(miss) < 0.05 else f"{round(abs(miss), 1):g} {'over' if miss > 0 else 'under'}"
+    return f"{off} the {round(wanted, 1):g} stitches asked for"
+
+
+def _one_count_for_all(stitches: int, request: PlanRequest, fit: Fit) -> str:
+    rib, chart = request.cuff.rib, request.leg.chart
+    if chart is None or chart.width == 1:
+        repeat = repeat_of(request)
+        return f"{stitches // repeat} repeats of {repeat} for {rib}; {_off(stitches, fit)}"
+    ribs, charts = stitches // rib_width(rib), stitches // chart.width
+    return f"one count for all: {ribs} repeats of {rib} and {charts} of the chart; {_off(stitches, fit)}"
+
+
+def _counts_of_their_own(stitches: int, cuff: int, request: PlanRequest, fit: Fit) -> str:
+    change = f"the ribbing on {cuff}, then {stitches} in the leg, changed evenly in one round"
+    chart = request.leg.chart
+    if chart is None or chart.width == 1:
+        return f"nearest to the size asked for: {change}"
+    return f"{change}, for {stitches // chart.width} repeats of the chart; {_off(stitches, fit)}"
+
+
+def choices_of(request: PlanRequest, fit: Fit, counts: Counts, *, begun: bool) -> tuple[Choice, ...]:
+    """Three to five counts round the target, with the one in force marked.
+
+    Where ribbing and chart go into different counts, both ways out are among them: one count for all, and counts of
+    their own. Fewer are offered where the next ones would not fit a foot any more. Once a sock is `begun` the count
+    in force is what the leg has or gets on the needles.
+    """
+    if counts.top == counts.leg and fit.top_target > fit.leg_target:
+        # A leg too short to widen has the foot's size to choose.
+        fit = replace(fit, top_target=fit.leg_target, body=replace(fit.body, leg=fit.body.ball))
+    wanted = fit.top_target * fit.fabric.stitches
+    repeat = repeat_of(request)
+    offered = {count: _one_count_for_all(count, request, fit) for count in _round_about(wanted, repeat, counts, fit)}
+    if request.leg.chart:
+        for count in _round_about(wanted, leg_repeat(request), counts, fit):
+            # Asked for by its own ease, a count so near to one that suits both would become that one.
+            if not _near(nearest_multiple(count, repeat), count):
+                its_own = nearest_multiple(count, math.lcm(rib_width(request.cuff.rib), 2))
+                cuff = counts.cuff if count == counts.top else its_own
+                offered.setdefault(count, _counts_of_their_own(count, cuff, request, fit))
+    if begun:
+        offered[counts.top] = "the leg of the sock that is on the needles"
+    elif counts.top not in offered:
+        offered[counts.top] = _counts_of_their_own(counts.top, counts.cuff, request, fit)
+    nearest_first = sorted(offered, key=lambda count: (count != counts.top, abs(count - wanted)))
+    return tuple(
+        Choice(
+            stitches=count,
+            finished_cm=fit.fabric.width(count),
+            ease_percent=round(_ease(count, fit), 2),
+            chosen=count == counts.top,
+            why=offered[count],
+        )
+        for count in sorted(nearest_first[:MOST_CHOICES])
+    )
+
+
+def _round_about(wanted: float, repeat: int, counts: Counts, fit: Fit) -> list[int]:
+    """Up to five multiples of the repeat that are near the target and would fit a foot."""
+    middle = nearest_multiple(wanted, repeat)
+    return [
+        count
+        for count in range(middle - 2 * repeat, middle + 2 * repeat + 1, repeat)
+        if count >= FEWEST_STITCHES and (count == counts.top or LEAST_EASE <= _ease(count, fit) <= MOST_EASE)
+    ]

@@ -1,0 +1,221 @@
+"""The same section of several sizes side by side: which rounds they share, and how often those are repeated."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple, TypeAlias
+
+from ..plan.document import Round
+from .brackets import numbers, skeleton
+
+LONGEST_PERIOD = 12
+"""Rounds that are repeated together: two pairs of rows of an offset fabric, or shaping that lies not quite evenly."""
+
+FARTHEST = 8
+"""Passages that some sizes work alone in search of where all agree again; farther off none would look (ours)."""
+
+PAIR = 2
+"""Rounds of the usual repeat, a plain one and one that shapes, described from either on."""
+
+Words: TypeAlias = Callable[[Round], str]
+"""How the rounds of one size are put into words."""
+
+Places: TypeAlias = dict[int, int]
+"""For each size, by its number, how many rounds of the section are described."""
+
+
+class Shape(NamedTuple):
+    """What a round is when its numbers are left out, those numbers, and those of them that count its repeats."""
+
+    kind: str
+    counts: tuple[int, ...]
+    repeats: tuple[str, ...] = ()
+
+
+_REPEATS = re.compile(r"\] x (\d+)")
+
+
+def _shape(item: Round, text: str) -> Shape:
+    """The rows of a chart follow each other in rounds that are worked alike: they share a shape."""
+    charted = "by the chart" if item.chart_row else ""
+    return Shape(
+        f"{item.side} {charted} {skeleton(text)}",
+        tuple(int(each) for each in numbers(text)),
+        tuple(_REPEATS.findall(text)),
+    )
+
+
+@dataclass(frozen=True)
+class Passage:
+    """Rounds that some sizes, by their numbers, work alike.
+
+    Each of these sizes works its `rounds`, which begin after `start` others of the section, `times` times; at each
+    repeat the numbers in their words grow by `steps`.
+    """
+
+    rounds: Mapping[int, tuple[Round, ...]]
+    start: Mapping[int, int]
+    times: Mapping[int, int]
+    steps: tuple[tuple[int, ...], ...]
+    section: Mapping[int, Sequence[Round]]
+
+    @property
+    def sizes(self) -> tuple[int, ...]:
+        """The numbers of the sizes that work it."""
+        return tuple(self.rounds)
+
+    @property
+    def period(self) -> int:
+        """Rounds that are repeated together."""
+        return len(self.steps)
+
+    def after(self, size: int) -> int:
+        """Stitches of a size when it has worked them; those waiting in a heel included."""
+        return self.section[size][self.start[size] + self.period * self.times[size] - 1].after
+
+    @property
+    def length(self) -> int:
+        """Rounds of all these sizes together."""
+        return self.period * sum(self.times.values())
+
+
+class Ahead(NamedTuple):
+    """What some sizes work by themselves until all agree: its first passage, and its rounds of all these sizes."""
+
+    first: Passage
+    length: int
+
+
+def _shortened(passage: Passage) -> Iterator[Passage]:
+    """The passage with its repeats said once, up to twice, and so on to all of them."""
+    for most in range(1, max(passage.times.values()) + 1):
+        yield replace(passage, times={size: min(times, most) for size, times in passage.times.items()})
+
+
+class SideBySide:
+    """The rounds of one section in several sizes, by the numbers of these."""
+
+    def __init__(self, sections: Mapping[int, Sequence[Round]], words: Sequence[Words]) -> None:
+        self.rounds = sections
+        self.shapes = {
+            size: [_shape(item, words[size](item)) for item in section] for size, section in sections.items()
+        }
+
+    def passages(self) -> Iterator[Passage]:
+        """All rounds of every size, in order, each in one passage."""
+        at = dict.fromkeys(self.rounds, 0)
+        while True:
+            left = {size: place for size, place in at.items() if place < len(self.rounds[size])}
+            if not left:
+                return
+            passage = self._next(left)
+            yield passage
+            at.update(self._past(passage))
+
+    @staticmethod
+    def _past(passage: Passage) -> Places:
+        return {size: passage.start[size] + passage.period * passage.times[size] for size in passage.sizes}
+
+    def _next(self, at: Places) -> Passage:
+        """What comes next: for all sizes if they agree, else the least after which they agree soonest."""
+        groups = self._alike(at)
+        if len(groups) == 1:
+            return max(self._repeated(at), key=lambda passage: (passage.length, -passage.period))
+        found = [shorter for group in groups for passage in self._repeated(group) for shorter in _shortened(passage)]
+        best = min(found, key=lambda passage: (self._differing({**at, **self._past(passage)}), passage.length))
+        if self._agree({**at, **self._past(best)}):
+            return best
+        ahead = [way for group in groups for way in [self._until_alike(at, group)] if way]
+        return min(ahead, key=lambda way: way.length).first if ahead else best
+
+    def _until_alike(self, at: Places, group: Places) -> Ahead | None:
+        """How some sizes go on by themselves until all agree, if they do before long."""
+        first, length, places = None, 0, dict(group)
+        for _ in range(FARTHEST):
+            places = {size: place for size, place in places.items() if place < len(self.rounds[size])}
+            if not places:
+                return None
+            passage = self._next(places)
+            first, length = first or passage, length + passage.length
+            places |= self._past(passage)
+            if self._agree({**at, **places}):
+                return Ahead(first, length)
+        return None
+
+    def _agree(self, at: Places) -> bool:
+        """Whether all of these sizes have rounds left, and the next one is of the same kind for all."""
+        return all(place < len(self.rounds[size]) for size, place in at.items()) and self._differing(at) == 1
+
+    def _differing(self, at: Places) -> int:
+        return len(self._alike({size: place for size, place in at.items() if place < len(self.rounds[size])}))
+
+    def _alike(self, at: Places) -> list[Places]:
+        """The sizes grouped by the kind of their next round."""
+        groups: dict[str, Places] = {}
+        for size, place in at.items():
+            groups.setdefault(self.shapes[size][place].kind, {})[size] = place
+        return list(groups.values())
+
+    def _repeated(self, at: Places) -> list[Passage]:
+        """The next round, and the groups of rounds from here that these sizes share and repeat."""
+        return [
+            passage for period in range(1, LONGEST_PERIOD + 1) for passage in [self._passage(at, period)] if passage
+        ]
+
+    def _passage(self, at: Places, period: int) -> Passage | None:
+        groups = {size: self.shapes[size][place : place + period] for size, place in at.items()}
+        first = next(iter(groups.values()))
+        if any([one.kind for one in group] != [one.kind for one in first] for group in groups.values()):
+            return None
+        if len(first) < period or (period > PAIR and self._begins_plainly(at)):
+            return None
+        if period > 1 and (self._has_a_note_within(at, period) or set(first) == {first[0]}):
+            return None
+        steps = self._steps(at, groups, period)
+        times = {size: self._times(size, place, steps) for size, place in at.items()}
+        # What grows in brackets, "[k5 and 1 fewer in each such round, k2tog]", would mislead a size that works it once.
+        in_brackets = any(any(step) for step, shape in zip(steps, first, strict=True) if shape.repeats)
+        if period > 1 and (min if in_brackets else max)(times.values()) == 1:
+            return None
+        rounds = {size: tuple(self.rounds[size][place : place + period]) for size, place in at.items()}
+        return Passage(rounds, dict(at), times, steps, self.rounds)
+
+    def _has_a_note_within(self, at: Places, period: int) -> bool:
+        """Whether a round of the group but the first has a note, which would be read again at each repeat."""
+        return any(item.note for size, place in at.items() for item in self.rounds[size][place + 1 : place + period])
+
+    def _begins_plainly(self, at: Places) -> bool:
+        """Whether only plain rounds come next: a longer group is read more easily from its shaping round on."""
+        return all(self.rounds[size][place].kind == "plain" for size, place in at.items()) and all(
+            self.rounds[size][place].side == "round" for size, place in at.items()
+        )
+
+    def _steps(self, at: Places, groups: Mapping[int, Sequence[Shape]], period: int) -> tuple[tuple[int, ...], ...]:
+        """How the numbers change from one repeat to the next, in the first size that repeats the group."""
+        for size, place in at.items():
+            again = self.shapes[size][place + period : place + 2 * period]
+            if [one.kind for one in again] == [one.kind for one in groups[size]]:
+                return tuple(
+                    tuple(after - before for before, after in zip(one.counts, other.counts, strict=True))
+                    for one, other in zip(groups[size], again, strict=True)
+                )
+        return tuple((0,) * len(one.counts) for one in next(iter(groups.values())))
+
+    def _times(self, size: int, start: int, steps: tuple[tuple[int, ...], ...]) -> int:
+        """How often a size works the group; a round with a note of its own is never hidden in a repeat."""
+        period = len(steps)
+        shapes, rounds = self.shapes[size], self.rounds[size]
+        times = 1
+        while True:
+            for number, step in enumerate(steps):
+                place = start + times * period + number
+                if place >= len(shapes) or rounds[place].note:
+                    return times
+                first = shapes[start + number]
+                wanted = tuple(count + times * grows for count, grows in zip(first.counts, step, strict=True))
+                # Decreases of which there are more in the next such round are not described as one that grows.
+                if shapes[place] != Shape(first.kind, wanted, first.repeats):
+                    return times
+            times += 1

@@ -1,0 +1,149 @@
+"""A design: a plan request without foot and gauge, for any number of people who bring their own. Pure."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    Field,
+    StringConstraints,
+    ValidationError,
+    field_validator,
+    model_validator,
+)
+
+from ..faults import Fault, faults_of
+from ..frozen_model import FrozenModel
+from ..request.plan_request import (
+    HEEL_WORDS,
+    TOE_WORDS,
+    Construction,
+    Cuff,
+    Ease,
+    Foot,
+    FootPattern,
+    Gauge,
+    Leg,
+    Needles,
+    PlanRequest,
+    Text,
+    Yarn,
+    few,
+)
+from .document import PartOfSock
+
+MOST_CONSTRUCTIONS = 2 * len(HEEL_WORDS.words) * len(TOE_WORDS.words)
+"""Both directions of each heel with each toe."""
+MOST_STAGES = 8
+"""A sock has six parts, and a leader may split one or add another (ours)."""
+
+
+def _tidy(text: str) -> str:
+    """Text of several lines without control characters and without space at its ends."""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    return "\n".join("".join(each if each.isprintable() else " " for each in line).rstrip() for line in lines).strip()
+
+
+def _some(text: str) -> str:
+    if not text:
+        raise ValueError("a name is needed here, like “leg done”")
+    return text
+
+
+def _a_day(given: object) -> object:
+    if isinstance(given, date):
+        return given
+    try:
+        return date.fromisoformat(str(given))
+    except ValueError:
+        raise ValueError("a day is needed here, like 2026-12-06") from None
+
+
+Note: TypeAlias = Annotated[str, StringConstraints(max_length=1000), AfterValidator(_tidy)]
+TimeZone: TypeAlias = Annotated[str, StringConstraints(pattern=r"\A[A-Za-z0-9_+/-]{1,60}\z")]
+"""The name of a time zone in the IANA time zone database, like Europe/Berlin."""
+
+
+class Stage(FrozenModel):
+    """A part of one sock that is to be done by the end of a day, in the design's time zone."""
+
+    name: Annotated[Text, AfterValidator(_some)]
+    sock: Literal[1, 2] = 1
+    until: PartOfSock
+    by: Annotated[date, BeforeValidator(_a_day)]
+
+
+class Design(FrozenModel):
+    """What a leader publishes. The first construction is the one proposed; a follower may take any of them.
+
+    `notes` are the leader's words for a part of the sock. A leg that goes on until half of the yarn is gone leaves
+    the constructions from the toe up.
+    """
+
+    schema_: Literal[1] = Field(1, alias="schema")
+    title: Text = "Socks"
+    ease: Ease = Ease()
+    constructions: Annotated[tuple[Construction, ...], few(MOST_CONSTRUCTIONS)] = Field((Construction(),), min_length=1)
+    cuff: Cuff = Cuff()
+    leg: Leg = Leg()
+    foot_pattern: FootPattern = "plain"
+    yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
+    needles: Needles = Needles()
+    notes: dict[PartOfSock, Note] = Field(default_factory=dict)
+    time_zone: TimeZone = "UTC"
+    stages: Annotated[tuple[Stage, ...], few(MOST_STAGES)] = ()
+
+    @field_validator("constructions")
+    @classmethod
+    def _each_once(cls, given: tuple[Construction, ...]) -> tuple[Construction, ...]:
+        if len(set(given)) < len(given):
+            raise ValueError("the same construction stands there twice; keep one of the two")
+        return given
+
+    @model_validator(mode="after")
+    def _half_the_yarn_is_for_the_toe_up(self) -> Design:
+        # From the cuff down the leg comes before the rest, and nobody can know when half of the yarn is left.
+        if self.leg.until == "half the yarn":
+            toe_up = tuple(one for one in self.constructions if one.direction == "toe-up")
+            object.__setattr__(self, "constructions", toe_up or self.constructions)
+        return self
+
+    def sock(self) -> Design:
+        """What of the design is knitted: all but the notes and the stages, which change no stitch."""
+        return self.model_copy(update={"notes": {}, "stages": (), "time_zone": "UTC"})
+
+
+def read_design(data: object) -> tuple[Design | None, list[Fault]]:
+    """A design from parsed JSON, or one fault for each entry that is wrong."""
+    try:
+        design = Design.model_validate(data)
+        request_for(design, USUAL_FOOT, USUAL_GAUGE)
+        return design, []
+    except ValidationError as error:
+        return None, faults_of(error)
+
+
+USUAL_FOOT = Foot(ball_circumference_cm=23, length_cm=25)
+"""An adult's foot, for what has to be shown of a design before anybody has measured one (ours)."""
+USUAL_GAUGE = Gauge(stitches_per_10cm=30)
+"""A gauge that ball bands of sock yarn give, for the same purpose (common practice)."""
+
+TAKEN_OVER = tuple(name for name in PlanRequest.model_fields if name in Design.model_fields)
+"""The entries that a plan request takes from a design as they are."""
+
+
+def request_for(design: Design, foot: Foot, gauge: Gauge, construction: Construction | None = None) -> PlanRequest:
+    """The plan request of one follower, by the construction she chose or the one proposed.
+
+    A construction that the design does not allow (any more) gives way to the one proposed.
+    """
+    allowed = construction if construction in design.constructions else design.constructions[0]
+    entries = {name: getattr(design, name) for name in TAKEN_OVER}
+    return PlanRequest(**entries, foot=foot, gauge=gauge, construction=allowed)
+
+
+OWN = frozenset(Design.model_fields) - frozenset(PlanRequest.model_fields)
+"""The entries that a design has and a plan request has not."""

@@ -1,0 +1,89 @@
+"""A sock whose request is changed: before its cast-on it is planned anew, later only what lies ahead is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from operator import attrgetter
+
+from ..construction.constructions import built
+from ..construction.planner import Given, make_plan, plan_from
+from ..construction.sections.leg import LEG
+from ..faults import CannotKnitError, Fault
+from ..fit.stitch_counts import foot_stitches
+from ..fit.targets import fit_of
+from ..plan.document import PartOfSock, Plan
+from ..request.plan_request import PlanRequest
+from .candidates import knitted_part
+
+ON_THE_NEEDLES = "The sock is begun {was}, and that can only be changed before the cast-on."
+KNITTED = "The {part} is begun. Leave this as it was, or rip back to before it first."
+FINISHED = "The {part} is knitted. Leave this as it was, or rip back into it first."
+BY_A_CHECK = "The sock is begun. Make a gauge check instead: it knows what is knitted."
+BEHIND = "This would change rounds that are knitted. Change less, or rip back first."
+
+_BEGUN: dict[str, PartOfSock] = {
+    "cuff.rib": "cuff",
+    "leg.chart": "leg",
+    "construction.heel": "heel",
+    "construction.turn": "heel",
+    "construction.flap": "heel",
+    "construction.garter_edge": "heel",
+    "foot_pattern": "foot",
+    "construction.toe": "toe",
+}
+"""Entries that settle how a part begins, with that part."""
+
+_FINISHED: dict[str, PartOfSock] = {"cuff.length_cm": "cuff", "leg.length_cm": "leg", "leg.until": "leg"}
+"""Entries that only settle how long a part becomes."""
+
+
+def change_plan(plan: Plan, done: int, request: PlanRequest) -> Plan:
+    """The plan for a changed request, which goes on from `done` knitted rounds; they stay as they are.
+
+    A leg that is begun keeps its stitches, and a foot too while the changed request asks for the same width.
+    Raises CannotKnitError where what is asked for is settled by what is knitted, or cannot be knitted.
+    """
+    if not done:
+        return make_plan(request)
+    if faults := settled(plan, done, request):
+        raise CannotKnitError(faults[0])
+    knitted = knitted_part(plan, done)
+    was, fit = fit_of(plan.request), fit_of(request)
+    same_foot = was.foot_target == fit.foot_target
+    as_wide = same_foot and was.leg_target == fit.leg_target
+    leg = plan.sizes.leg_stitches if LEG.key in knitted or as_wide else None
+    foot = plan.sizes.foot_stitches if same_foot else foot_stitches(fit) if leg else None
+    changed = plan_from(request, knitted, Given(leg, foot))
+    if changed.rounds()[:done] != plan.rounds()[:done]:
+        raise CannotKnitError(Fault("", "", BEHIND))
+    return changed
+
+
+def settled(plan: Plan, done: int, request: PlanRequest) -> list[Fault]:
+    """What is asked for otherwise than the first `done` rounds of a plan are knitted."""
+    return list(_settled(plan, done, request)) if done else []
+
+
+def _settled(plan: Plan, done: int, request: PlanRequest) -> Iterator[Fault]:
+    def differs(where: str) -> bool:
+        return bool(attrgetter(where)(plan.request) != attrgetter(where)(request))
+
+    if differs("construction.direction"):
+        down = plan.request.construction.direction == "cuff-down"
+        was = "from the cuff down" if down else "from the toe up"
+        yield Fault("construction.direction", "", ON_THE_NEEDLES.format(was=was))
+    for where in ("gauge.stitches_per_10cm", "gauge.rounds_per_10cm"):
+        if differs(where):
+            yield Fault(where, "", BY_A_CHECK)
+    # A gusset is a part of its heel, whichever of them is knitted first.
+    spans: list[tuple[PartOfSock, range]] = [
+        ("heel" if part.of == "gusset" else part.of, plan.span(section.key)) for section, part in built(plan)
+    ]
+    begun = {part for part, span in spans if span.start < done}
+    ahead = {part for part, span in spans if span.stop > done}
+    for where, part in _BEGUN.items():
+        if part in begun and differs(where):
+            yield Fault(where, "", KNITTED.format(part=part))
+    for where, part in _FINISHED.items():
+        if part not in ahead and differs(where):
+            yield Fault(where, "", FINISHED.format(part=part))

@@ -1,0 +1,161 @@
+"""A way to go on with its price: sizes and how sure they are, what is ripped, time, yarn."""
+
+from __future__ import annotations
+
+import math
+
+from ..construction.sections.leg import LEG
+from ..fit.targets import fit_of
+from ..frozen_model import FrozenModel
+from ..gauge.observations import GIVE_OR_TAKE, listed
+from ..gauge.parts import Fabrics
+from ..plan.document import Plan, Sizes, YarnNeed
+from ..units import both_units
+from .as_knitted import after_ripping
+from .candidates import Way, WayKey, foot_is_knitted
+from .changes import Change, changes_of
+from .figures import PlanFigures
+
+
+class Range(FrozenModel):
+    """Where a length of the finished sock may well lie, in cm; not rounded, so that its sums agree."""
+
+    low: float
+    high: float
+
+
+class Ranges(FrozenModel):
+    """The sizes of the finished sock with how sure they are."""
+
+    leg_cm: Range
+    foot_circumference_cm: Range
+    foot_length_cm: Range
+
+
+class Option(FrozenModel):
+    """One way to go on, with its price and the plan that follows from it.
+
+    `done` is the place after ripping, `seconds` the time to knit again what is ripped (None without a pace), and
+    `why_this` what speaks for the recommended one (None for the others).
+    """
+
+    key: WayKey
+    title: str
+    why: str
+    recommended: bool
+    why_this: str | None
+    sizes: Sizes
+    ranges: Ranges
+    changes: tuple[Change, ...]
+    rounds_ripped: int
+    stitches_ripped: int
+    seconds: float | None
+    yarn: tuple[YarnNeed, ...]
+    done: int
+    plan: Plan
+
+
+def ranges_of(sizes: Sizes, fabrics: Fabrics, *, leg: float = 0.0, foot: float = 0.0) -> Ranges:
+    """The sizes with what the gauge, and whatever else is unsure of leg and foot (as a part), leaves open."""
+
+    def within(size: float, *errors: float) -> Range:
+        off = size * GIVE_OR_TAKE * math.hypot(*errors)
+        return Range(low=size - off, high=size + off)
+
+    return Ranges(
+        leg_cm=within(sizes.leg_cm, fabrics.leg.stitches.error, leg),
+        foot_circumference_cm=within(sizes.foot_circumference_cm, fabrics.foot.stitches.error, foot),
+        foot_length_cm=within(sizes.foot_length_cm, fabrics.foot.rounds.error, foot),
+    )
+
+
+FELT_ROUND, FELT_CM, FELT_LEG = 0.012, 0.2, 0.04
+"""Less than this part round the foot, this length of it and this part of the leg is not worth a change (ours)."""
+
+
+def is_felt(way: Way, plan: Plan, unchanged: Sizes) -> bool:
+    """Whether a way brings foot or leg nearer to what was asked for, or moves the leg's rounds, by as much as is felt.
+
+    `unchanged` are the sizes that they become without it.
+    """
+    sizes, fit = way.sizes or way.plan.sizes, fit_of(plan.request)
+    leg, was = len(way.plan.span(LEG.key)), len(plan.span(LEG.key))
+    foot, foot_was = sizes.foot_circumference_cm, unchanged.foot_circumference_cm
+    return (
+        _nearer(foot_was, foot, fit.foot_target) >= FELT_ROUND * fit.foot_target
+        or _nearer(unchanged.foot_length_cm, sizes.foot_length_cm, fit.length_target) >= FELT_CM
+        or _nearer(unchanged.leg_cm, sizes.leg_cm, fit.leg_target) >= FELT_LEG * fit.leg_target
+        or abs(leg / was - 1) >= FELT_LEG
+    )
+
+
+def _nearer(was: float, becomes: float, target: float) -> float:
+    """By how much a size comes nearer to its target; below zero where it goes away from it."""
+    return abs(was - target) - abs(becomes - target)
+
+
+class Pricing:
+    """What the options of one recalculation have in common."""
+
+    def __init__(self, plan: Plan, done: int, fabrics: Fabrics, unchanged: Sizes, pace: float | None) -> None:
+        """`unchanged` are the sizes if nothing is changed, `pace` seconds for a stitch."""
+        self.plan, self.done, self.fabrics, self.unchanged, self.pace = plan, done, fabrics, unchanged, pace
+        self.before = PlanFigures(plan, unchanged)
+
+    def option(self, way: Way, *, recommended: bool) -> Option:
+        """A way with its price."""
+        ripped = sum(item.made for item in self.plan.rounds()[way.done : self.done])
+        leaves = way.key == "leave"
+        sizes = self.unchanged if leaves else way.sizes or way.plan.sizes
+        numbers = self.before if leaves else PlanFigures(way.plan, sizes)
+        return Option(
+            key=way.key,
+            title=way.title,
+            why=way.why,
+            recommended=recommended,
+            why_this=self._why_this(sizes, ripped, leaves=leaves) if recommended else None,
+            sizes=sizes,
+            ranges=ranges_of(
+                sizes,
+                after_ripping(self.fabrics, way.plan, way.done),
+                leg=way.unsure,
+                foot=0.0 if foot_is_knitted(self.plan, way.done) else way.unsure,
+            ),
+            changes=() if leaves else changes_of(self.before, numbers),
+            rounds_ripped=self.done - way.done,
+            stitches_ripped=ripped,
+            seconds=None if self.pace is None else ripped * self.pace,
+            yarn=numbers.yarn,
+            done=way.done,
+            plan=way.plan,
+        )
+
+    def _why_this(self, sizes: Sizes, ripped: int, *, leaves: bool) -> str:
+        """What speaks for it: the sizes that become others, beside what they would be."""
+        fit, old = fit_of(self.plan.request), self.unchanged
+        if leaves:
+            return (
+                f"The foot becomes {both_units(sizes.foot_circumference_cm)} round and "
+                f"{both_units(sizes.foot_length_cm)} long, {both_units(fit.foot_target)} and "
+                f"{both_units(fit.length_target)} were asked for."
+            )
+        changed = [
+            (f"the {part} {both_units(new)} {how}", both_units(was), both_units(asked))
+            for part, how, was, new, asked in (
+                ("leg", "round", old.leg_cm, sizes.leg_cm, fit.leg_target),
+                ("foot", "round", old.foot_circumference_cm, sizes.foot_circumference_cm, fit.foot_target),
+                ("foot", "long", old.foot_length_cm, sizes.foot_length_cm, fit.length_target),
+            )
+            if both_units(was) != both_units(new)
+        ]
+        price = f"{self._price(ripped)}: " if ripped else ""
+        free = "" if ripped else ", and nothing is ripped"
+        if not changed:
+            return f"{price}Leg and foot keep their sizes, what is ahead follows the measured gauge{free}."
+        becomes, were, asked_for = map(listed, zip(*changed, strict=True))
+        return f"{price}It makes {becomes} instead of {were}; {asked_for} were asked for{free}."
+
+    def _price(self, ripped: int) -> str:
+        """What is knitted again, in stitches and in her own hours."""
+        hours = "" if self.pace is None else f", {max(0.1, ripped * self.pace / 3600):.1f} hours at your pace"
+        return f"{ripped:,} stitches are knitted again{hours}"

@@ -1,0 +1,288 @@
+"""The plan request: what a knitter asks for. Lengths in cm, gauge per 10 cm, ease in percent."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    FailFast,
+    Field,
+    Strict,
+    StringConstraints,
+    ValidationError,
+    model_validator,
+)
+
+from ..faults import Fault, faults_of
+from ..frozen_model import FrozenModel
+from .rib import parse_rib
+
+Arrangement: TypeAlias = Literal[
+    "double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular"
+]
+Basis: TypeAlias = Literal["ball band", "swatch", "measured"]
+YarnKey: TypeAlias = Literal["A", "B", "C", "D"]
+
+ShoeSystem: TypeAlias = Literal["EU", "UK", "US men", "US women", "Mondopoint"]
+Guessed: TypeAlias = Literal["length_cm", "ball_circumference_cm"]
+Turn: TypeAlias = Literal["round", "square", "V"]
+FlapFabric: TypeAlias = Literal["slipped", "offset slipped", "plain"]
+FootPattern: TypeAlias = Literal["plain", "instep follows the leg", "instep follows the leg, sole in checks"]
+"""Beside an instep in two yarns the sole has them in columns, a pinstripe, or in checks."""
+
+CHECKED: FootPattern = "instep follows the leg, sole in checks"
+
+ROUNDS_PER_STITCH = 1.35
+"""Rounds for each stitch over the same length, where only stitches are known.
+
+Munden's loop shape factor for relaxed plain knitting is 1.3 (J. Textile Inst. 50, 1959, T448); ball bands of sock
+yarn say up to 1.4. Ours lies between.
+"""
+
+
+def _a_ribbing(text: str) -> str:
+    parse_rib(text)
+    return text
+
+
+def few(most: int) -> BeforeValidator:
+    """Refuses a longer list before its entries are looked at, each of which would be reported as wrong."""
+
+    def counted(given: object) -> object:
+        if isinstance(given, list | tuple) and len(given) > most:
+            raise ValueError(f"at most {most} allowed")
+        return given
+
+    return BeforeValidator(counted)
+
+
+def _on_one_line(text: str) -> str:
+    return " ".join("".join(each if each.isprintable() else " " for each in text).split())
+
+
+class Vocabulary:
+    """The words that an entry may have.
+
+    They are those of a table of builders. A builder knows the request, so the request cannot know the table: it fills
+    in its words itself.
+    """
+
+    words: Collection[str] = ()
+
+    def known(self, given: object) -> object:
+        """What was given, if it is one of the words; otherwise a fault that names them."""
+        if isinstance(given, str) and given in self.words:
+            return given
+        *others, last = map(repr, self.words)
+        raise ValueError(f"allowed: {', '.join(others)} or {last}")
+
+
+HEEL_WORDS, TOE_WORDS = Vocabulary(), Vocabulary()
+
+Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
+Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(_on_one_line)]
+Row: TypeAlias = Annotated[str, StringConstraints(pattern=r"^[ABCD]*$", max_length=60)]
+Colour: TypeAlias = Annotated[str, StringConstraints(pattern=r"^#[0-9a-f]{6}$")]
+Number: TypeAlias = Annotated[float, Strict()]
+"""A number as JSON writes it; true is not one, and neither is "22"."""
+
+
+class ShoeSize(FrozenModel):
+    """The shoe size that a foot was guessed from, and which of its entries are `guessed` and not measured."""
+
+    system: ShoeSystem
+    size: Number = Field(ge=0, le=400)
+    guessed: Annotated[tuple[Guessed, ...], FailFast()] = ("length_cm", "ball_circumference_cm")
+
+
+class Foot(FrozenModel):
+    """A measured foot. The heel diagonal goes round the heel and the front of the ankle."""
+
+    ball_circumference_cm: Number = Field(ge=9, le=35)
+    length_cm: Number = Field(ge=8, le=36)
+    ankle_circumference_cm: Number | None = Field(None, ge=9, le=40)
+    heel_diagonal_cm: Number | None = Field(None, ge=12, le=50)
+    leg_circumference_cm: Number | None = Field(None, ge=9, le=60)
+    shoe_size: ShoeSize | None = None
+
+
+class Gauge(FrozenModel):
+    """Stitches and rounds over 10 cm. Rounds may be unknown."""
+
+    stitches_per_10cm: Number = Field(ge=14, le=60)
+    rounds_per_10cm: Number | None = Field(None, ge=16, le=100)
+    basis: Basis = "swatch"
+
+    @model_validator(mode="after")
+    def _a_knitted_stitch(self) -> Gauge:
+        if self.rounds_per_10cm is not None:
+            # Rounded, because 48.26 / 25.4 is 1.9 to a knitter and a little more to a computer.
+            ratio = round(self.rounds_per_10cm / self.stitches_per_10cm, 6)
+            if not 1.0 <= ratio <= 1.9:
+                raise ValueError(
+                    f"these rounds are {ratio:.3g} times the stitches, and in plain knitting rounds are 1 to 1.9 times "
+                    "the stitches; count both again"
+                )
+        return self
+
+
+USUAL_EASE, STRANDED_EASE = 10.0, 5.0
+"""Percent smaller than the foot: 10 is usual, and stranded fabric stretches less (common practice)."""
+
+
+MOST_LENGTH_EASE_CM, LENGTH_EASE_SHARE = 1.0, 0.05
+"""How much shorter than the foot a sock is: a centimetre for adults, and about half of that for children.
+
+bartonriveryarn.com has an inch off for adults and half an inch for children; ours is the smaller, wabi-sabi.ca's 1 cm.
+"""
+
+
+def usual_length_ease(length_cm: float) -> float:
+    """How much shorter than a foot of this length its sock usually is, in cm: in proportion to a child's foot."""
+    return min(MOST_LENGTH_EASE_CM, round(LENGTH_EASE_SHARE * length_cm, 2))
+
+
+class Ease(FrozenModel):
+    """How much smaller than the foot the sock is: round it in percent, along it in cm.
+
+    The percentage, where it is left out, is halved for a stranded sock; the length follows a small foot.
+    """
+
+    circumference_percent: Number = Field(USUAL_EASE, ge=-5, le=25)
+    length_cm: Number = Field(MOST_LENGTH_EASE_CM, ge=-1, le=4)
+
+
+class Construction(FrozenModel):
+    """The order and the shapes of the sock's parts, heel and toe by the words of their tables.
+
+    `turn`, `flap` and `garter_edge` are for a heel that follows them.
+    """
+
+    direction: Literal["cuff-down", "toe-up"] = "cuff-down"
+    heel: Annotated[str, BeforeValidator(HEEL_WORDS.known)] = "flap"
+    toe: Annotated[str, BeforeValidator(TOE_WORDS.known)] = "wedge"
+    turn: Turn = "round"
+    flap: FlapFabric = "slipped"
+    garter_edge: bool = False
+
+
+class Cuff(FrozenModel):
+    """The ribbed edge."""
+
+    rib: Rib = "k2 p2"
+    length_cm: Number = Field(4, ge=0.5, le=40)
+
+
+class Chart(FrozenModel):
+    """The repeat of a colour pattern: one letter a stitch, the key of its yarn.
+
+    Each row is written as it looks on the right side; knitting reads it from its right end. The first row is the
+    first round worked. A chart one stitch wide is stripes. With `swap` the second sock exchanges yarns A and B.
+    """
+
+    width: Annotated[int, Strict()] = Field(ge=1, le=60)
+    rows: Annotated[tuple[Row, ...], FailFast()] = Field(min_length=1, max_length=120)
+    swap: bool = False
+
+    @model_validator(mode="after")
+    def _a_rectangle(self) -> Chart:
+        for number, row in enumerate(self.rows, start=1):
+            if len(row) != self.width:
+                raise ValueError(
+                    f"row {number} has {len(row)} stitches, and the repeat has {self.width}; make every row as wide"
+                )
+        return self
+
+    @property
+    def stranded(self) -> bool:
+        """Whether a round is knitted with more than one yarn."""
+        return any(len(set(row)) > 1 for row in self.rows)
+
+
+class Leg(FrozenModel):
+    """The leg between cuff and heel: plain knitting, or the chart.
+
+    From the toe up it can go on `until` half the yarn at hand is used, and `length_cm` is then not heeded.
+    """
+
+    length_cm: Number = Field(14, ge=1, le=60)
+    chart: Chart | None = None
+    until: Literal["length", "half the yarn"] = "length"
+
+
+class Yarn(FrozenModel):
+    """One yarn and how much of it is at hand. `colour` is what it looks like on a screen."""
+
+    key: YarnKey = "A"
+    name: Text = "sock yarn"
+    metres_per_100g: Number = Field(420, ge=50, le=1200)
+    grams: Number = Field(100, ge=0, le=2000)
+    nylon_percent: Number = Field(25, ge=0, le=100)
+    colour: Colour | None = None
+
+
+class Needles(FrozenModel):
+    """What the sock is knitted on. Keyed on mm: the same US number is sold in different sizes."""
+
+    arrangement: Arrangement = "double-pointed"
+    size_mm: Number = Field(2.5, ge=1, le=8)
+    two_at_a_time: bool = False
+
+
+class PlanRequest(FrozenModel):
+    """Everything a plan is calculated from. The first yarn is the main colour."""
+
+    schema_: Literal[1] = Field(1, alias="schema")
+    title: Text = "Socks"
+    foot: Foot
+    gauge: Gauge
+    ease: Ease = Ease()
+    construction: Construction = Construction()
+    cuff: Cuff = Cuff()
+    leg: Leg = Leg()
+    foot_pattern: FootPattern = "plain"
+    yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
+    needles: Needles = Needles()
+
+    @property
+    def instep_follows(self) -> bool:
+        """Whether the instep goes on with the chart of the leg."""
+        return self.foot_pattern != "plain"
+
+    @property
+    def stranded(self) -> bool:
+        """Whether a part of the sock is knitted with more than one yarn in a round."""
+        return self.leg.chart is not None and self.leg.chart.stranded
+
+    @model_validator(mode="after")
+    def _belongs_together(self) -> PlanRequest:
+        keys = [yarn.key for yarn in self.yarns]
+        if len(set(keys)) < len(keys):
+            raise ValueError(f"yarns {', '.join(keys)} are given; each yarn needs a letter of its own")
+        if self.leg.chart:
+            missing = sorted({cell for row in self.leg.chart.rows for cell in row} - set(keys))
+            if missing:
+                raise ValueError(f"the chart uses {' and '.join(missing)}, which is none of the yarns; add the yarn")
+            if self.leg.chart.swap and not {"A", "B"} <= set(keys):
+                raise ValueError("the second sock exchanges yarns A and B, and needs both")
+        if self.leg.until == "half the yarn" and self.construction.direction != "toe-up":
+            raise ValueError("the leg can go on until half the yarn is gone only from the toe up; give it a length")
+        usual = {"length_cm": usual_length_ease(self.foot.length_cm)}
+        if self.stranded:
+            usual["circumference_percent"] = STRANDED_EASE
+        left_out = {entry: value for entry, value in usual.items() if entry not in self.ease.model_fields_set}
+        if left_out:
+            # What was left out is settled here once, so that the request reads the same wherever it goes.
+            object.__setattr__(self, "ease", self.ease.model_copy(update=left_out))
+        return self
+
+
+def read_request(data: object) -> tuple[PlanRequest | None, list[Fault]]:
+    """A request from parsed JSON, or one fault for each entry that is wrong."""
+    try:
+        return PlanRequest.model_validate(data), []
+    except ValidationError as error:
+        return None, faults_of(error)

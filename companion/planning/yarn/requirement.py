@@ -1,0 +1,149 @@
+"""How much of each yarn a sock and a pair take."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
+from functools import partial
+
+from ..fabric.chart import EXCHANGE, swaps
+from ..fit.targets import Fabric
+from ..plan.document import Plan, Round, YarnNeed
+from ..plan.rounds import map_unique
+from ..request.plan_request import PlanRequest
+from ..units import both_weights, both_yarn_lengths
+
+MUNDEN_WET_RELAXED = 21.6
+"""ks of plain knitting after a wash: stitches per area = ks / (loop length squared).
+
+D. L. Munden, J. Textile Inst. 50 (1959) T448; wet-relaxed value.
+"""
+
+IN_HAND = 1.10
+"""Yarn to have for each metre that the model asks for (ours)."""
+
+TAIL_CM = 15
+"""A tail that can be woven in (common practice)."""
+
+TIMES_THE_WIDTH = 3
+"""Long-tail cast-on and bind-off take about three times their width (common practice)."""
+
+THREADED_CM = 20
+"""More than the stitches take of an end that is sewn with: to thread, to hold, and to weave in (common practice)."""
+
+WHOLE_ENDS_CM = 5
+"""Ends are given in whole steps of this and never too short (ours): they are cut by eye."""
+
+
+def loop_length(fabric: Fabric) -> float:
+    """Yarn in one stitch, in cm, from Munden's relation."""
+    return math.sqrt(MUNDEN_WET_RELAXED / (fabric.stitches * fabric.rounds))
+
+
+def edge_end(stitches: int, fabric: Fabric) -> float:
+    """The end of yarn, in cm, that an edge of so many stitches is cast on from or sewn off with."""
+    return _whole_end(TIMES_THE_WIDTH * fabric.width(stitches) + TAIL_CM)
+
+
+def grafting_end(pairs: int, fabric: Fabric) -> float:
+    """The end of yarn, in cm, to graft so many pairs of stitches: a pair takes a loop as any stitch does."""
+    return _whole_end(pairs * loop_length(fabric) + THREADED_CM)
+
+
+def _whole_end(cm: float) -> float:
+    return math.ceil(cm / WHOLE_ENDS_CM) * WHOLE_ENDS_CM
+
+
+def metres_by_yarn(rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[str, float]:
+    """Metres of each yarn in these rounds, with a tail at both ends of each.
+
+    Operations that name no yarn take the `main` one.
+    """
+    used: dict[str, float] = {main: 2 * TAIL_CM}
+    for taken in map_unique(rounds, partial(cm_by_yarn, fabric=fabric, main=main)):
+        for yarn, cm in taken.items():
+            used[yarn] = used.get(yarn, 2 * TAIL_CM) + cm
+    return {yarn: cm / 100 for yarn, cm in used.items()}
+
+
+def cm_by_yarn(item: Round, fabric: Fabric, main: str) -> dict[str, float]:
+    """Centimetres of each yarn in one round.
+
+    In a stranded round every yarn goes all the way round: where it is not knitted it floats, as long as the stitches
+    before it are wide. Operations that name no yarn take the `main` one.
+    """
+    around = sum(item.drawn.values())
+    length = loop_length(fabric)
+    used: dict[str, float] = {}
+    for key, stitches in item.drawn.items():
+        yarn = key or main
+        in_edges = item.in_edges if yarn == main else 0
+        cm = (stitches - in_edges) * length + TIMES_THE_WIDTH * fabric.width(in_edges)
+        floats = fabric.width(around - stitches) if len(item.drawn) > 1 else 0.0
+        used[yarn] = used.get(yarn, 0.0) + cm + floats
+    return used
+
+
+def a_pair(a_sock: Mapping[str, float], *, swap: bool) -> dict[str, float]:
+    """Metres of each yarn for both socks; with `swap` the second sock exchanges A and B."""
+    second = {key.translate(EXCHANGE): metres for key, metres in a_sock.items()} if swap else a_sock
+    return {key: a_sock.get(key, 0.0) + second.get(key, 0.0) for key in sorted({*a_sock, *second})}
+
+
+def metres_of_the_pair(plan: Plan, number: int) -> float:
+    """Metres of one of a plan's yarns, by its number, for both socks."""
+    a_sock = {need.key: need.metres_a_sock for need in plan.yarn}
+    return a_pair(a_sock, swap=swaps(plan.request))[plan.yarn[number].key]
+
+
+def yarn_needs(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> tuple[YarnNeed, ...]:
+    """What the first sock and the pair take of each yarn; the grams have a tenth in hand."""
+    first = metres_by_yarn(rounds, fabric, request.yarns[0].key)
+    both = a_pair(first, swap=swaps(request))
+    needs = []
+    for yarn in request.yarns:
+        grams = both.get(yarn.key, 0.0) * IN_HAND / yarn.metres_per_100g * 100
+        needs.append(
+            YarnNeed(
+                key=yarn.key,
+                metres_a_sock=round(first.get(yarn.key, 0.0), 1),
+                grams_a_pair=round(grams, 1),
+                enough=grams <= yarn.grams,
+            )
+        )
+    return tuple(needs)
+
+
+def shortfalls(request: PlanRequest, needs: Sequence[YarnNeed]) -> tuple[str, ...]:
+    """A sentence for each yarn that will not reach: which, and by how much."""
+    tails = []
+    for yarn, need in zip(request.yarns, needs, strict=True):
+        if not need.enough:
+            grams = need.grams_a_pair - yarn.grams
+            name = f"Yarn {yarn.key}" + (f", {yarn.name}," if yarn.name else "")
+            tails.append(
+                f"{name} runs out: the pair takes {both_weights(need.grams_a_pair, 0)} with a tenth in hand, "
+                f"{both_weights(yarn.grams)} are at hand; {both_weights(grams, 0)} are missing, "
+                f"{both_yarn_lengths(grams * yarn.metres_per_100g / 100)}."
+            )
+    return tuple(tails)
+
+
+def half_reaches(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> bool:
+    """Whether half of the yarn at hand is enough for a sock of these rounds, the tenth in hand kept of each yarn."""
+    both = a_pair(metres_by_yarn(rounds, fabric, request.yarns[0].key), swap=swaps(request))
+    at_hand: dict[str, float] = {yarn.key: yarn.grams * yarn.metres_per_100g / 100 for yarn in request.yarns}
+    return all(metres * IN_HAND <= at_hand[key] for key, metres in both.items())
+
+
+def rounds_for_half(request: PlanRequest, leg: Sequence[Round], others: Sequence[Round], fabric: Fabric) -> int:
+    """How many of the leg's rounds half of the yarn at hand reaches for, beside the other rounds of a sock.
+
+    The yarn that runs out first decides. 0 where even the rest takes more than half.
+    """
+
+    def falls_short(count: int) -> bool:
+        return not half_reaches(request, [*others, *leg[:count]], fabric)
+
+    return max(0, bisect_left(range(len(leg) + 1), True, key=falls_short) - 1)

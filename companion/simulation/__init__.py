@@ -1,0 +1,1 @@
+"""Knitters in numbers, by the thousand, to see what checking is worth."""

@@ -1,0 +1,140 @@
+"""Where those stand who share with the leader of their design, kept so that thousands of them are counted at once.
+
+A standing is what follows from a pair's plans alone: the gauges, and where the parts of each sock end. It goes when a
+plan is accepted or taken back, and is made again when the leader looks; counts leave it as it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from ..pair.logbook import Sock
+from .file.connections import Connections
+from .rows import Pair
+from .shares import Sharer, sharers
+
+MOST_AT_ONCE = 500
+"""Pairs whose standings are made in one go; between two, others can write."""
+
+SHARING = "FROM followers f JOIN shares s ON s.pair = f.pair JOIN standings t ON t.pair = f.pair"
+OF_A_DESIGN = "WHERE f.design = :design"
+SHOWN = f"{SHARING} {OF_A_DESIGN}"
+
+PLACES = f"""
+    SELECT sock, begun, part, count(*) FROM (
+        SELECT socks.sock, coalesce(p.round, 0) > 0 AS begun, (
+            SELECT title FROM parts WHERE pair = f.pair AND sock = socks.sock AND until > coalesce(p.round, 0)
+            ORDER BY until LIMIT 1) AS part
+        {SHARING} CROSS JOIN (SELECT 1 AS sock UNION ALL SELECT 2) socks
+        LEFT JOIN places p ON p.pair = f.pair AND p.sock = socks.sock {OF_A_DESIGN})
+    GROUP BY sock, begun, CASE WHEN begun THEN part END"""
+
+
+@dataclass(frozen=True)
+class Standing:
+    """The stitches over 10 cm that were assumed and those found, if any, and by sock where its parts end, with titles.
+
+    `newest` is the number of the newest plan that it was made from.
+    """
+
+    newest: int
+    assumed: float
+    found: float | None
+    parts: Mapping[Sock, Sequence[tuple[int, str]]]
+
+
+class Place(NamedTuple):
+    """How many followers have a sock in one place: not begun, in a part with this title, or finished, in none."""
+
+    sock: Sock
+    begun: bool
+    part: str | None
+    followers: int
+
+
+@dataclass(frozen=True)
+class Summary:
+    """How many share, where their socks are, and how often which gauge was met where which one was assumed."""
+
+    sharing: int
+    places: Sequence[Place]
+    gauges: Mapping[tuple[float, float], int]
+
+
+class Standings:
+    """Who stands where, of those who follow a design and share."""
+
+    def __init__(self, connections: Connections) -> None:
+        self._connections = connections
+
+    def missing(self, design: int) -> Iterator[list[Sharer]]:
+        """The pairs that share and of which no standing is kept: since they began to, or since their plan changed.
+
+        They come some at a time: after an update of the program they may be all of a large group.
+        """
+        with self._connections.reading() as db:
+            numbers = [
+                number
+                for (number,) in db.execute(
+                    """SELECT f.pair FROM followers f JOIN shares s ON s.pair = f.pair
+                    WHERE f.design = ? AND NOT EXISTS (SELECT 1 FROM standings WHERE pair = f.pair) ORDER BY f.pair""",
+                    (design,),
+                )
+            ]
+        for start in range(0, len(numbers), MOST_AT_ONCE):
+            with self._connections.reading() as db:
+                found = list(sharers(db, numbers[start : start + MOST_AT_ONCE]))
+            yield found
+
+    def sharer(self, pair: Pair) -> Sharer | None:
+        """A pair, if it shares."""
+        with self._connections.reading() as db:
+            return next(sharers(db, [pair.id]), None)
+
+    def keep(self, standings: Mapping[int, Standing]) -> None:
+        """Keep standings by the numbers of their pairs.
+
+        Left alone is one whose pair has stopped sharing or has another plan by now.
+        """
+        with self._connections.writing() as db:
+            for pair, standing in standings.items():
+                kept = db.execute(
+                    """INSERT OR REPLACE INTO standings SELECT pair, :assumed, :found FROM shares WHERE pair = :pair
+                    AND :newest = (SELECT max(number) FROM revisions WHERE pair = :pair AND state = 'accepted')
+                    RETURNING pair""",
+                    {
+                        "pair": pair, "newest": standing.newest, "assumed": standing.assumed, "found": standing.found,
+                    },
+                ).fetchone()  # fmt: skip
+                if kept:
+                    db.executemany(
+                        "INSERT OR IGNORE INTO parts VALUES (?, ?, ?, ?)",
+                        [(pair, sock, *part) for sock, parts in standing.parts.items() for part in parts],
+                    )
+
+    def summary(self, design: int) -> Summary:
+        """All of those who share, counted."""
+        with self._connections.reading() as db:
+            given = {"design": design}
+            (sharing,) = db.execute(f"SELECT count(*) {SHOWN}", given).fetchone()
+            places = db.execute(PLACES, given).fetchall()
+            gauges = db.execute(
+                f"SELECT t.assumed, t.found, count(*) {SHOWN} AND t.found IS NOT NULL GROUP BY t.assumed, t.found",
+                given,
+            ).fetchall()
+        return Summary(
+            sharing=int(sharing),
+            places=[Place(sock, bool(begun), part, count) for sock, begun, part, count in places],
+            gauges={(assumed, found): count for assumed, found, count in gauges},
+        )
+
+    def some(self, design: int, skip: int, most: int) -> list[Sharer]:
+        """Some of those who share, in the order in which they joined."""
+        with self._connections.reading() as db:
+            chosen = db.execute(
+                f"SELECT f.pair {SHOWN} ORDER BY f.pair LIMIT :most OFFSET :skip",
+                {"design": design, "most": most, "skip": skip},
+            )
+            return list(sharers(db, [number for (number,) in chosen]))

@@ -1,0 +1,33 @@
+"""What all that can change about a pair has come to, read at a glance."""
+
+from __future__ import annotations
+
+from typing import TypeAlias
+
+from .file.connections import Connections
+from .rows import Pair
+
+State: TypeAlias = tuple[object, ...]
+"""Equal ones are of a pair of which nothing has changed in between; what stands in it is nobody else's business."""
+
+
+def state_of(connections: Connections, pair: Pair) -> State:
+    """Title and unit, plan, logbook, what is shared, and the design that is followed with its photos.
+
+    Numbers stand for what they number: plans, entries and versions never change while the file is not
+    replaced by a backup, which gives it another epoch. The newest accepted revision names all
+    that are accepted, as only the newest can be taken back and its number is not given again.
+    """
+    with connections.reading() as db:
+        row: State = db.execute(
+            """SELECT (SELECT value FROM meta WHERE name = 'epoch'), p.id, p.title, p.unit,
+                (SELECT max(number) FROM revisions WHERE pair = p.id AND state = 'accepted'),
+                (SELECT number FROM log WHERE pair = p.id ORDER BY number DESC LIMIT 1),
+                s.first_name, s.size, f.design, f.version,
+                (SELECT max(number) FROM design_versions WHERE design = f.design),
+                (SELECT group_concat(part) FROM (SELECT part FROM photos WHERE design = f.design ORDER BY part))
+            FROM pairs p LEFT JOIN followers f ON f.pair = p.id LEFT JOIN shares s ON s.pair = p.id
+            WHERE p.id = ?""",
+            (pair.id,),
+        ).fetchone()
+    return row

@@ -1,0 +1,36 @@
+"""What a page says first after something was done: one line, and how to undo it where that is possible."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from flask import Flask, redirect, request, url_for
+from werkzeug.wrappers import Response
+
+ANSWERS: Mapping[str, str] = {
+    "pair-deleted": "The pair was deleted, on the server and in this browser.",
+    "design-deleted": "The design was deleted. The pairs made from it stay with their knitters.",
+    "imported": "The pair was imported, as a pair of its own. Delete it if you did not want it.",
+    "changed": "The plan was changed.",
+    "unchanged": "Nothing was different, so the plan is as it was.",
+    "taken-over": "Your pair is planned by the changed design.",
+    "shared": "Your leader sees this pair now. You can stop sharing at any time.",
+    "not-shared": "Your leader sees nothing of this pair any more.",
+    "left-out": "Left out: it does not count any more. Write it down again if it was right.",
+    "design-changed": "The design was changed. Followers are offered the change for socks not begun.",
+    "photo-kept": "The photo is kept. It can be removed below.",
+    "photo-removed": "The photo was removed. Send it again to have it back.",
+}
+"""By the word in the address (`?did=`). The script of the page takes it out again, so that it is said once."""
+
+
+def redirect_told(endpoint: str, did: str, **values: Any) -> Response:
+    """Lead to a page that says what was done, by its word in ANSWERS."""
+    assert did in ANSWERS
+    return redirect(url_for(endpoint, did=did, **values), 303)
+
+
+def init_app(app: Flask) -> None:
+    """Give the templates the line that the address asks for."""
+    app.context_processor(lambda: {"what_was_done": ANSWERS.get(request.args.get("did", "")) if request else None})

@@ -1,0 +1,62 @@
+"""What the constructions are called, and when each suits."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from ...planning.construction.constructions import HEELS, TOES, Heel, Toe, parts_of
+from ...planning.request.plan_request import Construction
+
+
+class Way(NamedTuple):
+    """One way to make a part of the sock: its name in a sentence, and when it suits (common practice)."""
+
+    name: str
+    suits: str
+
+
+WAYS: Mapping[str, Mapping[str, Way | Heel | Toe]] = {
+    "direction": {
+        "cuff-down": Way("cuff-down", "Cast on at the cuff, closed at the toe: the foot is fitted last."),
+        "toe-up": Way("toe-up", "Tried on as it grows; the leg can go on until the yarn is used up."),
+    },
+    "heel": HEELS,
+    "toe": TOES,
+    "turn": {
+        "round": Way("round turn", "A rounded cup; suits most heels."),
+        "square": Way("square turn", "A band of one width under the heel; every row is alike."),
+        "V": Way("V turn", "Comes to a point, for a slender heel."),
+    },
+    "flap": {
+        "slipped": Way("slipped stitches", "Every second stitch slipped: thick, and it wears well."),
+        "offset slipped": Way(
+            "offset slipped stitches", "The same, moved by one each time: just as thick and more even."
+        ),
+        "plain": Way("plain knitting", "Thin, for close shoes or thick yarn."),
+    },
+    "leg_until": {
+        "length": Way("for a length", "As long as you want it; the plan says whether the yarn is enough."),
+        "half the yarn": Way(
+            "until half the yarn is gone", "As long as half of the yarn at hand makes it, the cuff allowed for."
+        ),
+    },
+}
+"""By the fields of the plan form, and by their values in a request."""
+
+
+def _names(construction: Construction, *parts: str) -> list[str]:
+    return [WAYS[part][getattr(construction, part)].name for part in parts]
+
+
+def construction_words(construction: Construction) -> str:
+    """A construction in a line: "cuff-down, heel flap, wedge toe"."""
+    return ", ".join(_names(construction, "direction", "heel", "toe"))
+
+
+def flap_words(construction: Construction) -> str:
+    """How a heel flap is made: "round turn, slipped stitches, garter edge"; empty for other heels."""
+    heeded = {entry for part in parts_of(construction) for entry in part.heeds}
+    garter_edge = construction.garter_edge and "garter_edge" in heeded
+    made = [part for part in ("turn", "flap") if part in heeded]
+    return ", ".join(_names(construction, *made) + ["garter edge"] * garter_edge)

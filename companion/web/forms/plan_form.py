@@ -1,0 +1,156 @@
+"""The plan form, and how it becomes a plan request and back."""
+
+from __future__ import annotations
+
+from functools import reduce
+from operator import attrgetter
+from typing import Any, get_args
+
+from wtforms import BooleanField, Field, HiddenField, RadioField, SelectField
+
+from ...planning import PlanRequest, read_request
+from ...planning.fit.feet import LONG_LEG_CM
+from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE
+from ...planning.request.plan_request import (
+    STRANDED_EASE,
+    USUAL_EASE,
+    Arrangement,
+    Basis,
+    Construction,
+    FootPattern,
+    Yarn,
+    usual_length_ease,
+)
+from ...planning.units import Unit
+from .body_fields import MISSING, BodyFields, number_for, put, wheres
+from .colour_fields import ColourFields, colour_values
+from .constructions import WAYS
+from .shoe_size import shoe_values
+from .typed_fields import typed
+from .yarn_fields import yarn_values
+
+WORDS = {
+    "title": "title",
+    "basis": "gauge.basis",
+    **{name: f"construction.{name}" for name in Construction.model_fields},
+    "rib": "cuff.rib",
+    "leg_until": "leg.until",
+    "foot_pattern": "foot_pattern",
+    "arrangement": "needles.arrangement",
+    "two_at_a_time": "needles.two_at_a_time",
+}
+
+BASES: dict[Basis, str] = {"ball band": "ball band", "swatch": "swatch", "measured": "knitted sock"}
+"""What a gauge was counted on, in the words of the form."""
+
+
+def _ways(part: str, label: str) -> RadioField:
+    """A field for an entry whose words have names, and suit something."""
+    return RadioField(
+        label, choices=lambda: [(word, way.name) for word, way in WAYS[part].items()], validate_choice=False
+    )
+
+
+class PlanForm(BodyFields, ColourFields):
+    """The plan form."""
+
+    title = typed("Name of the pair")
+    basis = SelectField("Counted on", choices=lambda: list(BASES.items()), validate_choice=False)
+    ease_percent = number_for("Smaller than the foot, in percent", "ease.circumference_percent", "number")
+    length_ease = number_for("Shorter than the foot", "ease.length_cm", "length")
+    direction = _ways("direction", "Direction")
+    heel = _ways("heel", "Heel")
+    toe = _ways("toe", "Toe")
+    turn = _ways("turn", "Heel turn")
+    flap = _ways("flap", "Fabric of the flap")
+    garter_edge = BooleanField("Garter edge")
+    rib = typed("Ribbing")
+    cuff_length = number_for("Cuff", "cuff.length_cm", "length")
+    leg_length = number_for("Leg below the cuff", "leg.length_cm", "length")
+    leg_until = _ways("leg_until", "The leg goes on")
+    foot_pattern = SelectField("Top of the foot", choices=get_args(FootPattern), validate_choice=False)
+    arrangement = SelectField("Needles", choices=get_args(Arrangement), validate_choice=False)
+    two_at_a_time = BooleanField("Two at a time")
+    needle_mm = number_for("Needle size in mm", "needles.size_mm", "number")
+    choice = HiddenField("Stitches round the leg")
+
+    def request_data(self) -> dict[str, Any]:
+        """The plan request that the form asks for. What is not a number or not allowed is said at its field."""
+        self.validate()
+        data: dict[str, Any] = {"foot": {}, "gauge": {}}
+        for name, where in WORDS.items():
+            if name in self and self[name].data and not self._hidden(name):
+                put(data, where, self[name].data)
+        self.put_body(data)
+        self.put_colour(data)
+        return data
+
+    def request_asked(self, before: PlanRequest | None = None) -> tuple[PlanRequest | None, list[str]]:
+        """The request that the form asks for, or what is wrong with it beside its fields and in sentences.
+
+        A number that still stands as the form was filled in from the request `before` is exactly the one of that.
+        """
+        data = self.request_data()
+        if name := name_after(self.yarns[0].yarn_name.data or ""):
+            data.setdefault("title", name)
+        if before:
+            self._put_untouched(data, before)
+        request, faults = read_request(data)
+        others = self.take_faults(faults)
+        return (None if others or self.refused() else request), others
+
+    def _put_untouched(self, data: dict[str, Any], before: PlanRequest) -> None:
+        """What is shown of a number is rounded: where it was not touched the number itself goes into the data again."""
+        stood = PlanForm(data=form_values(before, self.shown_unit()))
+        for field in self.numbers():
+            if field.where and field.value is not None and field.data == stood[field.name].data:
+                put(data, field.where, attrgetter(field.where)(before))
+        yarns = {yarn.key: yarn for yarn in before.yarns}
+        for asked, row, then in zip(data.get("yarns", ()), self.yarns, stood.yarns, strict=False):
+            if yarn := yarns.get(asked["key"]):
+                untouched = (name for name in row.values() if row[name].data == then[name].data)
+                asked.update({name: getattr(yarn, name) for name in untouched})
+
+    def up_the_calf_cm(self) -> float:
+        """The length from which on a leg reaches the calf."""
+        return LONG_LEG_CM
+
+    def _hidden(self, name: str) -> bool:
+        """Whether a question does not arise: only from the toe up can the leg go on until the yarn is used."""
+        return name == "leg_until" and self.direction.data != "toe-up"
+
+    def places(self) -> dict[str, Field | None]:
+        """The fields by the entries of the request that they fill."""
+        words = {where: self[name] for name, where in WORDS.items() if name in self}
+        return {**super().places(), **words, **self.yarn_places(), "leg.chart.width": self[self.chart_field()]}
+
+    def only_incomplete(self) -> bool:
+        """Whether nothing is wrong but that needed numbers are missing."""
+        return all(error == MISSING for field in self.refused() for error in field.errors)
+
+
+def name_after(yarn: str) -> str:
+    """The name of a pair after its yarn, by the words after the last comma; none where the yarn has no name of its own.
+
+    "Heather socks" for "four-ply, heather".
+    """
+    name = yarn.rpartition(",")[2].strip()
+    return f"{name[0].upper()}{name[1:]} socks" if name and yarn != Yarn().name else ""
+
+
+def form_values(request: PlanRequest, unit: Unit) -> dict[str, Any]:
+    """What stands in the form for a request. The usual ease is left to the planning, which knows what is usual."""
+    asked = WORDS | wheres(PlanForm)
+    values: dict[str, Any] = {name: reduce(getattr, where.split("."), request) for name, where in asked.items()}
+    if request.ease.circumference_percent == (STRANDED_EASE if request.stranded else USUAL_EASE):
+        values["ease_percent"] = ""
+    if request.ease.length_cm == usual_length_ease(request.foot.length_cm):
+        values["length_ease"] = ""
+    values |= shoe_values(request.foot.shoe_size) | yarn_values(request.yarns) | colour_values(request)
+    return values | {"unit": unit, "typed_unit": unit}
+
+
+def first_values(unit: Unit) -> dict[str, Any]:
+    """What stands in the form at first: the planning's own values, the foot and the gauge left empty."""
+    values = form_values(PlanRequest(foot=USUAL_FOOT, gauge=USUAL_GAUGE), unit)
+    return values | dict.fromkeys((*wheres(BodyFields), "title"), "")

@@ -1,0 +1,114 @@
+"""What a pair has from the design it follows: the leader's notes, the stages, and what has changed since."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+from ...pair.logbook import SOCKS, Sock
+from ...planning import Plan
+from ...planning.construction.constructions import parts_by_key
+from ...planning.construction.design_sections import notes_by_section, rounds_until, section_ends
+from ...planning.plan.design import Design
+from ...planning.plan.document import PartOfSock
+from ...store.designs import Following
+from ...store.shares import Share
+from ..open_pair import OpenPair, store
+from .open_design import OpenDesign, design_of, newest_design
+from .stages import Pace, day_at, paces
+
+
+@dataclass(frozen=True)
+class Leading:
+    """The design that a pair follows, with the plans of its socks."""
+
+    pair: OpenPair
+    taken: Following
+    newest: OpenDesign
+
+    @property
+    def design(self) -> Design:
+        """The design as it is now."""
+        return self.newest.design
+
+    @cached_property
+    def plans(self) -> Mapping[Sock, Plan]:
+        """The plan of each sock."""
+        return {sock: self.pair.plan(sock) for sock in SOCKS}
+
+    @cached_property
+    def not_begun(self) -> tuple[Sock, ...]:
+        """The socks that may still be changed."""
+        return tuple(sock for sock in SOCKS if not self.pair.done[sock])
+
+    @cached_property
+    def changed(self) -> bool:
+        """Whether the sock of the design is another one than the pair was planned by."""
+        if self.taken.version == self.newest.version.number:
+            return False
+        taken = store().designs.version(self.taken.design, self.taken.version)
+        return taken is None or design_of(taken).sock() != self.design.sock()
+
+    @property
+    def notes(self) -> dict[str, str]:
+        """The leader's notes by the keys of the sections of either sock."""
+        return {key: note for plan in self.plans.values() for key, note in notes_by_section(self.design, plan).items()}
+
+    @cached_property
+    def photos(self) -> dict[str, PartOfSock]:
+        """The parts that have a photo, by the keys of their sections."""
+        return photos_by_section(self.taken.design)
+
+    def paces(self) -> list[Pace]:
+        """The stages from where the socks are."""
+        ends = {sock: section_ends(plan) for sock, plan in self.plans.items()}
+        return list(paces(self.design, ends, self.pair.done, day_at(store().moment(), self.design.time_zone)))
+
+    @cached_property
+    def share(self) -> Share | None:
+        """What the leader may see of this pair; nothing by default."""
+        return store().shares.shared(self.pair.pair)
+
+
+def photos_by_section(design: int) -> dict[str, PartOfSock]:
+    """The parts of a design that have a photo, by the keys of their sections; `design` is its number in the store."""
+    there = store().photos.parts(design)
+    return {key: part for key, part in parts_by_key().items() if part in there}
+
+
+def photo_addresses(photos: Mapping[str, PartOfSock], plan: Plan, base: str) -> dict[str, str]:
+    """Where each photo of a plan's parts is, by the key of the first section of its part. `base` is whose it is."""
+    keys = [section.key for section in plan.sections if section.key in photos]
+    first = {photos[key]: key for key in reversed(keys)}
+    return {key: f"{base}/photo/{part}" for part, key in first.items()}
+
+
+def leading(pair: OpenPair) -> Leading | None:
+    """The design that a pair follows, None when it is a pair of its own."""
+    taken = store().designs.followed_by(pair.pair)
+    return Leading(pair, taken, newest_design(taken.design)) if taken else None
+
+
+def leaders_words(pair: OpenPair) -> dict[str, Any]:
+    """What the knit page shows of the design: notes by section, the round that ends each stage, and a change of it."""
+    led = leading(pair)
+    if led is None:
+        return {}
+    ends = {sock: section_ends(plan) for sock, plan in led.plans.items()}
+    return {
+        "notes": led.notes,
+        "photos": led.photos,
+        "design_changed": led.changed and bool(led.not_begun),
+        "time_zone": led.design.time_zone,
+        "stages": [
+            {
+                "name": stage.name,
+                "sock": stage.sock,
+                "round": rounds_until(ends[stage.sock], stage.until),
+                "by": stage.by.isoformat(),
+            }
+            for stage in sorted(led.design.stages, key=lambda one: one.by)
+        ],
+    }

@@ -1,0 +1,136 @@
+"""What a follower's link opens: the short form, the pair that comes of it, and the design's picture."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from flask import Blueprint, Response, make_response, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
+from markupsafe import Markup
+
+from ...drawings.png import HEIGHT, WIDTH, sock_png
+from ...drawings.sock import sock_svg
+from ...planning import CannotKnitError, Plan, make_plan
+from ...planning.pattern.tables import as_html
+from ...planning.request.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges
+from ...store.designs import Following
+from ...store.rows import sha256
+from .. import quotas
+from ..forms.constructions import construction_words
+from ..forms.join_form import JoinForm
+from ..forms.shoe_size import fill_in, guess_in_force
+from ..links import address_of, new_link
+from ..open_pair import store
+from ..request_args import unit_asked
+from ..security import OPEN_TOO_LONG, shown_again
+from .ics import MEDIA_TYPE, Event, calendar_file
+from .open_design import OpenDesign, joined_design, usual_plan
+from .size_grids import size_table
+from .stages import day_at
+
+bp = Blueprint("joining", __name__)
+
+
+def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str]) -> str:
+    return render_template(
+        "group/join.html",
+        form=form,
+        faults=faults,
+        design=opened.design,
+        today=day_at(store().moment(), opened.design.time_zone),
+        constructions=[construction_words(one) for one in opened.design.constructions],
+        chosen=form.chosen(opened.design),
+        guess=guess_in_force(form),
+        unit=form.shown_unit(),
+        join_url=address_of("joining.form", link),
+        picture_url=address_of("joining.picture", link),
+        picture_size=(WIDTH, HEIGHT),
+    )
+
+
+@bp.get("/join/<link>")
+def form(link: str) -> ResponseReturnValue:
+    """The short form for foot and gauge."""
+    opened = joined_design(link)
+    unit = unit_asked("cm")
+    return _page(link, opened, JoinForm(data={"unit": unit, "typed_unit": unit}), [])
+
+
+@bp.post("/join/<link>")
+def join(link: str) -> ResponseReturnValue:
+    """Make the follower's own pair and go to its plan; or the form again, with what is wrong."""
+    opened = joined_design(link)
+    filled = JoinForm(request.form)
+    if filled.take_unit():
+        return _page(link, opened, filled, [])
+    if "fill" in request.form:
+        fill_in(filled)
+        return _page(link, opened, filled, [])
+    plan, faults = _planned(filled, opened)
+    if plan is None:
+        return _page(link, opened, filled, faults), 422
+    if refused := quotas.refusal(quotas.PAIRS):
+        return quotas.shown_again(_page(link, opened, filled, [refused.description or ""]), refused)
+    pair_link = new_link()
+    follows = Following(opened.version.design, opened.version.number)
+    store().add_pair(pair_link, plan.title, filled.shown_unit(), plan.model_dump_json(), follows)
+    return redirect(url_for("pages.plan", link=pair_link), 303)
+
+
+def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[Plan | None, list[str]]:
+    wanted = filled.request(opened.design)
+    if wanted is None:
+        return None, []
+    try:
+        return make_plan(wanted), []
+    except CannotKnitError as error:
+        return None, filled.take_faults([error.fault])
+
+
+@bp.get("/join/<link>/sock.png")
+def picture(link: str) -> Response:
+    """The sock as a picture, for previews of the link."""
+    response = make_response(sock_png(str(sock_svg(usual_plan(joined_design(link).design), "cm"))))
+    response.mimetype = "image/png"
+    return response
+
+
+@bp.get("/join/<link>/grid")
+def grid(link: str) -> ResponseReturnValue:
+    """The size grid of the design, to look at and to be shown in the frame of another site (`?unit=in`)."""
+    design = joined_design(link).design
+    unit = unit_asked("cm")
+    feet, _ = read_feet(CIRCUMFERENCES[unit], (), unit)
+    gauges, _ = read_gauges(GAUGES, unit)
+    table = Markup(as_html(size_table(design, feet, gauges, unit)))
+    return render_template("group/grid.html", design=design, unit=unit, table=table)
+
+
+@bp.get("/join/<link>/stages.ics")
+def calendar(link: str) -> Response:
+    """The days of the stages as a calendar file."""
+    design = joined_design(link).design
+    address = address_of("joining.form", link)
+    # The same stage keeps its name for the calendar when its day is moved.
+    own = sha256(link)[:32]
+    events = [
+        Event(
+            uid=f"{own}-{number}@tapeline",
+            name=f"{design.title}: {stage.name}",
+            when=stage.by,
+            about=f"Sock {stage.sock}, by the end of the day in {design.time_zone}.",
+            address=address,
+        )
+        for number, stage in enumerate(design.stages, start=1)
+    ]
+    text = calendar_file(design.title, events, datetime.fromisoformat(store().moment()))
+    return Response(text, content_type=MEDIA_TYPE)
+
+
+@bp.errorhandler(CSRFError)
+@shown_again
+def stale(_error: CSRFError) -> ResponseReturnValue:
+    """The form as it was filled in, with a fresh token, to be sent once more."""
+    link = str((request.view_args or {}).get("link", ""))
+    return _page(link, joined_design(link), JoinForm(request.form), [OPEN_TOO_LONG]), 400

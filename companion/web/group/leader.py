@@ -1,0 +1,178 @@
+"""The leader's pages: make a design, change it, hand it on."""
+
+from __future__ import annotations
+
+from flask import Blueprint, Response, abort, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
+from markupsafe import Markup
+
+from ...drawings.qr import qr_svg
+from ...drawings.sock import sock_svg
+from ...planning.plan.document import PARTS_OF_SOCK
+from ...planning.units import both_units
+from ...store import StaleDesignError
+from .. import quotas
+from ..answers import redirect_told
+from ..downloads import to_save
+from ..forms.constructions import WAYS, construction_words
+from ..forms.design_form import DesignForm, design_values, first_design
+from ..links import address_of, follower_link, new_link
+from ..open_pair import store
+from ..request_args import unit_asked
+from ..security import OPEN_TOO_LONG, shown_again
+from .open_design import OpenDesign, led_design, usual_plan
+from .stages import day_at
+
+CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."
+TOE_UP_ONLY = "until half the yarn is gone; only a sock from the toe up can have such a leg, so none is cuff-down"
+PAPERS = ("a6", "a4")
+
+bp = Blueprint("designs", __name__)
+
+
+def _form_page(form: DesignForm, link: str | None, faults: list[str]) -> str:
+    return render_template(
+        "group/design_form.html",
+        form=form,
+        link=link,
+        sends="Keep the change" if link else "Keep the design",
+        faults=faults,
+        unit=form.shown_unit(),
+        ways=WAYS,
+        parts=PARTS_OF_SOCK,
+        sample=None,
+        drawing_svg=_drawn(form),
+    )
+
+
+def _drawn(form: DesignForm) -> Markup | None:
+    """The sock of the form as it stands, on a usual foot; None while something is wrong."""
+    design, _ = form.read()
+    return sock_svg(usual_plan(design), form.shown_unit()) if design else None
+
+
+@bp.get("/design")
+def new() -> ResponseReturnValue:
+    """The form for a new design."""
+    return _form_page(DesignForm(data=first_design(unit_asked("cm"))), None, [])
+
+
+@bp.post("/design")
+def make() -> ResponseReturnValue:
+    """Keep the design and go to the leader's page; or the form again, with what is wrong."""
+    form = DesignForm(request.form)
+    if form.take_unit():
+        return _form_page(form, None, [])
+    design, faults = form.read()
+    if design is None:
+        return _form_page(form, None, faults), 422
+    if refused := quotas.refusal(quotas.DESIGNS):
+        return quotas.shown_again(_form_page(form, None, [refused.description or ""]), refused)
+    link = new_link()
+    store().designs.add(link, follower_link(link), design.model_dump_json())
+    return redirect(url_for("designs.lead", link=link), 303)
+
+
+@bp.post("/design/preview")
+def preview() -> ResponseReturnValue:
+    """The sock of a design for the form as it stands, as a piece of the page."""
+    return render_template("group/preview.html", drawing_svg=_drawn(DesignForm(request.form)))
+
+
+@bp.get("/design/<link>")
+def lead(link: str) -> ResponseReturnValue:
+    """The leader's page: the link to hand out, and what was laid down."""
+    opened = led_design(link)
+    join_url = address_of("joining.form", follower_link(link))
+    frame = Markup('<iframe src="{}/grid" title="Sizes of {}" width="100%" height="600"></iframe>')
+    return render_template(
+        "group/design.html",
+        frame=str(frame.format(join_url, opened.design.title)),
+        **_shown(opened),
+        link=link,
+        leader_url=address_of("designs.lead", link),
+        join_url=join_url,
+        join_path=url_for("joining.form", link=follower_link(link)),
+        qr_svg=qr_svg(join_url),
+        photos=[part for part in PARTS_OF_SOCK if part in store().photos.parts(opened.version.design)],
+        parts=PARTS_OF_SOCK,
+        drawing_svg=sock_svg(usual_plan(opened.design), "cm"),
+        followers=store().designs.count_followers(opened.version.design),
+        today=day_at(store().moment(), opened.design.time_zone),
+    )
+
+
+def _shown(opened: OpenDesign) -> dict[str, object]:
+    return {
+        "design": opened.design,
+        "version": opened.version.number,
+        "constructions": [construction_words(one) for one in opened.design.constructions],
+        "leg": both_units(opened.design.leg.length_cm) if opened.design.leg.until == "length" else TOE_UP_ONLY,
+    }
+
+
+@bp.get("/design/<link>/edit")
+def edit(link: str) -> ResponseReturnValue:
+    """The form with the design as it is."""
+    opened = led_design(link)
+    values = design_values(opened.design, unit_asked("cm")) | {"version": str(opened.version.number)}
+    return _form_page(DesignForm(data=values), link, [])
+
+
+@bp.post("/design/<link>/edit")
+def change(link: str) -> ResponseReturnValue:
+    """Keep a new version. Pairs made from an older one are offered the change; none is changed by this."""
+    opened = led_design(link)
+    form = DesignForm(request.form)
+    if form.take_unit():
+        return _form_page(form, link, [])
+    design, faults = form.read()
+    if design is None:
+        return _form_page(form, link, faults), 422
+    if form.version.data != str(opened.version.number):
+        abort(409, CHANGED_MEANWHILE)
+    if design != opened.design:
+        if refused := quotas.refusal(quotas.DESIGNS):
+            return quotas.shown_again(_form_page(form, link, [refused.description or ""]), refused)
+        try:
+            store().designs.add_version(opened.version, design.model_dump_json())
+        except StaleDesignError:
+            abort(409, CHANGED_MEANWHILE)
+    return redirect_told("designs.lead", "design-changed", link=link)
+
+
+@bp.get("/design/<link>/design.json")
+def document(link: str) -> Response:
+    """The design as a document to save."""
+    design = led_design(link).design
+    return to_save(design.model_dump_json(indent=2, exclude_none=True), design.title, "design")
+
+
+@bp.get("/design/<link>/card")
+def card(link: str) -> ResponseReturnValue:
+    """The follower's link on paper: a card of A6, or a sheet of A4 (`?paper=a4`)."""
+    opened = led_design(link)
+    paper = request.args.get("paper", PAPERS[0])
+    if paper not in PAPERS:
+        abort(404, "The card is there on a6 and on a4.")
+    join_url = address_of("joining.form", follower_link(link))
+    return render_template(
+        "group/design_card.html",
+        **_shown(opened),
+        link=link,
+        paper=paper,
+        join_url=join_url,
+        picture_url=url_for("joining.picture", link=follower_link(link)),
+        qr_svg=qr_svg(join_url),
+    )
+
+
+@bp.errorhandler(CSRFError)
+@shown_again
+def stale(_error: CSRFError) -> ResponseReturnValue:
+    """The form as it was filled in, with a fresh token, to be sent once more."""
+    link = (request.view_args or {}).get("link")
+    if link:
+        led_design(link)
+    return _form_page(DesignForm(request.form), link, [OPEN_TOO_LONG]), 400

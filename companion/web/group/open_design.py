@@ -1,0 +1,74 @@
+"""A design as a page needs it, found by the leader's link or the follower's."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from flask import abort
+
+from ...planning import CannotKnitError, Plan, make_plan
+from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
+from ...store.designs import DesignVersion
+from ...strict_json import UnsoundJSONError, read_json
+from ..open_pair import store
+
+NOTHING_TO_JOIN = (
+    "No design is under this link. Check that the link is complete; or its leader has deleted the design. "
+    "A pair that was made from it goes on under its own link."
+)
+
+
+@dataclass(frozen=True)
+class OpenDesign:
+    """A version of a design, read."""
+
+    version: DesignVersion
+    design: Design
+
+
+def design_of(version: DesignVersion) -> Design:
+    """The design in a version; answers 409 when it no longer reads, which loses nothing."""
+    try:
+        design, _ = read_design(read_json(version.document.encode("utf-8", "surrogatepass")))
+    except UnsoundJSONError:
+        design = None
+    if design is None:
+        abort(409, "This design cannot be read any more. It is kept as it is, and so are the pairs made from it.")
+    return design
+
+
+def _found(version: DesignVersion | None, why: str | None = None) -> OpenDesign:
+    if version is None:
+        abort(404, why)
+    return OpenDesign(version, design_of(version))
+
+
+def led_design(link: str) -> OpenDesign:
+    """The design with this leader's link; answers 404 when there is none."""
+    return _found(store().designs.led_by(link))
+
+
+def joined_design(link: str) -> OpenDesign:
+    """The design with this follower's link; answers 404 when there is none."""
+    return _found(store().designs.joined_by(link), NOTHING_TO_JOIN)
+
+
+def newest_design(number: int) -> OpenDesign:
+    """The newest version of a design by its number in the store."""
+    return _found(store().designs.newest(number))
+
+
+@lru_cache(maxsize=64)
+def _usual_plan(document: str) -> Plan:
+    design = Design.model_validate_json(document)
+    try:
+        return make_plan(request_for(design, USUAL_FOOT, USUAL_GAUGE))
+    except CannotKnitError:
+        plain = Design(constructions=design.constructions)
+        return make_plan(request_for(plain, USUAL_FOOT, USUAL_GAUGE))
+
+
+def usual_plan(design: Design) -> Plan:
+    """The design on a usual foot, to draw; where it suits no such foot, a plain sock of the same construction."""
+    return _usual_plan(design.sock().model_dump_json())

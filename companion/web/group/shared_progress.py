@@ -1,0 +1,128 @@
+"""Those followers of a design who share, as their leader sees them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from ...pair.logbook import Sock
+from ...pair.revisions import followed
+from ...planning.construction.design_sections import rounds_until
+from ...planning.plan.design import Design
+from ...store import DamagedPairError, Pair
+from ...store.shares import Sharer
+from ...store.standings import Place, Standing, Summary
+from ..open_pair import store
+from .plan_summary import FINISHED, NOT_BEGUN, PlanSummary, as_text, from_text, plan_summary
+
+
+@dataclass(frozen=True)
+class Person:
+    """A follower who shares. `found` is the gauge measured, `size` the leg's stitches and cm if that is shared too."""
+
+    name: str
+    where: dict[Sock, str]
+    stages: tuple[str, ...]
+    assumed: float
+    found: float | None
+    size: tuple[int, float] | None
+
+
+def keep_standing(pair: Pair) -> None:
+    """Keep what the leader's page needs of a pair that shares, when it begins to or when its plan has changed."""
+    sharer = store().standings.sharer(pair)
+    standing = sharer and _standing(sharer)
+    if standing:
+        store().standings.keep({pair.id: standing})
+
+
+def _keep_summaries(pair: Pair) -> dict[int, str]:
+    """Read the accepted plans of a pair, keep what the leader's page needs of them, and return that.
+
+    A plan that no longer reads has none. Plans never change, so what is kept never grows old.
+    """
+    found = {revision.number: plan_summary(revision.plan) for revision in store().revisions(pair)}
+    summaries = {number: as_text(summary) for number, summary in found.items() if summary}
+    store().shares.keep_summaries(pair, summaries)
+    return summaries
+
+
+def _plan_summaries(sharer: Sharer) -> dict[int, PlanSummary]:
+    """What is kept of each plan; read again when one was accepted since the leader looked last."""
+    there = all(turn.number in sharer.summaries for turn in sharer.turns)
+    texts = sharer.summaries if there else _keep_summaries(sharer.pair)
+    found = {number: from_text(text) for number, text in texts.items()}
+    return {number: summary for number, summary in found.items() if summary}
+
+
+@dataclass(frozen=True)
+class _Plans:
+    """The first plan of a pair, its newest, and that of each sock."""
+
+    first: PlanSummary
+    newest: PlanSummary
+    own: dict[Sock, PlanSummary]
+
+    @property
+    def found(self) -> float | None:
+        """The stitch gauge measured, if it was."""
+        return self.newest.stitches_per_10cm if self.newest.measured else None
+
+
+def _plans(sharer: Sharer) -> _Plans | None:
+    """The plans in use; None when one of them is lost or no longer reads."""
+    try:
+        summaries = _plan_summaries(sharer)
+        first, newest = summaries[sharer.turns[0].number], summaries[sharer.turns[-1].number]
+        return _Plans(first, newest, {sock: summaries[turn.number] for sock, turn in followed(sharer.turns).items()})
+    except (LookupError, DamagedPairError):
+        return None
+
+
+def _person(sharer: Sharer, design: Design) -> Person | None:
+    """A follower; None when a plan in use is lost or no longer reads."""
+    plans = _plans(sharer)
+    if plans is None:
+        return None
+    return Person(
+        name=sharer.share.first_name,
+        where={sock: own.where(sharer.done[sock]) for sock, own in plans.own.items()},
+        stages=tuple(
+            stage.name
+            for stage in design.stages
+            if sharer.done[stage.sock] >= rounds_until(plans.own[stage.sock].ends, stage.until)
+        ),
+        assumed=plans.first.stitches_per_10cm,
+        found=plans.found,
+        size=(plans.own[1].leg_stitches, plans.own[1].leg_cm) if sharer.share.size else None,
+    )
+
+
+def people(design: Design, number: int, skip: int, most: int) -> list[Person]:
+    """Some of those who share, in the order in which they joined; `number` is the design's in the store."""
+    found = (_person(sharer, design) for sharer in store().standings.some(number, skip, most))
+    return [person for person in found if person]
+
+
+def group_summary(number: int) -> Summary:
+    """All of those who share, counted. What has changed in their plans since the leader looked last is read first."""
+    for sharers in store().standings.missing(number):
+        standings = {sharer.pair.id: _standing(sharer) for sharer in sharers}
+        store().standings.keep({pair: standing for pair, standing in standings.items() if standing})
+    return store().standings.summary(number)
+
+
+def _standing(sharer: Sharer) -> Standing | None:
+    plans = _plans(sharer)
+    if plans is None:
+        return None
+    return Standing(
+        newest=sharer.turns[-1].number,
+        assumed=plans.first.stitches_per_10cm,
+        found=plans.found,
+        parts={sock: list(own.parts()) for sock, own in plans.own.items()},
+    )
+
+
+def place_words(place: Place) -> str:
+    """Where a sock is, as `PlanSummary.where` has it."""
+    return (place.part or FINISHED) if place.begun else NOT_BEGUN

@@ -1,0 +1,95 @@
+"""Accept one of the ways to go on that a gauge check found, and take a change back."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from flask import Blueprint, abort, redirect, request, url_for
+from flask.typing import ResponseReturnValue
+
+from ...pair.check_result import CheckResult
+from ...pair.logbook import HIGHEST_CLOCK, Entry, Sock
+from ...pair.taking_back import OFFERED_ROUNDS, free_until, socks_past
+from ...store import StaleRevisionError
+from ..group.shared_progress import keep_standing
+from ..open_pair import OpenPair, open_pair, store
+from ..request_args import whole_number
+from ..revising import CHANGED_MEANWHILE, Accepted, accept_or_409
+from .sock_position import position_asked, sock_asked
+
+AHEAD_OF_UNSENT = 1000
+"""Clock ticks by which ripping back goes before counts that a phone made earlier and has not sent yet."""
+
+bp = Blueprint("accepting", __name__)
+
+
+@bp.post("/pair/<link>/check/accept")
+def accept(link: str) -> ResponseReturnValue:
+    """Knit by one of the options from here on."""
+    pair = open_pair(link)
+    position = position_asked(pair)
+    result = CheckResult(pair, position)
+    accept_or_409(pair, {"basis": result.basis}, partial(_chosen, pair, result), position)
+    return redirect(url_for("pages.knit", link=link), 303)
+
+
+def _chosen(pair: OpenPair, result: CheckResult) -> Accepted | None:
+    """The option in the form with its place; one that keeps the plan leaves at most the place to store."""
+    found, _ = result.found_or_fault()
+    option = next((one for one in found.options if one.key == request.form.get("option")), None) if found else None
+    if option is None:
+        abort(422, "Choose one of the ways to go on. Open the check again from the knit page.")
+    position = result.position
+    moved = option.done != pair.done[position.sock]
+    back = option.done < position.done
+    go = _back_to(pair, position.sock, option.done) if back else pair.entry(position.sock, "go", option.done)
+    entries = [go] if moved else []
+    if option.plan == position.plan:
+        store().add_entries(pair.pair, entries)
+        return None
+    return Accepted(
+        sock=position.sock,
+        done=option.done,
+        title=f"{position.behind()}: {option.title}",
+        plan=option.plan,
+        changes=option.changes,
+        option=option.key,
+        gauge_check=next((one.check.model_dump_json() for one in result.checks), ""),
+        entries=entries,
+    )
+
+
+@bp.post("/pair/<link>/check/undo")
+def undo(link: str) -> ResponseReturnValue:
+    """Take the newest change back, while no sock is knitted past it; or a little past, and that much is ripped.
+
+    What is ripped has to be said in the form: `round`, the place that the sock had where it was offered.
+    """
+    pair = open_pair(link)
+    sock = sock_asked()
+    change = pair.followed[sock]
+    if change.number == 1:
+        abort(409, "This sock follows its first plan; there is no change to take back.")
+    if change.number != pair.newest:
+        abort(409, "The other sock's plan was changed later. Take that change back first.")
+    free = free_until(pair)
+    place = whole_number("round")
+    past = socks_past(pair, free, {**pair.done, sock: max(place or 0, pair.done[sock])})
+    offered = place is not None and pair.done[sock] <= place <= change.done + OFFERED_ROUNDS
+    if past and not (offered and past == [sock]):
+        abort(
+            409,
+            f"The rounds after round {free} are already knitted by the changed plan. "
+            "Step back to there on the knit page first, or make a new check.",
+        )
+    try:
+        store().withdraw(pair.pair, change.number, [_back_to(pair, sock, free)] if past else ())
+    except StaleRevisionError:
+        abort(409, CHANGED_MEANWHILE)
+    keep_standing(pair.pair)
+    return redirect(url_for("pages.knit", link=link), 303)
+
+
+def _back_to(pair: OpenPair, sock: Sock, done: int) -> Entry:
+    """The entry for ripping a sock back, which goes before counts that a phone has not sent yet."""
+    return pair.entry(sock, "go", done, clock=min(pair.clock + AHEAD_OF_UNSENT, HIGHEST_CLOCK))

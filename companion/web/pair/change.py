@@ -1,0 +1,141 @@
+"""Change what a pair is planned from: all of it before the cast-on, later what lies ahead."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import partial
+
+from flask import Blueprint, abort, redirect, request, url_for
+from flask.typing import ResponseReturnValue
+from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
+
+from ...pair.logbook import SOCKS, Sock
+from ...pair.revisions import NEW_GAUGE
+from ...pair.state import SockPosition
+from ...planning import CannotKnitError, Plan
+from ...planning.recalculation.changed_request import change_plan, settled
+from ..answers import redirect_told
+from ..forms.plan_form import PlanForm, form_values
+from ..forms.shoe_size import fill_in
+from ..open_pair import OpenPair, open_pair, store
+from ..request_args import unit_asked, whole_number
+from ..revising import Accepted, accept_or_409
+from ..security import OPEN_TOO_LONG, shown_again
+from ..what_is_asked import changes_asked
+from .plans import Outcome, form_page, planned
+
+AS_ASKED = ("As it was asked for before.", "As it is asked for now.")
+"""Where the two values of an entry come from."""
+
+bp = Blueprint("changing", __name__)
+
+
+@dataclass(frozen=True)
+class Ahead:
+    """The sock whose plan is changed, and how many of its rounds are knitted; sock two goes along with sock one."""
+
+    pair: OpenPair
+    sock: Sock
+    done: int
+
+    @property
+    def plan(self) -> Plan:
+        """The plan as it is."""
+        return self.pair.plan(self.sock)
+
+
+def _ahead(link: str) -> Ahead:
+    """What of a pair lies ahead, also by rounds that only the page knows of; finished socks lead to the next pair."""
+    pair = open_pair(link)
+    done = {sock: max(pair.done[sock], whole_number(f"round_{sock}") or 0) for sock in SOCKS}
+    open_socks = [sock for sock in SOCKS if done[sock] < pair.plan(sock).count]
+    if not open_socks:
+        abort(redirect(url_for("plans.next_pair", link=link), 303))
+    sock = open_socks[0]
+    together = [one for one in open_socks if pair.followed[one] is pair.followed[sock]]
+    return Ahead(pair, sock, max(done[one] for one in together))
+
+
+def _page(ahead: Ahead, form: PlanForm, outcome: Outcome) -> str:
+    where = ahead.pair.position(ahead.sock).in_words()
+    return form_page(
+        form,
+        outcome,
+        template="forms/change_form.html",
+        sends="Change the plan",
+        link=request.view_args["link"] if request.view_args else "",
+        newest=ahead.pair.newest,
+        begun=where if ahead.done else "",
+    )
+
+
+@bp.get("/pair/<link>/change")
+def ask(link: str) -> ResponseReturnValue:
+    """The form, filled in with what the pair was planned from."""
+    ahead = _ahead(link)
+    form = PlanForm(data=form_values(ahead.plan.request, unit_asked(ahead.pair.unit)))
+    return _page(ahead, form, Outcome() if ahead.done else planned(form))
+
+
+@bp.post("/pair/<link>/change")
+def change(link: str) -> ResponseReturnValue:
+    """Make the changed plan the pair's newest; or the form again, with what is wrong. What is knitted stays."""
+    ahead = _ahead(link)
+    form = PlanForm(request.form)
+    if form.take_unit():
+        return _page(ahead, form, Outcome())
+    if "fill" in request.form:
+        fill_in(form)
+        return _page(ahead, form, Outcome())
+    outcome = _changed(ahead, form)
+    if outcome.plan is None:
+        return _page(ahead, form, outcome), 422
+    if "show" in request.form:
+        return _page(ahead, form, outcome)
+    accept_or_409(ahead.pair, {"newest": ahead.pair.newest}, partial(_accepted, ahead, outcome.plan))
+    store().rename(ahead.pair.pair, outcome.plan.title)
+    return redirect_told("pages.plan", "unchanged" if outcome.plan == ahead.plan else "changed", link=link)
+
+
+def _changed(ahead: Ahead, form: PlanForm) -> Outcome:
+    """The plan for what the form asks for now."""
+    before = ahead.plan.request
+    if not ahead.done:
+        return planned(form, before)
+    wanted, faults = form.request_asked(before)
+    if wanted is None:
+        return Outcome(faults=faults)
+    faults = form.take_faults(settled(ahead.plan, ahead.done, wanted))
+    if faults or form.refused():
+        return Outcome(faults=faults)
+    try:
+        return Outcome(plan=change_plan(ahead.plan, ahead.done, wanted))
+    except CannotKnitError as error:
+        return Outcome(faults=form.take_faults([error.fault]))
+
+
+def _accepted(ahead: Ahead, plan: Plan) -> Accepted | None:
+    """The change as it is kept; None where nothing is different."""
+    if plan == ahead.plan:
+        return None
+    other: Sock = 2 if ahead.sock == 1 else 1
+    position = SockPosition(ahead.sock, ahead.plan, ahead.done)
+    place = f"{position.behind()}: what lies ahead is" if ahead.done else "Before the cast-on:"
+    new_gauge = not any(ahead.pair.done.values()) and plan.request.gauge != ahead.plan.request.gauge
+    return Accepted(
+        sock=ahead.sock,
+        done=ahead.done,
+        title=f"{place} planned again",
+        plan=plan,
+        changes=changes_asked(ahead.plan, plan, AS_ASKED),
+        option=NEW_GAUGE if new_gauge else "changed",
+        other_done=max(ahead.pair.done[other], whole_number(f"round_{other}") or 0),
+    )
+
+
+@bp.errorhandler(CSRFError)
+@shown_again
+def stale(_error: CSRFError) -> ResponseReturnValue:
+    """The form as it was filled in, with a fresh token, to be sent once more."""
+    ahead = _ahead(str((request.view_args or {}).get("link", "")))
+    return _page(ahead, PlanForm(request.form), Outcome(faults=[OPEN_TOO_LONG])), 400

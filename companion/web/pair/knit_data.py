@@ -1,0 +1,161 @@
+"""A pair as the knit page takes it: every round in words, without the operations behind them."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from ...pair.as_measured import rounds_measured
+from ...pair.learned import learned_from
+from ...pair.lengths import taken_from
+from ...pair.logbook import SOCKS, Sock
+from ...pair.second_sock import asks_for_second_sock
+from ...pair.taking_back import new_change
+from ...pair.yarn.forecast import weighed_words
+from ...planning import Plan
+from ...planning.construction.constructions import built
+from ...planning.construction.heights import heights
+from ...planning.fabric.chart import EXCHANGE, swaps
+from ...planning.fabric.second_sock import as_second_sock, main_yarn
+from ...planning.pattern.chart_text import ChartWords
+from ...planning.pattern.needles import needle_notes
+from ...planning.pattern.rounds_text import abbreviations, gist, round_lines
+from ...planning.pattern.stepwise import parts_of
+from ...planning.plan.document import Round
+from ...planning.plan.rounds import zone_stitches
+from ...planning.request.plan_request import ROUNDS_PER_STITCH
+from ...planning.units import Unit, in_one_unit
+from ..group.followed_design import leaders_words
+from ..open_pair import OpenPair, store
+
+
+def _instruction(item: Round, chart: ChartWords, main: str, unit: Unit) -> dict[str, Any]:
+    return {
+        "side": item.side,
+        "kind": item.kind,
+        "before": item.before,
+        "after": item.after,
+        "note": in_one_unit(item.note, unit) if item.note else None,
+        "gist": gist(item),
+        "lines": round_lines(item),
+        "chart_row": item.chart_row,
+        "chart_from": chart.begins(item),
+        "colours": _colours(item),
+        "yarns": sorted({yarn or main for yarn in item.drawn}),
+        "parts": [part._asdict() for part in parts_of(item)],
+        "stitches": {work.zone: zone_stitches(item, work.zone) for work in item.work},
+    }
+
+
+def _colours(item: Round) -> dict[str, int] | None:
+    """Stitches of each yarn in a stranded round."""
+    drawn = {yarn: stitches for yarn, stitches in item.drawn.items() if yarn}
+    return drawn if len(drawn) > 1 else None
+
+
+def _sections(plan: Plan) -> list[dict[str, Any]]:
+    needles = needle_notes(plan)
+    return [
+        {
+            "key": section.key,
+            "title": section.title,
+            "of": part.of,
+            "flat": section.flat,
+            "first": plan.span(section.key).start,
+            "count": section.count,
+            "needles": needles[section.key],
+            "tape": taken_from(plan, number),
+        }
+        for number, (section, part) in enumerate(built(plan))
+    ]
+
+
+def _yarns(plan: Plan, sock: Sock) -> list[dict[str, Any]]:
+    """The yarns with the metres that this sock takes of each."""
+    metres = {need.key: need.metres_a_sock for need in plan.yarn}
+    if sock == 2 and swaps(plan.request):
+        metres = {key.translate(EXCHANGE): taken for key, taken in metres.items()}
+    return [
+        {**yarn.model_dump(include={"key", "name", "colour"}), "metres": metres.get(yarn.key, 0.0)}
+        for yarn in plan.request.yarns
+    ]
+
+
+def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
+    """One sock round by round, its notes in one unit. Rounds that are alike share one instruction.
+
+    `main` is the yarn of rounds that name none, and `chart` has the colours of this sock.
+    `heights` has how many rounds longer each one makes the sock: 0 for a cast-on or grafting.
+    """
+    if sock == 2:
+        plan = as_second_sock(plan)
+    rounds = plan.rounds()
+    unique = list(dict.fromkeys(rounds))
+    index = {item: number for number, item in enumerate(unique)}
+    gauge, chart = plan.request.gauge, plan.request.leg.chart
+    main = main_yarn(plan.request, sock)
+    charted = ChartWords(plan, main)
+    rounds_per_10cm = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
+    return {
+        "stitches_per_10cm": gauge.stitches_per_10cm,
+        "rounds_per_10cm": rounds_per_10cm,
+        "total": len(rounds),
+        "needle_mm": plan.request.needles.size_mm,
+        "sections": _sections(plan),
+        "instructions": [_instruction(item, charted, main, unit) for item in unique],
+        "rounds": [index[item] for item in rounds],
+        "meanings": abbreviations(plan),
+        "chart": chart.model_dump(include={"width", "rows"}) if chart else None,
+        "yarns": _yarns(plan, sock),
+        "main": main,
+        "heights": list(heights(plan)),
+    }
+
+
+def _followed(pair: OpenPair, sock: Sock) -> dict[str, Any]:
+    """The script that a sock follows, with the revision it is of and how that may be taken back.
+
+    Its sections have the rounds over 10 cm that were measured on them, if any were.
+    """
+    followed, measured = pair.followed[sock], rounds_measured(pair, sock)
+    changed = new_change(pair, sock)
+    found = script(pair.plan_of(followed), sock, pair.unit)
+    own = ({"rounds_per_10cm": measured[one["key"]]} if one["key"] in measured else {} for one in found["sections"])
+    return found | {
+        "revision": followed.number,
+        "can_undo": followed is pair.undoable,
+        "changed": asdict(changed) if changed else None,
+        "sections": [one | more for one, more in zip(found["sections"], own, strict=True)],
+    }
+
+
+def knit_data(pair: OpenPair) -> dict[str, Any]:
+    """Both socks of a pair: where they are, and the scripts they follow, one when they follow the same."""
+    plan = pair.plan_of(pair.followed[1])
+    scripts = [_followed(pair, 1)]
+    if pair.followed[2] is not pair.followed[1] or swaps(plan.request):
+        scripts.append(_followed(pair, 2))
+    return {
+        "schema": 1,
+        "title": pair.title,
+        "unit": pair.unit,
+        "two_at_a_time": plan.request.needles.two_at_a_time,
+        "asks_for_second_sock": asks_for_second_sock(pair.revisions),
+        "epoch": store().epoch(),
+        "cursor": pair.cursor,
+        "clock": pair.clock,
+        "socks": [
+            {
+                "sock": sock,
+                "script": number,
+                "round": min(pair.done[sock], scripts[number]["total"]),
+                "ends": [end.as_json() for end in pair.ends[sock]],
+            }
+            for sock in SOCKS
+            for number in [min(sock, len(scripts)) - 1]
+        ],
+        "scripts": scripts,
+        "learned": learned_from(pair),
+        **weighed_words(pair),
+        **leaders_words(pair),
+    }

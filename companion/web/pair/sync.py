@@ -1,0 +1,144 @@
+"""The JSON endpoints of the knit page. The logbook arrives here, more than once if the network wants it so."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Collection
+from http import HTTPStatus
+from typing import Annotated, Any
+
+from flask import Blueprint, Response, abort, jsonify, request
+from flask.typing import ResponseReturnValue
+from flask_wtf.csrf import generate_csrf  # type: ignore[import-untyped]
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
+
+from ...pair.logbook import FURTHEST_AHEAD, HIGHEST_CLOCK, Entry, Uuid, ahead_of_all, highest_clock, read_entry
+from ...planning import Fault
+from ...planning.faults import faults_of
+from ...store import LinkTakenError, Pair, Unreadable
+from ...strict_json import UnsoundJSONError, read_json
+from ..links import is_link
+from ..open_pair import find_pair, open_pair, store
+from ..unchanged import unless_unchanged
+from .importing import take_in
+from .knit_data import knit_data
+
+MOST_ENTRIES = 500
+LONGEST_EPOCH = 64
+"""Letters; one that was given out has fewer (ours)."""
+
+HERE_ALREADY = "The server has this pair already, so it was not put back."
+
+bp = Blueprint("sync", __name__)
+
+
+class Delivery(BaseModel):
+    """What a phone sends: entries the server may not have, and where it was left.
+
+    `after` is the number of the last entry that it got from here or that this store said it had kept, `last` its id,
+    and `epoch` the store's at that time; a phone that never got them leaves them out.
+    """
+
+    model_config = ConfigDict(extra="forbid")
+
+    after: Annotated[int, Field(strict=True, ge=0, le=HIGHEST_CLOCK)] = 0
+    entries: Annotated[list[Any], Field(strict=True, max_length=MOST_ENTRIES)] = []
+    epoch: Annotated[str, StringConstraints(strict=True, max_length=LONGEST_EPOCH)] | None = None
+    last: Uuid | None = None
+
+    def goes_on_here(self, pair: Pair) -> bool:
+        """Whether this store holds what the phone was promised that it keeps.
+
+        It does not where an earlier copy of the file was put back, or the pair was deleted and put back.
+        """
+        if self.epoch is not None and self.epoch != store().epoch():
+            return False
+        return self.last is None or store().holds(pair, self.after, self.last)
+
+
+def _delivery() -> Delivery:
+    try:
+        return Delivery.model_validate(read_json(request.get_data()))
+    except UnsoundJSONError as error:
+        abort(400, f"The counts that were sent cannot be read: {error}.")
+    except ValidationError as error:
+        abort(400, "; ".join(map(str, faults_of(error))))
+
+
+def _too_far_ahead(pair: Pair, entries: Collection[Entry]) -> dict[str, Fault]:
+    """What is wrong with the clocks that would take all others along, by the ids of their entries."""
+    if highest_clock(entries) <= FURTHEST_AHEAD:
+        return {}  # and the logbook need not be looked through for it
+    return ahead_of_all(entries, store().highest_clock(pair))
+
+
+@bp.get("/csrf")
+def csrf_token() -> Response:
+    """A token for the next writes of this browser."""
+    return jsonify(token=generate_csrf())
+
+
+@bp.get("/pair/<link>/pair.json")
+@unless_unchanged(token=False)
+def pair_json(link: str) -> Response:
+    """Everything that the knit page needs."""
+    return jsonify(knit_data(open_pair(link)))
+
+
+@bp.post("/pair/<link>/log")
+def log(link: str) -> Response:
+    """Keep what arrives and answer with what others wrote. Sending the same again changes nothing.
+
+    `anew` tells a phone that does not go on from here that it has everything to send again; it is then answered as if
+    it had heard of nothing.
+    """
+    pair = find_pair(link)
+    delivery = _delivery()
+    anew = not delivery.goes_on_here(pair)
+    sound = {}
+    unreadable: list[Unreadable] = []
+    set_aside = []
+    for data in delivery.entries:
+        entry, faults = read_entry(data)
+        if entry:
+            sound[entry.id] = entry
+        else:
+            name = data.get("id") if isinstance(data, dict) else None
+            why = "; ".join(map(str, faults))
+            unreadable.append(Unreadable("entry as sent", why, json.dumps(data)))
+            set_aside.append({"id": name, "why": why})
+    for name, fault in _too_far_ahead(pair, sound.values()).items():
+        unreadable.append(Unreadable("entry as sent", str(fault), json.dumps(sound.pop(name).as_json())))
+        set_aside.append({"id": name, "why": fault.message})
+    if unreadable:
+        store().quarantine(pair, unreadable)
+    if sound:
+        store().add_entries(pair, sound.values())
+    news = store().news(pair, 0 if anew else delivery.after)
+    return jsonify(
+        kept=list(sound),
+        set_aside=set_aside,
+        entries=[entry.as_json() for entry in news.entries.values() if entry.id not in sound],
+        anew=anew,
+        epoch=store().epoch(),
+        cursor=news.cursor,
+        last=news.last,
+        revision=store().newest_revision(pair),
+        round={str(sock): done for sock, done in store().rounds_done(pair).items()},
+    )
+
+
+@bp.post("/pair/<link>/put-back")
+def put_back(link: str) -> ResponseReturnValue:
+    """Take an exported pair under the link that it had; answers 409 where there is one with it."""
+    if not is_link(link):
+        abort(404)
+    if store().find_pair(link):
+        abort(409, HERE_ALREADY)  # without reading what may be long
+    try:
+        faults = take_in(link, request.get_data())
+    except LinkTakenError:
+        abort(409, HERE_ALREADY)
+    if faults:
+        abort(422, " ".join(faults))
+    return jsonify({}), HTTPStatus.CREATED

@@ -1,0 +1,66 @@
+"""What the newest try-on of a sock means for its rest: the ways to go on, and accepting one."""
+
+from __future__ import annotations
+
+from functools import partial
+
+from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask.typing import ResponseReturnValue
+
+from ...pair.tried_on import FitResult
+from ..open_pair import open_pair
+from ..revising import Accepted, accept_or_409
+from .sock_position import position_asked
+
+bp = Blueprint("try_on", __name__)
+
+
+@bp.get("/pair/<link>/fit")
+def options(link: str) -> ResponseReturnValue:
+    """The ways to go on after the newest try-on, for the place in the address (`?sock=1&round=85`)."""
+    pair = open_pair(link)
+    position = position_asked(pair)
+    result = FitResult(pair, position)
+    return render_template(
+        "pair/fit.html",
+        link=link,
+        pair_title=pair.title,
+        unit=pair.unit,
+        place=position.in_words(),
+        sock=position.sock,
+        round=position.done,
+        basis=result.basis,
+        found=result.found,
+    )
+
+
+@bp.post("/pair/<link>/fit")
+def accept(link: str) -> ResponseReturnValue:
+    """Knit on by one of them."""
+    pair = open_pair(link)
+    position = position_asked(pair)
+    result = FitResult(pair, position)
+    accept_or_409(pair, {"basis": result.basis}, partial(_chosen, result), position)
+    return redirect(url_for("pages.knit", link=link), 303)
+
+
+def _chosen(result: FitResult) -> Accepted | None:
+    """The way to go on in the form, whose `choice` names the part of the sock and the option; None to leave it."""
+    where, _, key = request.form.get("choice", "").partition(" ")
+    chosen = [(tried, one) for tried in result.found for one in tried.options]
+    match = next(((tried, one) for tried, one in chosen if (tried.felt.where, one.key) == (where, key)), None)
+    if match is None:
+        abort(422, "Choose one of the ways to go on. Go back to them.")
+    tried, option = match
+    position = result.position
+    if option.plan == position.plan:
+        return None
+    felt = f"{tried.felt.feels} at the {tried.felt.where}"
+    return Accepted(
+        sock=position.sock,
+        done=position.done,
+        title=f"{position.behind()}, {felt}: {option.title}",
+        plan=option.plan,
+        changes=option.changes,
+        option=f"try-on {key}",
+    )

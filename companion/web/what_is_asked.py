@@ -1,0 +1,48 @@
+"""What a plan was asked for, by the names on its page, and what is different in another plan."""
+
+from __future__ import annotations
+
+from ..planning import Plan, PlanRequest
+from ..planning.gauge.observations import per_10cm
+from ..planning.recalculation.changes import Change, changes_between
+from ..planning.units import both_needle_sizes, both_units
+from .forms.constructions import construction_words, flap_words
+
+
+def _entries(request: PlanRequest) -> dict[str, str]:
+    foot, gauge = request.foot, request.gauge
+    measured = {
+        "Ball of the foot": foot.ball_circumference_cm,
+        "Length of your foot": foot.length_cm,
+        "Heel diagonal": foot.heel_diagonal_cm,
+        "Ankle": foot.ankle_circumference_cm,
+        "Round the leg": foot.leg_circumference_cm,
+    }
+    return {
+        **{name: both_units(cm) if cm else "" for name, cm in measured.items()},
+        "Gauge, stitches": per_10cm(gauge.stitches_per_10cm),
+        "Construction": construction_words(request.construction),
+        "Heel flap": flap_words(request.construction),
+        "Ribbing": request.cuff.rib,
+        "Cuff length": both_units(request.cuff.length_cm),
+        "Leg length": both_units(request.leg.length_cm),
+        "Top of the foot": request.foot_pattern,
+        "Yarn": ", ".join(yarn.name for yarn in request.yarns),
+        "Needles": f"{request.needles.arrangement}, {both_needle_sizes(request.needles.size_mm)}",
+    }
+
+
+def changes_asked(before: Plan, after: Plan, sums: tuple[str, str]) -> list[Change]:
+    """What is different, in what was asked for first and then in the counts and sizes.
+
+    `sums` say where the two values of an entry that was asked for come from.
+    """
+    old, new = _entries(before.request), _entries(after.request)
+    asked = [
+        Change(what=name, before=old[name] or "none", after=new[name] or "none", sums=sums)
+        for name in new
+        if old[name] != new[name]
+    ]
+    if before.request.leg.chart != after.request.leg.chart:
+        asked.append(Change(what="Chart", before="as in your plan", after="another, or none", sums=sums))
+    return [*asked, *changes_between(before, after, before.sizes, after.sizes)]

@@ -1,7 +1,0 @@
-/** The leader's page: remembers the design in this browser, and hands its link on. */
-
-import { rememberDesign } from "./designs-here.js";
-import "./hand-on.js";
-
-const [, , link] = location.pathname.split("/");
-rememberDesign({ link, title: document.getElementById("design-title")?.textContent ?? "" });

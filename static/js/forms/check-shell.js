@@ -1,0 +1,56 @@
+/** Fills the gauge check that is kept for times without network with the pair and the place that it is opened for.
+ * Until it is filled in its button is locked: its form does not know yet where to go. */
+
+import { loadData, loadPair, savePairData } from "../pair/db.js";
+import { scriptOf, sectionRound } from "../pair/instructions.js";
+import { fetchPair } from "../pair/sync.js";
+
+/**
+ * Fails where the pair is not in this browser and the server cannot be asked for it.
+ * The address says which sock and place, as in `?sock=1&round=85`. A form that the server made says so itself.
+ * @param {HTMLFormElement} form
+ * @param {string} link
+ */
+export async function fillIn(form, link) {
+  const shell = "shell" in form.dataset;
+  const [known, kept] = await Promise.all([loadData(link), loadPair(link)]);
+  if (!known && !shell) return;
+  // The kept page is shown too where the server is slow, and then the pair may never have been here.
+  const data = known ?? (await fetchPair(link));
+  const { record } = known ? kept : await savePairData(link, data);
+  if (!record) return;
+  const asked = new URLSearchParams(location.search);
+  const sock = (asked.get("sock") ?? String(record.sock)) === "2" ? 2 : 1;
+  const script = scriptOf(data, sock);
+  form.dataset.needle = String(script.needle_mm ?? "");
+  form.dataset.stitches = String(script.stitches_per_10cm ?? "");
+  form.dataset.rounds = String(script.rounds_per_10cm);
+  if (!shell) return;
+  const round = Math.min(Number(asked.get("round") ?? record.round[sock]), script.total);
+  form.action = `/pair/${link}/check`;
+  set(form, "sock", String(sock));
+  set(form, "round", String(round));
+  if (data.unit === "in") takeInches(form);
+  const place = round < script.total ? sectionRound(script, round) : "finished";
+  /** @type {HTMLElement} */ (document.getElementById("check-place")).textContent =
+    `${data.title}: Sock ${sock}, ${place}`;
+  document.querySelector(".back a")?.setAttribute("href", `/pair/${link}/knit`);
+  /** @type {HTMLButtonElement} */ (form.querySelector("button.primary")).disabled = false;
+}
+
+/** The page was made for centimetres. @param {HTMLFormElement} form */
+function takeInches(form) {
+  set(form, "unit", "in");
+  for (const field of /** @type {NodeListOf<HTMLInputElement>} */ (form.querySelectorAll("input[data-in]"))) {
+    field.value = field.dataset.in ?? "";
+  }
+}
+
+/**
+ * @param {HTMLFormElement} form
+ * @param {string} name
+ * @param {string} value
+ */
+function set(form, name, value) {
+  /** @type {HTMLInputElement | RadioNodeList} */ (form.elements.namedItem(name)).value = value;
+}

@@ -1,0 +1,57 @@
+/**
+ * The plan form, and those of a design and of its followers, which have some of its parts: units, folded groups
+ * that say what is in force, kept feet and gauges, and stitch counts as soon as they are known.
+ */
+
+import { followColour } from "./chart/chart-form.js";
+import { followChoices } from "./choices.js";
+import { followErrors } from "../lib/errors.js";
+import { offerFeet } from "./feet-row.js";
+import { offerGauges } from "./gauge-row.js";
+import { followShoeSize } from "./shoe-size.js";
+import { CM } from "../lib/measure.js";
+import { parseNumber } from "../lib/units.js";
+import { chosenUnit, followUnit } from "./unit-switch.js";
+
+const form = /** @type {HTMLFormElement} */ (document.getElementById("plan-form"));
+
+followErrors(form);
+followUnit(form);
+if (document.getElementById("fill-from-shoe")) followShoeSize(form);
+if (document.getElementById("feet")) offerFeet(form);
+if (document.getElementById("gauges")) offerGauges(form);
+if (document.getElementById("chart-editor")) followColour(form);
+for (const show of [showInForce, askForTheCalf]) {
+  form.addEventListener("input", show);
+  form.addEventListener("change", show);
+  show();
+}
+const choices = document.getElementById("choices");
+if (choices) followChoices(form, choices, /** @type {HTMLElement} */ (document.getElementById("choices-said")));
+
+function showInForce() {
+  const typed = new FormData(form);
+  for (const echo of /** @type {NodeListOf<HTMLElement>} */ (form.querySelectorAll("[data-echo]"))) {
+    const chosen = form.querySelector(`[name="${echo.dataset.echo}"]:checked`);
+    const value = chosen?.getAttribute("data-says") ?? String(typed.get(echo.dataset.echo ?? "") ?? "").trim();
+    const { otherwise = "", otherwiseIn = otherwise } = echo.dataset;
+    echo.textContent = value || (chosenUnit(form) === "in" ? otherwiseIn : otherwise);
+    const unit = form.querySelector(`[data-echo-unit="${echo.dataset.echo}"]`);
+    if (unit instanceof HTMLElement) unit.hidden = !value;
+  }
+}
+
+/** The calf is asked for where the leg reaches it, or may by the yarn, and nothing was measured there. */
+function askForTheCalf() {
+  const asks = document.getElementById("up-the-calf");
+  if (!asks) return;
+  const length = parseNumber(typedIn("leg_length")) ?? 0;
+  const byYarn = typedIn("direction") === "toe-up" && typedIn("leg_until") === "half the yarn";
+  const long = byYarn || length * CM[chosenUnit(form)] > Number(asks.dataset.fromCm);
+  asks.hidden = !long || typedIn("leg_circumference") !== "";
+}
+
+/** @param {string} name */
+function typedIn(name) {
+  return String(new FormData(form).get(name) ?? "").trim();
+}

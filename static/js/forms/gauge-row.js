@@ -1,0 +1,104 @@
+/** The row of the knitter's own gauges in the plan form: each fills in what was counted before with its yarn. */
+
+import { dayWords } from "../lib/days.js";
+import { element } from "../lib/dom.js";
+import { forgetGauge, listGauges } from "../pair/gauges.js";
+import { opener } from "../lib/sheet.js";
+import { typeInto } from "./type-into.js";
+import { chosenUnit } from "./unit-switch.js";
+import { convert } from "../lib/units.js";
+
+/** @typedef {import("../pair/gauges.js").Learned} Learned */
+/** @typedef {import("../pair/gauges.js").Found} Found */
+/** @typedef {import("../lib/units.js").Unit} Unit */
+
+/** @param {string} id */
+const part = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+
+/** @param {HTMLFormElement} form */
+export function offerGauges(form) {
+  for (const unit of form.querySelectorAll("[name=unit]")) unit.addEventListener("change", show);
+  show();
+
+  function show() {
+    const gauges = listGauges();
+    part("gauges").hidden = gauges.length === 0;
+    part("gauges-kept").replaceChildren(...gauges.map(itemOf));
+  }
+
+  /** @param {Learned} gauge */
+  function itemOf(gauge) {
+    const name = titleOf(gauge);
+    const fills = opener(`${name}: ${saidOf(gauge, chosenUnit(form))}`, () => fill(gauge));
+    const forgets = opener("Forget", () => forget(gauge));
+    forgets.classList.add("quiet");
+    forgets.setAttribute("aria-label", `Forget ${name}`);
+    return element("li", fills, forgets);
+  }
+
+  /** @param {Learned} gauge */
+  function fill(gauge) {
+    const unit = chosenUnit(form);
+    const typed = {
+      stitches: over(gauge.stitches, unit),
+      rounds: gauge.rounds ? over(gauge.rounds, unit) : "",
+      basis: "measured",
+      needle_mm: String(gauge.needle_mm),
+      yarn_name: gauge.yarn,
+    };
+    for (const [field, value] of Object.entries(typed))
+      if (form.elements.namedItem(field)) typeInto(form, field, value);
+    tell(
+      `Filled in: the gauge${form.elements.namedItem("needle_mm") ? ", the needle and the yarn" : ""} of ${titleOf(gauge)}.`,
+    );
+  }
+
+  /** @param {Learned} gauge */
+  function forget(gauge) {
+    forgetGauge(gauge, true);
+    show();
+    tell(`${titleOf(gauge)} is forgotten. What is typed in stays.`, () => forgetGauge(gauge, false));
+  }
+
+  /**
+   * @param {string} sentence
+   * @param {() => void} [undo]
+   */
+  function tell(sentence, undo) {
+    part("gauges-note").hidden = false;
+    part("gauges-said").textContent = sentence;
+    const back = part("gauges-undo");
+    back.hidden = !undo;
+    back.onclick = () => {
+      undo?.();
+      show();
+      tell("As it was before.");
+    };
+  }
+}
+
+/** @param {Learned} gauge */
+function titleOf({ yarn, needle_mm }) {
+  return `${yarn || "a yarn without a name"} on ${needle_mm} mm`;
+}
+
+/**
+ * "31.2 ± 0.4 stitches and 43 ± 0.9 rounds (3 checks, the newest on Mon 3 Nov 2025)"
+ * @param {Learned} gauge
+ * @param {Unit} unit
+ */
+function saidOf({ stitches, rounds, checks, at }, unit) {
+  const counts = [`${give(stitches, unit)} stitches`, ...(rounds ? [`${give(rounds, unit)} rounds`] : [])];
+  const made = `${checks} check${checks === 1 ? "," : "s, the newest"} on ${dayWords(new Date(at))}`;
+  return `${counts.join(" and ")} (${made})`;
+}
+
+/** @param {Found} found @param {Unit} unit */
+function give({ per_10cm, give_or_take }, unit) {
+  return `${over({ per_10cm, give_or_take }, unit)} ± ${over({ per_10cm: give_or_take, give_or_take }, unit)}`;
+}
+
+/** A number over 10 cm as it is typed: to a tenth, over 4 in on an inch tape. @param {Found} found @param {Unit} unit */
+function over({ per_10cm }, unit) {
+  return convert(String(Math.round(per_10cm * 10) / 10), "gauge", "cm", unit);
+}

@@ -1,0 +1,82 @@
+/** Reading what was counted out of the gauge check form, where the server cannot: by its limits, in its words. */
+
+import { CM } from "../lib/measure.js";
+import { chosenUnit } from "./unit-switch.js";
+import { parseNumber } from "../lib/units.js";
+
+/** @typedef {{count: number, over_cm: number}} Spot */
+/** @typedef {"stitches" | "rounds"} What */
+/** What is wrong, and at which field; at none where nothing was counted. @typedef {{field?: HTMLInputElement, said: string}} Wrong */
+
+const SPOTS = [1, 2, 3];
+/** @type {What[]} */
+const WHAT = ["stitches", "rounds"];
+
+/**
+ * What was counted, or what is wrong with it. The form says in `data-` attributes what is allowed, in which words,
+ * and what is planned, where that is known.
+ * @param {HTMLFormElement} form
+ * @returns {{data: Record<string, Spot[]>, wrong: Wrong[]}}
+ */
+export function spotsIn(form) {
+  const unit = chosenUnit(form);
+  const ruler = Number(field("ruler").value) || 1;
+  /** @type {Record<string, Spot[]>} */
+  const data = {};
+  /** @type {Wrong[]} */
+  const wrong = [];
+  for (const what of WHAT) {
+    const counted = SPOTS.map((number) => field(`${what}_${number}`)).filter(({ value }) => value.trim());
+    const spots = counted.map((input) => ({
+      count: read(input, 1),
+      over_cm: Math.round(1000 * ruler * read(field(input.name.replace("_", "_over_")), CM[unit])) / 1000,
+    }));
+    if (spots.length) data[what] = spots;
+    const said = strays(what, spots) || moreThanKnitted(what, spots);
+    if (said && !wrong.length) wrong.push({ field: counted[0], said });
+  }
+  if (!Object.keys(data).length) wrong.push({ said: form.dataset.nothing ?? "" });
+  return { data, wrong };
+
+  /** @param {string} name */
+  function field(name) {
+    return /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+  }
+
+  /** @param {HTMLInputElement} input @param {number} size of what it counts in */
+  function read(input, size) {
+    const { least, most, allowedCm, allowedIn } = input.dataset;
+    const value = (parseNumber(input.value.trim()) ?? NaN) * size;
+    if (Number.isNaN(value)) wrong.push({ field: input, said: form.dataset.noNumber ?? "" });
+    else if (!(value >= Number(least) && value <= Number(most))) {
+      wrong.push({ field: input, said: (unit === "in" ? allowedIn : allowedCm) ?? "" });
+    }
+    return value;
+  }
+
+  /** Whether there cannot be so many rounds yet, and why. @param {What} what @param {Spot[]} spots */
+  function moreThanKnitted(what, spots) {
+    const done = field("round").value;
+    const most = Math.max(...spots.map(({ count }) => count));
+    if (what === "stitches" || !(most > Number(done))) return "";
+    return `${most}: ${form.dataset.moreThanKnitted?.replace("{done}", done)}`;
+  }
+
+  /** Whether no fabric can be like that, and why. @param {What} what @param {Spot[]} spots */
+  function strays(what, spots) {
+    const planned = Number(form.dataset[what]);
+    const found = (10 * sum(spots.map(({ count }) => count))) / sum(spots.map(({ over_cm }) => over_cm));
+    if (!planned || !(Math.abs(found / planned - 1) > Number(form.dataset.farthest))) return "";
+    return `${per10cm(found, unit)}: ${form.dataset.strays?.replace("{planned}", per10cm(planned, unit))}`;
+  }
+}
+
+/** @param {number[]} values */
+function sum(values) {
+  return values.reduce((total, value) => total + value, 0);
+}
+
+/** As the server writes it, for the tape in hand. @param {number} value @param {string} unit */
+function per10cm(value, unit) {
+  return unit === "in" ? `${(value * 0.4 * CM.in).toFixed(1)} over 4 in` : `${value.toFixed(1)} over 10 cm`;
+}

@@ -1,0 +1,25 @@
+/** The answer to a remark that was written down: what was kept, what it means, and the way to take it back. */
+
+import { withdrawRemark } from "../../pair/remarks.js";
+import { element } from "../../lib/dom.js";
+import { opener, openSheet } from "../../lib/sheet.js";
+
+/**
+ * @param {string} title
+ * @param {string} words
+ * @param {{link: string, id: string}} entry
+ * @param {() => void} undone after it was taken back
+ * @param {HTMLElement} [means] where to see what it means
+ */
+export function keptSheet(title, words, { link, id }, undone, means) {
+  const said = element("p", words);
+  said.setAttribute("role", "status");
+  const back = opener("Take it back", async () => {
+    await withdrawRemark(link, id);
+    undone();
+    said.textContent = "Taken back. Nothing was kept.";
+    back.remove();
+    means?.remove();
+  });
+  openSheet(title, [said, element("p", ...(means ? [means, " "] : []), back)]);
+}

@@ -1,0 +1,39 @@
+/** A pair whose file is longer than the server takes at once: its plans go first, its logbook follows like any counts. */
+
+import { fresh, transact } from "../pair/db.js";
+import { endsOf, order } from "../pair/logbook.js";
+
+/** @typedef {import("../pair/logbook.js").Entry} Entry */
+/** @typedef {{title: string, log: Entry[]}} PairFile */
+
+const form = /** @type {HTMLFormElement} */ (document.getElementById("import"));
+
+form.addEventListener("submit", async (event) => {
+  const chosen = new FormData(form).get("pair");
+  if (!(chosen instanceof File) || chosen.size <= Number(form.dataset.mostBytes)) return;
+  event.preventDefault();
+  try {
+    await bring(JSON.parse(await chosen.text()));
+  } catch {
+    form.submit(); // the server says what is wrong
+  }
+});
+
+/** @param {PairFile} pair */
+async function bring(pair) {
+  const plans = new Blob([JSON.stringify({ ...pair, log: [] })], { type: "application/json" });
+  const body = new FormData(form);
+  body.set("pair", plans);
+  const log = [...pair.log].sort(order);
+  const record = { ...fresh(""), title: pair.title, ends: { 1: endsOf(log, 1), 2: endsOf(log, 2) } };
+  record.round = { 1: record.ends[1].at(-1)?.round ?? 0, 2: record.ends[2].at(-1)?.round ?? 0 };
+  record.clock = log.at(-1)?.clock ?? 0;
+  const response = await fetch(form.action, { method: "POST", body });
+  const link = response.url.match(/\/pair\/([\w-]{22})(?:\?|$)/)?.[1];
+  if (!link) throw new Error(`the server answered ${response.status}`);
+  await transact("readwrite", async ({ pairs, log: kept }) => {
+    pairs.put({ ...record, link });
+    log.forEach((entry) => kept.put({ ...entry, link, sent: 0 }));
+  });
+  location.assign(response.url);
+}

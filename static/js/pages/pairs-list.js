@@ -1,0 +1,66 @@
+/** The pairs of this browser on the first page: the one on the needles, the others, and those that are finished. */
+
+import { loadData } from "../pair/db.js";
+import { forgetPair, keepBack, listPairs, restorePair } from "../pair/pairs-here.js";
+import { cardOf, isFinished, lastKnitted, nameOf } from "./pair-card.js";
+
+/** @typedef {import("../pair/pairs-here.js").ListedPair} Pair */
+
+/** @param {string} id */
+const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+const pattern = /** @type {HTMLTemplateElement} */ (byId("pair-card"));
+const undo = byId("forgotten");
+
+show();
+// Coming back from the knitting, a browser may show this page as it was left.
+window.addEventListener("pageshow", ({ persisted }) => persisted && show());
+
+// Counts that waited here have been sent, or a pair that was never knitted here is known now.
+for (const news of ["sent", "fetched"]) document.addEventListener(news, show);
+
+async function show() {
+  /** @type {Pair[]} */
+  const pairs = await listPairs().catch(() => []);
+  const ongoing = pairs.filter((pair) => !isFinished(pair)).sort(latest);
+  const finished = pairs.filter(isFinished);
+  const cards = await Promise.all([...ongoing, ...finished].map((pair) => card(pair, pairs)));
+  byId("pairs").replaceChildren(...cards.slice(0, ongoing.length));
+  byId("finished-pairs").replaceChildren(...cards.slice(ongoing.length));
+  byId("pairs").hidden = !ongoing.length;
+  byId("finished").hidden = !finished.length;
+  byId("finished-count").textContent = String(finished.length);
+  byId("no-pairs").hidden = pairs.length > 0;
+  keepBack(pairs.length > 0);
+  document.documentElement.classList.toggle("back", pairs.length > 0);
+  document.documentElement.classList.add("listed");
+}
+
+/** The one knitted last comes first; then those that are not begun, the one opened last first. @param {Pair} one @param {Pair} other */
+function latest(one, other) {
+  const [a, b] = [one, other].map((pair) => lastKnitted(pair) || ` ${pair.opened}`);
+  return a < b ? 1 : -1;
+}
+
+/** @param {Pair} pair @param {Pair[]} pairs */
+async function card(pair, pairs) {
+  const data = await loadData(pair.link).catch(() => undefined);
+  const namesake = pairs.filter((other) => nameOf(other) === nameOf(pair)).length > 1;
+  return cardOf(pattern, pair, data, { namesake, forget: () => forget(pair) });
+}
+
+/** @param {Pair} pair */
+async function forget(pair) {
+  const forgotten = await forgetPair(pair.link);
+  await show();
+  undo.hidden = false;
+  /** @type {HTMLElement} */ (undo.querySelector("span")).textContent =
+    `${nameOf(pair)} is no longer listed here. Its link still opens it.`;
+  const back = /** @type {HTMLButtonElement} */ (undo.querySelector("button"));
+  back.focus();
+  back.onclick = async () => {
+    await restorePair(forgotten);
+    undo.hidden = true;
+    await show();
+    /** @type {HTMLElement | null} */ (document.querySelector(".pairs a"))?.focus();
+  };
+}

@@ -1,0 +1,44 @@
+/** The page about the yarn that is left: weighs, and is drawn again when the server has what was kept here. */
+
+import { sendAll } from "../pair/background-sync.js";
+import { loadPair } from "../pair/db.js";
+import { weighingSheet } from "../knit/sheets/weighing-sheet.js";
+
+const [, , link] = location.pathname.split("/");
+
+/** @param {string} id */
+const part = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
+
+document.addEventListener("sent", drawAgain);
+if (await begin()) drawAgain();
+
+/** Fill in what only this browser knows; answers whether the server knew more already when the page was drawn. */
+async function begin() {
+  // Private windows of some browsers have no database: the page then only shows.
+  const found = await loadPair(link).catch(() => null);
+  if (!found?.record) return false;
+  part("weigh").hidden = false;
+  part("weigh").addEventListener("click", () => weighingSheet(link, send));
+  if (found.unsent.length) tellWaiting();
+  return found.record.after > Number(part("yarn-page").dataset.cursor);
+}
+
+function tellWaiting() {
+  part("yarn-news").textContent =
+    "What was counted and weighed since is kept on this device, and goes into this when it is sent.";
+}
+
+async function send() {
+  tellWaiting();
+  await sendAll();
+}
+
+/** A page that was kept here may be older than what the server knows by now. */
+async function drawAgain() {
+  const response = await fetch(location.href, { cache: "no-cache" }).catch(() => null);
+  const drawn =
+    response?.ok && new DOMParser().parseFromString(await response.text(), "text/html").querySelector("main");
+  if (!drawn) return;
+  document.querySelector("main")?.replaceWith(drawn);
+  await begin();
+}

@@ -1,0 +1,19 @@
+/** What the logbook says of the knitting so far, calculated by a worker. */
+
+import { scriptOf, stitchesOf } from "./instructions.js";
+
+/** @typedef {import("./pace.js").Past} Past */
+
+/**
+ * @param {import("../knit/deferred.js").Page} page
+ * @returns {Promise<Past>}
+ */
+export function askPast({ link, data }) {
+  const stitches = { 1: stitchesOf(scriptOf(data(), 1)), 2: stitchesOf(scriptOf(data(), 2)) };
+  const worker = new Worker(new URL("./past-worker.js", import.meta.url), { type: "module" });
+  return new Promise((resolve, reject) => {
+    worker.onmessage = (/** @type {MessageEvent<Past>} */ event) => resolve(event.data);
+    worker.onerror = reject;
+    worker.postMessage({ link, stitches, now: Date.now() });
+  }).finally(() => worker.terminate());
+}

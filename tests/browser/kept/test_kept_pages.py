@@ -1,0 +1,258 @@
+"""What opens without a network: the plan, the written pattern and all pairs; also after the app was updated."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import time
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, Playwright, expect
+
+from companion.resources import STATIC
+
+from ..chromium import engine, phone
+from ..conftest import NewPhone
+from ..knitting import RETRY, Knitting
+from ..server import Server
+
+KEPT = """async (path) => {
+    const kept = async (name) => Boolean(await (await caches.open(name)).match(path));
+    const names = await caches.keys();
+    const found = await Promise.all(names.map(kept));
+    return names.filter((_, index) => found[index]);
+}"""
+TEXT = "(path) => caches.match(path, { ignoreVary: true }).then((page) => page.text())"
+HAS_DATA = """(link) => new Promise((resolve) => {
+    const opening = indexedDB.open("tapeline");
+    opening.onsuccess = () => {
+        const reading = opening.result.transaction("data").objectStore("data").count(link);
+        reading.onsuccess = () => {
+            opening.result.close();
+            resolve(reading.result > 0);
+        };
+    };
+})"""
+
+
+def until(page: Page, condition: str, argument: object = None) -> Any:
+    """Ask the page until the answer is something; that answer."""
+    end = time.monotonic() + RETRY / 1000
+    while not (found := page.evaluate(condition, argument)):
+        assert time.monotonic() < end, condition
+        page.wait_for_timeout(50)
+    return found
+
+
+def plan_is_kept(page: Page, link: str) -> list[str]:
+    """Wait until the worker has the pair's plan page; the caches that it lies in."""
+    found: list[str] = until(page, f"(path) => ({KEPT})(path).then((names) => names.length && names)", f"/pair/{link}")
+    return found
+
+
+def plan_is_whole(page: Page, link: str) -> None:
+    """The plan page stands there with its styles and its scripts, which show the button to copy the link."""
+    page.goto(f"/pair/{link}")
+    expect(page.get_by_role("heading", name="Counts and sizes")).to_be_visible()
+    expect(page.locator("[data-copy]")).not_to_have_attribute("hidden", "")
+    assert page.evaluate("document.styleSheets.length") >= 3
+    assert len(set(re.findall(r"/static/(\w+)/", page.content()))) == 1
+
+
+def test_the_plan_opens_without_network_after_one_visit_to_the_knit_page(knitting: Knitting) -> None:
+    page = knitting.page
+    plan_is_kept(page, knitting.link)
+    page.context.set_offline(True)
+    knitting.count(4)
+    plan_is_whole(page, knitting.link)
+    expect(page.get_by_text("Sock 1: 4 of")).to_be_visible()
+    page.reload()
+    plan_is_whole(page, knitting.link)
+    page.goto(f"/pair/{knitting.link}?unit=in")
+    expect(page.get_by_role("heading", name="Counts and sizes")).to_be_visible()
+
+
+def test_the_written_pattern_opens_without_network_after_one_visit_to_the_knit_page(knitting: Knitting) -> None:
+    page, path = knitting.page, f"/pair/{knitting.link}/pattern"
+    until(page, f"(path) => ({KEPT})(path).then((names) => names.length)", path)
+    page.context.set_offline(True)
+    page.goto(f"/pair/{knitting.link}")
+    page.get_by_role("link", name="Written pattern").tap()
+    expect(page).to_have_url(re.compile(path))
+    expect(page.get_by_role("heading", name="What you need")).to_be_visible()
+    assert page.evaluate("document.styleSheets.length") >= 3
+
+
+def test_a_change_is_in_the_plan_that_is_kept(knitting: Knitting) -> None:
+    page, path = knitting.page, f"/pair/{knitting.link}"
+    plan_is_kept(page, knitting.link)
+    total = knitting.total()
+    page.goto(f"{path}/yarn")
+    page.get_by_text("How long the leg may become").tap()
+    leg = page.get_by_label("Rounds of the leg")
+    leg.fill(str(int(leg.input_value()) + 7))
+    page.get_by_role("button", name="Make the leg this long").tap()
+    expect(knitting.progress).to_have_text(f"0 of {total + 7}")
+    until(page, f"([path, word]) => ({TEXT})(path).then((text) => text.includes(word))", [path, "Changed since"])
+    page.context.set_offline(True)
+    page.goto(path)
+    expect(page.get_by_text(f"Sock 1: 0 of {total + 7} rounds")).to_be_visible()
+
+
+def test_a_pair_that_was_only_looked_at_can_be_knitted_without_network(page: Page, link: str) -> None:
+    page.goto(f"/pair/{link}")
+    until(page, HAS_DATA, link)
+    plan_is_kept(page, link)
+    page.context.set_offline(True)
+    plan_is_whole(page, link)
+    Knitting(page, link).open().count(1)
+
+
+def test_the_first_page_sends_the_counts_of_every_pair(new_phone: NewPhone, own_server: Server) -> None:
+    context = new_phone(own_server)
+    links = [own_server.add_pair() for _ in range(3)]
+    for link in links:
+        knitting = Knitting(context.new_page(), link).open()
+        knitting.works_without_network()
+        knitting.page.close()
+    context.set_offline(True)
+    for link in links:
+        knitting = Knitting(context.new_page(), link).open()
+        knitting.count(2)
+        knitting.page.close()
+    page = context.new_page()
+    page.goto("/")
+    expect(page.get_by_text("2 only on this device, not yet sent")).to_have_count(3)
+    context.set_offline(False)
+    expect(page.get_by_text("only on this device")).to_have_count(0, timeout=RETRY)
+    assert [own_server.counted(link) for link in links] == [[1, 2]] * 3
+
+
+def test_any_page_sends_what_waits(new_phone: NewPhone, own_server: Server) -> None:
+    context = new_phone(own_server)
+    link = own_server.add_pair()
+    knitting = Knitting(context.new_page(), link).open()
+    knitting.works_without_network()
+    context.set_offline(True)
+    knitting.count(3)
+    knitting.page.close()
+    context.set_offline(False)
+    page = context.new_page()
+    with page.expect_response("**/log"):
+        page.goto("/plan")
+    assert own_server.counted(link) == [1, 2, 3]
+
+
+def updated(server: Server, folder: Path) -> None:
+    """Start the server again as another version: one more line in a file that every page has."""
+    static = folder / "static"
+    shutil.copytree(STATIC, static)
+    with (static / "css/lib/base.css").open("a") as style:
+        style.write("/* newer */")
+    server.kill()
+    server.static = static
+    server.start()
+
+
+def test_an_update_leaves_an_open_page_alone_and_opens_everything_afterwards(
+    new_phone: NewPhone, own_server: Server, tmp_path: Path
+) -> None:
+    context: BrowserContext = new_phone(own_server)
+    link = own_server.add_pair()
+    running = Knitting(context.new_page(), link).open()
+    [first] = plan_is_kept(running.page, link)
+    updated(own_server, tmp_path)
+    page = context.new_page()
+    page.goto("/")
+    until(page, "caches.keys().then((names) => names.length === 2)")
+    until(page, "navigator.serviceWorker.getRegistration().then(({ installing }) => !installing)")
+    page.reload()
+    until(page, "navigator.serviceWorker.getRegistration().then(({ waiting }) => !waiting)")
+    assert len(plan_is_kept(page, link)) == 2
+
+    running.count(2)
+    running.page.get_by_role("button", name="Note", exact=True).tap()
+    running.page.get_by_role("button", name="Cancel").tap()
+    running.everything_is_sent()
+    context.set_offline(True)
+    running.count(1)
+    plan_is_whole(page, link)
+    assert first.removeprefix("tapeline-") not in page.content()
+    running.page.reload()
+    running.is_at(3)
+    assert first.removeprefix("tapeline-") not in running.page.content()
+    assert own_server.counted(link) == [1, 2]
+
+
+def test_everything_comes_back_by_the_same_link_after_eviction(knitting: Knitting) -> None:
+    """A browser that clears a page away clears all of it at once (Storage Standard, bucket eviction)."""
+    knitting.count(5)
+    knitting.everything_is_sent()
+    devtools = knitting.page.context.new_cdp_session(knitting.page)
+    origin = knitting.page.evaluate("location.origin")
+    knitting.page.goto("about:blank")
+    devtools.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
+    knitting.open()
+    knitting.is_at(5)
+    knitting.everything_is_sent()
+    knitting.page.locator("#undo").tap()
+    knitting.is_at(4)
+
+
+def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, own_server: Server) -> None:
+    """Names under .test are nobody's (RFC 6761), and not trusted as 127.0.0.1 is (W3C Secure Contexts)."""
+    browser = engine(playwright, "--host-resolver-rules=MAP socks.test 127.0.0.1")
+    with browser.new_context(base_url=own_server.address.replace("127.0.0.1", "socks.test"), **phone()) as context:
+        link = own_server.add_pair()
+        knitting = Knitting(context.new_page(), link).open()
+        line = knitting.page.locator("#plain-http")
+        expect(line).to_contain_text("only while it stays open")
+        expect(line).to_contain_text("https")
+        knitting.count(2)
+        knitting.everything_is_sent()
+        kept, below = knitting.page.locator("#kept").bounding_box(), line.bounding_box()
+        assert kept
+        assert below
+        assert kept["y"] + kept["height"] <= below["y"], "a line of its own"
+    browser.close()
+    assert own_server.counted(link) == [1, 2]
+
+
+@pytest.mark.parametrize("path", ["knit", "check?sock=1&round=0"])
+def test_with_a_network_pages_come_from_the_server_though_they_are_kept(knitting: Knitting, path: str) -> None:
+    """Only the server's page names the pair; the one that is kept here is the same for all pairs."""
+    knitting.works_without_network()
+    knitting.page.reload()
+    with knitting.page.expect_response(lambda answer: answer.request.is_navigation_request()) as asked:
+        knitting.page.goto(f"/pair/{knitting.link}/{path}")
+    assert asked.value.from_service_worker
+    assert knitting.link in asked.value.text()
+
+
+def test_yarn_and_logbook_open_without_network_also_where_nobody_looked_at_them(knitting: Knitting) -> None:
+    page, path = knitting.page, f"/pair/{knitting.link}"
+    knitting.count(2)
+    knitting.everything_is_sent()
+    until(page, f"(path) => ({KEPT})(path).then((names) => names.length)", f"{path}/logbook")
+    page.context.set_offline(True)
+    page.goto(f"{path}/yarn")
+    expect(page.get_by_role("link", name="Knit on")).to_be_visible()
+    page.goto(f"{path}/logbook")
+    expect(page.get_by_role("heading", name=re.compile(": logbook$"))).to_be_visible()
+    with page.expect_download() as saved:
+        page.get_by_role("link", name="Export the pair").tap()
+    assert saved.value.suggested_filename.endswith(".tapeline.json")
+
+
+def test_the_logbook_that_was_looked_at_last_is_the_one_kept(knitting: Knitting) -> None:
+    page, path = knitting.page, f"/pair/{knitting.link}"
+    until(page, f"(path) => ({KEPT})(path).then((names) => names.length)", f"{path}/logbook")
+    knitting.count(3)
+    knitting.everything_is_sent()
+    page.goto(f"{path}/logbook?zone=Asia/Kolkata")
+    until(page, f"([path, word]) => ({TEXT})(path).then((text) => text.includes(word))", [f"{path}/logbook", "Kolkata"])
+    page.context.set_offline(True)
+    page.goto(f"{path}/logbook")
+    expect(page.get_by_text("Sock 1: 3 rounds done.")).to_be_visible()

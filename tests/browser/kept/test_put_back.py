@@ -1,0 +1,268 @@
+"""A server that lost what it was told: phones send it again, and a pair that it does not know is put back by a tap."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from companion.cli.data_folder import FILE_NAME
+
+from ...storing import copied, damaged
+from ..conftest import NewPhone
+from ..knitting import ALL_SENT, RETRY, Knitting
+from ..server import Server
+from .test_killed_apart import KEPT
+
+NAMES = KEPT.replace('get("device")', "getAllKeys()").replace(
+    "resolve([device.result, entries.result])", "resolve(device.result)"
+)
+"""What lies beside the pairs, by its names."""
+
+HERE = "Kept on this device."
+UNKNOWN = "The server does not know this pair any more"
+
+
+class Copy:
+    """A copy of the server's file, to be put back later."""
+
+    def __init__(self, server: Server, to: Path) -> None:
+        self._server = server
+        self._copy = to
+        self._file = server.folder / FILE_NAME
+        copied(self._file, to)
+
+    def put_back(self, *, new_epoch: bool) -> None:
+        """Put it in place of the server's file; with a `new_epoch`, as when the program restores it."""
+        self._server.kill()
+        for file in self._file.parent.glob(f"{FILE_NAME}*"):
+            file.unlink()
+        copied(self._copy, self._file)
+        if new_epoch:
+            damaged(self._file, "DELETE FROM meta WHERE name = 'epoch'")
+        self._server.start()
+
+
+@pytest.fixture
+def open_pair(request: pytest.FixtureRequest, new_phone: NewPhone, own_server: Server) -> Callable[[], Knitting]:
+    """Opens the same pair on one phone after another. They keep its pages, unless they are without workers."""
+    link = own_server.add_pair()
+
+    def on_new_phone() -> Knitting:
+        phone = Knitting(new_phone(own_server).new_page(), link).open()
+        if "without_worker" not in request.fixturenames:
+            phone.works_without_network()
+        phone.everything_is_sent()
+        return phone
+
+    return on_new_phone
+
+
+@pytest.fixture
+def one(open_pair: Callable[[], Knitting]) -> Knitting:
+    """A pair on a phone."""
+    return open_pair()
+
+
+@pytest.fixture
+def two(one: Knitting, open_pair: Callable[[], Knitting]) -> list[Knitting]:
+    """The same pair on two phones."""
+    return [one, open_pair()]
+
+
+def entries_on(knitting: Knitting) -> list[str]:
+    """The ids of a phone's entries, all of which it holds to be sent."""
+    _, entries = knitting.page.evaluate(KEPT)
+    assert {entry["sent"] for entry in entries} <= {1}
+    return sorted(entry["id"] for entry in entries)
+
+
+def has(knitting: Knitting, entries: int) -> None:
+    """Wait until the phone has that many entries and holds them all to be sent."""
+    sent = f"([, entries]) => entries.length === {entries} && entries.every(({{ sent }}) => sent === 1)"
+    knitting.page.wait_for_function(f"async () => ({sent})(await ({KEPT})())")
+
+
+def keeps_the_plans(page: Page) -> None:
+    """Wait until every plan of the pair is kept on the phone."""
+    page.wait_for_function(f"async () => (await ({NAMES})()).some((name) => name[0] === 'plans')")
+
+
+@pytest.mark.usefixtures("without_worker")
+@pytest.mark.parametrize("new_epoch", [True, False], ids=["by the program", "as a plain copy"])
+def test_two_phones_send_again_what_the_earlier_file_lacks(
+    two: list[Knitting], own_server: Server, tmp_path: Path, *, new_epoch: bool
+) -> None:
+    one, other = two
+    one.count(2)
+    one.everything_is_sent()
+    copy = Copy(own_server, tmp_path / "copy")
+    one.count(3)
+    one.everything_is_sent()
+    other.open()
+    other.is_at(5)
+    other.count(2)
+    other.everything_is_sent()
+    assert own_server.counted(one.link) == [1, 2, 3, 4, 5, 6, 7]
+    copy.put_back(new_epoch=new_epoch)
+    assert own_server.counted(one.link) == [1, 2]
+
+    for phone, entries in ((one, 5), (other, 7), (one, 7)):
+        phone.open()
+        has(phone, entries)
+    assert own_server.counted(one.link) == [1, 2, 3, 4, 5, 6, 7]
+    one.is_at(7)
+    one.count()
+    one.everything_is_sent()
+    other.open()
+    other.is_at(8)
+    has(other, 8)
+    on_server = sorted(entry.id for entry in own_server.entries(one.link))
+    assert entries_on(one) == entries_on(other) == on_server
+    for phone in two:
+        expect(phone.page.get_by_role("alert")).to_have_count(0)
+
+
+@pytest.mark.usefixtures("without_worker")
+def test_an_open_page_sends_again_with_its_next_count(one: Knitting, own_server: Server, tmp_path: Path) -> None:
+    copy = Copy(own_server, tmp_path / "copy")
+    one.count(3)
+    one.everything_is_sent()
+    copy.put_back(new_epoch=True)
+    one.count()
+    expect(one.page.locator("#kept p").first).to_have_text(ALL_SENT, timeout=RETRY)
+    assert own_server.counted(one.link) == [1, 2, 3, 4]
+
+
+@pytest.mark.usefixtures("without_worker")
+def test_a_plan_that_the_earlier_file_does_not_know_is_reported(
+    one: Knitting, own_server: Server, tmp_path: Path
+) -> None:
+    copy = Copy(own_server, tmp_path / "copy")
+    with own_server.store() as store:
+        pair = store.find_pair(one.link)
+        assert pair
+        [first] = store.revisions(pair)
+        store.add_revision(pair, first, "{}", "rest")
+    one.count()
+    expect(one.page.locator("#kept")).to_contain_text("The rest of the plan has changed.")
+    copy.put_back(new_epoch=True)
+    one.count()
+    expect(one.page.locator("#kept")).to_contain_text("The server has an earlier plan again.", timeout=RETRY)
+    has(one, 2)  # what the answer to the first message brings up is sent again with a second
+    assert own_server.counted(one.link) == [1, 2]
+
+
+def forgets(server: Server) -> None:
+    """Have the server know nothing of any pair any more."""
+    server.kill()
+    for file in server.folder.glob(f"{FILE_NAME}*"):
+        file.unlink()
+    server.start()
+
+
+def test_a_pair_that_the_server_lost_counts_on_and_is_put_back_by_a_tap(
+    two: list[Knitting], own_server: Server
+) -> None:
+    one, other = two
+    one.count(3)
+    one.everything_is_sent()
+    other.open()
+    other.is_at(3)
+    other.count()
+    other.everything_is_sent()
+    keeps_the_plans(one.page)
+    forgets(own_server)
+
+    one.open()
+    one.is_at(3)
+    page = one.page
+    expect(page.locator("#kept")).to_have_text(HERE)
+    one.count(2)
+    expect(page.locator("#kept")).to_have_text(HERE)
+    expect(page.locator("#put-back")).to_contain_text(UNKNOWN)
+    with own_server.store() as store:
+        assert store.find_pair(one.link) is None, "nothing is put back without a tap"
+    page.get_by_role("button", name="Put it back").tap()
+    one.everything_is_sent()
+    expect(page.locator("#put-back")).to_have_count(0)
+    assert own_server.counted(one.link) == [1, 2, 3, 4, 5]
+
+    for phone in (other, one):
+        phone.open()
+        has(phone, 6)
+        expect(phone.page.locator("#put-back")).to_have_count(0)
+    assert sorted(own_server.counted(one.link)) == [1, 2, 3, 4, 4, 5]
+    on_server = sorted(entry.id for entry in own_server.entries(one.link))
+    assert entries_on(one) == entries_on(other) == on_server
+
+
+def test_a_pair_that_another_phone_put_back_first_is_joined(two: list[Knitting], own_server: Server) -> None:
+    one, other = two
+    other.count(2)
+    other.everything_is_sent()
+    for phone in two:
+        keeps_the_plans(phone.page)
+    forgets(own_server)
+    for phone in two:
+        phone.open()
+        expect(phone.page.locator("#put-back")).to_have_count(1)
+    for phone in two:
+        phone.page.get_by_role("button", name="Put it back").tap()
+        phone.everything_is_sent()
+        expect(phone.page.locator("#put-back")).to_have_count(0)
+    assert own_server.counted(one.link) == [1, 2]
+
+
+def test_a_pair_of_which_the_plan_was_never_kept_says_so(one: Knitting, own_server: Server) -> None:
+    one.page.context.route(re.compile("/export$"), lambda route: route.abort())
+    link = own_server.add_pair()
+    knitting = Knitting(one.page, link).open()
+    knitting.count()
+    knitting.everything_is_sent()
+    forgets(own_server)
+    knitting.open()
+    knitting.page.get_by_role("button", name="Put it back").tap()
+    expect(knitting.page.locator("#put-back")).to_contain_text("was never kept here as a whole")
+    knitting.count()
+
+
+@pytest.mark.usefixtures("without_worker")
+def test_without_a_worker_a_lost_pair_opens_too(one: Knitting, own_server: Server) -> None:
+    one.count(2)
+    one.everything_is_sent()
+    forgets(own_server)
+    one.open()
+    one.is_at(2)
+    expect(one.page.locator("#put-back")).to_contain_text(UNKNOWN)
+
+
+def test_a_pair_is_exported_without_network_with_what_was_counted_since(
+    one: Knitting, own_server: Server, new_phone: NewPhone, tmp_path: Path
+) -> None:
+    page = one.page
+    keeps_the_plans(page)
+    page.context.set_offline(True)
+    one.count(3)
+    one.open_menu()
+    with page.expect_download() as download:
+        page.get_by_role("link", name="Export the pair").tap()
+    assert download.value.suggested_filename == "ismene-high-instep.tapeline.json"
+    download.value.save_as(tmp_path / "pair.json")
+    assert len(json.loads((tmp_path / "pair.json").read_text())["log"]) == 3
+    page.goto("/")
+    page.get_by_label("More: Ismene").tap()
+    with page.expect_download() as again:
+        page.get_by_role("link", name="Export: Ismene").tap()
+    assert again.value.path().read_bytes() == (tmp_path / "pair.json").read_bytes()
+
+    stranger = new_phone(own_server).new_page()
+    stranger.goto("/")
+    stranger.get_by_text("Import a pair from a file").tap()
+    stranger.get_by_label("A file that was exported").set_input_files(tmp_path / "pair.json")
+    stranger.get_by_role("button", name="Import").tap()
+    expect(stranger.get_by_text("Sock 1: 3 of")).to_be_visible()

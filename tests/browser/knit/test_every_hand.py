@@ -1,0 +1,307 @@
+"""The states of the knit page by keyboard, and as speech and the accessibility tree have them.
+
+What is asked for is from WCAG 2.2 (W3C): 1.3.5 purpose of fields, 1.4.3 and 1.4.11 contrast, 1.4.4 and 1.4.10 larger
+text, 2.4.3 and 2.4.11 focus, 2.4.6 names, 4.1.2 states and 4.1.3 messages.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from ...conftest import NOON
+from ..conftest import NewPhone
+from ..given import change_data, steps
+from ..knitting import RETRY, Knitting
+from ..modules import Modules
+from ..server import Server
+from ..tour import TOUR
+from .test_gauge_check import accept, check
+from .test_thumb import TAP
+
+without_worker = pytest.mark.usefixtures("without_worker")
+
+COVERED = """() => {
+    const { left, top, width, height } = document.activeElement.getBoundingClientRect();
+    const there = document.elementFromPoint(left + width / 2, top + Math.min(height, 24) / 2);
+    return !(there && (document.activeElement.contains(there) || there.contains(document.activeElement)));
+}"""
+"""Whether something lies over what has the focus."""
+
+
+def has_focus(page: Page, name: str) -> None:
+    expect(page.locator(f"#{name}")).to_be_focused()
+
+
+def press_on(page: Page, what: Locator, key: str = "Enter") -> None:
+    """Press a key on something as a keyboard reaches it, without a pointer."""
+    what.focus()
+    page.keyboard.press(key)
+
+
+@pytest.fixture
+def complete(knitting: Knitting) -> Knitting:
+    knitting.is_complete()
+    return knitting
+
+
+@without_worker
+def test_a_closed_sheet_gives_the_keys_back_and_what_was_kept_is_said(complete: Knitting) -> None:
+    page = complete.page
+    for name in ("note-it", "try-on", "measure"):
+        press_on(page, page.locator(f"#{name}"))
+        expect(page.get_by_role("dialog")).to_be_visible()
+        page.keyboard.press("Escape")
+        expect(page.get_by_role("dialog")).to_have_count(0)
+        has_focus(page, "done")
+    press_on(page, page.locator("#note-it"))
+    page.get_by_label("Note", exact=True).fill("One stitch dropped.")
+    press_on(page, page.get_by_role("button", name="Keep it"))
+    has_focus(page, "done")
+    expect(page.locator("#told")).to_contain_text("Note kept.")
+    complete.press(" ")
+    complete.is_at(1)
+
+
+@without_worker
+def test_back_to_my_round_gives_the_keys_back(complete: Knitting) -> None:
+    page = complete.page
+    press_on(page, page.get_by_role("slider"), "ArrowRight")
+    page.keyboard.press("Tab")
+    expect(page.get_by_role("button", name="Back to my round")).to_be_focused()
+    page.keyboard.press("Enter")
+    has_focus(page, "done")
+
+
+@without_worker
+def test_an_answered_question_gives_the_keys_back(page: Page, link: str) -> None:
+    TOUR["knit counted apart"](page, link)
+    press_on(page, page.get_by_role("alert").get_by_role("button").first)
+    expect(page.get_by_role("alert")).to_have_count(0)
+    has_focus(page, "done")
+
+
+@without_worker
+def test_a_panel_takes_the_focus_on_its_heading_and_a_count_gives_it_back(complete: Knitting) -> None:
+    page = complete.page
+    how_far = page.locator("#how-far")
+    expect(how_far).to_have_attribute("aria-expanded", "false")
+    press_on(page, how_far)
+    expect(page.get_by_role("heading", name="How far")).to_be_focused()
+    expect(how_far).to_have_attribute("aria-expanded", "true")
+    complete.press("PageDown")
+    complete.is_at(1)
+    has_focus(page, "done")
+    expect(how_far).to_have_attribute("aria-expanded", "false")
+    press_on(page, page.locator("#menu > summary"))
+    press_on(page, page.get_by_role("button", name="Where was I?"))
+    expect(page.get_by_role("heading", name="Where was I?")).to_be_focused()
+    page.keyboard.press("Escape")
+    has_focus(page, "done")
+
+
+@without_worker
+def test_the_menu_closes_when_the_focus_leaves_it(complete: Knitting) -> None:
+    page = complete.page
+    press_on(page, page.locator("#menu > summary"))
+    expect(page.locator("#go-part")).to_be_visible()
+    page.get_by_label("A quiet click with each count").focus()
+    for _ in range(2):
+        page.keyboard.press("Tab")
+    expect(page.locator("#menu")).not_to_have_attribute("open", "")
+    expect(page.get_by_role("slider")).to_be_focused()
+
+
+def test_no_network_is_said_once_and_once_that_all_is_sent(complete: Knitting) -> None:
+    page, told = complete.page, complete.page.locator("#told p")
+    complete.works_without_network()
+    complete.everything_is_sent()
+    expect(told).to_have_count(0)
+    page.context.set_offline(True)
+    complete.count()
+    expect(told).to_have_text(["Kept on this device, 1 not yet sent. No network now."])
+    complete.count(2)
+    expect(page.locator("#kept")).to_contain_text("3 not yet sent. No network now.")
+    expect(told).to_have_count(1)
+    page.context.set_offline(False)
+    expect(told).to_have_count(2, timeout=RETRY)
+    expect(told.last).to_have_text("Kept and sent.")
+
+
+@without_worker
+def test_where_was_i_that_opens_by_itself_is_said(page: Page, link: str) -> None:
+    page.clock.set_fixed_time(NOON)
+    Knitting(page, link).open().count(2)
+    page.clock.set_fixed_time(NOON + timedelta(hours=2))
+    page.reload()
+    expect(page.locator("#told")).to_contain_text("Where was I? Last: Cuff, round 2 of 19, 2 hours ago")
+
+
+@without_worker
+def test_a_changed_plan_and_the_choice_for_sock_two_are_said(knitting: Knitting) -> None:
+    told = knitting.page.locator("#told")
+    knitting.go_to_round(41)
+    knitting.everything_is_sent()
+    check(knitting)
+    accept(knitting, "Change the leg here")
+    line = knitting.page.locator("#plan-changed")
+    expect(line).to_be_visible()
+    words = line.evaluate("(line) => line.firstChild.textContent.trim()")
+    expect(told).to_contain_text(words)
+    knitting.take_up(2)
+    expect(told).to_contain_text("Sock two. Sock one was changed while it was knitted.")
+
+
+@without_worker
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("[k1 in B, k1 in A] x 25, k2", "25 times: k1 in B, k1 in A; then k2"),
+        ("[k1tbl, p1] x 34", "34 times: k1tbl, p1"),
+        ("[[k1, p1] x 2, k4] x 3, k1", "3 times: 2 times: k1, p1; then k4; then k1"),
+    ],
+)
+def test_brackets_are_spoken(modules: Modules, words: str, said: str) -> None:
+    instruction: dict[str, Any] = {"gist": None, "lines": [["Sole", words], ["Instep", "k34"]], "note": None}
+    assert modules.call("knit/words", "spoken", instruction) == f"Sole: {said}. Instep: k34"
+
+
+@without_worker
+def test_zones_are_apart_in_what_is_said_when_looking_ahead(complete: Knitting) -> None:
+    complete.go_to_section("Gusset")
+    press_on(complete.page, complete.page.get_by_role("slider"), "ArrowRight")
+    said = re.compile(r"^Looking ahead\. Gusset, round 2 of \d+\. Sole: .+\. Instep: k34")
+    expect(complete.page.locator("#live")).to_have_text(said)
+
+
+@without_worker
+def test_work_by_hand_says_its_words_once_and_then_the_number(page: Page, link: str) -> None:
+    change_data(page, steps)
+    knitting = Knitting(page, link).open()
+    knitting.go_to_round(3)
+    live = page.locator("#live")
+    for said in ("Step 2 of 3, stitch 1 of 3. Front needle purlwise, back needle knitwise.", "Stitch 2 of 3"):
+        knitting.press("PageDown")
+        expect(live).to_have_text(said)
+
+
+@without_worker
+def test_magnified_four_times_the_round_is_readable_and_nothing_focused_is_covered(complete: Knitting) -> None:
+    """320 x 256 CSS px are 1280 x 1024 at 400 %, as success criterion 1.4.10 has it."""
+    page = complete.page
+    page.set_viewport_size({"width": 320, "height": 256})
+    for section in ("Cuff", "Leg", "Gusset"):
+        complete.go_to_section(section)
+        complete.count(2)
+        words, done = page.locator("#words").bounding_box(), complete.done.bounding_box()
+        assert words
+        assert done
+        assert words["y"] >= 0
+        assert words["y"] + min(words["height"], 70) <= done["y"]
+        expect(complete.done).to_be_in_viewport(ratio=1)
+    page.locator("[data-sock='1']").focus()
+    reached = {""}
+    while "done" not in reached:
+        page.keyboard.press("Tab")
+        name = page.evaluate("document.activeElement.id || document.activeElement.textContent")
+        assert name not in reached
+        reached.add(name)
+        assert not page.evaluate(COVERED), name
+    assert {"reading", "how-far", "note-it", "undo", "done"} <= reached
+
+
+@without_worker
+def test_the_bar_undo_and_the_names_of_sections_grow_with_the_text(complete: Knitting) -> None:
+    page = complete.page
+
+    def sizes() -> list[float]:
+        size = "(one) => parseFloat(getComputedStyle(one).fontSize)"
+        return [page.locator(which).evaluate(size) for which in ("#title", "#menu > summary", "#undo", "#section")]
+
+    usual = sizes()
+    page.evaluate("document.documentElement.dataset.text = '200'; document.documentElement.dataset.large = ''")
+    assert all(large >= 1.25 * small for small, large in zip(usual, sizes(), strict=True))
+    page.set_viewport_size({"width": 320, "height": 640})
+    assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [320, 320]
+
+
+@without_worker
+def test_a_long_title_is_whole_on_the_narrowest_phone(page: Page, link: str) -> None:
+    title = "The pair for Ortrun with the cables from the top of the leg"
+    change_data(page, lambda data: data.update(title=title))
+    page.set_viewport_size({"width": 320, "height": 568})
+    Knitting(page, link).open()
+    heading = page.get_by_role("heading", level=1)
+    expect(heading).to_have_text(title)
+    assert heading.evaluate("(one) => [one.scrollHeight > one.clientHeight, getComputedStyle(one).display]") == [
+        False,
+        "block",
+    ]
+
+
+@without_worker
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_the_reading_line_stands_out_from_the_tape(page: Page, link: str, scheme: Any) -> None:
+    """3:1, by the formula of relative luminance in WCAG 2.2; the knitted part has a veil of 12 % black."""
+    page.emulate_media(color_scheme=scheme)
+    Knitting(page, link).open()
+    colours = page.locator("#reading").evaluate(
+        "(tape) => ['--reading', '--tape'].map((name) => getComputedStyle(tape).getPropertyValue(name).trim())"
+    )
+    reading, tape = ([int(colour[at : at + 2], 16) for at in (1, 3, 5)] for colour in colours)
+    for ground in (tape, [0.88 * part for part in tape]):
+        assert (luminance(ground) + 0.05) / (luminance(reading) + 0.05) >= 3
+
+
+def luminance(colour: Sequence[float]) -> float:
+    parts = [part / 255 for part in colour]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+@without_worker
+def test_how_soon_a_second_tap_counts_is_a_setting(complete: Knitting) -> None:
+    page = complete.page
+    complete.open_menu()
+    page.get_by_label("A second tap counts after").select_option("1000")
+    page.keyboard.press("Escape")
+    first = page.evaluate(TAP)
+    complete.is_at(1)
+    page.evaluate(TAP, first + 900)
+    expect(page.locator("#double-tap")).to_be_visible()
+    page.evaluate(TAP, first + 1100)
+    complete.is_at(2)
+
+
+@without_worker
+def test_buttons_of_a_result_have_names_of_their_own(page: Page, link: str) -> None:
+    TOUR["result"](page, link)
+    for fold in page.locator("details.fold > summary").all():
+        fold.click()
+    buttons = page.get_by_role("main").get_by_role("button").all()
+    names = [button.get_attribute("aria-label") or button.inner_text() for button in buttons]
+    assert len(names) >= 3
+    assert len(names) == len(set(names))
+
+
+@without_worker
+def test_the_chosen_yarn_is_marked_without_colours(new_phone: NewPhone, server: Server) -> None:
+    page = new_phone(server, forced_colors="active").new_page()
+    TOUR["form with a chart"](page, "")
+    looks = "(all) => all.map((one) => [one.ariaPressed, getComputedStyle(one).backgroundColor])"
+    found = page.locator(".palette [data-yarn]:visible").evaluate_all(looks)
+    chosen = {look for pressed, look in found if pressed == "true"}
+    others = {look for pressed, look in found if pressed != "true"}
+    assert chosen
+    assert not chosen & others
+
+
+@without_worker
+def test_the_field_of_a_first_name_can_be_filled_in_by_the_browser(page: Page, link: str) -> None:
+    TOUR["plan of a follower"](page, link)
+    expect(page.locator("#first_name")).to_have_attribute("autocomplete", "given-name")

@@ -1,0 +1,170 @@
+"""A gauge check in the leg, on the phone: what it says, leaving it, accepting it, taking it back."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from ..checking import count, count_again, take_way
+from ..conftest import NewPhone
+from ..knitting import Knitting, rounds_of, script_of, section_of
+from ..server import Server
+
+pytestmark = pytest.mark.usefixtures("without_worker")
+
+PLACE = 40
+"""Rounds done when the check is made: the sample pair is in the leg there."""
+
+
+@pytest.fixture
+def in_the_leg(knitting: Knitting) -> Knitting:
+    knitting.go_to_round(PLACE + 1)
+    knitting.everything_is_sent()
+    expect(knitting.page.locator("#section")).to_have_text("Leg")
+    return knitting
+
+
+def check(knitting: Knitting) -> None:
+    """27 stitches and 38 rounds over 10 cm at four places, where the sample was planned with 32 and 44."""
+    page = knitting.page
+    page.get_by_role("link", name="Gauge check").tap()
+    count(page, "27", "38")
+    count_again(page, 27, 38)
+
+
+def accept(knitting: Knitting, title: str) -> None:
+    take_way(knitting.page, title)
+    knitting.is_ready()
+
+
+def lasting(data: dict[str, Any]) -> dict[str, Any]:
+    """The pair but for what a check adds to the logbook and to what is known of the yarn."""
+    return {key: value for key, value in data.items() if key not in {"cursor", "clock", "learned"}}
+
+
+def instructions_of(data: dict[str, Any], sock: int) -> list[Any]:
+    """The lines of each round, with the stitch counts."""
+    return [(one["before"], one["lines"], one["after"]) for one in rounds_of(data, sock)]
+
+
+def test_the_result_shows_each_number_before_and_after(in_the_leg: Knitting) -> None:
+    check(in_the_leg)
+    page = in_the_leg.page
+    page.get_by_text("Your gauge so far").tap()
+    expect(page.get_by_role("img", name="Stitches over 10 cm")).to_be_visible()
+    expect(page.get_by_role("img", name="Rounds over 10 cm")).to_be_visible()
+    number = page.locator("summary", has_text="rounds over 10 cm")
+    number.tap()
+    expect(page.get_by_text("38 rounds over 10 cm, 15.2 over 4 cm")).to_be_visible()
+    expect(page.locator("article", has_text="recommended")).to_have_count(1)
+    page.get_by_text("What changes, number by number").tap()
+    changes = page.locator(".fold > .changes details")
+    told = [" ".join(words.split()) for words in changes.locator("summary").all_text_contents()]
+    found = [re.fullmatch(r"(.+), before (.+), after (.+)", words) for words in told]
+    assert found
+    assert all(one and one[2] != one[3] for one in found)
+    stitches = changes.filter(has_text="stitches").first
+    expect(stitches.get_by_text("Asked for").first).to_be_hidden()
+    stitches.locator("summary").tap()
+    expect(stitches.get_by_text("Asked for").first).to_be_visible()
+
+
+def test_leaving_it_changes_nothing(in_the_leg: Knitting) -> None:
+    before = in_the_leg.data()
+    check(in_the_leg)
+    in_the_leg.page.get_by_role("link", name="Knit on as it is").tap()
+    in_the_leg.is_ready()
+    assert lasting(in_the_leg.data()) == lasting(before)
+    in_the_leg.is_at(PLACE)
+
+
+def test_an_accepted_change_reaches_the_gusset_and_nothing_that_is_knitted(in_the_leg: Knitting) -> None:
+    before = in_the_leg.data()
+    check(in_the_leg)
+    accept(in_the_leg, "Keep the leg stitches")
+    in_the_leg.is_at(PLACE)
+    after = in_the_leg.data()
+    assert instructions_of(after, 1)[:PLACE] == instructions_of(before, 1)[:PLACE]
+    assert instructions_of(after, 1)[PLACE:] != instructions_of(before, 1)[PLACE:]
+
+    # Looser stitches fill the same foot with fewer of them: the gusset ends on fewer than it did.
+    last = [
+        section_of(data, 1, "gusset")["first"] + section_of(data, 1, "gusset")["count"] - 1 for data in (before, after)
+    ]
+    assert rounds_of(after, 1)[last[1]]["after"] < rounds_of(before, 1)[last[0]]["after"]
+    in_the_leg.go_to_section("Gusset")
+    in_the_leg.is_at(section_of(after, 1, "gusset")["first"])
+    expect(in_the_leg.page.locator("#number")).to_have_text(f"Round 1 of {section_of(after, 1, 'gusset')['count']}")
+    assert section_of(after, 1, "gusset")["count"] != section_of(before, 1, "gusset")["count"]
+
+
+def test_a_change_can_be_taken_back(in_the_leg: Knitting) -> None:
+    before = in_the_leg.data()
+    check(in_the_leg)
+    accept(in_the_leg, "Keep the leg stitches")
+    assert instructions_of(in_the_leg.data(), 1) != instructions_of(before, 1)
+    in_the_leg.take_change_back()
+    in_the_leg.is_at(PLACE)
+    assert lasting(in_the_leg.data()) == lasting(before)
+
+
+def test_for_ten_rounds_the_knit_page_says_what_changed_and_takes_it_back(in_the_leg: Knitting) -> None:
+    before = in_the_leg.data()
+    check(in_the_leg)
+    accept(in_the_leg, "Change the leg here")
+    line = in_the_leg.page.locator("#plan-changed")
+    expect(line).to_contain_text(re.compile(r"Change the leg here: Leg stitches \d+ → \d+, Foot stitches \d+ → \d+\."))
+    expect(line.get_by_role("button", name="Take it back", exact=True)).to_be_visible()
+    in_the_leg.count(2)
+    with in_the_leg.page.expect_event("load"):
+        line.get_by_role("button", name="Take it back, ripping 2 rounds").tap()
+    in_the_leg.is_ready()
+    in_the_leg.is_at(PLACE)
+    expect(line).to_have_count(0)
+    assert instructions_of(in_the_leg.data(), 1) == instructions_of(before, 1)
+
+
+def test_after_ten_rounds_it_says_so_no_more(in_the_leg: Knitting) -> None:
+    check(in_the_leg)
+    accept(in_the_leg, "Keep the leg stitches")
+    expect(in_the_leg.page.locator("#plan-changed")).to_be_visible()
+    in_the_leg.go_to_round(PLACE + 12)
+    expect(in_the_leg.page.locator("#plan-changed")).to_have_count(0)
+
+
+def test_sock_two_follows_the_change(in_the_leg: Knitting) -> None:
+    check(in_the_leg)
+    accept(in_the_leg, "Keep the leg stitches")
+    data = in_the_leg.data()
+    assert instructions_of(data, 2) == instructions_of(data, 1)
+    assert script_of(data, 2)["revision"] == 2
+    in_the_leg.take_up(2)
+    in_the_leg.is_at(0)
+    assert in_the_leg.total() == script_of(data, 1)["total"]
+
+
+def test_another_phone_hears_of_the_change(in_the_leg: Knitting, new_phone: NewPhone, server: Server) -> None:
+    other = Knitting(new_phone(server).new_page(), in_the_leg.link).open()
+    old = other.total()
+    check(in_the_leg)
+    accept(in_the_leg, "Keep the leg stitches")
+    new = in_the_leg.total()
+    assert new != old
+    other.done.tap()
+    expect(other.progress).to_have_text(f"{PLACE + 1} of {new}")
+    expect(other.page.locator("#kept")).to_contain_text("The rest of the plan has changed.")
+
+
+def test_a_miscount_keeps_what_was_typed(in_the_leg: Knitting) -> None:
+    page = in_the_leg.page
+    page.get_by_role("link", name="Gauge check").tap()
+    stitches = page.locator("[name=stitches_1]")
+    stitches.fill("12")
+    page.get_by_role("button", name="What does that mean?").tap()
+    expect(stitches).to_have_value("12")
+    expect(stitches).to_have_accessible_description(re.compile("count again"))
+    page.get_by_role("link", name="Back to the knitting").tap()
+    in_the_leg.is_at(PLACE)

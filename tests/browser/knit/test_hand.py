@@ -1,0 +1,263 @@
+"""Counting and undoing by thumb, keyboard, presenter remote and foot pedal; getting about in a pair."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from ..conftest import NewPhone
+from ..knitting import Knitting, rounds_of, section_of
+from ..server import Server
+
+pytestmark = pytest.mark.usefixtures("without_worker")
+
+
+def test_a_key_counts_once(knitting: Knitting, server: Server) -> None:
+    for place, key in enumerate(("Space", "Enter", "ArrowRight", "ArrowDown", "PageDown", "Space"), start=1):
+        knitting.press(key)
+        knitting.is_at(place)
+    knitting.everything_is_sent()
+    assert server.counted(knitting.link) == [1, 2, 3, 4, 5, 6]
+
+
+def test_a_key_undoes(knitting: Knitting) -> None:
+    knitting.count(5)
+    for place, key in zip((4, 3, 2, 1), ("ArrowLeft", "ArrowUp", "PageUp", "Backspace"), strict=True):
+        knitting.press(key)
+        knitting.is_at(place)
+
+
+def test_a_pedal_counts_after_a_finger_has_undone(knitting: Knitting) -> None:
+    knitting.count(3)
+    for key in ("Space", "Enter"):
+        knitting.let_time_pass()
+        knitting.page.locator("#undo").tap()
+        knitting.is_at(2)
+        knitting.press(key)
+        knitting.is_at(3)
+
+
+def test_a_pedal_counts_after_a_finger_has_closed_the_menu(knitting: Knitting) -> None:
+    summary = knitting.page.locator("#menu > summary")
+    for _ in range(2):
+        summary.tap()
+    expect(knitting.done).to_be_focused()
+    knitting.press("Space")
+    knitting.is_at(1)
+    expect(knitting.page.locator("#menu")).not_to_have_attribute("open", "")
+
+
+def test_a_key_on_undo_undoes_as_often_as_it_is_pressed(knitting: Knitting) -> None:
+    knitting.count(5)
+    knitting.page.locator("#undo").focus()
+    for place, key in zip((4, 3, 2, 1), ("Space", "Space", "Enter", "Enter"), strict=True):
+        knitting.press(key)
+        knitting.is_at(place)
+
+
+def test_a_key_on_the_focused_button_counts_once(knitting: Knitting, server: Server) -> None:
+    for place, key in enumerate(("Space", "Enter", "PageDown"), start=1):
+        knitting.done.focus()
+        knitting.press(key)
+        knitting.is_at(place)
+    knitting.everything_is_sent()
+    assert server.counted(knitting.link) == [1, 2, 3]
+
+
+def test_a_key_held_down_counts_once(knitting: Knitting, server: Server) -> None:
+    for _ in range(4):
+        knitting.page.keyboard.down("PageDown")
+    knitting.page.keyboard.up("PageDown")
+    knitting.is_at(1)
+    knitting.everything_is_sent()
+    assert server.counted(knitting.link) == [1]
+
+
+def test_keys_typed_into_a_field_do_not_count(knitting: Knitting, server: Server) -> None:
+    knitting.count(2)
+    knitting.open_menu()
+    field = knitting.page.locator("#go-round")
+    field.focus()
+    for key in ("1", "7", "ArrowLeft", "ArrowRight", "Backspace", "5"):
+        knitting.page.keyboard.press(key)
+    knitting.page.keyboard.press("Enter")
+    knitting.is_at(14)
+    knitting.everything_is_sent()
+    assert server.counted(knitting.link) == [1, 2, 14]
+
+
+def test_a_tap_beside_the_open_menu_folds_it_in_and_counts_once(knitting: Knitting, server: Server) -> None:
+    knitting.open_menu()
+    knitting.count()
+    expect(knitting.page.locator("#go-round")).to_be_hidden()
+    knitting.everything_is_sent()
+    assert server.counted(knitting.link) == [1]
+
+
+def test_the_screen_shows_and_speaks_the_round_to_knit(knitting: Knitting) -> None:
+    rounds = rounds_of(knitting.data(), 1)
+    for place in range(4):
+        if place:
+            knitting.count()
+        words = knitting.page.locator("#words")
+        for zone, text in rounds[place]["lines"]:
+            expect(words).to_contain_text(f"{zone} {text}".strip())
+        expect(knitting.page.locator("#stitches")).to_have_text(re.compile(rf"{rounds[place]['after']} stitches$"))
+        if place:
+            told = re.sub(r"\[([^\]]+)\] x (\d+)", r"\2 times: \1", rounds[place]["lines"][0][1])
+            expect(knitting.page.locator("#live")).to_contain_text(told)
+
+
+def test_undo_takes_back_counts_and_jumps_and_stops_at_the_beginning(knitting: Knitting) -> None:
+    undo = knitting.page.get_by_role("button", name="Undo")
+    knitting.count(2)
+    knitting.go_to_round(101)
+    knitting.count()
+    for place in (100, 2, 1, 0, 0):
+        undo.tap()
+        knitting.is_at(place)
+    knitting.count()
+
+
+def test_the_two_socks_are_counted_apart(knitting: Knitting) -> None:
+    knitting.count(3)
+    knitting.take_up(2)
+    knitting.is_at(0)
+    knitting.count(1)
+    knitting.take_up(1)
+    knitting.is_at(3)
+    knitting.page.reload()
+    knitting.is_at(3)
+    knitting.take_up(2)
+    knitting.is_at(1)
+    knitting.page.reload()
+    knitting.is_at(1)
+
+
+def test_the_list_of_sections_leads_to_the_start_of_each(knitting: Knitting) -> None:
+    data = knitting.data()
+    knitting.open_menu()
+    parts = knitting.page.get_by_label("Part", exact=True).locator("option")
+    expect(parts).to_have_text([section["title"] for section in data["scripts"][0]["sections"]])
+    knitting.page.keyboard.press("Escape")
+    for key, title in [("gusset", "Gusset"), ("toe", "Toe"), ("cuff", "Cuff")]:
+        knitting.go_to_section(title)
+        knitting.is_at(section_of(data, 1, key)["first"])
+
+
+def test_a_finished_sock_hands_on_to_the_other(knitting: Knitting) -> None:
+    knitting.finish(1)
+    expect(knitting.page.locator("#words")).to_have_text("Sock 1 is finished.")
+    knitting.let_time_pass()
+    knitting.done.tap()
+    knitting.is_at(0)
+    knitting.finish(2)
+    expect(knitting.page.locator("#words")).to_have_text("The pair is finished.")
+    expect(knitting.done).to_be_hidden()
+    knitting.page.get_by_role("button", name="Undo").tap()
+    knitting.is_at(knitting.total() - 1)
+    expect(knitting.done).to_be_visible()
+
+
+def test_two_tabs_on_one_phone_show_the_same_place(knitting: Knitting) -> None:
+    other = Knitting(knitting.page.context.new_page(), knitting.link).open()
+    other.count(2)
+    knitting.is_at(2)
+    knitting.everything_is_sent()
+    knitting.count()
+    other.is_at(3)
+    other.everything_is_sent()
+
+
+def test_media_keys_of_a_keyboard_or_remote_count_and_undo(knitting: Knitting) -> None:
+    """Their names are those of UI Events KeyboardEvent key Values (W3C)."""
+    for key, place in [("MediaTrackNext", 1), ("MediaPlayPause", 2), ("MediaTrackPrevious", 1)]:
+        knitting.let_time_pass()
+        knitting.page.evaluate(
+            "(key) => document.body.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true }))", key
+        )
+        knitting.is_at(place)
+
+
+def test_buttons_of_headphones_count_and_undo_where_the_browser_hands_them_on(page: Page, link: str) -> None:
+    """Action names of the Media Session Standard (W3C)."""
+    page.add_init_script(
+        "window.media = {};MediaSession.prototype.setActionHandler = (action, handler) => (media[action] = handler);"
+    )
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    for action, place in [("nexttrack", 1), ("play", 2), ("pause", 3), ("previoustrack", 2)]:
+        knitting.let_time_pass()
+        page.evaluate("(action) => media[action]()", action)
+        knitting.is_at(place)
+
+
+def test_arrows_scroll_a_page_that_is_too_long_instead_of_counting(page: Page, link: str) -> None:
+    page.set_viewport_size({"width": 320, "height": 500})
+    knitting = Knitting(page, link).open()
+    page.evaluate("document.documentElement.dataset.text = '200'")
+    knitting.page.keyboard.press("ArrowDown")
+    knitting.press("PageDown")
+    knitting.is_at(1)
+
+
+AWAKE = """
+    window.locks = 0;
+    window.seen = "visible";
+    Object.defineProperty(navigator, "wakeLock", { value: { request: async () => { locks += 1; } } });
+    Object.defineProperty(document, "visibilityState", { get: () => seen });
+"""
+
+
+def test_the_screen_is_kept_awake_and_again_when_the_page_comes_back(page: Page, link: str) -> None:
+    page.add_init_script(AWAKE)
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    assert page.evaluate("locks") == 1
+    for seen, locks in [("hidden", 1), ("visible", 2)]:
+        page.evaluate("(now) => { seen = now; document.dispatchEvent(new Event('visibilitychange')); }", seen)
+        assert page.evaluate("locks") == locks
+
+
+def test_the_left_thumb_gets_the_page_the_other_way_round(page: Page, link: str) -> None:
+    page.set_viewport_size({"width": 800, "height": 360})
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+
+    def left_edge() -> float:
+        box = knitting.done.bounding_box()
+        assert box
+        return box["x"]
+
+    assert left_edge() > 400
+    knitting.open_menu()
+    page.get_by_label("The thumb that counts").select_option("left")
+    page.keyboard.press("Escape")
+    assert left_edge() == 0
+    page.reload()
+    knitting.is_complete()
+    assert left_edge() == 0
+    knitting.count()
+
+
+def test_without_colours_the_page_keeps_its_marks(new_phone: NewPhone, server: Server, link: str) -> None:
+    """Forced colours (CSS Color Adjustment, W3C): the button has an edge, and the taken-up sock stands out."""
+    knitting = Knitting(new_phone(server, forced_colors="active").new_page(), link).open()
+    expect(knitting.done).to_have_css("border-top-style", "solid")
+    pressed, other = (
+        knitting.page.locator(f"[data-sock='{sock}']").evaluate("(one) => getComputedStyle(one).backgroundColor")
+        for sock in (1, 2)
+    )
+    assert pressed != other
+    knitting.count()
+
+
+def test_speech_names_the_section_that_begins_and_the_stitches_that_change(knitting: Knitting) -> None:
+    live = knitting.page.locator("#live")
+    knitting.go_to_section("Gusset")
+    expect(live).to_contain_text(re.compile(r"^Gusset, round 1 of \d+\. .*\. Then \d+ stitches$"))
+    knitting.go_to_section("Leg")
+    knitting.count()
+    expect(live).to_contain_text(re.compile(r"^Round 2 of \d+\. (?!.*stitches)"))

@@ -1,0 +1,138 @@
+"""Every round of a pair stays on one screen, down to the smallest phones: nothing lies under the button or below."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import Playwright, expect
+
+from ..chromium import engine, phone
+from ..conftest import NewPhone
+from ..knitting import Knitting, rounds_of
+from ..server import Server
+from ..tour.knit import KNIT
+
+pytestmark = pytest.mark.usefixtures("without_worker")
+
+USUAL = [(360, 800), (412, 915)]
+"""Width and height in CSS px of usual phones upright. Rounds in two colours have their chart in sight there, too."""
+
+SCREENS = [(320, 568), (360, 640), (360, 740), *USUAL, (800, 360)]
+"""Small phones too, and one on its side."""
+
+OUT_OF_SIGHT = """() => {
+    const hand = document.querySelector(".hand").getBoundingClientRect();
+    const parts = ["number", "words", "chart", "stitches", "note"].map((id) => document.getElementById(id));
+    return parts.filter((part) => part?.checkVisibility()).filter((part) => {
+        const { right, bottom } = part.getBoundingClientRect();
+        return bottom > (right > hand.left ? hand.top : innerHeight);
+    }).map((part) => part.textContent);
+}"""
+
+GO_TO = """(form, place) => {
+    const part = form.querySelector("select");
+    part.value = [...part.options].map(({ value }) => value).findLast((first) => first <= place);
+    part.dispatchEvent(new Event("change"));
+    form.querySelector("input").value = place - part.value + 1;
+    form.requestSubmit();
+}"""
+"""Goes to a place by the menu's form without opening it. `place`: rounds of the sock that are done there."""
+
+UNDER_THE_THUMB = """() => ["how-far", "undo", "done"].map((id) => {
+    const { top, left } = document.getElementById(id).getBoundingClientRect();
+    return id === "done" ? [top, left] : [top];
+}).flat()"""
+"""Where what a thumb looks for without an eye begins."""
+
+
+@pytest.mark.parametrize(
+    ("sample", "screens"), [("ismene", SCREENS), ("ruddock", SCREENS), ("ilex", USUAL), ("sorrel", USUAL)]
+)
+def test_no_round_is_covered_by_the_button_which_stays_where_it_is(
+    new_phone: NewPhone, server: Server, sample: str, screens: list[tuple[int, int]]
+) -> None:
+    knitting = Knitting(new_phone(server).new_page(), server.add_pair(sample)).open()
+    knitting.is_complete()
+    told = rounds_of(knitting.data(), 1)
+    # Rounds that read alike look alike, and all digits are equally wide.
+    first_of_its_kind = {
+        re.sub(r"\d", "0", str((one["lines"], one["note"], bool(one["chart_row"])))): place
+        for place, one in reversed(list(enumerate(told)))
+    }
+    edges = {screen: set[tuple[float, ...]]() for screen in screens}
+    for place in sorted(first_of_its_kind.values()):
+        knitting.page.locator("#go").evaluate(GO_TO, place)
+        knitting.is_at(place)
+        if row := told[place]["chart_row"]:
+            expect(knitting.page.locator("#chart")).to_be_visible()
+            expect(knitting.page.locator("#chart .row")).to_have_text(str(row))
+        for width, height in screens:
+            knitting.page.set_viewport_size({"width": width, "height": height})
+            assert knitting.page.evaluate(OUT_OF_SIGHT) == [], f"round {place + 1} on {width} x {height}"
+            edges[width, height].add(tuple(knitting.page.evaluate(UNDER_THE_THUMB)))
+    assert {screen: len(found) for screen, found in edges.items()} == dict.fromkeys(screens, 1)
+
+
+def test_both_places_are_in_sight_where_a_pair_was_counted_apart(new_phone: NewPhone, server: Server) -> None:
+    page = new_phone(server).new_page()
+    KNIT["knit counted apart"](page, server.add_pair())
+    page.set_viewport_size({"width": 320, "height": 568})
+    answers = page.get_by_role("alert").get_by_role("button")
+    expect(answers).to_have_count(2)
+    last, hand = answers.last.bounding_box(), page.locator(".hand").bounding_box()
+    assert last
+    assert hand
+    assert last["y"] + last["height"] <= hand["y"]
+
+
+def test_the_name_of_the_pair_has_two_lines(knitting: Knitting) -> None:
+    knitting.page.set_viewport_size({"width": 320, "height": 640})
+    title = knitting.page.get_by_role("heading", level=1)
+    expect(title).to_have_text("Ismene, high instep")
+    assert title.evaluate("(title) => title.scrollHeight <= title.clientHeight && title.clientHeight <= 44")
+
+
+def test_a_round_is_in_sight_where_the_browser_has_text_twice_as_large(playwright: Playwright, server: Server) -> None:
+    with engine(playwright, "--blink-settings=defaultFontSize=32") as browser:
+        page = browser.new_page(base_url=server.address, **phone())
+        knitting = Knitting(page, server.add_pair()).open()
+        assert page.evaluate("getComputedStyle(document.documentElement).fontSize") == "32px"
+        knitting.go_to_section("Gusset")
+        knitting.count(2)
+        expect(page.locator("#words")).to_contain_text("k2tog")
+        for width, height in (*USUAL, (640, 360)):
+            page.set_viewport_size({"width": width, "height": height})
+            assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [width, width]
+            # On its side the phone has room for the words alone, and the count after them is a short way down.
+            below = [part for part in page.evaluate(OUT_OF_SIGHT) if height > width or not part.endswith(" stitches")]
+            assert below == [], f"on {width} x {height}"
+
+
+def test_the_number_of_a_plain_round_is_the_largest_thing(knitting: Knitting) -> None:
+    knitting.go_to_section("Leg")
+    knitting.count(10)
+    for width, height in SCREENS:
+        knitting.page.set_viewport_size({"width": width, "height": height})
+        sizes = knitting.page.evaluate(
+            "() => ['#number b', '#words', '#done b', '#stitches'].map((which) => "
+            "parseFloat(getComputedStyle(document.querySelector(which)).fontSize))"
+        )
+        assert sizes[0] >= 64, (width, height)
+        assert max(sizes[1:]) < sizes[0], (width, height)
+
+
+def test_check_note_try_on_length_and_undo_are_one_row_beside_the_count(knitting: Knitting) -> None:
+    for width, height in SCREENS:
+        knitting.page.set_viewport_size({"width": width, "height": height})
+        row = [
+            knitting.page.locator(f"#{name}").bounding_box()
+            for name in ("check", "note-it", "try-on", "measure", "undo")
+        ]
+        assert all(row)
+        boxes = [box for box in row if box]
+        assert len({box["y"] for box in boxes}) == 1, (width, height)
+        assert min(min(box["width"], box["height"]) for box in boxes) >= 44, (width, height)
+        assert knitting.page.evaluate("scrollY") == 0
+        cut = "(all) => all.filter((one) => one.scrollWidth > one.clientWidth).map((one) => one.id)"
+        assert knitting.page.locator(".beside > *").evaluate_all(cut) == [], (width, height)

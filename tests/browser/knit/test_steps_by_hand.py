@@ -1,0 +1,161 @@
+"""Rounds worked by hand are stepped stitch by stitch before they count; two socks at a time are counted by turns."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from ..chromium import PhoneOnDisk
+from ..given import change_data, steps, two_at_a_time
+from ..knitting import Knitting, rounds_of
+from ..server import Server
+
+pytestmark = pytest.mark.usefixtures("without_worker")
+
+COUNTS = [
+    "Step 1 of 3",
+    "Step 2 of 3, stitch 1 of 3",
+    "Step 2 of 3, stitch 2 of 3",
+    "Step 2 of 3, stitch 3 of 3",
+    "Step 3 of 3",
+]
+
+
+def test_the_last_round_of_a_plan_is_grafted_stitch_by_stitch(knitting: Knitting) -> None:
+    told = rounds_of(knitting.data(), 1)[-1]
+    assert told["parts"][1]["times"] == told["before"] // 2 - 1
+    knitting.go_to_round(knitting.total())
+    words = knitting.page.locator("#step-words")
+    for part in told["parts"]:
+        for _ in range(part["times"]):
+            expect(words).to_have_text(part["text"])
+            tap(knitting)
+    expect(knitting.page.locator("#words")).to_have_text("Sock 1 is finished.")
+
+
+def is_at_step(knitting: Knitting, number: int) -> None:
+    """Wait until that step of the third round is shown, and the round is not counted."""
+    expect(knitting.page.locator("#step-count")).to_have_text(COUNTS[number])
+    knitting.is_at(2)
+
+
+@pytest.fixture
+def stepping(page: Page, link: str) -> Knitting:
+    """In front of a round that is worked by hand."""
+    change_data(page, steps)
+    knitting = Knitting(page, link).open()
+    knitting.count(2)
+    is_at_step(knitting, 0)
+    return knitting
+
+
+def tap(knitting: Knitting) -> None:
+    knitting.let_time_pass()
+    knitting.done.tap()
+
+
+def test_a_round_by_hand_is_stepped_and_then_counted(stepping: Knitting, server: Server) -> None:
+    for number in range(1, 5):
+        tap(stepping)
+        is_at_step(stepping, number)
+    expect(stepping.page.locator("#live")).to_have_text(f"{COUNTS[4]}. Draw the yarn in.")
+    expect(stepping.done).to_have_text("Done: the round")
+    tap(stepping)
+    stepping.is_at(3)
+    expect(stepping.page.locator("#step")).to_be_hidden()
+    stepping.everything_is_sent()
+    assert server.counted(stepping.link) == [1, 2, 3]
+
+
+def test_undo_steps_back_into_and_through_the_round(stepping: Knitting) -> None:
+    for _ in range(5):
+        tap(stepping)
+    stepping.is_at(3)
+    undo = stepping.page.get_by_role("button", name="Undo")
+    for number in (4, 3, 2, 1, 0):
+        undo.tap()
+        is_at_step(stepping, number)
+    undo.tap()
+    stepping.is_at(1)
+
+
+def test_the_step_survives_a_reload_and_a_jump_begins_the_round_again(stepping: Knitting) -> None:
+    for number in (1, 2):
+        tap(stepping)
+        is_at_step(stepping, number)
+    stepping.page.reload()
+    is_at_step(stepping, 2)
+    tap(stepping)
+    is_at_step(stepping, 3)
+    stepping.go_to_round(30)
+    stepping.go_to_round(3)
+    is_at_step(stepping, 0)
+
+
+def test_the_step_survives_a_killed_browser(on_disk: PhoneOnDisk, own_server: Server) -> None:
+    link = own_server.add_pair()
+    for number in (2, 4):
+        page = on_disk.start().new_page()
+        change_data(page, steps)
+        knitting = Knitting(page, link).open()
+        if number == 2:
+            knitting.count(2)
+        is_at_step(knitting, number - 2)
+        for _ in range(2):
+            tap(knitting)
+        is_at_step(knitting, number)
+        on_disk.kill()
+
+
+@pytest.fixture
+def both(page: Page, link: str) -> Knitting:
+    change_data(page, two_at_a_time)
+    return Knitting(page, link).open()
+
+
+def has_in_hand(knitting: Knitting, sock: int, place: int) -> None:
+    """Wait until that sock is taken up at that place."""
+    expect(knitting.page.locator(f"[data-sock='{sock}']")).to_have_attribute("aria-pressed", "true")
+    knitting.is_at(place)
+
+
+def test_two_at_a_time_are_counted_and_undone_by_turns(both: Knitting, server: Server) -> None:
+    turns = [(1, 0), (2, 0), (1, 1), (2, 1), (1, 2)]
+    for sock, place in turns:
+        has_in_hand(both, sock, place)
+        tap(both)
+    has_in_hand(both, 2, 2)
+    both.page.reload()
+    has_in_hand(both, 2, 2)
+    undo = both.page.get_by_role("button", name="Undo")
+    for sock, place in reversed(turns):
+        undo.tap()
+        has_in_hand(both, sock, place)
+    both.everything_is_sent()
+    assert [(entry.sock, entry.round) for entry in sorted(server.entries(both.link), key=lambda one: one.clock)] == [
+        *((sock, place + 1) for sock, place in turns),
+        *reversed(turns),
+    ]
+
+
+def test_a_sock_that_is_behind_catches_up_first(both: Knitting) -> None:
+    both.go_to_round(4)
+    both.take_up(2)
+    for place in (1, 2):
+        tap(both)
+        has_in_hand(both, 2, place)
+    both.page.get_by_role("button", name="Undo").tap()
+    has_in_hand(both, 2, 1)
+    for place in (2, 3):
+        tap(both)
+        expect(both.page.locator("#number")).to_have_text(f"Round {min(place, 3) + 1} of 19")
+    has_in_hand(both, 1, 3)
+
+
+def test_a_finished_sock_leaves_the_turns_to_the_other(both: Knitting) -> None:
+    total = both.total()
+    both.finish(1)
+    has_in_hand(both, 2, 0)
+    both.finish(2)
+    has_in_hand(both, 2, total)
+    expect(both.page.locator("#words")).to_contain_text("The pair is finished.")

@@ -1,0 +1,253 @@
+"""A round in words: abbreviations explained on touch, the chart's row, and "Where was I?" after a pause."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from companion.drawings.chart import COLOURS
+from companion.planning.pattern.rounds_text import ABBREVIATIONS
+
+from ..conftest import NewPhone
+from ..given import change_data, chart
+from ..knitting import Knitting, rounds_of, section_of
+from ..server import Server
+
+pytestmark = pytest.mark.usefixtures("without_worker")
+
+NOON = datetime(2025, 11, 3, 12, 0, tzinfo=UTC)
+
+MIDDLE_OF = """(word) => {
+    const walk = document.createTreeWalker(document.getElementById("words"), NodeFilter.SHOW_TEXT);
+    while (walk.nextNode()) {
+        const at = walk.currentNode.data.search(new RegExp(`\\\\b${word}`));
+        if (at < 0) continue;
+        const range = new Range();
+        range.setStart(walk.currentNode, at);
+        range.setEnd(walk.currentNode, at + word.length);
+        const { left, right, top, bottom } = range.getBoundingClientRect();
+        return [(left + right) / 2, (top + bottom) / 2];
+    }
+    return null;
+}"""
+
+
+def touch(page: Page, word: str) -> None:
+    """Touch the middle of a word in the round."""
+    place = page.evaluate(MIDDLE_OF, word)
+    assert place, f"{word} is not in the round"
+    page.touchscreen.tap(*place)
+
+
+@pytest.fixture
+def complete(knitting: Knitting) -> Knitting:
+    knitting.is_complete()
+    return knitting
+
+
+def test_a_touched_abbreviation_tells_its_meaning_and_does_not_count(complete: Knitting, server: Server) -> None:
+    meaning = complete.page.get_by_label("Meaning")
+    place = section_of(complete.data(), 1, "gusset")["first"] + 2
+    complete.go_to_round(place + 1)
+    for word in ("k2tog", "ssk"):
+        touch(complete.page, word)
+        expect(meaning.locator("dt")).to_have_text(word)
+        expect(meaning.locator("dd")).to_have_text(ABBREVIATIONS[word])
+    complete.is_at(place)
+    complete.count()
+    expect(meaning).to_have_count(0)
+    complete.everything_is_sent()
+    assert server.counted(complete.link) == [place, place + 1]
+
+
+def test_a_word_made_of_several_abbreviations_tells_each(complete: Knitting) -> None:
+    complete.count()
+    touch(complete.page, "k1tbl")
+    terms = complete.page.get_by_label("Meaning").locator("dt")
+    expect(terms).to_have_text(["k", "tbl"])
+    complete.page.keyboard.press("Escape")
+    expect(terms).to_have_count(0)
+
+
+def test_shaping_is_set_apart_by_more_than_colour(complete: Knitting) -> None:
+    complete.go_to_round(section_of(complete.data(), 1, "gusset")["first"] + 3)
+    shaping = complete.page.locator("#words b")
+    expect(shaping).to_have_text(["ssk", "k2tog"])
+    expect(shaping.first).to_have_css("text-decoration-line", "underline")
+    expect(shaping.first).to_have_css("font-weight", "800")
+
+
+@pytest.mark.parametrize(
+    ("pause", "words"),
+    [
+        (timedelta(minutes=31), "31 minutes ago (Mon 3 Nov 2025, "),
+        (timedelta(hours=5), "5 hours ago"),
+        (timedelta(days=1, hours=2), "yesterday"),
+        (timedelta(weeks=3), "3 weeks ago"),
+    ],
+)
+def test_after_a_pause_it_says_what_was_last_and_when_and_what_the_needles_look_like(
+    page: Page, link: str, pause: timedelta, words: str
+) -> None:
+    page.clock.set_fixed_time(NOON)
+    knitting = Knitting(page, link).open()
+    place = section_of(knitting.data(), 1, "gusset")["first"] + 2
+    knitting.go_to_round(place + 1)
+    knitting.count()
+    page.clock.set_fixed_time(NOON + pause)
+    page.reload()
+    panel = page.get_by_role("region", name="Where was I?")
+    expect(panel).to_contain_text(words)
+    told = rounds_of(knitting.data(), 1)
+    expect(panel).to_contain_text(f"{told[place]['after']} stitches")
+    expect(panel).to_contain_text("Gusset, round 3 of")
+    expect(panel).to_contain_text("Gusset, round 4 of")
+    knitting.count()
+    expect(panel).to_have_count(0)
+
+
+def test_the_way_out_of_a_long_sheet_is_in_sight_on_a_phone_on_its_side(page: Page, link: str) -> None:
+    page.set_viewport_size({"width": 640, "height": 320})
+    knitting = Knitting(page, link).open()
+    knitting.go_to_section("Gusset")
+    knitting.open_menu()
+    page.get_by_role("button", name="Where was I?").tap()
+    out = page.get_by_role("button", name="Go on")
+    expect(out).to_be_in_viewport(ratio=1)
+    assert page.locator(".panel").evaluate("(sheet) => sheet.scrollHeight > sheet.clientHeight")
+    out.tap()
+    expect(out).to_have_count(0)
+
+
+def test_after_a_short_pause_it_says_nothing_but_the_menu_tells(page: Page, link: str) -> None:
+    page.clock.set_fixed_time(NOON)
+    knitting = Knitting(page, link).open()
+    knitting.count(2)
+    page.clock.set_fixed_time(NOON + timedelta(minutes=29))
+    page.reload()
+    knitting.is_complete()
+    panel = page.get_by_role("region", name="Where was I?")
+    knitting.open_menu()
+    page.get_by_role("button", name="Where was I?").tap()
+    expect(panel).to_contain_text("29 minutes ago")
+    panel.get_by_role("button", name="Go on").tap()
+    expect(panel).to_have_count(0)
+    knitting.is_at(2)
+
+
+@pytest.fixture
+def charted(new_phone: NewPhone, server: Server, link: str) -> Knitting:
+    page = new_phone(server).new_page()
+    change_data(page, chart)
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    knitting.go_to_section("Leg")
+    knitting.is_at(section_of(knitting.data(), 1, "leg")["first"])
+    return knitting
+
+
+def test_the_chart_shows_its_row_with_its_direction_and_the_counts_of_each_yarn(charted: Knitting) -> None:
+    page = charted.page
+    rows = page.locator("#chart svg[role=img]")
+    for number in (1, 2, 3, 4):
+        if number > 1:
+            charted.count()
+        expect(rows).to_have_attribute("aria-label", f"Row {number} of 8 of the chart, worked from right to left")
+        begins = ["The instep begins at the bar, with stitch 5."] if number in (2, 3) else []
+        expect(page.locator("#chart p")).to_have_text([f"A: {63 - number} oat B: {5 + number} moss", *begins])
+        outline = rows.locator(".now").bounding_box()
+        assert outline
+        for bar in [line.bounding_box() for line in rows.locator(".first").all()]:
+            # Stitch 5 of 8 from the right end lies left of the middle of the row.
+            assert bar
+            assert bar["x"] + bar["width"] / 2 == pytest.approx(outline["x"] + outline["width"] / 2, abs=2)
+        assert rows.locator(".first").count() == len(begins)
+        # "AABBAAAA" is read from its right end: the row's first four stitches are of the first yarn.
+        row = [cell for cell in rows.locator(".cell").all() if inside(cell.bounding_box(), outline)]
+        colours = ["A" if cell.get_attribute("fill") == "#f0e6d0" else "B" for cell in row]
+        assert {cell.get_attribute("fill") for cell in row} <= {"#f0e6d0", COLOURS["B"]}, "a usual one as on the plan"
+        expected = ["AABBAAAA", "ABBBBAAA", "BBAABBAA", "BAAAABBA"][number - 1]
+        assert "".join(colours) == expected
+    assert rows.locator("path:not(.way)").count() == sum(
+        row.count("B") for row in ("ABBBBAAA", "BBAABBAA", "BAAAABBA", "AAAAAABB", "AAAAAAAA")
+    )
+    charted.go_to_section("Gusset")
+    expect(page.locator("#chart")).to_be_hidden()
+
+
+def test_yarns_without_colours_of_their_own_look_as_on_the_plan(page: Page, link: str) -> None:
+    def four_yarns(data: dict[str, Any]) -> None:
+        chart(data)
+        script = data["scripts"][0]
+        script["chart"]["rows"] = ["ABCDABCD"] * 8
+        script["yarns"] = [{"key": key, "name": f"yarn {key}", "colour": None} for key in COLOURS]
+
+    change_data(page, four_yarns)
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    knitting.go_to_section("Leg")
+    cells = page.locator("#chart svg[role=img] .cell")
+    expect(cells).to_have_count(5 * 8)
+    assert [cell.get_attribute("fill") for cell in cells.all()[:8]] == [*COLOURS.values()] * 2
+
+
+def inside(cell: Any, outline: Any) -> bool:
+    middle = cell["y"] + cell["height"] / 2
+    return bool(outline["y"] < middle < outline["y"] + outline["height"])
+
+
+def test_where_was_i_names_the_needles_and_the_zones(charted: Knitting) -> None:
+    charted.count()
+    charted.open_menu()
+    charted.page.get_by_role("button", name="Where was I?").tap()
+    panel = charted.page.get_by_role("region", name="Where was I?")
+    expect(panel).to_contain_text("68 stitches: heel 34, instep 34")
+    expect(panel).to_contain_text("Needle 1: 34; needle 2: 34")
+
+
+def test_a_change_of_colour_is_announced_one_round_ahead(page: Page, server: Server) -> None:
+    """The rounds are those of the plan document, where an operation that names no yarn is in the main one."""
+    knitting = Knitting(page, server.add_pair("ilex")).open()
+    yarns = [set(re.findall(r" in ([A-D])\b", str(told["lines"]))) - {"A"} for told in rounds_of(knitting.data(), 1)]
+    change = next(place for place, taken in enumerate(yarns) if taken)
+    for place, announced in ((change - 2, 0), (change - 1, 1)):
+        knitting.go_to_round(place + 1)
+        expect(page.locator("#ahead").get_by_text("yarn B next round")).to_have_count(announced)
+    expect(page.locator("#live")).to_contain_text("Yarn B next")
+
+
+def test_text_twice_as_large_loses_nothing(new_phone: NewPhone, server: Server, link: str) -> None:
+    """WCAG 2.2, success criteria 1.4.4 and 1.4.10: text at 200 % without loss of content, and no scrolling sideways."""
+    page = new_phone(server, width=320, height=640).new_page()
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    knitting.open_menu()
+    page.get_by_label("Size of the text").select_option("200")
+    page.keyboard.press("Escape")
+    expect(page.locator("html")).to_have_css("font-size", "32px")
+    data = knitting.data()
+    for key in ("cuff", "heel-flap", "gusset", "toe"):
+        place = section_of(data, 1, key)["first"]
+        knitting.go_to_round(place + 2)
+        assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [320, 320]
+        for part in ("#words", "#note", "#number", "#ahead", "#stitches", "#undo", "#done"):
+            if not page.locator(part).inner_text():
+                continue
+            page.locator(part).scroll_into_view_if_needed()
+            box = page.locator(part).bounding_box()
+            assert box
+            assert box["x"] >= 0
+            assert box["x"] + box["width"] <= 320
+            if part not in {"#undo", "#done", "#stitches"}:
+                # The hand's part stands over the foot of the page; what it covers scrolls free above it.
+                page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
+                hand, box = page.locator(".hand").bounding_box(), page.locator(part).bounding_box()
+                assert hand
+                assert box
+                assert box["y"] + box["height"] <= hand["y"] + 1
+    page.reload()
+    expect(page.locator("html")).to_have_attribute("data-text", "200")

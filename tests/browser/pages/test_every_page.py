@@ -1,0 +1,162 @@
+"""Every page in each of its states: all is there, nothing leaves, nothing overflows, and anybody can use it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from importlib.resources import files
+from typing import Any, Literal, TypeAlias
+
+import pytest
+from playwright.sync_api import Browser, Page, ViewportSize, expect
+
+from ...conftest import fully
+from ..chromium import PATIENCE, Watch, phone
+from ..given import NO_WORKERS
+from ..server import Server
+from ..tour import PHONE_CHANGED, REFUSING, TOUR, WITH_WORKER
+from ..tour.desk import UNKNOWN
+
+AXE = files("axe_playwright_python") / "axe.min.js"
+"""axe-core, as a package of Python has it."""
+
+NARROW: ViewportSize = {"width": 320, "height": 640}
+"""CSS px: WCAG 2.2, success criterion 1.4.10, wants no scrolling in two directions from there on."""
+
+STYLED = """() => Promise.all([...document.querySelectorAll("link[rel=stylesheet]")].map(
+    (link) => link.sheet || new Promise((done) => link.addEventListener("load", done)))).then(() => true)"""
+"""Waits for the styles of a page: words are there before them."""
+
+RUN_AXE = "(options) => axe.run({ resultTypes: ['violations'], ...options }).then(({ violations }) => violations)"
+"""What is in order is not described, which on a long page takes as long as all the rest."""
+
+OF_COLOUR = ["color-contrast", "link-in-text-block"]
+"""Of the rules that axe-core has on by itself those of its category "color"."""
+
+SHORTEN = "() => document.querySelectorAll('tbody tr:nth-child(n + 5)').forEach((row) => row.remove())"
+
+SPOIL = """(main) => {
+    const words = document.createElement("p");
+    words.textContent = "Pale";
+    words.style.cssText = "background: light-dark(#fff, #000); color: light-dark(#eee, #111)";
+    main.append(words, document.createElement("img"));
+}"""
+"""Words as good as invisible in either scheme, and a picture that nobody describes."""
+
+SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
+
+
+Phone: TypeAlias = tuple[Page, Watch]
+
+
+@contextmanager
+def narrow_phone(chromium: Browser, server: Server, *, worker: bool) -> Iterator[Phone]:
+    """A page on the narrowest screen, and what is seen of it."""
+    watch = Watch(server.address)
+    with chromium.new_context(base_url=server.address, **phone(**NARROW)) as context:
+        if not worker:
+            context.add_init_script(NO_WORKERS)
+        watch.follow(context)
+        context.set_default_timeout(PATIENCE)
+        yield context.new_page(), watch
+
+
+@pytest.fixture(scope="module")
+def used_phone(chromium: Browser, server: Server) -> Iterator[Phone]:
+    """A phone without a worker for one state after another: a new one would fetch and compile everything again."""
+    with narrow_phone(chromium, server, worker=False) as used:
+        yield used
+
+
+@pytest.fixture
+def looked_at(request: pytest.FixtureRequest, chromium: Browser, server: Server, name: str) -> Iterator[Phone]:
+    """A phone that knows nothing.
+
+    As to install the worker takes longer than most states, it is there for a page of each kind and where a state needs
+    it, or where everything is to be tried.
+    """
+    worker = name in WITH_WORKER or fully()
+    if worker or name in PHONE_CHANGED:
+        with narrow_phone(chromium, server, worker=worker) as fresh:
+            yield fresh
+    else:
+        page, watch = request.getfixturevalue("used_phone")
+        empty(page, server.address)
+        watch.problems.clear()
+        watch.refusals.clear()
+        yield page, watch
+
+
+def empty(page: Page, origin: str) -> None:
+    """Have a phone forget everything of an origin, and look at it as at first."""
+    page.unroute_all()
+    page.goto("about:blank")
+    session = page.context.new_cdp_session(page)
+    session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
+    session.detach()
+    page.set_viewport_size(NARROW)
+    page.emulate_media(color_scheme="light", reduced_motion="no-preference")
+
+
+@pytest.mark.parametrize("name", TOUR)
+def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Phone, link: str, name: str) -> None:
+    """No file is missing, the content security policy stops nothing, and no request goes elsewhere.
+
+    The state fits the narrowest screen and is then looked at on a usual one, as when a phone is turned: the way to it
+    takes longer than all that is asked of it there.
+    """
+    page, watch = looked_at
+    TOUR[name](page, link)
+    page.evaluate(STYLED)
+    # A phone widens its window rather than scroll, so both have to be as narrow as the screen.
+    width = NARROW["width"]
+    assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [width, width]
+    page.set_viewport_size({"width": 412, "height": 915})
+    found = found_by_axe(page)
+    assert watch.problems == []
+    # Where the worker stands between, a refusal is told once by the page and once by the worker.
+    statuses = {int(refusal.split()[0]) for refusal in watch.refusals}
+    assert statuses == ({REFUSING[name]} if name in REFUSING else set())
+    assert found == []
+
+
+def found_by_axe(page: Page) -> list[tuple[str, str, list[str]]]:
+    """axe-core checks what a machine can of WCAG 2.2 A and AA, contrast included, and its own best practices.
+
+    Of the dark scheme only what a scheme changes, its colours. Of a long table the first rows: the others are alike.
+    """
+    page.evaluate(SHORTEN)
+    page.evaluate(AXE.read_text())
+    violations: list[tuple[str, str, list[str]]] = []
+    for scheme in SCHEMES:
+        page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
+        found: list[dict[str, Any]] = page.evaluate(RUN_AXE, {"runOnly": OF_COLOUR} if scheme == "dark" else {})
+        violations += [(scheme, one["id"], [node["html"] for node in one["nodes"]]) for one in found]
+    return violations
+
+
+def test_faults_are_found_in_both_schemes(page: Page) -> None:
+    page.goto("/")
+    page.locator("main").evaluate(SPOIL)
+    assert {(scheme, rule) for scheme, rule, _ in found_by_axe(page)} == {
+        ("light", "image-alt"),
+        ("light", "color-contrast"),
+        ("dark", "color-contrast"),
+    }
+
+
+def test_an_unknown_link_is_a_plain_page_that_gives_nothing_away(page: Page) -> None:
+    for path in ("", "/knit", "/check"):
+        answer = page.goto(f"/pair/{UNKNOWN}{path}")
+        assert answer
+        assert answer.status == 404
+        expect(page.get_by_role("heading", name="There is nothing here")).to_be_visible()
+        assert UNKNOWN not in page.content()
+
+
+def test_a_link_as_the_page_names_it_goes_to_no_other_site(page: Page, link: str) -> None:
+    """The address of a pair opens it, so it is never sent along (Referrer Policy, W3C)."""
+    page.goto(f"/pair/{link}")
+    with page.expect_request(lambda request: request.is_navigation_request()) as followed:
+        page.get_by_role("link", name="Knit", exact=True).click()
+    assert "referer" not in followed.value.all_headers()

@@ -1,0 +1,42 @@
+"""The first page for somebody who is back: the pair on the needles first."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from ..knitting import Knitting
+from ..server import Server
+
+pytestmark = pytest.mark.usefixtures("without_worker")
+
+
+def test_the_pair_knitted_last_comes_first_with_its_place_and_a_button(page: Page, server: Server) -> None:
+    other, last = server.add_pair("linnet"), server.add_pair("ilex")
+    Knitting(page, last).open().count(2)
+    Knitting(page, other).open()
+    page.goto("/")
+    cards = page.locator("#pairs > .pair")
+    expect(cards).to_have_count(2)
+    expect(cards.first).to_contain_text("Ilex, stripes from the toe up")
+    expect(cards.first).to_contain_text("Sock 1: toe, round 3 of")
+    expect(cards.first).to_contain_text("Last knitted today")
+    expect(cards.first.locator(".sock .knitted").first).to_be_attached()
+    expect(cards.nth(1)).to_contain_text("Not begun")
+    page.get_by_text("Knit on").tap()
+    Knitting(page, last).is_at(2)
+
+
+def test_a_finished_pair_is_folded_away(knitting: Knitting) -> None:
+    page, total = knitting.page, knitting.total()
+    knitting.finish(1)
+    expect(knitting.progress).to_have_text(f"{total} of {total}")
+    page.locator("[data-sock='2']").tap()
+    expect(knitting.progress).to_have_text(f"0 of {total}")
+    knitting.finish(2)
+    expect(knitting.progress).to_have_text(f"{total} of {total}")
+    page.goto("/")
+    expect(page.get_by_text("Finished: 1")).to_be_visible()
+    expect(page.locator("#pairs")).to_be_hidden()
+    page.get_by_text("Finished: 1").tap()
+    expect(page.locator("#finished-pairs .pair-place")).to_have_text("Sock 1 finished; sock 2 finished")

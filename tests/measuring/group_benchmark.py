@@ -1,0 +1,256 @@
+"""Five thousand followers of one design on one server: `python tests/measuring/group_benchmark.py [--followers N]`.
+
+Each makes a plan through the short form. Then all of them send a day of counts in two bursts, at a steady 50
+requests a second whatever the answers take; one burst in twenty is sent twice, as after a lost answer. A time runs
+from the moment when the request was due, so that a server that falls behind is seen to. Then all of them share, and
+the leader looks at the first part of her group. At the end the file is read.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import math
+import random
+import re
+import sqlite3
+import sys
+import tempfile
+import threading
+import time
+import urllib.parse
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
+from http.client import HTTPConnection, HTTPResponse
+from pathlib import Path
+from uuid import UUID
+
+from companion.cli.data_folder import FILE_NAME
+from companion.web.links import follower_link
+from tests.browser.server import Server, serving
+from tests.web.designing import DESIGN
+
+RATE = 50.0
+"""Requests a second."""
+TARGET = 100.0
+"""Milliseconds that 99 % of the syncs stay under."""
+BURSTS, ROUNDS_A_BURST = 2, 12
+"""A day of counts: 24 rounds, an evening's knitting (common practice), sent when the phone has a network."""
+SENT_TWICE = 0.05
+LOOKS = 5
+LOOK_TARGET = 100.0
+"""Milliseconds that the first part of the leader's page stays under, however many followers there are."""
+CLIENTS = 16
+
+
+class Client:
+    """A browser's worth of cookies over one connection that is kept open."""
+
+    def __init__(self, address: str) -> None:
+        self._connection = HTTPConnection(urllib.parse.urlsplit(address).netloc)
+        answer, body = self._send("GET", "/csrf", "", {})
+        self._headers = {
+            "Cookie": (answer.getheader("Set-Cookie") or "").split(";")[0],
+            "X-CSRFToken": json.loads(body)["token"],
+        }
+
+    def _send(self, method: str, path: str, body: str, headers: dict[str, str]) -> tuple[HTTPResponse, bytes]:
+        self._connection.request(method, path, body, headers)
+        answer = self._connection.getresponse()
+        return answer, answer.read()
+
+    def post_form(self, path: str, form: dict[str, str]) -> str:
+        """Send a form; returns where the answer leads."""
+        # Each from a home of its own, as through a proxy: one address may not make so many pairs (RFC 2544, C.2.2).
+        home = f"198.18.{random.randrange(256)}.{random.randrange(256)}"
+        headers = {
+            **self._headers,
+            "Content-Type": "application/x-www-form-urlencoded",
+            "X-Forwarded-For": home,
+        }
+        answer, body = self._send("POST", path, urllib.parse.urlencode(form), headers)
+        assert answer.status == 303, (answer.status, body[:300])
+        return answer.getheader("Location") or ""
+
+    def get(self, path: str) -> str:
+        """A page."""
+        answer, body = self._send("GET", path, "", self._headers)
+        assert answer.status == 200, (answer.status, body[:300])
+        return body.decode()
+
+    def post_json(self, path: str, data: object) -> dict[str, object]:
+        """Send JSON; returns the answer."""
+        headers = {**self._headers, "Content-Type": "application/json"}
+        answer, body = self._send("POST", path, json.dumps(data), headers)
+        assert answer.status == 200, (answer.status, body[:300])
+        found: dict[str, object] = json.loads(body)
+        return found
+
+
+def table_line(what: str, milliseconds: Sequence[float]) -> str:
+    """Median, 99th percentile and worst."""
+    ordered = sorted(milliseconds)
+    middle, high = (ordered[math.ceil(share * len(ordered)) - 1] for share in (0.5, 0.99))
+    return f"{what:<38}{len(ordered):8}{middle:10.1f}{high:10.1f}{ordered[-1]:10.1f}"
+
+
+class Crowd:
+    """Clients that share the work, each in a thread of its own."""
+
+    def __init__(self, address: str) -> None:
+        self._address = address
+        self._own = threading.local()
+        self._pool = ThreadPoolExecutor(CLIENTS)
+
+    def client(self) -> Client:
+        """The client of this thread."""
+        if not hasattr(self._own, "client"):
+            self._own.client = Client(self._address)
+        found: Client = self._own.client
+        return found
+
+    def fresh_client(self) -> Client:
+        """One more, after a time in which the server has closed the connection of an idle one."""
+        return Client(self._address)
+
+    def each(self, jobs: Sequence[Callable[[Client], object]], rate: float | None = None) -> list[float]:
+        """Do all jobs, at a steady rate or as fast as they go; returns each one's milliseconds since it was due."""
+        start = time.perf_counter()
+
+        def do(numbered: tuple[int, Callable[[Client], object]]) -> float:
+            number, job = numbered
+            client = self.client()
+            due = start + number / rate if rate else time.perf_counter()
+            time.sleep(max(0.0, due - time.perf_counter()))
+            job(client)
+            return (time.perf_counter() - due) * 1000
+
+        return list(self._pool.map(do, enumerate(jobs)))
+
+
+def bodies(count: int) -> Iterator[dict[str, str]]:
+    """Feet and gauges that differ, the same ones in every run."""
+    chance = random.Random(1)
+    for _ in range(count):
+        ball = chance.uniform(20, 26)
+        yield {
+            "unit": "cm",
+            "ball_circumference": f"{ball:.1f}",
+            "foot_length": f"{ball * chance.uniform(1.02, 1.14):.1f}",
+            "stitches": f"{chance.choice((28, 29, 30, 31, 32, 33))}",
+        }
+
+
+def burst(follower: int, number: int) -> list[dict[str, object]]:
+    """A follower's counts since the last burst."""
+    first = number * ROUNDS_A_BURST
+    return [
+        {
+            "id": str(UUID(int=(follower << 32) + place)),
+            "device": str(UUID(int=follower + 1)),
+            "clock": place,
+            "at": "2025-11-03T19:30:00Z",
+            "sock": 1,
+            "kind": "count",
+            "round": place,
+        }
+        for place in range(first + 1, first + ROUNDS_A_BURST + 1)
+    ]
+
+
+def syncs(pairs: Sequence[str]) -> list[Callable[[Client], object]]:
+    """Each follower's bursts in their order, the followers mixed, some bursts twice."""
+    chance = random.Random(2)
+    jobs: list[Callable[[Client], object]] = []
+    for number in range(BURSTS):
+        order = [follower for follower in range(len(pairs)) for _ in range(2 if chance.random() < SENT_TWICE else 1)]
+        chance.shuffle(order)
+        for follower in order:
+            path, body = f"{pairs[follower]}/log", {"entries": burst(follower, number)}
+            jobs.append(lambda client, path=path, body=body: client.post_json(path, body))  # type: ignore[misc]
+    return jobs
+
+
+def looks_at_the_group(crowd: Crowd, leader: str, pairs: Sequence[str]) -> bool:
+    """All share, and the leader's page is opened a few times, with nothing else going on; whether it is fast enough."""
+
+    def sharing(pair: str) -> Callable[[Client], object]:
+        return lambda client: client.post_form(f"{pair}/share", {"first_name": "Ortrun", "size": "y"})
+
+    print(table_line("sharing, ms", crowd.each([sharing(pair) for pair in pairs])), flush=True)
+    times = []
+    leaders = crowd.fresh_client()
+    for _ in range(LOOKS):
+        start = time.perf_counter()
+        page = leaders.get(f"{leader}/group")
+        times.append((time.perf_counter() - start) * 1000)
+    assert f"{len(pairs)} of {len(pairs)}" in page
+    print(table_line("the leader's page, first part, ms", times), flush=True)
+    return sorted(times)[len(times) // 2] < LOOK_TARGET
+
+
+def wrong_in(file: Path, followers: int) -> list[str]:
+    """What is not as it should be in the file: nothing lost, nothing doubled, nothing damaged."""
+    with closing(sqlite3.connect(file)) as db:
+        [integrity] = db.execute("PRAGMA integrity_check").fetchone()
+        loose = db.execute("PRAGMA foreign_key_check").fetchall()
+        kept = sorted(db.execute("SELECT id FROM log").fetchall())
+        places = db.execute("SELECT count(*), max(round) FROM log GROUP BY pair").fetchall()
+        aside = db.execute("SELECT count(*) FROM set_aside").fetchone()[0]
+    sent = sorted(
+        (str(entry["id"]),) for one in range(followers) for number in range(BURSTS) for entry in burst(one, number)
+    )
+    full = BURSTS * ROUNDS_A_BURST
+    found = {
+        f"integrity_check says {integrity}": integrity != "ok",
+        f"{len(loose)} rows belong to nothing": bool(loose),
+        f"{len(sent)} entries were sent and {len(kept)} are kept": sent != kept,
+        "a pair has not each of its counts once": places != [(full, full)] * followers,
+        f"{aside} entries are set aside": aside != 0,
+    }
+    return [what for what, wrong in found.items() if wrong]
+
+
+def measure(server: Server, followers: int) -> bool:
+    """Print the table; returns whether the target is met and the file sound."""
+    crowd = Crowd(server.address)
+    leader = crowd.client().post_form("/design", DESIGN)
+    join = f"/join/{follower_link(re.split('/', leader)[-1])}"
+    pairs: list[str] = [""] * followers
+
+    def joining(number: int, body: dict[str, str]) -> Callable[[Client], None]:
+        def job(client: Client) -> None:
+            pairs[number] = client.post_form(join, body)
+
+        return job
+
+    start = time.perf_counter()
+    plans = crowd.each([joining(number, body) for number, body in enumerate(bodies(followers))])
+    print(table_line("a plan by the short form, ms", plans), flush=True)
+    print(f"  {followers / (time.perf_counter() - start):.0f} plans a second, {CLIENTS} at once")
+    worked = server.processor_seconds()
+    times = crowd.each(syncs(pairs), RATE)
+    print(table_line(f"a sync at {RATE:g} a second, ms", times), flush=True)
+    print(f"  {(server.processor_seconds() - worked) / len(times) * 1000:.1f} ms of the server's processor time each")
+    seen_soon = looks_at_the_group(crowd, leader, pairs)
+    wrong = wrong_in(server.folder / FILE_NAME, followers)
+    print("the file: " + ("; ".join(wrong) or "every entry once, integrity_check ok"))
+    return seen_soon and not wrong and sorted(times)[math.ceil(0.99 * len(times)) - 1] < TARGET
+
+
+def main() -> int:
+    """Measure; returns the exit code."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--followers", type=int, default=5000)
+    followers: int = parser.parse_args().followers
+    print(f"{'':<38}{'count':>8}{'median':>10}{'99 %':>10}{'worst':>10}")
+    with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as server:
+        met = measure(server, followers)
+    soon = f"99 % of the syncs are to stay under {TARGET:g} ms, the leader's page under {LOOK_TARGET:g} ms"
+    print("" if met else f"MISSED: {soon}, and the file is to be sound.")
+    return 0 if met else 1
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,72 @@
+"""Where a yarn is joined, and where one that waits in vain is cut."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from companion.planning import Plan
+from companion.planning.fabric.second_sock import as_second_sock
+from tests.planning.asking import (
+    FOLLOWS,
+    LOZENGE,
+    colourful,
+    section,
+)
+from tests.planning.requests import HEELS
+
+
+def joins(plan: Plan) -> list[tuple[str, int, str]]:
+    """Where a plan tells to join yarns: the section, its round from 1, and which."""
+    return [
+        (each.key, number, words[1])
+        for each in plan.sections
+        for number, item in enumerate(each.rounds(), start=1)
+        if (words := re.search(r"Join yarns? ([^.:]*) here", item.note or ""))
+    ]
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+@pytest.mark.parametrize("heel", HEELS)
+def test_a_yarn_is_joined_in_the_first_round_that_takes_it_and_again_where_it_was_cut(
+    heel: str, direction: str
+) -> None:
+    plan = colourful(LOZENGE, construction={"heel": heel, "direction": direction}, **FOLLOWS)
+    told = joins(plan)
+    attached = False
+    expected = []
+    for each in plan.sections:
+        if not any(item.chart_row for item in each.rounds()):
+            attached = False
+        for number, item in enumerate(each.rounds(), start=1):
+            if "B" in item.drawn and not attached:
+                expected.append((each.key, number, "B"))
+                attached = True
+    assert told == expected
+    assert told
+    assert (len(told) > 1) == (heel == "flap")
+
+
+STRIPES = {"width": 1, "rows": [*"AABB"]}
+
+
+@pytest.mark.parametrize("length", [14, 14.2, 14.4, 14.6])
+def test_a_yarn_that_waits_where_rounds_no_longer_begin_is_cut_and_joined_again(length: float) -> None:
+    """After a flap the next round begins at the heel and ends at the sole's beginning, where all others begin."""
+    plan = colourful(STRIPES, leg={"chart": STRIPES, "length_cm": length}, **FOLLOWS)
+    rounds = section(plan, "gusset").rounds()
+    yarns = ["AB"["B" in item.drawn] for item in rounds]
+    first_in = {yarn: yarns.index(yarn) + 1 for yarn in "AB"}
+    assert ("Cut yarn A" in (rounds[0].note or "")) == (first_in["A"] > 1)
+    wanted = [(first_in["B"], "B")] + [(first_in["A"], "A")] * (first_in["A"] > 1)
+    assert [(number, yarn) for key, number, yarn in joins(plan) if key == "gusset"] == wanted
+
+
+def test_a_second_sock_that_exchanges_its_colours_joins_the_other_yarn() -> None:
+    chart = LOZENGE | {"swap": True}
+    first = colourful(chart)
+    assert [words for _, _, words in joins(first)] == ["B"]
+    assert [words for _, _, words in joins(as_second_sock(first))] == ["A"]
+    assert "Cut yarn B" in (section(first, "heel-flap").rounds()[0].note or "")
+    assert "Cut yarn A" in (section(as_second_sock(first), "heel-flap").rounds()[0].note or "")

@@ -1,0 +1,311 @@
+"""A graded pattern read back for each of its sizes gives every round of this size's own plan."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, pattern_of
+from companion.planning.pattern.pattern import Pattern, Size, size_name
+from companion.planning.pattern.render import as_text
+from companion.planning.request.size_range import foot_for
+from tests.planning.asking import WHOLE_PLANS, asked, planned
+from tests.planning.pattern.pattern_reader import ReadRound, Zone, pick, rounds_for
+from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, requests
+
+BALLS = (17.0, 20.0, 22.5, 26.0)
+
+
+def sized(design: PlanRequest, balls: Sequence[float] = BALLS) -> list[Size]:
+    """The sizes of a design that can be knitted."""
+    sizes = []
+    for ball in balls:
+        try:
+            plan = make_plan(PlanRequest.model_validate({**dict(design), "foot": foot_for(ball)}))
+        except CannotKnitError:
+            continue
+        sizes.append(Size(size_name(plan, "cm"), plan))
+    return sizes
+
+
+def flat(ops: Sequence[dict[str, Any]], main: str) -> Iterator[tuple[str, str]]:
+    """Every operation of the plan document by itself, with its yarn."""
+    for op in ops:
+        for _ in range(op.get("times", op.get("n", 1))):
+            if "ops" in op:
+                yield from flat(op["ops"], main)
+            else:
+                yield op["op"], op.get("yarn", main)
+
+
+def document_rounds(plan: Plan, key: str) -> list[dict[str, Any]]:
+    [section] = [each for each in plan.model_dump(mode="json")["sections"] if each["key"] == key]
+    return [item for step in section["steps"] for _ in range(step["times"]) for item in step["rounds"]]
+
+
+def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
+    """The yarns of a charted zone, by the stitch of the chart that it begins with, or taking turns."""
+    from_the_right = row[::-1]
+    if zone.stitch:
+        assert yarns == [from_the_right[(zone.stitch - 1 + place) % len(row)] for place in range(len(yarns))]
+    if zone.turns:
+        turns = list(dict.fromkeys(from_the_right))
+        assert set(yarns) <= set(turns)
+        assert all(yarns[place] == yarns[place % len(turns)] for place in range(len(yarns)))
+
+
+def check_round(read: ReadRound, item: dict[str, Any], plan: Plan) -> None:
+    chart, main = plan.request.leg.chart, plan.request.yarns[0].key
+    assert read.noun == ("round" if item["side"] == "round" else "row")
+    assert read.side in ("", item["side"])
+    assert read.now in (None, item["after"])
+    row = None
+    if item["chart_row"]:
+        assert chart
+        assert read.row
+        assert (read.row - 1) % len(chart.rows) + 1 == item["chart_row"]
+        row = chart.rows[item["chart_row"] - 1]
+    else:
+        assert read.row is None
+    work = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}
+    if read.zones is None:
+        assert {op for ops in work.values() for op, _ in ops} == {"k"}
+        assert row is None or len(set(row)) == 1
+        return
+    assert len(read.zones) == len(work)
+    for (name, zone), (wanted_name, wanted) in zip(read.zones.items(), work.items(), strict=True):
+        assert name in ("", wanted_name)
+        assert list(zone.ops) == [op for op, _ in wanted]
+        if row:
+            # Stitches that are put to rest take no yarn; those cast on over them take turns from their first.
+            check_colours(zone, [yarn for op, yarn in wanted if op != "rest"], row)
+
+
+def check_every_size(sizes: Sequence[Size]) -> Pattern:
+    pattern = pattern_of(sizes, "cm")
+    names = [size.name for size in sizes]
+    for section in pattern.sections:
+        lines = [(line.label, line.text) for line in section.lines]
+        for size in sizes:
+            there = any(each.key == section.key for each in size.plan.sections)
+            wanted = document_rounds(size.plan, section.key) if there else []
+            read = rounds_for(lines, size.name, names)
+            assert len(read) == len(wanted)
+            for one, other in zip(read, wanted, strict=True):
+                check_round(one, other, size.plan)
+    keys = {section.key for section in pattern.sections}
+    assert keys == {section.key for size in sizes for section in size.plan.sections if section.steps}
+    return pattern
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_every_size_of_every_construction_reads_back(construction: dict[str, str]) -> None:
+    sizes = sized(asked(construction=construction))
+    assert len(sizes) == len(BALLS)
+    check_every_size(sizes)
+
+
+@pytest.mark.parametrize("turn", TURNS)
+@pytest.mark.parametrize("flap", FLAPS)
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_every_heel_flap_reads_back(turn: str, flap: str, direction: str) -> None:
+    check_every_size(
+        sized(asked(construction={"direction": direction, "turn": turn, "flap": flap}, cuff={"rib": "k3 p3"}))
+    )
+
+
+CHARTS = {
+    "stripes": {"width": 1, "rows": ["A", "A", "B"]},
+    "stranded": {"width": 8, "rows": ["AABBAAAA", "ABBBBAAA", "AAAAAAAA", "BABABABA"]},
+    "three yarns": {"width": 6, "rows": ["AABBCC", "ABCABC", "CCCAAA"]},
+}
+
+
+@pytest.mark.parametrize("chart", CHARTS)
+@pytest.mark.parametrize("foot_pattern", ["plain", "instep follows the leg"])
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_every_size_of_a_charted_sock_reads_back(chart: str, foot_pattern: str, direction: str) -> None:
+    design = asked(
+        leg={"chart": CHARTS[chart]},
+        foot_pattern=foot_pattern,
+        yarns=[{"key": key} for key in "ABC"],
+        construction={"direction": direction},
+    )
+    check_every_size(sized(design))
+
+
+@WHOLE_PLANS
+@given(requests(), st.lists(st.integers(28, 60).map(lambda half: half / 2), min_size=1, max_size=4, unique=True))
+def test_every_size_of_any_design_reads_back(data: dict[str, Any], balls: list[float]) -> None:
+    sizes = sized(asked(**data), sorted(balls))
+    if sizes:
+        check_every_size(sizes)
+
+
+def test_the_sizes_of_one_foot_are_written_without_brackets() -> None:
+    pattern = check_every_size(sized(asked(), [22.5]))
+    told = [line.text for section in pattern.sections for line in section.lines]
+    assert not any("(" in text for text in told)
+    assert not any("only" in line.label for section in pattern.sections for line in section.lines)
+
+
+def test_numbers_that_differ_are_in_brackets_and_others_stand_alone() -> None:
+    # The usual form of a graded pattern, "cast on 56 (60, 64)": the smallest size, then the others (common practice).
+    sizes = sized(asked())
+    [cuff] = [section for section in pattern_of(sizes, "cm").sections if section.key == "cuff"]
+    counts = [size.plan.rounds()[0].after for size in sizes]
+    assert cuff.lines[0].text == f"cast on {counts[0]} ({', '.join(map(str, counts[1:]))})"
+    assert cuff.lines[1].label == "Rounds 2 to 19"
+    assert cuff.length == "4.1 cm"
+
+
+def test_what_only_some_sizes_work_has_a_dash_for_the_others() -> None:
+    # With a ribbing over twelve stitches some legs begin with a round that changes the count, and others do not.
+    sizes = sized(asked(cuff={"rib": "k7 p5"}))
+    [leg] = [section for section in check_every_size(sizes).sections if section.key == "leg"]
+    changed = [document_rounds(size.plan, "leg")[0]["kind"] != "plain" for size in sizes]
+    assert 0 < sum(changed) < len(sizes)
+    labels = [line.label for line in leg.lines if "–" in line.label]
+    told = [any("1" in pick(label, number, len(sizes)) for label in labels) for number in range(len(sizes))]
+    assert told == changed
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_every_bracket_of_the_usual_sizes_has_a_place_for_each_size_and_none_is_told_apart(
+    construction: dict[str, str],
+) -> None:
+    """The bracket form (common practice): one number a size, always in the same order."""
+    sizes = sized(asked(construction=construction), (20, 22, 24, 26))
+    written = as_text(pattern_of(sizes, "cm"))
+    directions = written.partition("\nAbbreviations\n")[2]
+    assert not re.search(r"\bSizes? \d", directions)
+    for inside in re.findall(r"(?<=[\d–] \()[^()]*(?=\))", directions):
+        assert inside.count(",") == len(sizes) - 2, inside
+
+
+def test_the_gauge_of_a_pattern_always_has_rounds_and_says_where_they_are_estimated() -> None:
+    for rounds, told in (
+        (44, "44 rounds over 10 cm, plain knitting"),
+        (None, "43.2 rounds over 10 cm, plain knitting;"),
+    ):
+        plan = planned(gauge={"stitches_per_10cm": 32, "rounds_per_10cm": rounds})
+        words = dict(pattern_of([Size("one", plan)], "cm").facts)["Gauge"]
+        assert f"32 stitches and {told}" in words
+        assert ("estimated" in words) == (rounds is None)
+
+
+def test_every_note_of_every_size_is_reported() -> None:
+    sizes = sized(asked())
+    for section in pattern_of(sizes, "cm").sections:
+        told = " ".join(line.note for line in section.lines if line.note)
+        for number, size in enumerate(sizes):
+            # Lengths in both units are told in one of them: the brackets are for sizes.
+            notes = [
+                re.sub(r" cm \([\d /]+ in\)", " cm", item["note"] or "")
+                for item in document_rounds(size.plan, section.key)
+            ]
+            own = pick(told, number, len(sizes))
+            for note in filter(None, notes):
+                for sentence in re.split(r"(?<=[.:]) (?=[A-Z])", note):
+                    assert sentence in own
+
+
+def test_a_leg_that_is_narrowed_is_written_from_its_shaping_rounds_on() -> None:
+    """Common practice: a repeat begins with the round that shapes, and the plain ones after it are told on one line."""
+    size = Size("one", planned(foot={"leg_circumference_cm": 30, "ankle_circumference_cm": 21}))
+    leg = next(part for part in pattern_of([size], "cm").sections if part.key == "leg")
+    told = [line.text for line in leg.lines]
+    assert len(told) <= 12
+    for heading, first in pairwise(told):
+        if heading.startswith("work these"):
+            assert "ssk" in first
+
+
+@pytest.mark.parametrize("stripes", ["AB", "AABB", "ABBC"])
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_yarn_is_told_to_be_joined_before_the_rounds_that_are_repeated(stripes: str, direction: str) -> None:
+    design = asked(
+        leg={"chart": {"width": 1, "rows": [*stripes]}},
+        foot_pattern="instep follows the leg",
+        yarns=[{"key": key} for key in "ABC"],
+        construction={"direction": direction},
+    )
+    for balls in (BALLS, BALLS[:1]):
+        sizes = sized(design, balls)
+        for part in pattern_of(sizes, "cm").sections:
+            joins = [re.findall("Join [^.]*", item["note"] or "") for item in document_rounds(sizes[0].plan, part.key)]
+            told = [found for line in part.lines for found in re.findall("Join [^.]*", line.note or "")]
+            assert len(sizes) > 1 or told == [join for found in joins for join in found]
+            group: list[int] = []
+            for line in part.lines:
+                numbers = [int(found) for found in re.findall(r"\d+", pick(line.label, 0, len(balls)))]
+                assert not (line.note and numbers[0] in group), line
+                group = [*range(numbers[0], numbers[1] + 1)] if "work these" in line.text else group
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+@pytest.mark.parametrize("balls", [(20, 22, 24, 26), BALLS], ids=["even", "uneven"])
+def test_the_sizes_of_a_round_toe_shape_together_and_the_longer_ones_go_on(
+    balls: tuple[float, ...], direction: str
+) -> None:
+    """Common practice: each shaping round has a number a size, and the sizes that are done drop out of it."""
+    sizes = sized(asked(construction={"direction": direction, "toe": "round"}), balls)
+    [toe] = [part for part in check_every_size(sizes).sections if part.key == "toe"]
+    shaping = [line for line in toe.lines if re.search("k2tog|m1l", line.text)]
+    changes = [
+        sum(item["before"] > 0 < item["after"] != item["before"] for item in document_rounds(size.plan, "toe"))
+        for size in sizes
+    ]
+    assert len(shaping) <= max(changes)
+    assert not re.search(r"\b1 \((?:\d, )*\d\) times", " ".join(line.text for line in toe.lines))
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_the_yarn_that_a_sole_begins_with_is_in_brackets_like_a_number(construction: dict[str, str]) -> None:
+    design = asked(
+        leg={"chart": {"width": 4, "rows": ["AAAB", "ABBB", "ABAB"]}},
+        foot_pattern="instep follows the leg, sole in checks",
+        yarns=[{"key": "A"}, {"key": "B"}],
+        construction=construction,
+    )
+    sizes = sized(design, (20, 22, 24, 26))
+    for part in pattern_of(sizes, "cm").sections:
+        told = " ".join(line.note for line in part.lines if line.note)
+        wanted = [
+            re.findall(r"begins with yarn ([A-D])", " ".join(item["note"] or "" for item in rounds))
+            for rounds in (document_rounds(size.plan, part.key) for size in sizes)
+        ]
+        if all(wanted):
+            found = re.findall(r"begins with yarn ([A-D])(?: \(([A-D, ]+)\))?", told)
+            read = [[first, *others.split(", ")] if others else [first] * len(sizes) for first, others in found]
+            assert [list(each) for each in zip(*read, strict=True)] == wanted
+            assert not re.search(r"Sizes? [^:]*: The (sole|heel) begins", told)
+
+
+def test_what_some_sizes_share_stands_alone_and_says_whose_it_is() -> None:
+    """A needle's number is no size's: "onto needle 1", and no bracket."""
+    design = asked(
+        leg={"chart": CHARTS["stranded"]},
+        foot_pattern="instep follows the leg",
+        yarns=[{"key": "A"}, {"key": "B"}],
+        construction={"toe": "short-row"},
+    )
+    [toe] = [part for part in pattern_of(sized(design, (20, 22, 24, 26)), "cm").sections if part.key == "toe"]
+    assert toe.needles.startswith(
+        "Slip the stitches of needle 2 onto needle 1, where the rows are worked: it has – (32,"
+    )
+    assert "Size 20 cm: The round begins with needle 1." in toe.needles
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_long_leg_of_several_sizes_repeats_its_shaping(direction: str) -> None:
+    """Each size has a rhythm of its own, so that some work a group of rounds only once."""
+    sizes = sized(asked(leg={"length_cm": 30}, construction={"direction": direction}), (20, 22, 24, 26))
+    [leg] = [part for part in check_every_size(sizes).sections if part.key == "leg"]
+    assert len(leg.lines) <= 20

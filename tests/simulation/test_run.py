@@ -1,0 +1,95 @@
+"""Simulated knitters: the same seed knits the same socks, and checking with this program is worth it."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from contextlib import suppress
+
+import pytest
+
+from companion.cli import main
+from companion.simulation.kinds import KINDS
+from companion.simulation.life import Outcome, life_of
+from companion.simulation.policies import POLICIES
+from companion.simulation.run import outcomes
+from companion.simulation.table import share, table
+
+from ..cli.test_plans import COMPANION
+
+
+def silent(_done: int) -> None:
+    return None
+
+
+@pytest.fixture(scope="module")
+def found() -> list[Outcome]:
+    return outcomes(2, 20, silent, workers=1)
+
+
+def test_the_same_seed_gives_the_same_socks_on_any_number_of_workers(found: list[Outcome]) -> None:
+    assert outcomes(1, 20, silent, workers=2) == found[: len(KINDS) * len(POLICIES)]
+    assert life_of(20, "steady", 1) == [one for one in found if (one.kind, one.knitter) == ("steady", 1)]
+    assert life_of(21, "off", 1) != life_of(20, "off", 1)
+
+
+def test_checking_with_this_program_is_better_than_not_checking() -> None:
+    lives = [life_of(3, "off", number) for number in range(25)]
+    fit = {policy: share(one.fits for life in lives for one in life if one.policy == policy) for policy in POLICIES}
+    assert fit["never"] < 20
+    assert fit["Tapeline"] > 75
+    assert fit["truth"] > 85
+
+
+def test_nobody_whose_gauge_is_as_planned_is_advised_to_change_anything() -> None:
+    lives = [life_of(4, "steady", number) for number in range(15)]
+    ours = [one for life in lives for one in life if one.policy == "Tapeline"]
+    assert not any(one.changes or one.ripped for one in ours)
+    assert all(one.counted for one in ours)
+
+
+def test_the_table_has_a_line_for_each_kind_of_knitter(found: list[Outcome]) -> None:
+    lines = [line for line in table(found).splitlines() if line.startswith("| ")]
+    assert [line.split(" | ")[0] for line in lines[2:]] == [f"| {kind.title}" for kind in KINDS.values()]
+    assert {line.count("|") for line in lines} == {12}
+
+
+def test_the_command_prints_the_table_and_its_progress(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    command = ["simulate", "--knitters", "1", "--seed", "2"]
+    assert main(command) == 0
+    out, err = capsys.readouterr()
+    assert "Tapeline" in out
+    assert out.startswith("| ")
+    assert err.splitlines() == ["1 of 1"]
+    # In a terminal a bar is drawn over itself.
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    assert main(command) == 0
+    again, err = capsys.readouterr()
+    assert again == out
+    assert err.startswith("\r[")
+    assert err.endswith(f"\r[{'#' * 40}] 1 of 1\n")
+    assert main(["simulate", "--knitters", "0"]) == 2
+    assert "allowed: 1 to" in capsys.readouterr().err
+
+
+@pytest.mark.usefixtures("interrupts")
+def test_it_can_be_stopped_before_its_end() -> None:
+    command = [*COMPANION, "simulate", "--knitters", "100000"]
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, start_new_session=True
+    ) as simulating:
+        assert simulating.stderr
+        try:
+            assert simulating.stderr.readline() == "1 of 100000\n"  # it has begun, so that all are at work
+            os.killpg(simulating.pid, signal.SIGINT)  # as Ctrl-C does
+            out, err = simulating.communicate(timeout=60)
+        finally:
+            with suppress(ProcessLookupError):
+                os.killpg(simulating.pid, signal.SIGKILL)
+    assert (simulating.returncode, out) == (130, "")
+    assert err.endswith("\nStopped.\n")
+    assert "Traceback" not in err

@@ -1,0 +1,199 @@
+"""Every message is read: whole sentences, in the words of a knitter, without a program's own."""
+
+from __future__ import annotations
+
+import ast
+import re
+from collections.abc import Iterator
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from companion.words import sentence
+
+from .conftest import FORM, Browser
+from .web.designing import BODY, DESIGN, lead
+
+COMPANION = Path(__file__).parents[1] / "companion"
+
+SAID_BY = {"Fault": 2, "abort": 1, "ValidationError": 0, "refuse": 1, "CannotKnitError": 0}
+"""What makes a message, and which of its arguments has the words."""
+
+FOR_FILES = {"cli", "simulation", "store", "file.py", "document.py", "design.py"}
+"""Rooms and modules whose readers edit a file, and are told its entries by their own names."""
+
+MACHINE = re.compile(
+    r"\b(null|None|True|False|JSON|HTTP|integer|float|boolean|dict|tuple|parse|exception|nowhere)\b"
+    r"|\b[Cc]ode \d|\b[a-z]+_[a-z_]+\b|\b[a-z]+\.[a-z]+\b|given; |[{}<>]",
+)
+MOST_WORDS = 45
+"""Words of one message: three short sentences."""
+
+
+def words_in(node: ast.expr, constants: dict[str, str]) -> Iterator[str]:
+    """The texts that an expression may come to, with 7 for what is filled in."""
+    match node:
+        case ast.Constant(value=str(text)):
+            yield text
+        case ast.JoinedStr(values=parts):
+            yield "".join(str(part.value) if isinstance(part, ast.Constant) else "7" for part in parts)
+        case ast.IfExp(body=one, orelse=other):
+            yield from (*words_in(one, constants), *words_in(other, constants))
+        case ast.Name(id=name) if name in constants:
+            yield constants[name]
+        case ast.Call(func=ast.Attribute(value=inner, attr="format")):
+            yield from (re.sub(r"\{\w*\}", "7", text) for text in words_in(inner, constants))
+
+
+def assigned(tree: ast.Module) -> Iterator[tuple[str, str]]:
+    """The texts that a module gives names."""
+    for node in tree.body:
+        match node:
+            case ast.Assign(targets=[ast.Name(id=name)], value=ast.Constant(value=str(text))):
+                yield name, text
+
+
+def written() -> Iterator[tuple[str, str]]:
+    """Every message in the code with where it stands."""
+    for path in sorted(COMPANION.rglob("*.py")):
+        if FOR_FILES & set(path.relative_to(COMPANION).parts):
+            continue
+        tree = ast.parse(path.read_text())
+        constants = dict(assigned(tree))
+        for node in ast.walk(tree):
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in SAID_BY:
+                at = SAID_BY[node.func.id]
+                for text in words_in(node.args[at], constants) if len(node.args) > at else ():
+                    yield f"{path.relative_to(COMPANION)}:{node.lineno}", text
+
+
+def reads_well(said: str) -> str:
+    """What is wrong with a message; nothing where it reads well."""
+    if not said or not re.match(r"[A-Z0-9“–-]", said):
+        return "begins small"
+    if not re.search(r"[.!?]”?$", said):
+        return "does not end"
+    if found := MACHINE.search(said):
+        return f"has “{found[0]}”"
+    return "is too long" if len(said.split()) > MOST_WORDS else ""
+
+
+def test_every_message_in_the_code_reads_well() -> None:
+    messages = [(where, sentence(text)) for where, text in written()]
+    assert len(messages) > 60
+    assert not [(where, said, wrong) for where, said in messages if (wrong := reads_well(said))]
+
+
+class Messages(HTMLParser):
+    """Collects what a page says is wrong."""
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.said: list[str] = []
+        self._open: list[tuple[str, bool]] = []
+        self.feed(page)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Notes whether what begins here is a message."""
+        given = {name: value or "" for name, value in attrs}
+        classes = given.get("class", "").split()
+        inside = bool(self._open and self._open[-1][1])
+        listed = tag == "li" and any(name == "errors" for name, _ in self._open)
+        said = "data-said" in given and tag == "p"
+        begins = not inside and ("error" in classes or said or listed)
+        begins = begins or (tag == "p" and not classes and any(name == "message" for name, _ in self._open))
+        if begins:
+            self.said.append("")
+        if tag not in {"input", "br", "img", "meta", "link", "path", "use", "rect"}:
+            name = "errors" if given.get("id") == "errors" else "message" if "message" in classes else tag
+            self._open.append((name, inside or begins))
+
+    def handle_endtag(self, _tag: str) -> None:
+        """Leaves the element."""
+        if self._open:
+            self._open.pop()
+
+    def handle_data(self, data: str) -> None:
+        """Adds the words to the message that they are part of."""
+        if self._open and self._open[-1][1]:
+            self.said[-1] += data
+
+
+def said_on(page: str) -> list[str]:
+    """The messages of a page, each on one line."""
+    return [" ".join(words.split()) for words in Messages(page[page.index("<main") :]).said if words.strip()]
+
+
+BAD = ("lots", "-3", "99999")
+PLAN_FIELDS = (
+    "ball_circumference", "foot_length", "ankle_circumference", "heel_diagonal", "leg_circumference", "stitches",
+    "rounds", "ease_percent", "length_ease", "rib", "cuff_length", "leg_length", "needle_mm", "grams", "heel",
+    "foot_pattern", "arrangement", "choice", "shoe_size", "nylon_percent", "metres_per_100g", "yarn_colour",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", PLAN_FIELDS)
+def test_what_a_form_refuses_reads_well(browser: Browser, name: str) -> None:
+    for bad in BAD:
+        for unit in ("cm", "in"):
+            page = browser.post("/plan", {**FORM, "unit": unit, "typed_unit": unit, name: bad}).text
+            said = said_on(page) if "<main" in page else []
+            assert not [(one, wrong) for one in said if (wrong := reads_well(one))]
+
+
+def test_what_cannot_be_knitted_reads_well(browser: Browser) -> None:
+    cases: list[dict[str, str]] = [
+        {"colour_pattern": "chart", "chart": "AB\nA"},
+        {"colour_pattern": "chart", "chart": "AX"},
+        {"colour_pattern": "chart", "chart": "AB"},
+        {"colour_pattern": "stripes", "stripes": "A four"},
+        {"ball_circumference": "10", "foot_length": "38"},
+        {"ball_circumference": "23", "leg_circumference": "60"},
+        {"direction": "toe-up", "leg_until": "half the yarn", "grams": "20"},
+        {"stitches": "60", "rounds": "20"},
+        {"rib": "k9 p9 k9", "ball_circumference": "12"},
+        {"title": "x" * 300},
+    ]
+    for case in cases:
+        answer = browser.post("/plan", {**FORM, **case})
+        assert answer.status_code == 422, case
+        said = said_on(answer.text)
+        assert said, case
+        assert not [(one, wrong) for one in said if (wrong := reads_well(one))]
+
+
+def test_what_other_pages_refuse_reads_well(browser: Browser, link: str) -> None:
+    leader = lead(browser)
+    answers = [
+        browser.post(f"/pair/{link}/check", {"stitches_1": "lots", "stitches_over_1": "10", "sock": "1", "round": "0"}),
+        browser.post(f"/pair/{link}/check", {"sock": "1", "round": "0"}),
+        browser.post(f"/pair/{link}/check/accept", {"sock": "1", "round": "0"}),
+        browser.post(f"/pair/{link}/check/undo", {"sock": "1"}),
+        browser.post(f"/pair/{link}/second", {"newest": "1"}),
+        browser.post(f"/pair/{link}/yarn/leg", {"rounds": "many", "revision": "1", "round_1": "0", "round_2": "0"}),
+        browser.post(f"/pair/{link}/yarn/leave-out", {"entry": "none"}),
+        browser.post("/design", {**DESIGN, "title": "x" * 300, "stage_name_1": "x", "stage_by_1": "soon"}),
+        browser.post(f"/design/{leader}/photo", {"part": "ankle"}),
+        browser.get(f"/design/{leader}/sizes?circumferences=lots&gauges=2"),
+        browser.post("/import", {}),
+        browser.get("/plan?sample=nonsense"),
+        browser.get(f"/pair/{'A' * 22}"),
+        browser.post("/plan", BODY | {"ball_circumference": ""}),
+    ]
+    said = [one for answer in answers if "<main" in answer.text for one in said_on(answer.text)]
+    assert len(said) >= len(answers) - 2
+    assert not [(one, wrong) for one in said if (wrong := reads_well(one))]
+
+
+@pytest.mark.parametrize(
+    ("fragment", "whole"),
+    [
+        ("allowed: 4 to 400", "Allowed: 4 to 400."),
+        ("Choose one.", "Choose one."),
+        ("“3” is no length", "“3” is no length."),
+        ("", ""),
+    ],
+)
+def test_a_fragment_becomes_a_sentence(fragment: str, whole: str) -> None:
+    assert sentence(fragment) == whole

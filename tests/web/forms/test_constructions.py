@@ -1,0 +1,77 @@
+"""Constructions in words, on the form and on the plan page."""
+
+from __future__ import annotations
+
+from html import unescape
+from itertools import product
+from typing import Any, get_args
+
+import pytest
+
+from companion.planning.request.plan_request import Construction, Leg
+from companion.web.forms.constructions import WAYS, construction_words, flap_words
+from tests.planning.requests import HEELS, TOES
+
+from ...conftest import FORM, Browser
+
+WORDS: dict[str, tuple[Any, ...]] = {
+    name: get_args(Construction.model_fields[name].annotation) for name in ("direction", "turn", "flap")
+} | {"heel": HEELS, "toe": TOES}
+
+
+def test_every_word_of_a_construction_has_its_name_and_when_it_suits() -> None:
+    leg = {"leg_until": get_args(Leg.model_fields["until"].annotation)}
+    assert {part: tuple(ways) for part, ways in WAYS.items()} == WORDS | leg
+    for ways in WAYS.values():
+        assert len({way.name for way in ways.values()}) == len(ways)
+        assert all(way.suits.endswith(".") and way.suits[0].isupper() for way in ways.values())
+
+
+def test_a_construction_in_a_line() -> None:
+    assert construction_words(Construction()) == "cuff-down, heel flap, wedge toe"
+    other = Construction(direction="toe-up", heel="short-row with gusset", toe="round")
+    assert construction_words(other) == "toe-up, short-row heel with gusset, round toe"
+
+
+def test_only_a_heel_flap_tells_how_it_is_made() -> None:
+    assert flap_words(Construction(garter_edge=True)) == "round turn, slipped stitches, garter edge"
+    assert flap_words(Construction(heel="short-row")) == ""
+
+
+@pytest.mark.parametrize(
+    ("direction", "heel", "toe"), [*product(*(WORDS[part] for part in ("direction", "heel", "toe")))], ids=str
+)
+def test_every_construction_goes_from_the_form_to_its_pages(
+    browser: Browser, direction: str, heel: str, toe: str
+) -> None:
+    chosen = {"direction": direction, "heel": heel, "toe": toe}
+    form = browser.post("/plan/choices", {**FORM, **chosen})
+    assert "Over the heel:" in form.text
+    link = browser.make_pair(**chosen)
+    told = construction_words(Construction.model_validate(chosen))
+    assert told in unescape(browser.get(f"/pair/{link}").text)
+    sections = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["sections"]
+    assert sections[0]["key"] == ("toe" if direction == "toe-up" else "cuff")
+    assert {"cuff", "leg", "foot", "toe"} < {section["key"] for section in sections}
+    assert browser.get(f"/pair/{link}/check?sock=1&round=40").status_code == 200
+
+
+def test_the_heel_chosen_changes_the_verdict_on_offer(browser: Browser) -> None:
+    high_instep = {**FORM, "heel_diagonal": "36"}
+    assert "Over the heel: good" in browser.post("/plan/choices", {**high_instep, "heel": "flap"}).text
+    assert "Over the heel: will not go on" in browser.post("/plan/choices", {**high_instep, "heel": "short-row"}).text
+
+
+def test_the_form_says_what_is_in_force_while_the_group_is_folded(browser: Browser) -> None:
+    page = browser.get("/plan").text
+    for part, name in (("direction", "cuff-down"), ("heel", "heel flap"), ("toe", "wedge toe")):
+        assert f'<span data-echo="{part}">{name}</span>' in page
+    chosen = browser.post("/plan", {"unit": "cm", "heel": "afterthought", "garter_edge": "y"}).text
+    assert '<span data-echo="heel">afterthought heel</span>' in chosen
+    assert 'value="afterthought" data-says="afterthought heel" checked' in chosen
+
+
+def test_an_unknown_way_is_reported_at_its_field(browser: Browser) -> None:
+    answer = browser.post("/plan", {**FORM, "heel": "sandal"})
+    assert answer.status_code == 422
+    assert 'id="heel-error"' in answer.text

@@ -1,0 +1,147 @@
+"""What the knit page is given says the same as the plan, round by round."""
+
+from __future__ import annotations
+
+import re
+from itertools import product
+from typing import Any
+
+import pytest
+
+from companion.pair.logbook import SOCKS, Sock
+from companion.planning import Plan, make_plan, read_request
+from companion.planning.pattern.rounds_text import round_lines
+from companion.resources import SAMPLE_PROJECTS
+from companion.strict_json import read_json
+from companion.web.pair.knit_data import script
+from tests.planning.requests import DIRECTIONS, HEELS, TOES
+
+from ...conftest import Browser, entry
+from ...reader import read_words
+
+
+def plan_of(direction: str, heel: str, toe: str) -> Plan:
+    construction = {"direction": direction, "heel": heel, "toe": toe}
+    request, faults = read_request(
+        {
+            "title": f"{direction}, {heel}, {toe}",
+            "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
+            "gauge": {"stitches_per_10cm": 30},
+            "construction": construction,
+        }
+    )
+    assert request, faults
+    return make_plan(request)
+
+
+CONSTRUCTIONS = product(DIRECTIONS, HEELS, TOES)
+PLANS = [plan_of(*construction) for construction in CONSTRUCTIONS]
+
+
+@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
+def test_every_round_is_there_in_its_words(plan: Plan) -> None:
+    found = script(plan)
+    rounds = plan.rounds()
+    assert found["total"] == len(found["rounds"]) == len(found["heights"]) == len(rounds)
+    for number, item in zip(found["rounds"], rounds, strict=True):
+        told = found["instructions"][number]
+        assert told["lines"] == round_lines(item)
+        assert (told["before"], told["after"], told["side"]) == (item.before, item.after, item.side)
+    assert len(found["instructions"]) < found["total"]
+
+
+@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
+def test_the_sections_cover_the_sock_without_a_gap(plan: Plan) -> None:
+    found = script(plan)
+    place = 0
+    for section in found["sections"]:
+        assert section["first"] == place
+        place += section["count"]
+    assert place == found["total"]
+
+
+@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
+def test_the_sock_grows_by_the_lengths_of_its_sections(plan: Plan) -> None:
+    """Short rows to a tip and back count for less than a round each: the tape shows how long the sock is."""
+    found = script(plan)
+    a_round = 10 / found["rounds_per_10cm"]
+    for section, part in zip(found["sections"], plan.sections, strict=True):
+        heights = found["heights"][section["first"] : section["first"] + section["count"]]
+        assert sum(heights) * a_round == pytest.approx(part.length_cm, abs=0.02)
+        assert all(0 <= height <= 1 for height in heights)
+    assert found["heights"][0] == found["heights"][-1] == 0
+
+
+@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
+def test_double_stitches_are_explained_where_they_are_worked(plan: Plan) -> None:
+    found = script(plan)
+    words = {word for told in found["instructions"] for _, line in told["lines"] for word in re.findall("[a-z]+", line)}
+    for short in ("ds", "kds", "pds", "ssk"):
+        assert (short in found["meanings"]) == (short in words)
+
+
+def test_each_sock_has_the_metres_that_it_takes_of_each_yarn() -> None:
+    """Where the second sock exchanges the yarns, it takes of each what the first one takes of the other."""
+    request, faults = read_request(read_json((SAMPLE_PROJECTS / "sorrel.json").read_bytes()))
+    assert request, faults
+    plan = make_plan(request)
+    one, two = ({yarn["key"]: yarn["metres"] for yarn in script(plan, sock)["yarns"]} for sock in SOCKS)
+    assert one == {need.key: need.metres_a_sock for need in plan.yarn}
+    assert one["A"] > one["B"] > 0
+    assert two == {"A": one["B"], "B": one["A"]}
+
+
+def colours_of(ops: list[dict[str, Any]], main: str) -> str:
+    """The yarn of each stitch, in the order of working."""
+    return "".join(
+        colours_of(op["ops"], main) * op["times"] if "times" in op else (op.get("yarn") or main) * op.get("n", 1)
+        for op in ops
+    )
+
+
+@pytest.mark.parametrize("sock", SOCKS)
+@pytest.mark.parametrize(("direction", "width"), [*product(("cuff-down", "toe-up"), (4, 5, 6))])
+def test_a_charted_round_begins_with_the_stitch_of_its_row_that_is_reported(
+    sock: Sock, direction: str, width: int
+) -> None:
+    rows = [row[-width:] for row in ("AAABAB", "AAAAAA", "ABBAAB")]
+    request, faults = read_request(
+        {
+            "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
+            "gauge": {"stitches_per_10cm": 30},
+            "construction": {"direction": direction},
+            "leg": {"chart": {"width": width, "rows": rows, "swap": True}},
+            "foot_pattern": "instep follows the leg",
+            "yarns": [{"key": "A"}, {"key": "B"}],
+        }
+    )
+    assert request, faults
+    found = script(make_plan(request), sock)
+    charted = [told for told in found["instructions"] if told["chart_row"] and told["chart_from"]]
+    assert {"leg", "instep"} <= {zone for told in charted for zone in told["stitches"]}
+    for told in charted:
+        row = found["chart"]["rows"][told["chart_row"] - 1][::-1]
+        words = dict(told["lines"]).get("Instep") or told["lines"][0][1]
+        worked = colours_of(read_words(words if words != "knit" else f"k{told['after']}"), found["main"])
+        first = told["chart_from"] - 1
+        assert worked == ((row[first:] + row[:first]) * len(worked))[: len(worked)]
+
+
+def test_plain_rounds_have_a_gist(browser: Browser, link: str) -> None:
+    told = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["instructions"]
+    plain = [one for one in told if one["gist"] == "knit"]
+    assert plain
+    assert all(one["before"] == one["after"] for one in plain)
+
+
+def test_both_socks_share_a_script_and_have_their_own_places(browser: Browser, link: str) -> None:
+    entries: list[Any] = [entry(1, round=30, kind="go"), entry(2, sock=2, round=9999 // 3, kind="go")]
+    browser.post_json(f"/pair/{link}/log", {"entries": entries})
+    found = browser.get(f"/pair/{link}/pair.json").get_json()
+    total = found["scripts"][0]["total"]
+    assert len(found["scripts"]) == 1
+    places = [{name: sock[name] for name in ("sock", "script", "round")} for sock in found["socks"]]
+    # A place beyond the sock, as from a longer plan taken back, is its end.
+    assert places == [{"sock": 1, "script": 0, "round": 30}, {"sock": 2, "script": 0, "round": total}]
+    assert [[end["clock"] for end in sock["ends"]] for sock in found["socks"]] == [[1], [2]]
+    assert (found["cursor"], found["clock"]) == (2, 2)

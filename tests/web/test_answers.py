@@ -1,0 +1,110 @@
+"""Every action is answered by one line on the page that it leads to."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+
+import pytest
+from werkzeug.test import TestResponse
+
+from companion.web.answers import ANSWERS
+
+from ..conftest import Browser, entry
+from ..photographs import photograph
+from .designing import DESIGN, join, keep_photo, lead
+from .fuzz.page_forms import read_page
+
+Act = Callable[[Browser], TestResponse]
+
+
+def _remarked(browser: Browser, kind: str, **data: object) -> tuple[str, str]:
+    """A pair with one remark; its link and the remark's id."""
+    link, made = browser.make_pair(), entry(1, kind=kind, round=0, data=data)
+    browser.post_json(f"/pair/{link}/log", {"entries": [made]})
+    return link, str(made["id"])
+
+
+def _change(browser: Browser, leg: str) -> TestResponse:
+    link = browser.make_pair()
+    page = browser.get(f"/pair/{link}/change").text
+    form = {name: value for name, value in _fields(page).items() if name != "leg_length"}
+    return browser.post(f"/pair/{link}/change", {**form, "leg_length": leg})
+
+
+def _fields(page: str) -> dict[str, str]:
+    [form], _ = read_page("", page)
+    return dict(form.fields)
+
+
+def _leave_out_weighing(browser: Browser) -> TestResponse:
+    link, slip = _remarked(browser, "weighing", grams=71)
+    return browser.post(f"/pair/{link}/yarn/leave-out", {"entry": slip})
+
+
+def _import(browser: Browser) -> TestResponse:
+    file = browser.get(f"/pair/{browser.make_pair()}/export").data
+    form = {"pair": (io.BytesIO(file), "pair.json"), "csrf_token": browser.token()}
+    return browser.client.post("/import", data=form)
+
+
+def _withdraw(browser: Browser) -> TestResponse:
+    pair = join(browser, lead(browser))
+    browser.post(f"/pair/{pair}/share", {"first_name": "Ortrun"})
+    return browser.post(f"/pair/{pair}/share/withdraw", {})
+
+
+def _remove_photo(browser: Browser) -> TestResponse:
+    leader = lead(browser)
+    keep_photo(browser, leader)
+    return browser.post(f"/design/{leader}/photo/heel/remove", {})
+
+
+def _keep_photo(browser: Browser) -> TestResponse:
+    form = {"photo": (io.BytesIO(photograph()), "p.jpg"), "part": "heel", "csrf_token": browser.token()}
+    return browser.client.post(f"/design/{lead(browser)}/photo", data=form)
+
+
+def _take_over(browser: Browser) -> TestResponse:
+    leader = lead(browser)
+    pair = join(browser, leader)
+    browser.post(f"/design/{leader}/edit", {**DESIGN, "leg_length": "9", "version": "1"})
+    return browser.post(f"/pair/{pair}/design", {"version": "2"})
+
+
+ACTS: dict[str, Act] = {
+    "pair-deleted": lambda browser: browser.post(f"/pair/{browser.make_pair()}/delete", {}),
+    "design-deleted": lambda browser: browser.post(f"/design/{lead(browser)}/delete", {}),
+    "imported": _import,
+    "changed": lambda browser: _change(browser, "10"),
+    "unchanged": lambda browser: _change(browser, "14"),
+    "taken-over": _take_over,
+    "shared": lambda browser: browser.post(f"/pair/{join(browser, lead(browser))}/share", {}),
+    "not-shared": _withdraw,
+    "left-out": _leave_out_weighing,
+    "design-changed": lambda browser: browser.post(
+        f"/design/{lead(browser)}/edit", {**DESIGN, "leg_length": "9", "version": "1"}
+    ),
+    "photo-kept": _keep_photo,
+    "photo-removed": _remove_photo,
+}
+
+
+@pytest.mark.parametrize("did", sorted(ANSWERS))
+def test_what_was_done_is_said_first_on_the_next_page(browser: Browser, did: str) -> None:
+    done = ACTS[did](browser)
+    assert done.status_code == 303
+    page = browser.get(done.headers["Location"]).text
+    main = page[page.index("<main") :]
+    assert main.index(f"<p>{ANSWERS[did]}</p>") < main.index("<h1")
+
+
+def test_a_change_can_be_taken_back_where_it_is_answered(browser: Browser) -> None:
+    page = browser.get(_change(browser, "10").headers["Location"]).text
+    assert "Take it back" in page
+    assert "Take it back" not in browser.get(_change(browser, "14").headers["Location"]).text
+
+
+def test_nothing_is_said_where_nothing_was_done(browser: Browser, link: str) -> None:
+    for address in ("/", "/?did=anything", f"/pair/{link}"):
+        assert 'id="answer"' not in browser.get(address).text
