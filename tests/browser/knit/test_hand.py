@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from ..conftest import NewPhone
 from ..knitting import Knitting, rounds_of, section_of
@@ -47,6 +47,25 @@ def test_a_pedal_counts_after_a_finger_has_closed_the_menu(knitting: Knitting) -
     knitting.press("Space")
     knitting.is_at(1)
     expect(knitting.page.locator("#menu")).not_to_have_attribute("open", "")
+
+
+def test_a_pedal_counts_after_a_finger_has_closed_a_menu_that_was_not_loaded_yet(
+    new_phone: NewPhone, server: Server, link: str
+) -> None:
+    page = new_phone(server).new_page()
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/deferred/menu.js", hold)
+    with page.expect_request("**/deferred/menu.js"):
+        knitting = Knitting(page, link).open()
+    for _ in range(2):
+        page.locator("#menu > summary").tap()
+    expect(page.locator("#menu > summary")).to_be_focused()
+    held[0].continue_()
+    expect(knitting.done).to_be_focused()
 
 
 def test_a_key_on_undo_undoes_as_often_as_it_is_pressed(knitting: Knitting) -> None:

@@ -59,9 +59,10 @@ function listen(page) {
   menu.addEventListener("toggle", () => {
     if (menu.open) return;
     showPlace(page.script(), page.roundsDone());
-    // Closed, it gives the keys back to the count: the next one may come from a pedal.
-    if (menu.contains(document.activeElement)) byId("done").focus();
+    if (menu.contains(document.activeElement)) giveBackTheKeys();
   });
+  // A finger may have opened and closed it before this was loaded. Who came to it with the Tab key stays.
+  if (!menu.open && menu.matches(":focus-within") && !menu.querySelector(":focus-visible")) giveBackTheKeys();
   document.addEventListener("keydown", ({ key }) => key === "Escape" && menu.open && closeMenu());
   document.addEventListener("pointerdown", ({ target }) => leftFor(target));
   // Left by the Tab key, it would lie over what has the focus.
@@ -89,6 +90,11 @@ export function fillMenu(page) {
 
 export function closeMenu() {
   menu.open = false;
+  giveBackTheKeys();
+}
+
+/** Closed, it gives the keys back to the count: the next one may come from a pedal. */
+function giveBackTheKeys() {
   byId("done").focus();
 }
 
