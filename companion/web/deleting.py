@@ -22,7 +22,7 @@ def ask_pair(link: str) -> ResponseReturnValue:
 def delete_pair(link: str) -> ResponseReturnValue:
     """Delete the pair with everything in it."""
     store().deleting.pair(find_pair(link))
-    return redirect_told("pages.index", "pair-deleted")
+    return redirect_told("pages.index", "pair-deleted", _anchor=link)
 
 
 @bp.get("/design/<link>/delete")
@@ -42,4 +42,4 @@ def ask_design(link: str) -> ResponseReturnValue:
 def delete_design(link: str) -> ResponseReturnValue:
     """Delete the design; the pairs that follow it go on as pairs of their own."""
     store().deleting.design(led_design(link).version.design)
-    return redirect_told("pages.index", "design-deleted")
+    return redirect_told("pages.index", "design-deleted", _anchor=link)

@@ -11,12 +11,23 @@ const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const pattern = /** @type {HTMLTemplateElement} */ (byId("pair-card"));
 const undo = byId("forgotten");
 
+await takeAwayDeleted();
 show();
 // Coming back from the knitting, a browser may show this page as it was left.
 window.addEventListener("pageshow", ({ persisted }) => persisted && show());
 
 // Counts that waited here have been sent, or a pair that was never knitted here is known now.
 for (const news of ["sent", "fetched"]) document.addEventListener(news, show);
+
+async function takeAwayDeleted() {
+  const [, what] = new URLSearchParams(location.search).get("did")?.match(/^(pair|design)-deleted$/) ?? [];
+  const link = location.hash.slice(1);
+  if (!what || !link) return;
+  const erasing = await import("./erase.js").catch(() => null); // no network just now: the link stays in the address
+  if (!erasing) return;
+  await erasing.eraseIfGone(what, link);
+  history.replaceState(history.state, "", location.pathname + location.search);
+}
 
 async function show() {
   /** @type {Pair[]} */

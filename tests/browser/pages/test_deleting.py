@@ -94,6 +94,30 @@ def test_a_browser_without_scripts_deletes_too(new_phone: NewPhone, server: Serv
     expect(page.get_by_text("The pair was deleted")).to_be_visible()
 
 
+def test_a_button_pressed_before_its_script_is_there_deletes_in_this_browser_too(
+    new_phone: NewPhone, server: Server
+) -> None:
+    link = server.add_pair()
+    page = new_phone(server).new_page()
+    page.route("**/delete-form.js", lambda route: route.abort())
+    Knitting(page, link).open().count(1)
+    page.goto(f"/pair/{link}/delete")
+    asked(page, "pair")
+    expect(page).to_have_url(re.compile("/$"))
+    expect(page.get_by_text("No pair has been planned")).to_be_visible()
+    assert page.evaluate(LEFT, link) == 0
+
+
+def test_the_first_page_takes_away_no_pair_that_the_server_still_has(
+    new_phone: NewPhone, server: Server, link: str
+) -> None:
+    page = new_phone(server).new_page()
+    Knitting(page, link).open().count(1)
+    page.goto(f"/?did=pair-deleted#{link}")
+    expect(page).to_have_url(re.compile("/$"))
+    expect(page.locator(".pair-title")).to_have_count(1)
+
+
 def test_a_deleted_design_is_off_the_leaders_list(new_phone: NewPhone, server: Server) -> None:
     page = new_phone(server).new_page()
     address = make_design(page)
