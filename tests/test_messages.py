@@ -13,6 +13,7 @@ import pytest
 from companion.words import sentence
 
 from .conftest import FORM, Browser
+from .script_words import FILLED_IN, SCRIPTS, Script
 from .web.designing import BODY, DESIGN, lead
 
 COMPANION = Path(__file__).parents[1] / "companion"
@@ -25,7 +26,7 @@ FOR_FILES = {"cli", "simulation", "store", "file.py", "document.py", "design.py"
 
 MACHINE = re.compile(
     r"\b(null|None|True|False|JSON|HTTP|integer|float|boolean|dict|tuple|parse|exception|nowhere)\b"
-    r"|\b[Cc]ode \d|\b[a-z]+_[a-z_]+\b|\b[a-z]+\.[a-z]+\b|given; |[{}<>]",
+    r"|\b[Cc]ode \d|\(\d+\)|\b[a-z]+_[a-z_]+\b|\b[a-z]+\.[a-z]+\b|given; |[{}<>]",
 )
 MOST_WORDS = 45
 """Words of one message: three short sentences."""
@@ -83,6 +84,49 @@ def test_every_message_in_the_code_reads_well() -> None:
     messages = [(where, sentence(text)) for where, text in written()]
     assert len(messages) > 60
     assert not [(where, said, wrong) for where, said in messages if (wrong := reads_well(said))]
+
+
+LONGEST_LABEL = 8
+"""Words; what is no longer may be a name or a number that stands by itself."""
+
+SENTENCES = re.compile(r"\S+ \S+ .*[.!?]", re.DOTALL)
+
+
+def said_by_scripts() -> Iterator[tuple[str, str]]:
+    """What the scripts say and where it stands, and whatever else in them are sentences."""
+    sources = {str(path.relative_to(SCRIPTS)): path.read_text() for path in sorted(SCRIPTS.rglob("*.js"))}
+    exported: dict[str, list[str]] = {}
+    for source in sources.values():
+        script = Script(source, {})
+        list(script.said())
+        exported |= {name: texts for name, texts in script.named.items() if name.isupper()}
+    for where, source in sources.items():
+        for by, text in Script(source, exported).said():
+            if by not in {"textContent", "p"} or len(text.split()) > LONGEST_LABEL:
+                yield where, sentence(text) if by.endswith("Error") else text.strip()
+        yield from ((where, text) for text in Script(source, {}).written() if SENTENCES.fullmatch(text))
+
+
+def test_every_message_of_the_scripts_reads_well() -> None:
+    """What is filled in last, after a stop or a colon, is read where it is made, or is what she wrote."""
+    messages = [(where, re.sub(rf"[.:] {FILLED_IN}$", ".", text)) for where, text in said_by_scripts()]
+    messages = [(where, text) for where, text in messages if re.search("[a-z]", text)]
+    assert len(messages) > 100
+    assert not [(where, text, wrong) for where, text in messages if (wrong := reads_well(text))]
+
+
+@pytest.mark.parametrize(
+    ("source", "said"),
+    [
+        ("say(`Kept, ${many} waiting.`);", "Kept, 7 waiting."),
+        ("const WHY = 'no room';\ntell(`Not kept: ${WHY}.`);", "Not kept: no room."),
+        ('throw new Error(late ? "too late" : "too soon");', "too soon"),
+        ('said.textContent = /"/.test(a) && `${b.map(({ c }) => `${c}`)}: ` + "gone";', "7: gone"),
+        ('list.append(element("p", element("b", "Round "), "kept."));', "Round kept."),
+    ],
+)
+def test_what_a_script_says_is_found_in_its_source(source: str, said: str) -> None:
+    assert said in [text for _, text in Script(source, {}).said()]
 
 
 class Messages(HTMLParser):

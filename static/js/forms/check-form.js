@@ -80,9 +80,8 @@ async function keepHere() {
     await keepCheck(link, /** @type {import("../pair/kept-check.js").Made} */ (made));
     location.assign(`/pair/${link}/knit`);
   } catch (error) {
-    tell(
-      `There is no network, and this browser does not let the page store anything: ${/** @type {Error} */ (error).message}`,
-    );
+    const why = /** @type {Error} */ (error).message;
+    tell(`There is no network, and this could not be kept here: ${why}. Write down what you counted.`);
   }
 }
 

@@ -98,7 +98,7 @@ export async function offerFeet(form) {
     const feet = readFeet((await file.files?.[0]?.text()) ?? "");
     file.value = ""; // or the same file could not be chosen again
     part("keep-foot").append(part("feet-note"));
-    if (!feet) return tell("This is no file of feet. Choose one that was saved here, as “feet.json”.");
+    if (!feet) return tell("This is no file of feet. Choose one that was saved here.");
     const before = await Promise.all(feet.map(keepFoot));
     await show();
     tell(`Read from the file: ${feet.map((foot) => foot.name).join(", ")}.`, () =>

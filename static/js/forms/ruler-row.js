@@ -28,7 +28,7 @@ function show(form) {
   const unit = chosenUnit(form);
   const ten = unit === "cm" ? 10 : 4 * CM.in;
   const factor = rulerFactor();
-  const off = `${showLength(ten, unit)} on your tape are ${showExactly(ten * factor, unit)}, and that is allowed for`;
+  const off = `${showLength(ten, unit)} on your tape are ${showExactly(ten * factor, unit)}: allowed for`;
   part("ruler-in-force").textContent = !rulerTried() ? "not tried yet" : factor === 1 ? "it is true" : off;
   part("ruler-forget").hidden = !rulerTried();
   sendRuler(form);

@@ -73,8 +73,8 @@ const page = {
   unknown: () => unknown,
 };
 
-start().catch(({ message }) => {
-  const why = `This browser does not let the page store anything, so no count would last (${message}).`;
+start().catch(() => {
+  const why = "This browser does not let the page store anything, so no count would last.";
   showNothing("Nothing can be kept here", `${why} If this is a private window, open the pair in an ordinary one.`);
 });
 
@@ -195,7 +195,7 @@ function paintKept() {
   }
   const lines = loss ? [loss] : [kept, news];
   byId("kept").classList.toggle("lost", Boolean(loss));
-  if (aside.length) lines.push(`${aside.length} not taken by the server, kept here: ${aside[0]}`);
+  if (aside.length) lines.push(`${aside.length} not taken by the server, kept here: ${aside[0]}.`);
   showKept(lines.filter(Boolean));
   afterPaint(() => deferred?.keptPainted(page));
 }
@@ -278,7 +278,7 @@ function afterPaint(job) {
 
 /** @param {() => Promise<void>} job */
 function enqueue(job) {
-  queue = queue.then(job).catch(({ message }) => tellLoss(`The tap was not kept, so the round stays: ${message}`));
+  queue = queue.then(job).catch(({ message }) => tellLoss(`The tap was not kept, so the round stays: ${message}.`));
 }
 
 /** @param {string} why */

@@ -53,7 +53,20 @@ export function database(name, version, upgrade) {
    * @param {IDBTransactionDurability} [durability] strict: nothing that it wrote can get lost any more
    * @returns {Promise<T>}
    */
-  return async (mode, work, names, durability = "strict") => completed(await begin(mode, names, { durability }), work);
+  return async (mode, work, names, durability = "strict") => {
+    try {
+      return await completed(await begin(mode, names, { durability }), work);
+    } catch (error) {
+      throw inWords(error);
+    }
+  };
+}
+
+/** A refusal of the browser in words for a page to go on from; other faults have theirs. @param {unknown} error */
+function inWords(error) {
+  if (!(error instanceof DOMException)) return error;
+  const full = error.name === "QuotaExceededError";
+  return new Error(full ? "the device is full" : "the browser does not let the page store it", { cause: error });
 }
 
 /**

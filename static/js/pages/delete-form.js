@@ -27,7 +27,7 @@ async function deleted() {
     });
     if (answer.ok) return answer.url;
     if (answer.status === 404) return "/";
-    tell(`It was not deleted (${answer.status}). Load this page again, and try once more.`);
+    tell("It was not deleted. Load this page again, and try once more.");
   } catch {
     tell("Deleting needs the server, and it cannot be reached just now. Nothing was deleted.");
   }

@@ -121,7 +121,9 @@ export function photosOf(link) {
  * @returns {Promise<Blob>}
  */
 export async function shrunk(picture) {
-  const bitmap = await createImageBitmap(picture, { imageOrientation: "from-image" });
+  const bitmap = await createImageBitmap(picture, { imageOrientation: "from-image" }).catch(() => {
+    throw new Error("the photo cannot be read");
+  });
   const scale = Math.min(1, LONGEST / Math.max(bitmap.width, bitmap.height));
   const canvas = element("canvas");
   canvas.width = Math.max(1, Math.round(bitmap.width * scale));
@@ -129,6 +131,10 @@ export async function shrunk(picture) {
   canvas.getContext("2d")?.drawImage(bitmap, 0, 0, canvas.width, canvas.height);
   bitmap.close();
   return new Promise((resolve, reject) => {
-    canvas.toBlob((blob) => (blob ? resolve(blob) : reject(new Error("no room for it"))), "image/jpeg", QUALITY);
+    canvas.toBlob(
+      (blob) => (blob ? resolve(blob) : reject(new Error("the photo has no room here"))),
+      "image/jpeg",
+      QUALITY,
+    );
   });
 }

@@ -143,7 +143,7 @@ async function answerOf(response) {
   if (error === "not-found") throw new UnknownPairError("The server does not know this pair any more.");
   if (error === "too-large") throw new FullError(message);
   if (error === "conflict") throw new KnownPairError(message);
-  throw new RefusedError(message ?? `The server answered with an error (${response.status}).`);
+  throw new RefusedError(message ?? "The server cannot take it just now.");
 }
 
 /**

@@ -32,7 +32,7 @@ def tried(page: Page, along: str, says: str) -> None:
 @pytest.mark.parametrize(("along", "says", "ten"), KNOWN)
 def test_a_worn_tape_is_named_and_allowed_for(form: Page, along: str, says: str, ten: str) -> None:
     tried(form, along, says)
-    expect(form.locator("#ruler-in-force")).to_have_text(f"10 cm on your tape are {ten} cm, and that is allowed for")
+    expect(form.locator("#ruler-in-force")).to_have_text(f"10 cm on your tape are {ten} cm: allowed for")
 
 
 def test_it_is_kept_for_the_next_check_and_sent_along(form: Page, server: Server, link: str) -> None:

@@ -74,7 +74,7 @@ def test_storage_that_is_cleared_under_an_open_page_is_reported_in_words(knittin
     knitting.done.tap()
     expect(page.locator("#kept")).to_have_text(
         "The tap was not kept, so the round stays: the browser has cleared away what was kept here; "
-        "load the page again to go on"
+        "load the page again to go on."
     )
     knitting.is_at(1)
     page.get_by_role("button", name="Note", exact=True).tap()

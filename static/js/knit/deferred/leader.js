@@ -55,7 +55,7 @@ export function paceWords({ stages = [], time_zone }, sock, roundsDone, now) {
 function offerChange(offered, link) {
   takeAway(document.getElementById("design-changed"));
   if (!offered) return;
-  const there = element("a", "The design was changed: see what would be different");
+  const there = element("a", "The design was changed: see what would be different.");
   there.href = `/pair/${link}/design`;
   const line = element("p", there);
   line.id = "design-changed";
