@@ -15,7 +15,7 @@ from ..gauge.observations import INCHES_4, What, listed
 from ..plan.document import Plan
 from ..units import Unit, counted, show_length
 from .changes import Change
-from .check_places import FABRIC_CM, CheckPlace, CheckReason, check_places
+from .check_places import FABRIC_CM, CheckPlace, CheckReason, next_check_place
 from .misfits import Misfit, misfits
 from .options import Option
 from .recalculate import Recalculation, planned_gauge
@@ -161,7 +161,7 @@ class _Words:
         return ""
 
     def _next_place(self) -> CheckPlace | None:
-        return next((place for place in check_places(self.plan) if place.round > self.done), None)
+        return next_check_place(self.plan, self.done)
 
     def _round(self, place: CheckPlace) -> str:
         return f"round {place.round - self.plan.span(place.section).start}"

@@ -46,6 +46,12 @@ def check_places(plan: Plan) -> tuple[CheckPlace, ...]:
     return tuple(places)
 
 
+def next_check_place(plan: Plan, done: int) -> CheckPlace | None:
+    """The first place at which there is fabric enough that was not there after `done` rounds; None without one."""
+    new = FABRIC_CM * fit_of(plan.request).fabric.rounds
+    return next((place for place in check_places(plan) if place.round - done >= new), None)
+
+
 def _in_a_tube(section: str, span: range, per_cm: float, below: float) -> list[CheckPlace]:
     """The places in a tube that begins on so many cm of plain fabric."""
     early = min(len(span), max(0, round((FABRIC_CM - below) * per_cm)))

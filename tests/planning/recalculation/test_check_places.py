@@ -9,7 +9,7 @@ import pytest
 from companion.planning import Check, recalculate
 from companion.planning.gauge.check import Spot
 from companion.planning.gauge.observations import assumed
-from companion.planning.recalculation.check_places import FABRIC_CM, check_places
+from companion.planning.recalculation.check_places import FABRIC_CM, check_places, next_check_place
 
 from ..asking import planned
 from ..requests import CONSTRUCTIONS
@@ -64,3 +64,16 @@ def test_a_foot_that_is_not_begun_gets_its_own_count_with_nothing_ripped(toe: st
     assert (taken.key, taken.rounds_ripped) == ("here", 0)
     foot = next(section for section in taken.plan.sections if section.key == "foot").rounds()
     assert {item.after for item in foot[9:-1]} == {taken.sizes.foot_stitches}
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda one: "-".join(one.values()))
+def test_the_next_check_has_fabric_that_this_one_had_not(construction: dict[str, Any]) -> None:
+    plan = planned(construction=construction)
+    places = check_places(plan)
+    for done in range(plan.count + 1):
+        found = next_check_place(plan, done)
+        assert found is None or found.round >= done + FABRIC_CM * 4.4
+        passed = [
+            place.round - done for place in places if done < place.round and (not found or place.round < found.round)
+        ]
+        assert all(new < FABRIC_CM * 4.4 for new in passed)
