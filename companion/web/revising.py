@@ -45,8 +45,10 @@ def accept_or_409(
     made_from: Mapping[str, object],
     choose: Callable[[], Accepted | None],
     position: SockPosition | None = None,
-) -> None:
+) -> str | None:
     """Make the plan that was chosen on a page the pair's newest revision.
+
+    Returns the word for what the knit page has to say of it: None where the sock's changed rounds say it themselves.
 
     `made_from` are the fields of the form that name what its page was made from, with what they would have now, and
     `position` is the sock that it was made for, where more counts make it too old. `choose` finds the plan in the form,
@@ -61,8 +63,11 @@ def accept_or_409(
             f"Sock {position.sock} has been counted on to round {pair.done[position.sock]} since this page was made at "
             f"round {position.done}. Open it again from the knit page.",
         )
-    if accepted := choose():
-        _keep(pair, accepted)
+    accepted = choose()
+    if accepted is None:
+        return "left"
+    _keep(pair, accepted)
+    return None if accepted.done else "accepted"
 
 
 def _keep(pair: OpenPair, accepted: Accepted) -> None:

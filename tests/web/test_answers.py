@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
+from urllib.parse import parse_qs, urlsplit
 
 import pytest
 from werkzeug.test import TestResponse
 
-from companion.web.answers import ANSWERS
+from companion.web.answers import ANSWERS, KNIT_ANSWERS
 
 from ..conftest import Browser, entry
 from ..photographs import photograph
+from .checking import LOOSE, take
 from .designing import DESIGN, join, keep_photo, lead
 from .fuzz.page_forms import read_page
 
@@ -97,6 +99,48 @@ def test_what_was_done_is_said_first_on_the_next_page(browser: Browser, did: str
     page = browser.get(done.headers["Location"]).text
     main = page[page.index("<main") :]
     assert main.index(f"<p>{ANSWERS[did]}</p>") < main.index("<h1")
+
+
+def _changed_at(browser: Browser, done: int) -> tuple[str, TestResponse]:
+    """A pair whose sock one was changed by a check after so many rounds, and what answered the change."""
+    link = browser.make_pair()
+    browser.post_json(f"/pair/{link}/log", {"entries": [entry(1, kind="go", round=done)]})
+    return link, take(browser, link, "rest", LOOSE | {"round": str(done)})
+
+
+def _left_after_try_on(browser: Browser) -> TestResponse:
+    link = browser.make_pair()
+    felt = entry(2, kind="try-on", round=40, data={"where": "foot", "feels": "tight"})
+    browser.post_json(f"/pair/{link}/log", {"entries": [entry(1, kind="go", round=40), felt]})
+    page = browser.get(f"/pair/{link}/fit?sock=1&round=40").text
+    return browser.post(f"/pair/{link}/fit", {**_fields(page), "choice": "foot leave"})
+
+
+def _sock_two_chosen(browser: Browser) -> TestResponse:
+    link, _ = _changed_at(browser, 40)
+    return browser.post(f"/pair/{link}/second", {"newest": "2", "choice": "planned"})
+
+
+KNIT_ACTS: dict[str, Act] = {
+    "accepted": lambda browser: _changed_at(browser, 0)[1],
+    "left": _left_after_try_on,
+    "sock-two": _sock_two_chosen,
+    "taken-back": lambda browser: browser.post(f"/pair/{_changed_at(browser, 40)[0]}/check/undo", {"sock": "1"}),
+}
+
+
+@pytest.mark.parametrize("did", sorted(KNIT_ANSWERS))
+def test_the_knit_page_has_words_for_what_led_to_it(browser: Browser, did: str) -> None:
+    done = KNIT_ACTS[did](browser)
+    assert done.status_code == 303
+    asked = urlsplit(done.headers["Location"])
+    assert parse_qs(asked.query) == {"did": [did]}
+    for page in (browser.get(done.headers["Location"]).text, browser.get("/knit").text):  # the second is one kept
+        assert f'data-did-{did}="{KNIT_ANSWERS[did]}"' in page
+
+
+def test_a_change_that_the_changed_rounds_tell_is_not_told_twice(browser: Browser) -> None:
+    assert not urlsplit(_changed_at(browser, 40)[1].headers["Location"]).query
 
 
 def test_a_change_can_be_taken_back_where_it_is_answered(browser: Browser) -> None:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from functools import partial
 
-from flask import Blueprint, abort, redirect, request, url_for
+from flask import Blueprint, abort, request
 from flask.typing import ResponseReturnValue
 
 from ...pair.check_result import CheckResult
 from ...pair.logbook import HIGHEST_CLOCK, Entry, Sock
 from ...pair.taking_back import OFFERED_ROUNDS, free_until, socks_past
 from ...store import StaleRevisionError
+from ..answers import redirect_to_knit
 from ..group.shared_progress import keep_standing
 from ..open_pair import OpenPair, open_pair, store
 from ..request_args import whole_number
@@ -29,8 +30,8 @@ def accept(link: str) -> ResponseReturnValue:
     pair = open_pair(link)
     position = position_asked(pair)
     result = CheckResult(pair, position)
-    accept_or_409(pair, {"basis": result.basis}, partial(_chosen, pair, result), position)
-    return redirect(url_for("pages.knit", link=link), 303)
+    did = accept_or_409(pair, {"basis": result.basis}, partial(_chosen, pair, result), position)
+    return redirect_to_knit(link, did)
 
 
 def _chosen(pair: OpenPair, result: CheckResult) -> Accepted | None:
@@ -87,7 +88,7 @@ def undo(link: str) -> ResponseReturnValue:
     except StaleRevisionError:
         abort(409, CHANGED_MEANWHILE)
     keep_standing(pair.pair)
-    return redirect(url_for("pages.knit", link=link), 303)
+    return redirect_to_knit(link, "taken-back")
 
 
 def _back_to(pair: OpenPair, sock: Sock, done: int) -> Entry:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from functools import partial
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...pair.second_sock import second_sock_chosen, second_sock_options
 from ...planning.recalculation.figures import PlanFigures
 from ...planning.recalculation.second_sock_options import same_sock
+from ..answers import redirect_to_knit
 from ..open_pair import OpenPair, open_pair
 from ..request_args import whole_number
 from ..revising import Accepted, accept_or_409
@@ -47,7 +48,7 @@ def choose(link: str) -> ResponseReturnValue:
     """Knit sock two by one of them, from its cast-on."""
     pair = open_pair(link)
     accept_or_409(pair, {"newest": pair.newest}, partial(_chosen, pair))
-    return redirect(url_for("pages.knit", link=link), 303)
+    return redirect_to_knit(link, "sock-two")
 
 
 def _chosen(pair: OpenPair) -> Accepted | None:

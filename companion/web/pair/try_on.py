@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from functools import partial
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...pair.tried_on import FitResult
+from ..answers import redirect_to_knit
 from ..open_pair import open_pair
 from ..revising import Accepted, accept_or_409
 from .sock_position import position_asked
@@ -40,8 +41,8 @@ def accept(link: str) -> ResponseReturnValue:
     pair = open_pair(link)
     position = position_asked(pair)
     result = FitResult(pair, position)
-    accept_or_409(pair, {"basis": result.basis}, partial(_chosen, result), position)
-    return redirect(url_for("pages.knit", link=link), 303)
+    did = accept_or_409(pair, {"basis": result.basis}, partial(_chosen, result), position)
+    return redirect_to_knit(link, did)
 
 
 def _chosen(result: FitResult) -> Accepted | None:

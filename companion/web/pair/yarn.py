@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 
-from flask import Blueprint, abort, redirect, render_template, request, url_for
+from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...drawings.chart import colours_of, yarn_square
@@ -16,7 +16,7 @@ from ...planning import CannotKnitError
 from ...planning.recalculation.changes import changes_between
 from ...planning.recalculation.leg_length import LegReach, leg_reach, with_leg
 from ...words import sentence
-from ..answers import redirect_told
+from ..answers import redirect_to_knit, redirect_told
 from ..open_pair import open_pair, store
 from ..request_args import whole_number
 from ..revising import Accepted, accept_or_409
@@ -97,8 +97,7 @@ def make_leg(link: str) -> ResponseReturnValue:
     found = forecast(pair)
     one, two = found.progress.done
     made_from = {"revision": pair.newest, "round_1": one, "round_2": two}
-    accept_or_409(pair, made_from, partial(_chosen, found))
-    return redirect(url_for("pages.knit", link=link), 303)
+    return redirect_to_knit(link, accept_or_409(pair, made_from, partial(_chosen, found)))
 
 
 def _chosen(found: Forecast) -> Accepted | None:

@@ -27,6 +27,7 @@ import { sayWhatHttpLacks } from "./sheets/plain-http.js";
 import { offerPutBack } from "./sheets/put-back.js";
 import { offerRemarks, showNote } from "./sheets/remark-sheet.js";
 import { reminderSheet, showReminders } from "./sheets/reminder-sheet.js";
+import { hideWhatWasDone, sayWhatWasDone } from "./sheets/what-was-done.js";
 import { showSecondSock } from "./sheets/second-sock.js";
 import { weighingSheet } from "./sheets/weighing-sheet.js";
 import { byId, tell } from "./view.js";
@@ -74,6 +75,7 @@ export function begin(page) {
   listenToMedia(() => page.tap(new Event("media")), page.undo);
   offerRemarks(page.link, (words) => told(page, words));
   sayWhatHttpLacks();
+  sayWhatWasDone();
   stayAwake();
   document.querySelectorAll(".beside :disabled").forEach((button) => button.removeAttribute("disabled"));
 }
@@ -150,6 +152,7 @@ export function replanned(page) {
 /** A round has been counted and painted. */
 export function counted() {
   closePanel();
+  hideWhatWasDone();
   restAfter(Date.now());
   click();
 }

@@ -10,7 +10,9 @@ const QUIET = 1000;
 
 // What was done is said once, and not again when the page is loaded again.
 const here = new URL(location.href);
-if (here.searchParams.has("did")) {
+const did = here.searchParams.get("did");
+if (did !== null) {
+  document.body.dataset.did = did; // for the knit page, which may be one that was kept
   here.searchParams.delete("did");
   history.replaceState(history.state, "", here);
 }

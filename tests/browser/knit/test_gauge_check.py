@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
+from companion.web.answers import KNIT_ANSWERS
+
 from ..checking import count, count_again, take_way
 from ..conftest import NewPhone
 from ..knitting import Knitting, rounds_of, script_of, section_of
@@ -125,6 +127,17 @@ def test_for_ten_rounds_the_knit_page_says_what_changed_and_takes_it_back(in_the
     in_the_leg.is_at(PLACE)
     expect(line).to_have_count(0)
     assert instructions_of(in_the_leg.data(), 1) == instructions_of(before, 1)
+
+
+def test_knitting_on_as_it_is_is_answered_once_on_the_knit_page(in_the_leg: Knitting) -> None:
+    check(in_the_leg)
+    in_the_leg.page.get_by_role("link", name="Knit on as it is").tap()
+    in_the_leg.is_ready()
+    line = in_the_leg.page.locator("#what-was-done")
+    expect(line).to_have_text(KNIT_ANSWERS["left"])
+    assert "did" not in in_the_leg.page.url
+    in_the_leg.count(1)
+    expect(line).to_have_count(0)
 
 
 def test_after_ten_rounds_it_says_so_no_more(in_the_leg: Knitting) -> None:

@@ -96,7 +96,7 @@ def test_a_change_can_be_taken_back(browser: Browser, link: str) -> None:
     accept(browser, link, "rest")
     assert data(browser, link)["scripts"][0]["can_undo"] is True
     answer = browser.post(f"/pair/{link}/check/undo", {"sock": "1"})
-    assert (answer.status_code, answer.headers["Location"]) == (303, f"/pair/{link}/knit")
+    assert (answer.status_code, answer.headers["Location"]) == (303, f"/pair/{link}/knit?did=taken-back")
     assert data(browser, link) == before
     again = browser.post(f"/pair/{link}/check/undo", {"sock": "1"})
     assert again.status_code == 409
