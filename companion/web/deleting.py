@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, render_template
+from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
 from .answers import redirect_told
@@ -10,6 +10,9 @@ from .group.open_design import led_design
 from .open_pair import find_pair, store
 
 bp = Blueprint("deleting", __name__)
+
+DAY = 24 * 60 * 60
+"""Seconds for which the browser is told again what to take away, should its script not be there the first time."""
 
 
 @bp.get("/pair/<link>/delete")
@@ -22,7 +25,7 @@ def ask_pair(link: str) -> ResponseReturnValue:
 def delete_pair(link: str) -> ResponseReturnValue:
     """Delete the pair with everything in it."""
     store().deleting.pair(find_pair(link))
-    return redirect_told("pages.index", "pair-deleted", _anchor=link)
+    return _deleted("pair", link)
 
 
 @bp.get("/design/<link>/delete")
@@ -42,4 +45,14 @@ def ask_design(link: str) -> ResponseReturnValue:
 def delete_design(link: str) -> ResponseReturnValue:
     """Delete the design; the pairs that follow it go on as pairs of their own."""
     store().deleting.design(led_design(link).version.design)
-    return redirect_told("pages.index", "design-deleted", _anchor=link)
+    return _deleted("design", link)
+
+
+def _deleted(what: str, link: str) -> ResponseReturnValue:
+    """Lead to the first page, whose script takes the link away in this browser.
+
+    A cookie tells it which: no other site can set one, so that nobody's address makes a browser forget a pair.
+    """
+    answer = redirect_told("pages.index", f"{what}-deleted")
+    answer.set_cookie("deleted", f"{what}.{link}", max_age=DAY, samesite="Strict", secure=request.is_secure)
+    return answer

@@ -12,16 +12,6 @@ export async function erase(what, link) {
   await (what === "pair" ? erasePair(link) : forgetDesign(link))?.catch(() => undefined);
 }
 
-/**
- * A button that was pressed before the script of its page was there has deleted on the server alone, which gives the
- * link after the "#". The server is asked, so that nobody else's address can take a pair away.
- * @param {string} what @param {string} link
- */
-export async function eraseIfGone(what, link) {
-  const answer = await fetch(`/${what}/${encodeURIComponent(link)}/delete`).catch(() => null);
-  if (answer?.status === 404) await erase(what, link);
-}
-
 /** Take away all that this browser has of the pair; what it taught of the knitter's gauge stays, without its link. @param {string} link */
 async function erasePair(link) {
   nobodysGauge(link);

@@ -19,14 +19,14 @@ window.addEventListener("pageshow", ({ persisted }) => persisted && show());
 // Counts that waited here have been sent, or a pair that was never knitted here is known now.
 for (const news of ["sent", "fetched"]) document.addEventListener(news, show);
 
+/** Pressed before the script of its page was there, a button has deleted on the server alone. */
 async function takeAwayDeleted() {
-  const [, what] = new URLSearchParams(location.search).get("did")?.match(/^(pair|design)-deleted$/) ?? [];
-  const link = location.hash.slice(1);
-  if (!what || !link) return;
-  const erasing = await import("./erase.js").catch(() => null); // no network just now: the link stays in the address
-  if (!erasing) return;
-  await erasing.eraseIfGone(what, link);
-  history.replaceState(history.state, "", location.pathname + location.search);
+  const [, what, link] = document.cookie.match(/(?:^|; )deleted=(\w+)\.([\w-]+)/) ?? [];
+  if (!what) return;
+  const erasing = await import("./erase.js").catch(() => null);
+  if (!erasing) return; // no network just now: the cookie stays for the next time
+  await erasing.erase(what, link);
+  document.cookie = "deleted=; path=/; max-age=0";
 }
 
 async function show() {
