@@ -91,14 +91,16 @@ async function start() {
 }
 
 async function getDeferred() {
-  try {
-    deferred = await import("./deferred.js");
-    deferred.begin(page);
-    deferred.painted(page);
-    deferred.keptPainted(page);
-  } catch {
-    return; // no network just now, and they are not kept here: counting goes on without
+  const loaded = await import("./deferred.js").catch(() => null);
+  if (!loaded) {
+    // No network just now, and they are not kept here: counting goes on without them until there is one.
+    addEventListener("online", getDeferred, { once: true });
+    return;
   }
+  deferred = loaded;
+  deferred.begin(page);
+  deferred.painted(page);
+  deferred.keptPainted(page);
 }
 
 /**

@@ -48,6 +48,17 @@ def test_rounds_counted_without_network_arrive_once_when_it_is_back(
     assert server.counted(link) == [1, 2, 3, 4, 5, 6, 7]
 
 
+@pytest.mark.usefixtures("without_worker")
+def test_what_no_network_kept_from_being_loaded_comes_with_the_next_one(page: Page, link: str) -> None:
+    page.route("**/knit/deferred.js", lambda route: route.abort())
+    with page.expect_event("requestfailed"):
+        knitting = Knitting(page, link).open()
+    knitting.count()
+    page.unroute("**/knit/deferred.js")
+    page.wait_for_function("() => dispatchEvent(new Event('online')) && document.querySelector('[role=slider]')")
+    knitting.count()
+
+
 def test_a_start_without_network_finds_the_pairs(knitting: Knitting) -> None:
     context = knitting.page.context
     knitting.count(4)
