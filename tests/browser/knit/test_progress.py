@@ -135,6 +135,7 @@ def test_the_drawing_has_the_colours_of_the_yarns(page: Page, link: str) -> None
 def test_how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> None:
     page.clock.set_fixed_time(MORNING)
     knitting = Knitting(page, link).open()
+    knitting.is_complete()
     for number in range(1, 5):
         page.clock.set_fixed_time(MORNING + timedelta(minutes=2 * number))
         knitting.count()
