@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import gc
+import math
 import sys
 import tempfile
 import time
@@ -35,7 +36,7 @@ from tests.browser.chromium import launched
 from tests.browser.server import serving
 from tests.browser.timed_pages import first_view_lines, opening_lines, tap_lines
 from tests.measuring.measured import WIDTH, Line
-from tests.measuring.page_times import page_lines
+from tests.measuring.page_times import MANY_CHECKS, page_lines
 from tests.planning.asking import planned as planned_for
 from tests.planning.requests import CONSTRUCTIONS
 
@@ -100,6 +101,25 @@ def planning_lines() -> Iterator[Line]:
         yield Line(f"recalculation, {place}, ms", found, RECALCULATION_TARGET)
 
 
+def many_checks_lines() -> Iterator[Line]:
+    """Recalculations of every construction after a hundred checks, one after the other from the cast-on on."""
+    found: list[float] = []
+    gc.collect()
+    gc.freeze()  # as the server does
+    for construction in CONSTRUCTIONS:
+        plan = planned_for(construction=construction)
+        for place in check_places(plan):
+            checks = (
+                looser(plan).model_copy(update={"round": at, "sock_round": at})
+                for at in range(1, place.round + 1, math.ceil(place.round / MANY_CHECKS))
+            )
+            evidence: list[Evidence] = [assumed(plan.request), *checks]
+            start = time.process_time()
+            recalculate(plan, place.round, evidence)
+            found.append((time.process_time() - start) * 1000)
+    yield Line(f"recalculation, {MANY_CHECKS} checks, ms", found, RECALCULATION_TARGET)
+
+
 def construction_lines() -> Iterator[Line]:
     """Recalculations of every construction, plain and stranded with a pattern that goes on down the instep.
 
@@ -127,6 +147,7 @@ def construction_lines() -> Iterator[Line]:
 PARTS: dict[str, Callable[[], Iterator[Line]]] = {
     "plan": planning_lines,
     "construction": construction_lines,
+    "checks": many_checks_lines,
     "pages": partial(page_lines, timed),
 }
 IN_BROWSER = {"first-view": first_view_lines, "opening": opening_lines, "tap": tap_lines}

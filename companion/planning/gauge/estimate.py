@@ -172,10 +172,13 @@ def _one_for_each_place(checks: Sequence[Check]) -> list[Check]:
     for number, check in enumerate(checks):
         place = number if check.round is None else (check.round, check.needle_mm)
         earlier = places.get(place)
-        kinds = ("stitches", "rounds", "tape")
-        together = {kind: getattr(earlier, kind) + getattr(check, kind) for kind in kinds} if earlier else {}
-        places[place] = check.model_copy(update=together)
+        places[place] = _together_at(earlier, check) if earlier else check
     return list(places.values())
+
+
+def _together_at(one: Check, other: Check) -> Check:
+    kinds = ("stitches", "rounds", "tape")
+    return other.model_copy(update={kind: getattr(one, kind) + getattr(other, kind) for kind in kinds})
 
 
 def _without_weight(aside: Sequence[Check], what: What, spread: float, needle_mm: float | None) -> Iterator[Seen]:

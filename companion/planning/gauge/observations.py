@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from ..frozen_model import FrozenModel
@@ -61,6 +62,10 @@ GIVE_OR_TAKE = 2.0
 
 INCHES_4 = 4 * CM_PER_INCH / 10
 """Four inches in units of 10 cm, the lengths that gauge is counted over (common practice)."""
+
+
+KEPT = 1024
+"""Counts whose sums are kept: the estimates of one recalculation look at the same ones over and over."""
 
 
 class Assumed(FrozenModel):
@@ -138,7 +143,8 @@ def seen_in(item: Evidence, what: What, spread: float, stitches: tuple[float, fl
     """What one piece of evidence says: a check's spots are one observation, and each length by tape another."""
     if isinstance(item, Assumed):
         return _assumption(item, what, stitches)
-    seen = [_of_spots(item, what, spread)] if item.spots(what) else []
+    spots = item.spots(what)
+    seen = [_of_spots(spots, item.round, what, spread)] if spots else []
     if what == "rounds":
         seen += [_of_stretch(item, stretch, spread) for stretch in item.tape]
     return seen
@@ -173,6 +179,7 @@ def spread_of(groups: Sequence[Sequence[Spot]]) -> float:
     return max(FABRIC_SPREAD, math.sqrt(max(0.0, squares / freedom)))
 
 
+@lru_cache(KEPT)
 def _counted(spots: Sequence[Spot], spread: float) -> Observation:
     length = sum(spot.over_cm for spot in spots)
     value = sum(spot.count for spot in spots) / length * 10
@@ -181,14 +188,15 @@ def _counted(spots: Sequence[Spot], spread: float) -> Observation:
     return value, math.hypot(counting, uneven)
 
 
-def _of_spots(item: Check, what: What, spread: float) -> Seen:
-    value, deviation = _counted(item.spots(what), spread)
-    first, *others = item.spots(what)
+@lru_cache(KEPT)
+def _of_spots(spots: Sequence[Spot], at: int | None, what: What, spread: float) -> Seen:
+    value, deviation = _counted(spots, spread)
+    first, *others = spots
     counted = [f"{first.count:g} {what} over {both_units(first.over_cm)}"]
     counted += [f"{spot.count:g} over {both_units(spot.over_cm)}" for spot in others]
     verb = "are" if others else "is"
     why = f"{listed(counted)} {verb} {per_10cm(value)}, give or take {GIVE_OR_TAKE * deviation:.1f}"
-    return Seen(kind="check", round=item.round, per_10cm=value, deviation=deviation, why=why)
+    return Seen(kind="check", round=at, per_10cm=value, deviation=deviation, why=why)
 
 
 def _independent(spots: Sequence[Spot], spread: float) -> float:

@@ -73,7 +73,7 @@ def _along(
     earlier = [check.round or 0 for check in checks if (check.round or 0) <= begins + part.start]
     before = [(max(earlier), max(earlier) - begins)] if earlier else []
     checked = [(here[-1].round or 0, here[-1].sock_round or 0) for here in places(own)]
-    so_far = list(believed_so_far(checks, needle_mm))
+    so_far = believed_so_far(checks, needle_mm)
     known = [
         _Place(at - BELOW, _counted_or(gauges_from(evidence, *_as_of(of_the_pair, so_far, needle_mm)), ahead))
         for of_the_pair, at in (*before, *_few(checked))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 from .check import Check
 from .observations import HERE_ROUNDS, What, spread_of, values_in
@@ -32,26 +33,31 @@ def believed(checks: Sequence[Check], needle_mm: float | None = None) -> list[Ch
     """The checks that still say something of the gauge, in order; those without a round leave all as they are."""
     if any(check.round is None for check in checks):
         return list(checks)
-    *_, kept = [[], *believed_so_far(checks, needle_mm)]
-    return kept
+    *_, kept = [(), *believed_so_far(checks, needle_mm)]
+    return list(kept)
 
 
-def believed_so_far(checks: Sequence[Check], needle_mm: float | None = None) -> Iterator[list[Check]]:
+def believed_so_far(checks: Sequence[Check], needle_mm: float | None = None) -> Sequence[Sequence[Check]]:
     """The same after each place, in order."""
-    kept: list[Check] = []
+    return [[checks[number] for number in kept] for kept in _numbers_so_far(tuple(checks), needle_mm)]
+
+
+@lru_cache(maxsize=16)  # one recalculation asks for the same ones several times
+def _numbers_so_far(checks: tuple[Check, ...], needle_mm: float | None) -> Sequence[Sequence[int]]:
+    """The same by their numbers among the checks: others that are equal to these have the same ones."""
+    number = {id(check): at for at, check in enumerate(checks)}
+    so_far: list[Sequence[Check]] = []
     for here in places(checks):
-        kept = _with(kept, here, needle_mm)
-        yield kept
+        so_far.append(_with(so_far[-1] if so_far else [], here, needle_mm))
+    return [[number[id(check)] for check in kept] for kept in so_far]
 
 
 def contradicts(checks: Sequence[Check], needle_mm: float | None = None) -> bool:
     """Whether the newest place was counted once only, and says something else than all before it."""
     if not checks or any(check.round is None for check in checks):
         return False
-    *before, here = places(checks)
-    older: list[Check] = []
-    for place in before:
-        older = _with(older, place, needle_mm)
+    *_, here = places(checks)
+    *_, older, _ = [(), (), *believed_so_far(checks, needle_mm)]
     return len(here) == 1 and _most_off(older, here, needle_mm) > CONTRADICTS
 
 
@@ -67,14 +73,14 @@ def places(checks: Sequence[Check]) -> Iterator[list[Check]]:
         yield place
 
 
-def _with(older: list[Check], here: list[Check], needle_mm: float | None) -> list[Check]:
+def _with(older: Sequence[Check], here: Sequence[Check], needle_mm: float | None) -> Sequence[Check]:
     """The older checks with those of one place, but for what a step or a miscount takes the weight of."""
     first, *again = here
     if not older or not again or _most_off(older, [first], needle_mm) <= CONTRADICTS:
         return [*older, *here]
     for one, other in zip(_off(older, [first], needle_mm), _off(older, again, needle_mm), strict=True):
         if abs(one) > CONTRADICTS and abs(other) > AGREES and one * other > 0:
-            return list(here)
+            return here
     return [*older, *(again if _differ(first, again, needle_mm) else here)]
 
 

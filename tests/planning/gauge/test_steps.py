@@ -39,6 +39,12 @@ def test_a_count_that_the_second_contradicts_is_left_out_as_a_miscount() -> None
     assert believed([*OLD, slip, again]) == [*OLD, again]
 
 
+def test_the_same_checks_read_again_mean_the_same() -> None:
+    slip, again = check(29, 150, 1), check(32, 150)
+    read_again = [Check.model_validate(item.model_dump()) for item in (*OLD, slip, again)]
+    assert gauges_of(read_again) == gauges_of([*OLD, slip, again])
+
+
 def test_a_count_that_agrees_leaves_all_as_it_is() -> None:
     checks = [*OLD, check(31.8, 150), check(32, 150)]
     assert believed(checks) == checks
