@@ -12,6 +12,7 @@ import { showLegend } from "./deferred/legend.js";
 import { listenToTape, lookedBack } from "./deferred/tape-drag.js";
 import { listenToMedia } from "./deferred/media.js";
 import { beginMenu, fillMenu } from "./deferred/menu.js";
+import { markMoreBelow } from "./deferred/more-below.js";
 import { element } from "../lib/dom.js";
 import { closePanel } from "../lib/panel.js";
 import { instructionAt, scriptOf, sectionAt } from "../pair/instructions.js";
@@ -77,6 +78,7 @@ export function begin(page) {
   sayWhatHttpLacks();
   sayWhatWasDone();
   stayAwake();
+  markMoreBelow();
   document.querySelectorAll(".beside :disabled").forEach((button) => button.removeAttribute("disabled"));
 }
 

@@ -12,6 +12,7 @@ from ..conftest import NewPhone
 from ..knitting import Knitting, rounds_of
 from ..server import Server
 from ..tour.knit import KNIT
+from .test_remarks import write_note
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
@@ -136,3 +137,27 @@ def test_check_note_try_on_length_and_undo_are_one_row_beside_the_count(knitting
         assert knitting.page.evaluate("scrollY") == 0
         cut = "(all) => all.filter((one) => one.scrollWidth > one.clientWidth).map((one) => one.id)"
         assert knitting.page.locator(".beside > *").evaluate_all(cut) == [], (width, height)
+
+
+MARK = """() => {
+    const { display, content } = getComputedStyle(document.querySelector(".hand"), "::after");
+    return content !== "none" && display !== "none";
+}"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(320, 568), (800, 360)])
+def test_a_note_that_runs_under_the_count_row_is_marked_until_its_end_is_in_sight(
+    knitting: Knitting, width: int, height: int
+) -> None:
+    page = knitting.page
+    page.set_viewport_size({"width": width, "height": height})
+    expect(page.locator(".more")).to_have_count(0)
+    write_note(knitting, "The left sock's tail is the long one. " * 8)
+    expect(page.locator(".more")).to_have_count(1)
+    assert page.evaluate(MARK)
+    page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
+    expect(page.locator(".more")).to_have_count(0)
+    assert not page.evaluate(MARK)
+    assert page.evaluate(OUT_OF_SIGHT) == []
+    knitting.count()
+    expect(page.locator(".more")).to_have_count(0)
