@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from tests.knitter import DOUBLE_OPS, SLIPS, Knitted, Stitch, WorkedRound
+from tests.knitter import DOUBLE_OPS, PICK_UPS, SLIPS, Knitted, Stitch, WorkedRound
 
 LEANS_LEFT = frozenset({"ssk", "sssk", "m1l"})
 LEANS_RIGHT = frozenset({"k2tog", "k3tog", "m1r"})
@@ -102,7 +102,8 @@ def _end_of_the_foot(sections: Sections) -> WorkedRound:
 def _rounds_along_the_sole(sections: Sections, under: str) -> int:
     """What is knitted between heel and toe counts whole, and of short rows the half that lies on the sole.
 
-    A heel put in last lengthens the sole by its rounds, from the opening to where it is closed.
+    A heel put in last lengthens the sole by its rounds, from the opening to where it is closed. The stitches over
+    the waste yarn are knitted on what is knitted next: on the sole where that is the foot.
     """
     order, toe_up = list(sections), _from_the_toe_up(sections)
     begin, end = sorted((order.index(under), order.index("toe")))
@@ -110,7 +111,10 @@ def _rounds_along_the_sole(sections: Sections, under: str) -> int:
     toe = _half(sections["toe"], first=not toe_up)
     if under == "heel":
         return between + toe + _half(sections["heel"], first=toe_up)
-    return between + toe + _height(sections["heel" if under == "heel-opening" else under])
+    if under == "heel-opening":
+        opening = 0 if toe_up else _height(sections["heel-opening"])
+        return opening + between + toe + _height(sections["heel"])
+    return between + toe + _height(sections[under])
 
 
 def _half(rounds: Rounds, *, first: bool) -> int:
@@ -170,8 +174,11 @@ def _loops(worked: WorkedRound) -> int:
 
 
 def _has_height(worked: WorkedRound) -> bool:
-    """Whether fabric grew: a cast-on, bind-off or graft and a row only slipped add nothing to the height."""
-    return bool(_new(worked))
+    """Whether fabric grew: a cast-on, bind-off or graft and a row only slipped add nothing to the height.
+
+    Loops that are picked up are knitted, and add as much as any stitch.
+    """
+    return bool(_new(worked)) or any(stitch.op in PICK_UPS for stitch in worked.made)
 
 
 def _height(rounds: Rounds) -> int:

@@ -11,6 +11,7 @@ from ..planning import Plan
 from ..planning.construction.constructions import beside_the_heel, built
 from ..planning.construction.sections.base import Part
 from ..planning.construction.sections.foot import FOOT
+from ..planning.construction.sections.heels.afterthought_heel import HEEL_OPENING
 from ..planning.construction.sections.leg import LEG
 from ..planning.construction.sizes import round_the_top
 from ..planning.plan.rounds import zone_stitches
@@ -137,7 +138,7 @@ def outline_of(plan: Plan) -> Outline:
     leg_end = cuff_end + long(lambda part: part is LEG)
     heel_top = leg_end + long(lambda part: part.key in beside.on_leg)
     toe_start = sizes.foot_length_cm - long(lambda part: part.of == "toe")
-    gusset_end = toe_start - long(lambda part: part is FOOT)
+    gusset_end = toe_start - long(lambda part: part.key in _before_the_toe(plan))
     return Outline(
         top_wide=round_the_top(plan) / 2,
         leg_wide=sizes.leg_cm / 2,
@@ -153,6 +154,11 @@ def outline_of(plan: Plan) -> Outline:
         length=sizes.foot_length_cm,
         toe=_toe(plan, toe_start),
     )
+
+
+def _before_the_toe(plan: Plan) -> set[str]:
+    """The straight of the foot; from the cuff down the round over waste yarn is the first of it."""
+    return {FOOT.key} if plan.request.construction.direction == "toe-up" else {FOOT.key, HEEL_OPENING.key}
 
 
 def _toe(plan: Plan, start: float) -> tuple[tuple[float, float], ...]:

@@ -33,9 +33,9 @@ def test_a_sock_from_the_toe_up_has_the_shape_of_its_stitches() -> None:
 def test_a_sock_with_an_afterthought_heel_has_the_shape_of_its_stitches() -> None:
     measured = shape(knit(afterthought_sock()), stitches_per_cm=2.0, rounds_per_cm=4.0)
     assert measured.leg_cm == measured.foot_cm == 8.0
-    assert measured.foot_length_cm == (3 + 10 + 3) / 4  # the heel's rounds without pick-up and graft, foot, toe
-    # The instep, the grafted middle of 5, and two slopes from 9 stitches to 5 in 3 rounds.
-    assert measured.heel_pass_cm == pytest.approx(8 / 2 + 5 / 2 + 2 * (1**2 + 0.75**2) ** 0.5)
+    assert measured.foot_length_cm == (4 + 1 + 10 + 3) / 4  # heel without its graft, over the waste yarn, foot, toe
+    # The instep, the grafted middle of 5, and two slopes from 9 stitches to 5 in 4 rounds.
+    assert measured.heel_pass_cm == pytest.approx(8 / 2 + 5 / 2 + 2 * (1**2 + 1**2) ** 0.5)
     assert (measured.heel_mirrored, measured.gusset_mirrored, measured.toe_mirrored) == (True, True, True)
 
 

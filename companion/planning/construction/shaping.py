@@ -163,11 +163,19 @@ def short_row_middle(stitches: int) -> int:
     return 2 * nearest((stitches / 3 - odd) / 2) + odd
 
 
-def short_row_pass(heel: int, around: int, fabric: Fabric) -> float:
-    """The heel pass of a short-row heel in cm: `around` it, across its middle, and down both of its slopes."""
-    middle = short_row_middle(heel)
-    slope = math.hypot(fabric.width(heel - middle) / 2, fabric.height(heel - middle))
+def cup_pass(around: int, opening: int, middle: int, rounds: int, fabric: Fabric) -> float:
+    """The heel pass in cm through a cup: `around` it, down one slope of so many rounds, across its middle, and up.
+
+    Each slope is straight from the edge of the opening to the middle: the hypotenuse of its width and its height.
+    """
+    slope = math.hypot(fabric.width(opening - middle) / 2, fabric.height(rounds))
     return fabric.width(around + middle) + 2 * slope
+
+
+def short_row_pass(heel: int, around: int, fabric: Fabric) -> float:
+    """The heel pass of a short-row heel in cm, which is as many rows deep as stitches are left to wait."""
+    middle = short_row_middle(heel)
+    return cup_pass(around, heel, middle, heel - middle, fabric)
 
 
 def gusset_increases(heel: int, instep: int, heel_diagonal: float, fabric: Fabric) -> int:

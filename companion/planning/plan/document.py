@@ -177,9 +177,10 @@ class Round(Light):
 
     @cached_property
     def is_fabric(self) -> bool:
-        """Whether the round adds height: a cast-on, a bind-off and a closing do not."""
+        """Whether the round adds height: it is knitted into stitches on the needles or on a holder, and leaves some."""
         worked = [OPERATIONS[name] for name, _ in self.tally]
-        return any(each.takes for each in worked) and any(each.makes for each in worked)
+        into = self.uses("resume") > 0 or any(each.takes for each in worked)
+        return into and any(each.makes for each in worked)
 
     @cached_property
     def is_level(self) -> bool:

@@ -239,16 +239,17 @@ def test_a_wedge_toe_from_the_toe_up_mirrors_the_one_from_the_cuff_down(data: di
 def test_the_length_of_a_foot_whose_heel_is_to_come_is_measured_from_the_waste_yarn(direction: str) -> None:
     plan = plan_of(direction, "afterthought", "wedge")
     parts = {section.key: section for section in plan.sections}
-    heel, foot, toe = (parts[key].length_cm for key in ("heel", "foot", "toe"))
-    assert heel + foot + toe == pytest.approx(plan.sizes.foot_length_cm, abs=0.03)
+    heel, opening, foot, toe = (parts[key].length_cm for key in ("heel", "heel-opening", "foot", "toe"))
+    beyond = foot if direction == "toe-up" else opening + foot  # over waste yarn is knitted what goes on: leg or foot
+    assert heel + beyond + toe == pytest.approx(plan.sizes.foot_length_cm, abs=0.03)
     note = parts["heel-opening"].rounds()[0].note or ""
     if direction == "toe-up":
-        so_far = both_units(foot + toe)
+        so_far = both_units(beyond + toe)
         assert note.endswith(f"lies {so_far} from the tip of the toe, and the heel will add {both_units(heel)}.")
     else:
         assert note.endswith(f"Measure the foot from the waste yarn: behind it the heel adds {both_units(heel)}.")
         begins = parts["toe"].rounds()[0].note or ""
-        assert begins == f"The toe begins {both_units(foot)} from the waste yarn; the heel is still to come."
+        assert begins == f"The toe begins {both_units(beyond)} from the waste yarn; the heel is still to come."
 
 
 @pytest.mark.parametrize("toe", TOES)

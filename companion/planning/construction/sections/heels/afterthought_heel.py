@@ -7,7 +7,7 @@ from dataclasses import replace
 from ....plan.document import Round, Zone
 from ....plan.rounds import op, row
 from ....units import both_units
-from ...shaping import decrease_rhythm, heel_stitches, short_row_middle, short_row_pass
+from ...shaping import cup_pass, decrease_rhythm, heel_stitches, short_row_middle
 from ..base import Aim, Built, Knitted, Part, Progress
 from ..toes.toe_common import grafting, shaped
 
@@ -16,20 +16,27 @@ GAP_STITCHES = 1
 
 
 def _shaping(heel: int) -> tuple[bool, ...]:
-    """The rounds of the heel from the opening to its grafting: True decreases four."""
+    """The rounds of the heel from the taking up of its edges to its grafting: True decreases four."""
     half = heel + GAP_STITCHES
     decreases = (half - short_row_middle(heel)) // 2
     return (*decrease_rhythm(decreases, 2 * decreases), False)
 
 
+def _depth(heel: int) -> int:
+    """Rounds of the heel: the one that takes up its edges is as high as any other."""
+    return 1 + len(_shaping(heel))
+
+
 def build_opening(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """One round that leaves the heel stitches to waste yarn and casts on as many over them.
 
-    The heel passes as a short-row heel does, but its grafted middle has the stitch of a corner more.
+    Those over the waste yarn lie between it and what is knitted next: the foot from the cuff down, the leg from the
+    toe up. So from the cuff down this is the first round of the sole.
     """
     heel = before.counts.get("sole") or heel_stitches(before.live)
     instep = before.live - heel
-    depth = len(_shaping(heel))
+    depth = _depth(heel)
+    half, toe_up = heel + GAP_STITCHES, _toe_up(aim)
     over_waste_yarn = row(
         ("heel", op("rest", heel) + op("co", heel)),
         ("instep", op("k", instep)),
@@ -39,18 +46,21 @@ def build_opening(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         f"{_how_long_the_foot_is(aim, before, depth)}",
     )
     opening = replace(over_waste_yarn, resting=heel)
-    progress = replace(
-        before.after(knitted.rounds or (opening,), heel=heel, instep=instep, sole=heel, heel_to_come=depth),
-        heel_pass_cm=short_row_pass(heel, instep + GAP_STITCHES, aim.fabric),
-        foot_rounds=before.foot_rounds + depth,
-    )
-    return knitted.rounds or (opening,), progress
+    rounds = knitted.rounds or (opening,)
+    after = before.after(rounds, on_foot=not toe_up, heel=heel, instep=instep, sole=heel, heel_to_come=depth)
+    grafted = half - 2 * sum(_shaping(heel))
+    passes = cup_pass(instep, half, grafted, depth, aim.fabric)
+    return rounds, replace(after, heel_pass_cm=passes, foot_rounds=after.foot_rounds + depth)
+
+
+def _toe_up(aim: Aim) -> bool:
+    return aim.request.construction.direction == "toe-up"
 
 
 def _how_long_the_foot_is(aim: Aim, before: Progress, depth: int) -> str:
     """Where the foot is measured, which a heel of so many rounds will lengthen."""
     adds = both_units(aim.fabric.height(depth))
-    if aim.request.construction.direction == "toe-up":
+    if _toe_up(aim):
         so_far = both_units(aim.foot_cm(before.foot_rounds))
         return f"The waste yarn lies {so_far} from the tip of the toe, and the heel will add {adds}."
     return f"Measure the foot from the waste yarn: behind it the heel adds {adds}."
@@ -65,7 +75,7 @@ def build_heel(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     half = heel + GAP_STITCHES
     yarns = aim.request.yarns
     yarn = f"yarn {yarns[0].key}" if len(yarns) > 1 else "your yarn"
-    edges: tuple[Zone, Zone] = ("sole", "heel") if aim.request.construction.direction == "toe-up" else ("heel", "sole")
+    edges: tuple[Zone, Zone] = ("sole", "heel") if _toe_up(aim) else ("heel", "sole")
     rounds: tuple[Round, ...] = (
         row(
             (edges[0], op("resume", heel) + op("pu", GAP_STITCHES)),
@@ -97,7 +107,7 @@ def _as_heel(item: Round, edges: tuple[Zone, Zone]) -> Round:
 
 def height_of_the_heel(_aim: Aim, sole: int, _instep: int) -> int:
     """Rounds that the heel will lengthen the foot by."""
-    return len(_shaping(sole))
+    return _depth(sole)
 
 
 HEEL_OPENING = Part("heel-opening", "Heel opening", "heel", build_opening, holder=True, charted=True)
