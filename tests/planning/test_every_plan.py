@@ -72,8 +72,7 @@ def _at_the_cuff(ball: float, length: float, leg: dict[str, Any], knitted: float
         return ball
     up = max(0.0, min(1.0, (high - 5) / (length - 5)))
     calf = 11.4 + 1.19 * ball - 0.07 * length
-    if length < 19.8:  # shorter than any foot that the rule was fitted on
-        calf = max(1.42 * ball, min(1.76 * ball, calf))
+    calf -= 7.1 * max(0, min(1, (22.6 - length) / (22.6 - 19.8)))  # a child's is less than a grown one's
     return ball + up * max(0, calf - ball)
 
 

@@ -73,8 +73,8 @@ def measures_to_doubt(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
         )
     if fit.body.extrapolated:
         found.append(
-            "What was not measured is estimated from the proportions of adult feet, which a foot this small may not "
-            "have: measure the heel and the ankle if you can."
+            "What was not measured is estimated, and a heel from the proportions of adult feet, which a foot this "
+            "small may not have: measure the heel and the ankle if you can."
         )
     if guesses := guessed(request.foot):
         found.append(_describe_guess(request, guesses))

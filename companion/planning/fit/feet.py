@@ -1,18 +1,24 @@
 """What can be said of a foot from the measurements that were taken.
 
 The lines are least squares fits on 6,068 measured adult feet (ANSUR II, 2012 US Army survey, report
-NATICK/TR-15/007, approved for public release). No public table of children's ankles and heels beside their balls was
-found: a smaller foot is taken to have the proportions of an adult's, within what is usual among these feet.
+NATICK/TR-15/007, approved for public release). Ankles and calves of children lie below them by as much at every size
+from newborn to twelve years (Snyder and others, Anthropometry of Infants, Children, and Youths to Age 18 for Product
+Safety Design, UM-HSRI-77-17, 1977). No public table of children's heels was found: a heel is taken to have the
+proportions of an adult's, within what is usual among these feet.
 """
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from ..request.plan_request import Foot, PlanRequest
 
 SHORTEST_FITTED_CM = 19.8
 """The shortest foot in the survey."""
+
+SMALL_WOMANS_CM = 22.6
+"""The length that nineteen in twenty women's feet of the survey have: a shorter one is the likelier a child's."""
 
 TOE_SHARE = 0.19
 """The toe's share of the foot: 4 to 5 cm on an adult; common practice says 1 1/2 to 2 in."""
@@ -22,28 +28,36 @@ TOE_SHARE = 0.19
 class Line:
     """`constant + by_ball x ball circumference + by_length x foot length`, all cm; `residual` is one deviation.
 
-    `least` and `most` are parts of the ball circumference that hold nine in ten of the measured feet.
+    A child's measure is less by `childs_less` cm. `least` and `most` are parts of the ball circumference that hold nine
+    in ten of the measured feet, where nothing is known of children.
     """
 
     constant: float
     by_ball: float
     by_length: float
     residual: float
-    least: float
-    most: float
+    childs_less: float = 0.0
+    least: float = 0.0
+    most: float = math.inf
 
     def at(self, foot: Foot) -> float:
-        """The estimate for this foot, in cm; below the measured ones the line would lead away from any likely foot."""
+        """The estimate for this foot, in cm; below the measured ones the line may lead away from any likely foot."""
         ball = foot.ball_circumference_cm
         found = self.constant + self.by_ball * ball + self.by_length * foot.length_cm
+        found -= self.childs_less * _as_a_childs(foot.length_cm)
         if foot.length_cm >= SHORTEST_FITTED_CM:
             return found
         return max(self.least * ball, min(self.most * ball, found))
 
 
+def _as_a_childs(length_cm: float) -> float:
+    """How far a foot is taken for a child's: from the shortest of the grown ones on less and less (ours)."""
+    return max(0.0, min(1.0, (SMALL_WOMANS_CM - length_cm) / (SMALL_WOMANS_CM - SHORTEST_FITTED_CM)))
+
+
 HEEL_DIAGONAL = Line(0.39, 0.570, 0.720, 0.8, least=1.29, most=1.45)
-ANKLE = Line(5.4, 0.618, 0.075, 1.1, least=0.85, most=1.01)
-CALF = Line(11.4, 1.19, -0.07, 2.4, least=1.42, most=1.76)
+ANKLE = Line(5.4, 0.618, 0.075, 1.1, childs_less=1.0)
+CALF = Line(11.4, 1.19, -0.07, 2.4, childs_less=7.1)
 """The calf at its widest."""
 
 LONG_LEG_CM = 18

@@ -67,6 +67,21 @@ def test_ten_percent_is_what_is_taken_when_nothing_is_said() -> None:
     assert fit_of(request).length_target == pytest.approx(24)
 
 
+@pytest.mark.parametrize(
+    ("ease", "verdicts"),
+    [
+        (0, {"loose"}),  # 3sleeves.blogspot.com, 2008/07: knitted as large as the foot, it was loose
+        (10, {"good"}),  # the usual ease, and the least of both ranges
+        (15, {"good"}),  # knitfrillsfood.blogspot.com, 2014/09: 10 to 15 %
+        (20, {"good", "snug"}),  # 3sleeves.blogspot.com: 10 to 20 %, so it goes on
+    ],
+)
+def test_a_sock_with_a_published_ease_goes_on_and_stays_up(ease: float, verdicts: set[str]) -> None:
+    plan = planned(foot={"ball_circumference_cm": 22.5, "length_cm": 24.5}, ease={"circumference_percent": ease})
+    [foot] = [verdict.verdict for verdict in plan.fit if verdict.what == "Round the foot"]
+    assert foot in verdicts
+
+
 def test_choices_stand_on_both_sides_of_the_target() -> None:
     plan = planned(**inches(9, 7.5))
     counts = [choice.stitches for choice in plan.choices]
