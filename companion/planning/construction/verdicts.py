@@ -13,8 +13,8 @@ GOOD_PASS, SNUG_PASS = 1.15, 1.30
 
 Plain fabric stretches by 30 to 60 % in width (published for plain jersey): up to the least of it any such sock goes on.
 That half of it goes on well is ours. A ribbing is not in the way: k1 p1 stretches to 1.96 times its width and k2 p2 to
-2.23 (gulfcoastmakers.com, on how ribbing is measured). Of stranded fabric, which stretches less, no published figure was
-found: that its usual ease is half of that of plain fabric is common practice, and stands in for one.
+2.23 (gulfcoastmakers.com, on how ribbing is measured). Of stranded fabric, which stretches less, no published figure
+was found: that its usual ease is half of that of plain fabric is common practice, and stands in for one.
 """
 
 EXTREME = 2
@@ -24,9 +24,9 @@ LOOSE_EASE, GOOD_EASE, SNUG_EASE = 2.0, 16.0, 25.0
 """Ease in percent: below the first it slips, up to the second it sits well, above the third it does not go on.
 
 10 % is the usual negative ease, 10 to 15 and 10 to 20 % are given as the usual range (knitfrillsfood.blogspot.com,
-2014/09; 3sleeves.blogspot.com, 2008/07). 25 % is an assumption: a handbook lets the stretchiest socks be so much smaller
-(How to Knit Socks, ISBN 978-1-61212-542-8, on fit, of which only an excerpt was seen), and plain fabric that is 25 %
-smaller stretches by 33 %, near the least that is published. The other limits are ours.
+2014/09; 3sleeves.blogspot.com, 2008/07). 25 % is an assumption: a handbook lets the stretchiest socks be so much
+smaller (How to Knit Socks, ISBN 978-1-61212-542-8, on fit, of which only an excerpt was seen), and plain fabric that is
+25 % smaller stretches by 33 %, near the least that is published. The other limits are ours.
 """
 
 
