@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterator
-from itertools import chain
-from typing import Any, get_args
+from itertools import chain, product
+from typing import Any, Literal, TypeAlias, get_args
 
 from pydantic.fields import FieldInfo
-from wtforms import Field, HiddenField
+from wtforms import Field, HiddenField, RadioField
 
 from ...planning import Fault, read_check
 from ...planning.gauge.check import Spot
 from ...planning.gauge.decision import Room
+from ...planning.gauge.observations import What
+from ...planning.gauge.repeat import Repeat
 from ...planning.recalculation.recalculate import FARTHEST_OFF, STRAYS
 from ...planning.recalculation.room import MORE_THAN_KNITTED, over_shown
 from ...planning.units import NO_NUMBER, Unit
@@ -23,7 +25,13 @@ from .typed_fields import NumberField, allowed, limits_of
 SPOTS = {"_1": "", "_2": "", "_3": ""}
 """What follows the names of the fields of each spot, and their labels."""
 
-WHAT = ("stitches", "rounds")
+WHAT: tuple[What, ...] = get_args(What)
+CountedIn: TypeAlias = Literal["stitches", "repeats"]
+"""Whether single stitches and rounds are counted, or whole repeats of them."""
+
+ACROSS_AND_UP: dict[What, str] = {"stitches": "Repeats across", "rounds": "Repeats up"}
+"""What the fields are called in which whole repeats are counted."""
+
 COUNT, OVER = Spot.model_fields["count"], Spot.model_fields["over_cm"]
 
 
@@ -47,11 +55,23 @@ class SpotRow(Row):
 
 
 class CheckForm(UnitForm):
-    """What was counted. `entry` names the check in the logbook, so that one sent twice is kept once."""
+    """What was counted. `entry` names the check in the logbook, so that one sent twice is kept once.
 
+    Where the sock has a `repeat`, whole ones may be counted. The check has the stitches and rounds that they are.
+    """
+
+    counted_in = RadioField("Count in", choices=get_args(CountedIn), validate_choice=False)
     spots = Rows(SpotRow, SPOTS)
     ruler = NumberField("Tape", RULER)
     entry = HiddenField()
+
+    def __init__(self, *arguments: Any, repeat: Repeat | None = None, **others: Any) -> None:
+        super().__init__(*arguments, **others)
+        in_repeats = repeat if self.counted_in.data == "repeats" else None
+        self.one: dict[What, int] = {what: in_repeats.size(what) if in_repeats else 1 for what in WHAT}
+        for row, what in product(self.spots if in_repeats else (), WHAT):
+            row[what].rule = repeats_allowed(self.one[what])
+            row[what].label.text = row[what].label.text.replace(what.capitalize(), ACROSS_AND_UP[what])
 
     def every_field(self) -> Iterator[Field]:
         """Each kind of number at all spots, then the next."""
@@ -64,7 +84,9 @@ class CheckForm(UnitForm):
         ruler = self.ruler.value or 1.0
         return {
             what: [
-                {"count": row[what], "over_cm": round(row[f"{what}_over"] * ruler, 3)} for row in rows if what in row
+                {"count": round(row[what] * self.one[what], 3), "over_cm": round(row[f"{what}_over"] * ruler, 3)}
+                for row in rows
+                if what in row
             ]
             for what in WHAT
         }
@@ -90,10 +112,17 @@ def usual_lengths(room: Room | None) -> dict[str, dict[Unit, str]]:
     return {what: {unit: over_shown(cm[what], unit) for unit in get_args(Unit)} for what in WHAT}
 
 
+def repeats_allowed(size: int) -> FieldInfo:
+    """How many repeats of so many stitches or rounds a spot can have."""
+    least, most = limits_of(COUNT)
+    return FieldInfo(annotation=float, ge=least / size, le=most / size)
+
+
 def limits(field: NumberField) -> dict[str, str]:
-    """What the page needs to refuse a number as this form does, as attributes of its field."""
-    least, most = limits_of(field.rule)
-    said = {f"data-allowed-{unit}": allowed(field.rule, field.kind, unit) for unit in get_args(Unit)}
+    """What the page needs to refuse a number as this form does, as attributes of its field: in stitches and rounds."""
+    rule = COUNT if field.kind == "number" else field.rule
+    least, most = limits_of(rule)
+    said = {f"data-allowed-{unit}": allowed(rule, field.kind, unit) for unit in get_args(Unit)}
     return {"data-least": f"{least:g}", "data-most": f"{most:g}", **said}
 
 
@@ -113,4 +142,10 @@ def refusals() -> dict[str, str]:
 def first_values(unit: Unit, room: Room | None = None) -> dict[str, Any]:
     """What stands in the form at first: nothing counted yet."""
     over = {f"{what}_over": lengths[unit] for what, lengths in usual_lengths(room).items()}
-    return {"unit": unit, "typed_unit": unit, "entry": str(uuid.uuid4()), "spots": [over] * len(SPOTS)}
+    return {
+        "unit": unit,
+        "typed_unit": unit,
+        "counted_in": "stitches",
+        "entry": str(uuid.uuid4()),
+        "spots": [over] * len(SPOTS),
+    }

@@ -15,6 +15,7 @@ from ...pair.remarks import Remark
 from ...pair.state import SockPosition
 from ...planning import CannotKnitError, Check, read_check
 from ...planning.faults import faults_of
+from ...planning.gauge.repeat import Repeat, repeat_knitted
 from ...planning.recalculation.recalculate import refuse_miscounts
 from ...planning.recalculation.room import refuse_more_than_knitted, room_below
 from ...words import sentence
@@ -43,7 +44,12 @@ def _page(pair: OpenPair, form: CheckForm, faults: list[str] | None = None) -> s
         limits=limits,
         refusals=refusals(),
         usual=usual_lengths(room_below(position.plan, position.done)),
+        repeat=_repeat(position),
     )
+
+
+def _repeat(position: SockPosition) -> Repeat | None:
+    return repeat_knitted(position.plan, position.done)
 
 
 def _result_url(link: str, position: SockPosition, unit: str) -> str:
@@ -56,7 +62,7 @@ def check(link: str) -> ResponseReturnValue:
     pair = open_pair(link)
     position = position_asked(pair)
     room = room_below(position.plan, position.done)
-    return _page(pair, CheckForm(data=first_values(pair.unit, room)))
+    return _page(pair, CheckForm(data=first_values(pair.unit, room), repeat=_repeat(position)))
 
 
 @bp.get("/check")
@@ -81,7 +87,7 @@ def keep(link: str) -> ResponseReturnValue:
     """Keep a check in the logbook, and lead to what it means. The plan stays as it is."""
     pair = open_pair(link)
     position = position_asked(pair)
-    form = CheckForm(request.form)
+    form = CheckForm(request.form, repeat=_repeat(position))
     if form.take_unit():
         return _page(pair, form)
     counted, faults = _read(form, position)
@@ -146,4 +152,5 @@ def stale(error: CSRFError) -> ResponseReturnValue:
     if request.endpoint != "checks.keep":
         return error_page(error)
     pair = open_pair((request.view_args or {})["link"])
-    return _page(pair, CheckForm(request.form), [OPEN_TOO_LONG]), 400
+    form = CheckForm(request.form, repeat=_repeat(position_asked(pair)))
+    return _page(pair, form, [OPEN_TOO_LONG]), 400

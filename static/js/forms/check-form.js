@@ -5,6 +5,7 @@ import { fillIn } from "./check-shell.js";
 import { keepCheck } from "../pair/kept-check.js";
 import { uuid } from "../pair/logbook.js";
 import { exchange } from "../pair/sync.js";
+import { offerRepeats } from "./repeats.js";
 import { offerRuler } from "./ruler-row.js";
 import { spotsIn } from "./spots.js";
 import { followUnit } from "./unit-switch.js";
@@ -25,6 +26,7 @@ fillIn(form, link)
   .finally(() => {
     followUnit(form);
     offerRuler(form);
+    offerRepeats(form);
     form.addEventListener("submit", (event) => {
       event.preventDefault();
       send();

@@ -30,12 +30,21 @@ export async function fillIn(form, link) {
   form.action = `/pair/${link}/check`;
   set(form, "sock", String(sock));
   set(form, "round", String(round));
+  tellRepeat(form, script, round);
   if (data.unit === "in") takeInches(form);
   const place = round < script.total ? sectionRound(script, round) : "finished";
   /** @type {HTMLElement} */ (document.getElementById("check-place")).textContent =
     `${data.title}: Sock ${sock}, ${place}`;
   document.querySelector(".back a")?.setAttribute("href", `/pair/${link}/knit`);
   /** @type {HTMLButtonElement} */ (form.querySelector("button.primary")).disabled = false;
+}
+
+/** As companion/planning/gauge/repeat.py has it. @param {HTMLFormElement} form @param {import("../pair/instructions.js").Script} script @param {number} round */
+function tellRepeat(form, script, round) {
+  const charted = script.rounds.slice(0, round).some((number) => script.instructions[number].chart_row);
+  if (!script.chart || !charted) return;
+  form.dataset.repeatStitches = String(script.chart.width);
+  form.dataset.repeatRounds = String(script.chart.rows.length);
 }
 
 /** The page was made for centimetres. @param {HTMLFormElement} form */

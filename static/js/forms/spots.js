@@ -1,6 +1,7 @@
 /** Reading what was counted out of the gauge check form, where the server cannot: by its limits, in its words. */
 
 import { CM } from "../lib/measure.js";
+import { sizeOf } from "./repeats.js";
 import { chosenUnit } from "./unit-switch.js";
 import { parseNumber } from "../lib/units.js";
 
@@ -27,8 +28,9 @@ export function spotsIn(form) {
   const wrong = [];
   for (const what of WHAT) {
     const counted = SPOTS.map((number) => field(`${what}_${number}`)).filter(({ value }) => value.trim());
+    const one = sizeOf(form, what);
     const spots = counted.map((input) => ({
-      count: read(input, 1),
+      count: read(input, one, one),
       over_cm: Math.round(1000 * ruler * read(field(input.name.replace("_", "_over_")), CM[unit])) / 1000,
     }));
     if (spots.length) data[what] = spots;
@@ -43,13 +45,14 @@ export function spotsIn(form) {
     return /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
   }
 
-  /** @param {HTMLInputElement} input @param {number} size of what it counts in */
-  function read(input, size) {
+  /** @param {HTMLInputElement} input @param {number} size of what it counts in @param {number} repeat stitches or rounds in what it counts */
+  function read(input, size, repeat = 1) {
     const { least, most, allowedCm, allowedIn } = input.dataset;
     const value = (parseNumber(input.value.trim()) ?? NaN) * size;
     if (Number.isNaN(value)) wrong.push({ field: input, said: form.dataset.noNumber ?? "" });
     else if (!(value >= Number(least) && value <= Number(most))) {
-      wrong.push({ field: input, said: (unit === "in" ? allowedIn : allowedCm) ?? "" });
+      const said = (unit === "in" ? allowedIn : allowedCm) ?? "";
+      wrong.push({ field: input, said: repeat === 1 ? said : allowedRepeats(Number(least), Number(most), repeat) });
     }
     return value;
   }
@@ -69,6 +72,11 @@ export function spotsIn(form) {
     if (!planned || !(Math.abs(found / planned - 1) > Number(form.dataset.farthest))) return "";
     return `${per10cm(found, unit)}: ${form.dataset.strays?.replace("{planned}", per10cm(planned, unit))}`;
   }
+}
+
+/** As the server says it: to the tenth, rounded to the allowed side. @param {number} least @param {number} most @param {number} size */
+function allowedRepeats(least, most, size) {
+  return `allowed: ${Math.ceil((10 * least) / size) / 10} to ${Math.floor((10 * most) / size) / 10}`;
 }
 
 /** @param {number[]} values */
