@@ -27,6 +27,9 @@ SHOWN = """([selector, pattern, within]) => new Promise((done) => {
     AbortSignal.timeout(within).addEventListener("abort", done);
     look();
 })"""
+STYLED = """() => Promise.all([...document.querySelectorAll("link[rel=stylesheet]")].map(
+    (link) => link.sheet || new Promise((done) => link.addEventListener("load", done)))).then(() => true)"""
+"""Waits for the styles of a page: words are there before them."""
 IN_A_MOMENT = 1_000
 """Milliseconds within which a page usually shows what a hand has done."""
 RETRY = 120_000
@@ -84,8 +87,9 @@ class Knitting:
             self.done.click()
 
     def is_complete(self) -> None:
-        """Wait until what the page loads after its first round is here."""
+        """Wait until what the page loads after its first round is here, its styles too."""
         expect(self.page.get_by_role("slider")).to_have_count(1)
+        self.page.evaluate(STYLED)
 
     def drag_tape(self, far: float, at: float = 0) -> None:
         """Drag the tape by some px with a finger that then rests; `at` is where, in px from the reading line."""

@@ -11,13 +11,18 @@ export function followChoices(form, place, said) {
   let timer = 0;
   let asking = new AbortController();
   form.addEventListener("input", ({ target }) => {
-    if (target instanceof HTMLInputElement && target.name === "title") return;
+    if (!(target instanceof HTMLInputElement && target.name === "title")) askSoon();
+  });
+  // What was typed before this script was there told nobody, nor does a browser that fills the form in again.
+  if ([...form.elements].some(wasTyped)) askSoon();
+
+  function askSoon() {
     clearTimeout(timer);
     asking.abort();
     asking = new AbortController();
     const { signal } = asking;
     timer = window.setTimeout(() => refresh(signal), PAUSE);
-  });
+  }
 
   /** @param {AbortSignal} signal */
   async function refresh(signal) {
@@ -28,6 +33,15 @@ export function followChoices(form, place, said) {
     if (focused) /** @type {HTMLElement | null} */ (place.querySelector("input:checked"))?.focus();
     said.textContent = place.querySelector("[data-said]")?.textContent ?? "";
   }
+}
+
+/** @param {Element} field */
+function wasTyped(field) {
+  return (
+    field instanceof HTMLInputElement &&
+    field.name !== "title" &&
+    (field.value !== field.defaultValue || field.checked !== field.defaultChecked)
+  );
 }
 
 /**

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from ..conftest import field
 
@@ -82,6 +82,21 @@ def test_counts_are_offered_as_soon_as_the_numbers_allow_it(form: Page) -> None:
     form.get_by_text("Rib, leg and cuff").tap()
     field(form, "rib").fill("k3 p3")
     expect(form.locator(".choice-count b").first).to_have_text(re.compile(r"^(48|54|60|66|72)$"))
+
+
+def test_counts_are_offered_for_what_was_typed_before_the_scripts_were_there(page: Page) -> None:
+    held: list[Route] = []
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/forms/choices.js", hold)
+    with page.expect_request("**/forms/choices.js"):
+        page.goto("/plan", wait_until="commit")
+    for name, text in {"ball_circumference": "22,8", "foot_length": "24.5", "stitches": "30"}.items():
+        field(page, name).fill(text)
+    held[0].continue_()
+    expect(page.locator("#choices input:checked")).to_have_count(1)
 
 
 def test_what_is_wrong_stands_beside_its_field_and_nothing_typed_is_lost(form: Page) -> None:

@@ -42,7 +42,7 @@ def test_it_is_kept_for_the_next_check_and_sent_along(form: Page, server: Server
     expect(form.locator("#ruler-in-force")).to_contain_text("allowed for")
     count(form, "27")
     expect(form.get_by_role("button", name="Decide with these")).to_be_visible()
-    assert form.locator("[name=ruler]").input_value() == "1.0137"
+    expect(form.locator("[name=ruler]")).to_have_value("1.0137")
     [check] = server.entries(link)
     assert check.data
     assert check.data["stitches"] == [{"count": 27, "over_cm": 10.137}]

@@ -13,6 +13,7 @@ from playwright.sync_api import Browser, Page, ViewportSize, expect
 from ...conftest import fully
 from ..chromium import PATIENCE, Watch, phone
 from ..given import NO_WORKERS
+from ..knitting import STYLED
 from ..server import Server
 from ..tour import PHONE_CHANGED, REFUSING, TOUR, WITH_WORKER
 from ..tour.desk import UNKNOWN
@@ -22,10 +23,6 @@ AXE = files("axe_playwright_python") / "axe.min.js"
 
 NARROW: ViewportSize = {"width": 320, "height": 640}
 """CSS px: WCAG 2.2, success criterion 1.4.10, wants no scrolling in two directions from there on."""
-
-STYLED = """() => Promise.all([...document.querySelectorAll("link[rel=stylesheet]")].map(
-    (link) => link.sheet || new Promise((done) => link.addEventListener("load", done)))).then(() => true)"""
-"""Waits for the styles of a page: words are there before them."""
 
 RUN_AXE = "(options) => axe.run({ resultTypes: ['violations'], ...options }).then(({ violations }) => violations)"
 """What is in order is not described, which on a long page takes as long as all the rest."""
