@@ -134,9 +134,9 @@ def _with_narrower_leg(
 
 
 def _as_the_cuff(counts: Counts, request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]]) -> Counts:
-    """The counts with a straight leg where the cuff above it was knitted for one."""
+    """The counts with a straight leg where the cuff above it was knitted for one, and not for what they are."""
     cuff = knitted.get(CUFF.key)
-    if request.construction.direction == "toe-up" or not cuff or LEG.key in knitted:
+    if request.construction.direction == "toe-up" or not cuff or LEG.key in knitted or cuff[-1].after == counts.cuff:
         return counts
     narrow = abs(cuff[-1].after - counts.leg) < abs(cuff[-1].after - counts.top)
     return replace(counts, top=counts.leg) if narrow else counts
