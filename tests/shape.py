@@ -21,7 +21,7 @@ Sections = Mapping[str, Rounds]
 class Shape:
     """Lengths in cm of the fabric lying unstretched; `..._mirrored` is left against right.
 
-    `leg_cm` is the narrowest of the leg, `top_cm` below the cuff.
+    `leg_cm` is the narrowest of the leg once it has its own count, `top_cm` below the cuff.
     """
 
     cuff_length_cm: float
@@ -75,7 +75,7 @@ def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float) -> Sha
     return Shape(
         cuff_length_cm=tape.up(_height(sections["cuff"])),
         leg_length_cm=tape.up(_height(sections["leg"])),
-        leg_cm=tape.across(min(len(item.live) for item in leg)),
+        leg_cm=tape.across(min(len(item.live) for item in _of_its_own_count(sections["leg"]))),
         top_cm=tape.across(len(leg[0].live)),
         heel_pass_cm=_heel_pass(sections, under, tape),
         foot_cm=tape.across(len(_end_of_the_foot(sections).live)),
@@ -97,6 +97,15 @@ def _end_of_the_foot(sections: Sections) -> WorkedRound:
     if "foot" in sections:
         return sections["foot"][-1]
     return sections["toe" if _from_the_toe_up(sections) else order[order.index("toe") - 1]][-1]
+
+
+def _of_its_own_count(leg: Rounds) -> Rounds:
+    """The leg without the rounds that bring it there from the count of cuff or foot.
+
+    These change it evenly all round, all leaning one way; pairs at its back, for the calf, mirror.
+    """
+    changes = [at for at, worked in enumerate(leg) if len({lean for lean in _leans(worked) if lean}) == 1]
+    return leg[changes[-1] :] if changes else leg
 
 
 def _rounds_along_the_sole(sections: Sections, under: str) -> int:

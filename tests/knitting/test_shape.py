@@ -72,6 +72,14 @@ def test_a_round_only_slipped_adds_no_height() -> None:
     assert shape(knit(document), 2.0, 4.0).leg_length_cm == 11 / 4
 
 
+def test_rounds_on_the_way_to_the_count_of_the_leg_are_no_part_of_its_width() -> None:
+    document = toe_up_sock()
+    widened = line("[k8, m1l] x 2", 16, 18, "increase"), line("k18", 18, 18), line("[k9, m1l] x 2", 18, 20, "increase")
+    ribbing = line("[k1, p1] x 10", 20, 20), line("bind off 20", 20, 0, "finish")
+    document["sections"][3:] = [part("leg", *widened, line("k20", 20, 20)), part("cuff", *ribbing)]
+    assert shape(knit(document), 2.0, 4.0).leg_cm == 10.0
+
+
 def test_a_foot_without_rounds_is_as_wide_as_the_end_of_the_gusset() -> None:
     document = sock()
     document["sections"][5]["steps"] = []

@@ -105,6 +105,31 @@ SCARCE_MAIN_YARN = request_data(
 """A leg by the yarn whose cuff takes most of the yarn that ends first."""
 
 
+WIDENED_TWICE = request_data(
+    foot={"ball_circumference_cm": 14.8, "length_cm": 13.5},
+    gauge={"stitches_per_10cm": 24.6, "rounds_per_10cm": None},
+    ease={"circumference_percent": 0.0, "length_cm": 0.0},
+    construction={"direction": "toe-up", "heel": "flap", "toe": "wedge"},
+    cuff={"rib": "k1 p1", "length_cm": 1.0},
+    leg={"length_cm": 2.0, "chart": {"width": 5, "rows": ["AAAAA"], "swap": False}},
+    foot_pattern="plain",
+    yarns=[{"key": "A", "grams": 30}],
+)
+"""A leg that gets four stitches more than its foot for the repeat of a chart."""
+
+FEWER_IN_THE_CUFF = request_data(
+    foot={"ball_circumference_cm": 18.1, "length_cm": 15.4, "leg_circumference_cm": 20.1},
+    gauge={"stitches_per_10cm": 22.4, "rounds_per_10cm": None},
+    ease={"circumference_percent": 0.0, "length_cm": 0.0},
+    construction={"direction": "cuff-down", "heel": "short-row", "toe": "short-row"},
+    cuff={"rib": "k3 p3", "length_cm": 5.8},
+    leg={"length_cm": 14.8, "chart": None},
+    foot_pattern="plain",
+    yarns=[{"key": "A", "grams": 30}],
+)
+"""A cuff of as many stitches as the narrowest of the leg, which widens below it first."""
+
+
 @given(requests())
 @example(NARROWED_TWICE)
 @example(SCARCE_MAIN_YARN)
@@ -131,6 +156,7 @@ def test_every_plan_can_be_knitted_and_has_the_size_asked_for(data: dict[str, An
 
 @WHOLE_PLANS
 @given(requests())
+@example(WIDENED_TWICE)
 def test_the_sizes_in_the_document_are_those_of_the_knitted_sock(data: dict[str, Any]) -> None:
     plan = planned(data)
     found = knitted_shape(plan)
@@ -152,6 +178,7 @@ def test_the_document_reads_back_to_the_same_plan(data: dict[str, Any]) -> None:
 
 @WHOLE_PLANS
 @given(requests(), st.integers(0, 1000))
+@example(FEWER_IN_THE_CUFF, 7)
 def test_a_plan_worked_out_again_with_its_own_gauge_stays_the_same(data: dict[str, Any], part: int) -> None:
     plan = planned(data)
     done = part * len(plan.rounds()) // 1000
