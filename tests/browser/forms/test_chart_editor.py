@@ -275,8 +275,8 @@ def test_without_scripts_the_text_is_the_chart(new_phone: NewPhone, server: Serv
     expect(page.get_by_role("img", name="The chart, 4 stitches wide and 2 rounds high")).to_be_visible()
 
 
-def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server, 320, 700).new_page()
+def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(page: Page) -> None:
+    page.set_viewport_size({"width": 320, "height": 700})
     fill_in(page)
     move = page.get_by_role("button", name="Move", exact=True)
     expect(move).to_be_hidden()
