@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from tests.written_plan import OPS, KnittingError, Place, WrittenRound, written_rounds
+from tests.written_plan import CABLES, OPS, KnittingError, Place, WrittenRound, crossing, written_rounds
 
 __all__ = ["Knitted", "KnittingError", "Place", "Stitch", "WorkedRound", "knit"]
 
@@ -172,6 +172,8 @@ class _Needles:
             self._rest(on_right_side)
         elif op == "resume":
             self._resume(on_right_side, written.place)
+        elif op in CABLES:
+            self._cross(op, written)
         elif op == "graft":
             # The halves lie face to face: the first of the front meets the last of the back.
             self.grafted.append((self.left.pop(), self.left.pop(0)))
@@ -186,6 +188,21 @@ class _Needles:
             new = [Stitch(op, written.place.number, written.side != "round", taken) for _ in range(makes)]
             self.made += new
             self.right += new
+
+    def _cross(self, cable: str, written: WrittenRound) -> None:
+        """Work a cable: the stitches that come first wait on a cable needle until the others are worked."""
+        if written.side == "WS":
+            raise KnittingError(written.place, f"{cable} is written as the right side shows it; this is the other one")
+        waits, ops = crossing(cable)
+        waiting = [self.left.pop() for _ in range(waits)]
+        order = [self.left.pop() for _ in range(len(ops) - waits)] + waiting
+        _check_double(cable, tuple(order), written.place)
+        new = [
+            Stitch(op, written.place.number, written.side != "round", (each,))
+            for op, each in zip(ops, order, strict=True)
+        ]
+        self.made += new
+        self.right += new
 
     def _rest(self, on_right_side: bool) -> None:
         """A holder keeps its stitches as they lie in the fabric, seen from the right side."""

@@ -25,7 +25,10 @@ COUNTED = {
     rf"k{NUMBER} from waste yarn": "resume",
 }
 # The forms that stand alone, with " x 3" behind when worked more than once.
-NAMED = "k2tog|ssk|p2tog|ssp|k3tog|sssk|m1l|m1r|m1p|yo|kfb|pfb|ds|kds|pds"
+CABLES = "|".join(
+    f"{size} {lean}" for size in ("1/1", "2/1", "2/2", "3/1", "3/3") for lean in ("RC", "LC", "RPC", "LPC")
+)
+NAMED = f"k2tog|ssk|skp|p2tog|ssp|k3tog|sssk|s2kpo|sk2p|m1l|m1r|m1p|yo|kfb|pfb|ds|kds|pds|{CABLES}"
 FORMS = [(re.compile(written), op) for written, op in COUNTED.items()]
 NAMED_FORM = re.compile(rf"(?P<op>{NAMED})(?: x {NUMBER})?")
 REPEAT = re.compile(rf"\[(?P<inside>.*)\] x {NUMBER}")

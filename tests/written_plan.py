@@ -11,15 +11,35 @@ SIDES = ("round", "RS", "WS")
 KINDS = ("plain", "setup", "increase", "decrease", "short-row", "pick-up", "finish")
 ZONES = ("leg", "heel", "instep", "sole", "toe")
 
+# Cables by the stitches that cross, those in front first, and the way they lean: "2/1 RPC" takes three.
+CABLES = {
+    f"{size} {lean}": sum(map(int, size.split("/")))
+    for size in ("1/1", "2/1", "2/2", "3/1", "3/3")
+    for lean in ("RC", "LC", "RPC", "LPC")
+}
+
+
+def crossing(cable: str) -> tuple[int, list[str]]:
+    """How many stitches wait on the cable needle, and how those that pass and then those that waited are worked.
+
+    For a right cross the stitches behind wait in back, for a left cross those in front wait in front.
+    """
+    size, lean = cable.split()
+    front, behind = map(int, size.split("/"))
+    ground = ["p" if "P" in lean else "k"] * behind
+    return (behind, ["k"] * front + ground) if lean.startswith("R") else (front, ground + ["k"] * front)
+
+
 # What each op takes from the left needle and how many stitches it makes.
 OPS = (
     dict.fromkeys(("k", "p", "ktbl", "ptbl", "sl", "slwyif", "ds", "kds", "pds"), (1, 1))
-    | dict.fromkeys(("k2tog", "ssk", "p2tog", "ssp"), (2, 1))
-    | dict.fromkeys(("k3tog", "sssk"), (3, 1))
+    | dict.fromkeys(("k2tog", "ssk", "skp", "p2tog", "ssp"), (2, 1))
+    | dict.fromkeys(("k3tog", "sssk", "s2kpo", "sk2p"), (3, 1))
     | dict.fromkeys(("m1l", "m1r", "m1p", "yo", "co", "pu", "pup", "resume"), (0, 1))
     | dict.fromkeys(("kfb", "pfb"), (1, 2))
     | dict.fromkeys(("bo", "rest", "draw"), (1, 0))
     | {"graft": (2, 0), "turn": (0, 0)}
+    | {name: (count, count) for name, count in CABLES.items()}
 )
 
 

@@ -11,7 +11,7 @@ from pydantic import BaseModel, Field, StringConstraints
 from ..planning import Check
 from ..planning.frozen_model import FrozenModel
 from ..planning.recalculation.try_on import Feels, Where
-from ..planning.request.plan_request import Number
+from ..planning.request.entries import Number
 
 MOST_LETTERS = 1000
 """Characters of a note: a page of a small notebook (ours)."""

@@ -1,7 +1,7 @@
 """The planning core: pure functions from a request to every round of a sock and the words for it.
 
 Knows no Flask, no files, no clock. Data flows one way, and a room knows only those before it:
-request -> plan -> fit -> gauge -> fabric -> yarn -> construction -> recalculation | pattern.
+stitches -> request -> plan -> fit -> gauge -> fabric -> yarn -> construction -> recalculation | pattern.
 
 The names below are what is promised to stay.
 """

@@ -131,7 +131,8 @@ def show_length(cm: float, unit: Unit) -> str:
 
 def counted(number: int, noun: str) -> str:
     """So many of something: "1 repeat", "12 repeats"."""
-    return f"{number} {noun}{'' if number == 1 else 's'}"
+    plural = "es" if noun.endswith("ch") else "s"
+    return f"{number} {noun}{'' if number == 1 else plural}"
 
 
 def both_units(cm: float) -> str:

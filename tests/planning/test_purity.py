@@ -16,7 +16,7 @@ ALLOWED = {
     "html", "io", "itertools", "math", "operator", "pydantic", "re", "types", "typing",
 }  # fmt: skip
 
-ROOMS = ("request", "plan", "fit", "gauge", "fabric", "yarn", "construction")
+ROOMS = ("stitches", "request", "plan", "fit", "gauge", "fabric", "yarn", "construction")
 """In the order of the data; each knows those before it."""
 
 SIDE_BY_SIDE = ("recalculation", "pattern")

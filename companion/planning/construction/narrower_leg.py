@@ -23,7 +23,7 @@ def narrower_leg(request: PlanRequest, fit: Fit, counts: Counts) -> int | None:
         return None
     smaller = 1 - request.ease.circumference_percent / 100
     wanted = foot.ankle_circumference_cm * smaller * fit.fabric.stitches
-    count = nearest_multiple(wanted, repeat_of(request) if request.leg.chart is None else leg_repeat(request))
+    count = nearest_multiple(wanted, repeat_of(request) if request.leg.pattern is None else leg_repeat(request))
     narrow = count < min(counts.leg, counts.foot - ALIKE, NEARLY_AS_WIDE * fit.foot_target * fit.fabric.stitches)
     return count if narrow and count >= LEG_TO_FOOT[0] * counts.foot else None
 

@@ -9,6 +9,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from ..fabric.painter import Painter, rounds_in_all
+from ..fabric.texture import Texture
 from ..faults import CannotKnitError, Fault
 from ..fit.feet import LONG_LEG_CM
 from ..fit.leg_by_yarn import SHAPED_BY_CM, about_how_high, fit_for_the_calf
@@ -34,7 +35,15 @@ from .sections.leg import LEG
 from .shaping import heel_stitches
 from .sizes import sizes_of, stitches_at_the_top
 from .verdicts import is_loose, verdicts_of
-from .warnings import colours_to_mind, leg_to_mind, length_missed, measures_to_doubt, needle_to_mind, yarn_to_mind
+from .warnings import (
+    colours_to_mind,
+    leg_to_mind,
+    length_missed,
+    measures_to_doubt,
+    needle_to_mind,
+    pattern_to_mind,
+    yarn_to_mind,
+)
 
 
 def make_plan(request: PlanRequest) -> Plan:
@@ -82,7 +91,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
     if request.leg.until == "half the yarn":
         aim = _until_half_the_yarn(parts, aim, knitted)
     pieces, progress = _build(parts, aim, knitted)
-    longest = max(LONGEST_PERIOD, rounds_in_all(request) if request.leg.chart else 0)
+    longest = max(LONGEST_PERIOD, rounds_in_all(request))
     sections = tuple(
         Section(
             key=piece.part.key,
@@ -113,6 +122,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
             *needle_to_mind(request, min(sizes.leg_cm, sizes.foot_circumference_cm)),
             *yarn_to_mind(request),
             *colours_to_mind(request, fit.fabric),
+            *pattern_to_mind(request),
             *shortfalls(request, needs),
             *progress.warnings,
             *length_missed(aim, progress),
@@ -168,7 +178,7 @@ def _fit(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]]) -> Fit:
     """
     fit = fit_of(request)
     leg = knitted.get(LEG.key, ())
-    widened = any(item.uses("m1r") for item in leg)
+    widened = any(item.kind == "increase" and item.uses("m1r") for item in leg)
     far = CUFF.key in knitted or fabric_rounds(leg) > SHAPED_BY_CM * fit.fabric.rounds
     if request.leg.until == "length" or request.foot.leg_circumference_cm is not None or (far and not widened):
         return fit
@@ -254,15 +264,17 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
     last: Round | None = None
     attached: frozenset[str] = frozenset({aim.request.yarns[0].key})
     painter = Painter(aim.request, aim.counts.leg - heel_stitches(aim.counts.leg))
+    stitches = aim.request.leg.stitch_pattern
+    lay = Texture(stitches, aim.front).lay if stitches else painter.paint
     begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
     for number, part in enumerate(parts):
         before = progress
         done = knitted.get(part.key, ())
         rounds, progress = part.build(aim, before, Knitted(done, closed=number < begun))
-        if part.shows_the_chart(aim.request):
-            rounds, charted = painter.paint(rounds, len(done), charted)
+        if part.shows_the_pattern(aim.request):
+            rounds, charted = lay(rounds, len(done), charted)
         if last and last.chart_row and not done:
-            goes_on = any(later.shows_the_chart(aim.request) for later in parts[number + 1 :])
+            goes_on = any(later.shows_the_pattern(aim.request) for later in parts[number + 1 :])
             rounds = painter.others_left(rounds, pauses=goes_on and not part.charted)
         rounds, attached = painter.joined(rounds, len(done), attached)
         last = rounds[-1] if rounds else last

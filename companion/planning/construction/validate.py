@@ -55,12 +55,12 @@ def _fault_of_the_stitches(rounds: Sequence[Round]) -> Fault | None:
 
 def _fault_of_the_rounds(plan: Plan) -> Fault | None:
     """A sock takes the yarns of its request and rows of its chart, has leg and foot, and leaves nothing over."""
-    rounds, chart = plan.rounds(), plan.request.leg.chart
-    drawn = range(1, len(chart.rows) + 1 if chart else 1)
+    rounds, pattern = plan.rounds(), plan.request.leg.pattern
+    drawn = range(1, pattern.height + 1 if pattern else 1)
     if [need.key for need in plan.yarn] != [yarn.key for yarn in plan.request.yarns]:
         return Fault("yarn", "", f"the yarns are others than those of the request: {DAMAGED}")
     if not all(item.chart_row is None or item.chart_row in drawn for item in rounds):
-        return Fault("sections", "", f"a round is by a row that the chart does not have: {DAMAGED}")
+        return Fault("sections", "", f"a round is by a row that the pattern does not have: {DAMAGED}")
     if fault := _fault_of_the_stitches(rounds):
         return fault
     span = plan.span(LEG.key)

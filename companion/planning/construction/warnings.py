@@ -140,6 +140,16 @@ def needle_to_mind(request: PlanRequest, narrowest_cm: float) -> tuple[str, ...]
     )
 
 
+def pattern_to_mind(request: PlanRequest) -> tuple[str, ...]:
+    """What to mind with a stitch pattern: its gauge is not that of plain knitting (common practice)."""
+    if request.leg.stitch_pattern is None:
+        return ()
+    return (
+        "A stitch pattern has a gauge of its own, and all sizes here are by the one that is given: ribbing and cables "
+        "draw in, lace gives. Count the gauge on a swatch in the pattern, washed and laid flat, and try it on early.",
+    )
+
+
 def colours_to_mind(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:
     """What to mind with the chart: long floats, and a gauge that stranding changes."""
     chart = request.leg.chart

@@ -8,15 +8,17 @@ own, a pinstripe, or changing places in each round, in checks.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ..gauge.observations import listed
-from ..plan.document import OPERATIONS, Op, OpName, Repeat, Round, Work, Zone
-from ..plan.rounds import EVENLY, Ops, makes, one_by_one, repeat, takes, zone_stitches
+from ..plan.document import Round, Work, Zone
+from ..plan.rounds import Ops, is_spread, makes, one_by_one, takes, zone_stitches
 from ..request.plan_request import CHECKED, PlanRequest
+from ..stitches.operations import OPERATIONS
 from .chart import worked
+from .runs import Worked, in_runs, names_of
 
 JOG = (
     "Stripes: where a new colour begins the rounds meet in a step. Knit the first round of the new colour, then slip "
@@ -38,8 +40,6 @@ CHECKS = "they change places in each round."
 """How the sole beside a charted instep goes on."""
 
 Rounds = tuple[Round, ...]
-Worked = tuple[OpName, str | None]
-"""An operation worked once, and its yarn; one that draws no loop has none."""
 
 
 @dataclass(frozen=True)
@@ -169,9 +169,11 @@ class Painter:
 
 
 def rounds_in_all(request: PlanRequest) -> int:
-    """Rounds after which both chart and sole begin again: checks beside an odd chart then change places in its join."""
-    assert request.leg.chart is not None
-    rows = len(request.leg.chart.rows)
+    """Rounds after which both pattern and sole begin again, 0 without a pattern.
+
+    Checks beside an odd chart then change places in its join.
+    """
+    rows = request.leg.pattern.height if request.leg.pattern else 0
     return 2 * rows if request.foot_pattern == CHECKED and rows % 2 else rows
 
 
@@ -218,9 +220,8 @@ def _carries_the_chart(item: Round, width: int) -> bool:
     """Stripes go on through every round; a chart breaks for the plain one that changes the count of its repeats."""
     if item.side != "round":
         return False
-    at_once = item.note is not None and item.note.startswith(EVENLY)
     return width == 1 or not (
-        at_once and any(takes(part.ops) != makes(part.ops) for part in item.work if _has_the_repeat(part))
+        is_spread(item) and any(takes(part.ops) != makes(part.ops) for part in item.work if _has_the_repeat(part))
     )
 
 
@@ -244,45 +245,7 @@ def in_yarns(ops: Ops, across: str, period: int) -> Ops:
     """Operations in the yarns of the stitches that they make, in runs and in repeats of the period."""
     single: list[Worked] = []
     made = 0
-    for name in _names(ops):
+    for name in names_of(ops):
         single.append((name, across[min(made, len(across) - 1)] if OPERATIONS[name].loops else None))
         made += OPERATIONS[name].makes
-    return _describe_runs(single, period)
-
-
-def _names(ops: Iterable[Op | Repeat]) -> Iterator[OpName]:
-    """Every working of an operation on its own, repeats written out."""
-    for item in ops:
-        if isinstance(item, Repeat):
-            yield from tuple(_names(item.ops)) * item.times
-        else:
-            yield from (item.op,) * item.n
-
-
-def _describe_runs(single: list[Worked], period: int) -> Ops:
-    """Operations as a knitter reads them: runs of one yarn with their number, repeats said once."""
-    ops: Ops = ()
-    start = 0
-    while start < len(single):
-        times, alike = _run(single, start, period), _run(single, start, 1)
-        if times > 1 and times * period > alike:
-            ops += repeat(times, _describe_runs(single[start : start + period], period + 1))
-            start += times * period
-        else:
-            ops += (_op(*single[start], alike),)
-            start += alike
-    return ops
-
-
-def _run(single: list[Worked], start: int, length: int) -> int:
-    """How often the next so many operations come in a row."""
-    block = single[start : start + length]
-    times = 1
-    while single[start + times * length : start + (times + 1) * length] == block:
-        times += 1
-    return times
-
-
-@lru_cache(maxsize=1024)
-def _op(name: OpName, yarn: str | None, times: int) -> Op:
-    return Op(op=name, n=times, yarn=yarn)
+    return in_runs(single, period)

@@ -1,4 +1,4 @@
-"""Stitch counts to choose from: those near the target that suit the ribbing and the chart."""
+"""Stitch counts to choose from: those near the target that suit the ribbing and the pattern."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from ..request.plan_request import PlanRequest
 from ..request.rib import rib_width
 from ..units import both_units
 from .feet import STRAIGHT_CM
-from .targets import Fit, nearest, nearest_multiple
+from .targets import Fit, nearest_multiple
 
 FEWEST_STITCHES = 16
 """A heel of eight stitches is the smallest that the round turn can be worked on."""
@@ -52,12 +52,12 @@ class Counts:
 
 
 def leg_repeat(request: PlanRequest) -> int:
-    """The number that the leg's stitches must be a multiple of: the chart's repeat, and even."""
-    return math.lcm(request.leg.chart.width if request.leg.chart else 1, 2)
+    """The number that the leg's stitches must be a multiple of: the pattern's repeat, and even."""
+    return math.lcm(request.leg.pattern.width if request.leg.pattern else 1, 2)
 
 
 def repeat_of(request: PlanRequest) -> int:
-    """The number that one count for cuff and leg must be a multiple of: ribbing and chart, and even."""
+    """The number that one count for cuff and leg must be a multiple of: ribbing and pattern, and even."""
     return math.lcm(rib_width(request.cuff.rib), leg_repeat(request))
 
 
@@ -68,17 +68,6 @@ def _near(count: int, wanted: float) -> bool:
 def foot_stitches(fit: Fit) -> int:
     """The even count nearest to what the foot asks for."""
     return nearest_multiple(fit.foot_target * fit.fabric.stitches, 2)
-
-
-def foot_stitches_after_heel(request: PlanRequest, fit: Fit) -> int:
-    """The count nearest to what a foot asks for that comes after its heel; odd or even where it has no pattern.
-
-    A toe brings uneven halves together, and a single stitch is half of what a pair is off by. From the toe up heel and
-    leg come after the foot, and want it even.
-    """
-    if request.construction.direction == "toe-up" or request.instep_follows:
-        return foot_stitches(fit)
-    return nearest(fit.foot_target * fit.fabric.stitches)
 
 
 def ribbing_for(leg: int, request: PlanRequest) -> int:
@@ -140,18 +129,18 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
 
 
 MOST_MISS = 0.12
-"""How far the chart's repeat may take the leg from the stitches asked for (ours): about the usual ease again."""
+"""How far the pattern's repeat may take the leg from the stitches asked for (ours): about the usual ease again."""
 
 
 def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, leg: int) -> None:
-    """Raises CannotKnitError for a chart so wide that no number of repeats comes near the leg."""
-    chart = request.leg.chart
+    """Raises CannotKnitError for a pattern so wide that no number of repeats comes near the leg."""
+    pattern = request.leg.pattern
     wanted = fit.leg_target * fit.fabric.stitches
-    if chart and abs(leg - wanted) > MOST_MISS * wanted:
+    if pattern and abs(leg - wanted) > MOST_MISS * wanted:
         raise CannotKnitError(
             Fault(
-                "leg.chart.width",
-                f"{chart.width}",
+                "leg.chart.width" if request.leg.chart else "leg.stitch_pattern",
+                f"{pattern.width}",
                 f"the leg asks for {wanted:.0f} stitches, and the nearest that the repeat gives is {leg}; "
                 "take a repeat that is narrower or goes into the leg more evenly",
             )
@@ -199,26 +188,28 @@ def _off(stitches: int, fit: Fit) -> str:
 
 
 def _one_count_for_all(stitches: int, request: PlanRequest, fit: Fit) -> str:
-    rib, chart = request.cuff.rib, request.leg.chart
-    if chart is None or chart.width == 1:
+    rib, pattern = request.cuff.rib, request.leg.pattern
+    if pattern is None or pattern.width == 1:
         repeat = repeat_of(request)
         return f"{stitches // repeat} repeats of {repeat} for {rib}; {_off(stitches, fit)}"
-    ribs, charts = stitches // rib_width(rib), stitches // chart.width
-    return f"one count for all: {ribs} repeats of {rib} and {charts} of the chart; {_off(stitches, fit)}"
+    ribs, repeats = stitches // rib_width(rib), stitches // pattern.width
+    called = request.leg.called
+    return f"one count for all: {ribs} repeats of {rib} and {repeats} of the {called}; {_off(stitches, fit)}"
 
 
 def _counts_of_their_own(stitches: int, cuff: int, request: PlanRequest, fit: Fit) -> str:
     change = f"the ribbing on {cuff}, then {stitches} in the leg, changed evenly in one round"
-    chart = request.leg.chart
-    if chart is None or chart.width == 1:
+    pattern = request.leg.pattern
+    if pattern is None or pattern.width == 1:
         return f"nearest to the size asked for: {change}"
-    return f"{change}, for {stitches // chart.width} repeats of the chart; {_off(stitches, fit)}"
+    repeats = stitches // pattern.width
+    return f"{change}, for {repeats} repeats of the {request.leg.called}; {_off(stitches, fit)}"
 
 
 def choices_of(request: PlanRequest, fit: Fit, counts: Counts, *, begun: bool) -> tuple[Choice, ...]:
     """Three to five counts round the target, with the one in force marked.
 
-    Where ribbing and chart go into different counts, both ways out are among them: one count for all, and counts of
+    Where ribbing and pattern go into different counts, both ways out are among them: one count for all, and counts of
     their own. Fewer are offered where the next ones would not fit a foot any more. Once a sock is `begun` the count
     in force is what the leg has or gets on the needles.
     """
@@ -228,7 +219,7 @@ def choices_of(request: PlanRequest, fit: Fit, counts: Counts, *, begun: bool) -
     wanted = fit.top_target * fit.fabric.stitches
     repeat = repeat_of(request)
     offered = {count: _one_count_for_all(count, request, fit) for count in _round_about(wanted, repeat, counts, fit)}
-    if request.leg.chart:
+    if request.leg.pattern:
         for count in _round_about(wanted, leg_repeat(request), counts, fit):
             # Asked for by its own ease, a count so near to one that suits both would become that one.
             if not _near(nearest_multiple(count, repeat), count):

@@ -8,7 +8,7 @@ from pydantic import Field, ValidationError, model_validator
 
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
-from ..request.plan_request import Number, Text
+from ..request.entries import Number, Text
 
 
 class Spot(FrozenModel):

@@ -9,7 +9,10 @@ import re
 from collections.abc import Callable, Sequence
 from itertools import takewhile
 
-_TOKEN = re.compile(r"\b[kp]\dtog\b|\bm1[lrp]\b|\d+ \d/\d|\d/\d|\d+(?:\.\d+)?|(?<=begins with yarn )[A-D]\b")
+_TOKEN = re.compile(
+    r"\b[kp]\dtog\b|\bm1[lrp]\b|\bs2kpo\b|\bsk2p\b|\b\d/\d [RL]P?C\b"
+    r"|\d+ \d/\d|\d/\d|\d+(?:\.\d+)?|(?<=begins with yarn )[A-D]\b"
+)
 """An abbreviation with a digit of its own, a number, or a yarn that may be another one in each size."""
 
 NONE = "–"
@@ -19,8 +22,8 @@ _SENTENCE = re.compile(r"(?<=[.:]) (?=[A-Z])")
 
 
 def _is_number(token: str) -> bool:
-    """Whether a token may differ from size to size, as a number or the letter of a yarn does."""
-    return token[0].isdigit() or len(token) == 1
+    """Whether a token may differ from size to size, as a number or the letter of a yarn does; a cable is no number."""
+    return (token[0].isdigit() and not token.endswith("C")) or len(token) == 1
 
 
 def skeleton(text: str) -> str:

@@ -28,12 +28,12 @@ class ChartWords:
         self._main = main or plan.request.yarns[0].key
         self._starts: dict[tuple[str, int], set[int]] = {}
         for item in {id(each): each for each in plan.rounds()}.values():
-            for work in item.work if item.chart_row else ():
+            for work in item.work if item.chart_row and self._rows else ():
                 self._narrow(work, item)
 
     def text(self, item: Round) -> str:
         """A round in words; plain knitting needs no count. Which row of the chart it has is not said."""
-        if item.chart_row:
+        if item.chart_row and self._rows:
             return self._charted(item)
         return gist(item) or round_words(item)
 

@@ -11,21 +11,25 @@ from ..plan.document import Section
 from ..units import Unit, in_one_unit
 from .brackets import NONE, bracketed, growing, merged, shared, side_by_side
 from .passages import Passage, SideBySide, Words
-from .rounds_text import PatternLine
+from .rounds_text import CHART_ROW, PATTERN_ROUND, PatternLine
 
 
 class Grading:
-    """Writes sections for sizes with these names, their lengths in one unit."""
+    """Writes sections for sizes with these names, their lengths in one unit.
 
-    def __init__(self, names: Sequence[str], words: Sequence[Words], unit: Unit) -> None:
+    `called` is what a row of the leg's pattern is called.
+    """
+
+    def __init__(self, names: Sequence[str], words: Sequence[Words], unit: Unit, called: str = CHART_ROW) -> None:
         self.names = names
         self.words = words
         self.unit = unit
+        self.called = called
 
     def lines(self, sections: Mapping[int, Section]) -> list[PatternLine]:
         """One section of the sizes that have it; what only some of them work has a dash for the others."""
         every = {size: section.rounds() for size, section in sections.items()}
-        passages = SideBySide(every, self.words).passages()
+        passages = SideBySide(every, self.words, in_words=self.called == PATTERN_ROUND).passages()
         first, *others = [line for passage in passages for line in self._lines(passage)]
         opening = self.in_one({size: rounds[0].note for size, rounds in every.items()})
         return [replace(first, note=opening), *others]
@@ -97,7 +101,7 @@ class Grading:
         return label[0].upper() + label[1:]
 
     def _chart(self, passage: Passage) -> str:
-        """With which row of the chart the rounds begin, if they carry it."""
+        """With which row of the pattern the rounds begin, if they carry it."""
         rows = {
             size: next((item.chart_row for item in group if item.chart_row), 0)
             for size, group in passage.rounds.items()
@@ -106,7 +110,8 @@ class Grading:
             return ""
         row = self._shared(passage, lambda size: rows[size] or 0)
         one = max(passage.times.values()) == passage.period == 1
-        return f"chart row {row}: " if one else f"chart from row {row} on: "
+        what, noun = self.called.split()
+        return f"{self.called} {row}: " if one else f"{what} from {noun} {row} on: "
 
     def _counted(self, passage: Passage) -> str:
         """The stitches after rounds that change them; in rows the waiting stitches would only confuse."""

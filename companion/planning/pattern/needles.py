@@ -151,7 +151,7 @@ def _after(item: Round, lower: int) -> int:
     if item.side != "round":
         return item.after - (item.before - lower)
     if _undivided(item):
-        return lower if item.is_level else _made_of(item, lower)
+        return lower if item.before == item.after else _made_of(item, lower)
     return item.after - zone_stitches(item, "instep")
 
 

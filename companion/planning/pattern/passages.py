@@ -95,13 +95,19 @@ def _shortened(passage: Passage) -> Iterator[Passage]:
 
 
 class SideBySide:
-    """The rounds of one section in several sizes, by the numbers of these."""
+    """The rounds of one section in several sizes, by the numbers of these.
 
-    def __init__(self, sections: Mapping[int, Sequence[Round]], words: Sequence[Words]) -> None:
+    Those `in_words` write their pattern out, so that its rounds are read together; a chart is looked at instead.
+    """
+
+    def __init__(self, sections: Mapping[int, Sequence[Round]], words: Sequence[Words], *, in_words: bool) -> None:
         self.rounds = sections
+        self.in_words = in_words
         self.shapes = {
             size: [_shape(item, words[size](item)) for item in section] for size, section in sections.items()
         }
+        high = {max((item.chart_row or 1 for item in section), default=1) for section in sections.values()}
+        self.periods = sorted({*range(1, LONGEST_PERIOD + 1), *(high if in_words else ())})
 
     def passages(self) -> Iterator[Passage]:
         """All rounds of every size, in order, each in one passage."""
@@ -160,9 +166,7 @@ class SideBySide:
 
     def _repeated(self, at: Places) -> list[Passage]:
         """The next round, and the groups of rounds from here that these sizes share and repeat."""
-        return [
-            passage for period in range(1, LONGEST_PERIOD + 1) for passage in [self._passage(at, period)] if passage
-        ]
+        return [passage for period in self.periods for passage in [self._passage(at, period)] if passage]
 
     def _passage(self, at: Places, period: int) -> Passage | None:
         groups = {size: self.shapes[size][place : place + period] for size, place in at.items()}
@@ -187,9 +191,13 @@ class SideBySide:
         return any(item.note for size, place in at.items() for item in self.rounds[size][place + 1 : place + period])
 
     def _begins_plainly(self, at: Places) -> bool:
-        """Whether only plain rounds come next: a longer group is read more easily from its shaping round on."""
-        return all(self.rounds[size][place].kind == "plain" for size, place in at.items()) and all(
-            self.rounds[size][place].side == "round" for size, place in at.items()
+        """Whether only plain rounds come next: a longer group is read more easily from its shaping round on.
+
+        The rounds of a pattern in words are a group of their own.
+        """
+        return all(
+            item.kind == "plain" and item.side == "round" and not (self.in_words and item.chart_row)
+            for item in (self.rounds[size][place] for size, place in at.items())
         )
 
     def _steps(self, at: Places, groups: Mapping[int, Sequence[Shape]], period: int) -> tuple[tuple[int, ...], ...]:

@@ -10,6 +10,7 @@ from ..construction.constructions import parts_of
 from ..construction.sizes import round_the_top
 from ..plan.document import Plan
 from ..request.plan_request import Chart
+from ..request.stitch_pattern import StitchPattern
 from ..units import (
     WEIGHTS,
     YARN_LENGTHS,
@@ -27,7 +28,7 @@ from .brackets import bracketed, not_said_before
 from .chart_text import ChartWords
 from .graded import Grading, sizes_named
 from .needles import needle_notes
-from .rounds_text import PatternLine, abbreviations, gauge_words, to_finish
+from .rounds_text import PatternLine, abbreviations, gauge_words, row_name, to_finish
 from .tables import Group, Table
 
 CAUTIONS = (
@@ -80,6 +81,7 @@ class Pattern:
     measurements: Table
     abbreviations: dict[str, str]
     chart: Chart | None
+    stitch_pattern: StitchPattern | None
     sections: tuple[PatternSection, ...]
     closing: tuple[str, ...]
 
@@ -100,6 +102,7 @@ def pattern_of(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str] = Map
         measurements=_measurements(sizes, unit),
         abbreviations=meanings,
         chart=first.request.leg.chart,
+        stitch_pattern=first.request.leg.stitch_pattern,
         sections=tuple(_sections(sizes, unit, notes)),
         closing=_closing(first),
     )
@@ -239,7 +242,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
         }
         if not there:
             continue
-        grading = Grading([size.name for size in sizes], words, unit)
+        grading = Grading([size.name for size in sizes], words, unit, row_name(sizes[0].plan.request))
         lengths = bracketed(
             [show_number(there[number].length_cm, unit) if number in there else None for number in range(len(sizes))]
         )

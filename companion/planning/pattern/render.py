@@ -9,6 +9,7 @@ from itertools import groupby
 from ..request.plan_request import Chart
 from .markdown_words import in_markdown
 from .pattern import Pattern, PatternSection
+from .stitch_pattern_text import pattern_lines
 from .tables import Table, as_markdown
 
 _ELSEWHERE = "All else is knitted with the first yarn, the main colour."
@@ -65,6 +66,8 @@ def _blocks(pattern: Pattern) -> Iterator[list[str]]:
     yield ["Abbreviations", *(f"{short}: {long}" for short, long in pattern.abbreviations.items())]
     if pattern.chart:
         yield ["Chart", *chart_lines(pattern.chart)]
+    if pattern.stitch_pattern:
+        yield ["Stitch pattern", *pattern_lines(pattern.stitch_pattern)]
     for section in pattern.sections:
         yield [*_section_text(section)]
     yield ["To finish", *pattern.closing]
@@ -87,6 +90,10 @@ def _markdown(pattern: Pattern) -> Iterator[str]:
     if pattern.chart:
         first, *rows = chart_lines(pattern.chart)
         yield f"\n## Chart\n\n{first}\n"
+        yield from (f"- {row}" for row in rows)
+    if pattern.stitch_pattern:
+        first, *rows = map(in_markdown, pattern_lines(pattern.stitch_pattern))
+        yield f"\n## Stitch pattern\n\n{first}\n"
         yield from (f"- {row}" for row in rows)
     for section in pattern.sections:
         yield f"\n## {in_markdown(section.title)}, {section.length}\n"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -12,7 +11,7 @@ from ..fabric.chart import swaps
 from ..gauge.observations import listed
 from ..plan.document import Op, Plan, Repeat, Round, Section
 from ..plan.rounds import LONGEST_PERIOD, map_unique, one_by_one
-from ..request.plan_request import ROUNDS_PER_STITCH, Gauge
+from ..request.plan_request import ROUNDS_PER_STITCH, Gauge, PlanRequest
 from ..units import (
     CM_PER_INCH,
     Unit,
@@ -22,6 +21,7 @@ from ..units import (
     in_one_unit,
     show_length,
 )
+from .abbreviations import meanings_of
 from .brackets import not_said_before
 from .needles import needle_notes
 
@@ -43,27 +43,6 @@ _COUNTED_BEHIND = {
     "rest": "k{n} with waste yarn",
     "resume": "k{n} from waste yarn",
 }
-
-ABBREVIATIONS = {
-    "k": "knit",
-    "p": "purl",
-    "tbl": "through the back loop",
-    "sl": "slip purlwise with the yarn in back",
-    "wyif": "with the yarn in front",
-    "k2tog": "knit two together: one less, leaning to the right",
-    "ssk": "slip two knitwise one by one, knit them together through the back loops: one less, leaning to the left",
-    "p2tog": "purl two together: one less",
-    "m1l": "lift the bar before the next stitch from front to back and knit it through the back loop: one more",
-    "m1r": "lift the bar before the next stitch from back to front and knit it through the front loop: one more",
-    "ds": "double stitch: slip the first stitch purlwise with the yarn in front, then pull the yarn up over the needle "
-    "to the back until both legs of the stitch lie on top; before a purl bring the yarn to the front again. It counts "
-    "as one stitch",
-    "kds": "knit both legs of a double stitch together",
-    "pds": "purl both legs of a double stitch together",
-    "RS": "right side, the outside of the sock",
-    "WS": "wrong side, the inside",
-}
-"""What the abbreviations in a plan mean; they are the ones in general use in the trade."""
 
 
 def op_words(item: Op | Repeat, *, again: bool = False) -> str:
@@ -125,6 +104,14 @@ def gist(item: Round) -> str | None:
     return f"knit in {yarn}" if yarn else "knit"
 
 
+CHART_ROW, PATTERN_ROUND = "chart row", "pattern round"
+
+
+def row_name(request: PlanRequest) -> str:
+    """What a row of the leg's pattern is called."""
+    return CHART_ROW if request.leg.stitch_pattern is None else PATTERN_ROUND
+
+
 @dataclass(frozen=True)
 class PatternLine:
     """One line of a written pattern: which rounds, what is worked, and a remark before it."""
@@ -143,21 +130,21 @@ def _label(item: Round, first: int, last: int) -> str:
     return f"{noun} {first}" if first == last else f"{noun}s {first}-{last}"
 
 
-def _sided(run: Sequence[Round], start: int) -> str:
-    """The label of rounds that are worked alike and come after `start` others."""
+def _sided(run: Sequence[Round], start: int, called: str) -> str:
+    """The label of rounds that are worked alike and come after `start` others, with their rows of the pattern."""
     first = run[0]
     label = _label(first, start + 1, start + len(run))
     if first.chart_row:
-        return f"{label} ({_chart_rows([item.chart_row or 0 for item in run])})"
+        return f"{label} ({_chart_rows([item.chart_row or 0 for item in run], called)})"
     return label if first.side == "round" else f"{label} ({first.side})"
 
 
-def _chart_rows(rows: Sequence[int]) -> str:
+def _chart_rows(rows: Sequence[int], called: str) -> str:
     """The rows of a chart that rounds have: "chart row 3", "chart rows 4 and 1-2" where the chart begins again."""
     starts = [number for number, row in enumerate(rows) if not number or row != rows[number - 1] + 1]
     runs = [rows[start:end] for start, end in pairwise([*starts, len(rows)])]
     named = [f"{run[0]}" if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs]
-    return f"chart row{'s' * (len(rows) > 1)} {listed(named)}"
+    return f"{called}{'s' * (len(rows) > 1)} {listed(named)}"
 
 
 def _same_work(one: Round, other: Round) -> bool:
@@ -188,8 +175,11 @@ def _count(item: Round) -> str:
     return f" ({item.after} stitches)" if changed else ""
 
 
-def section_lines(section: Section) -> list[PatternLine]:
-    """A section as a knitter would write it: what repeats is said once, plain rounds on one line."""
+def section_lines(section: Section, called: str = CHART_ROW) -> list[PatternLine]:
+    """A section as a knitter would write it: what repeats is said once, plain rounds on one line.
+
+    `called` is what a row of the leg's pattern is called.
+    """
     rounds = section.rounds()
     rows = {item.chart_row for item in rounds if item.chart_row}
     # Checks on the sole begin again after twice the rows of an odd chart.
@@ -201,24 +191,24 @@ def section_lines(section: Section) -> list[PatternLine]:
         times = {each: _run(rounds, start, each) for each in periods if each > 1}
         period = max(times, key=lambda each: each * times[each] * (times[each] > 1))
         if times[period] > 1 and period * times[period] > alike:
-            passage = _repeated(rounds[start : start + period], start, times[period])
+            passage = _repeated(rounds[start : start + period], start, times[period], called)
             length = period * times[period]
         else:
-            passage = [_alike(rounds[start : start + alike], start)]
+            passage = [_alike(rounds[start : start + alike], start, called)]
             length = alike
         lines += passage
         start += length
     return lines
 
 
-def _alike(run: Sequence[Round], start: int) -> PatternLine:
+def _alike(run: Sequence[Round], start: int, called: str) -> PatternLine:
     """A round that is worked one or more times in a row."""
     item = run[0]
     many = f" ({len(run)} {_noun(item)}s)" if len(run) > 1 else ""
-    return PatternLine(_sided(run, start), f"{gist(item) or round_words(item)}{many}{_count(item)}", item.note)
+    return PatternLine(_sided(run, start, called), f"{gist(item) or round_words(item)}{many}{_count(item)}", item.note)
 
 
-def _repeated(group: Sequence[Round], start: int, times: int) -> list[PatternLine]:
+def _repeated(group: Sequence[Round], start: int, times: int, called: str) -> list[PatternLine]:
     """Rounds that are worked several times together: those of a shaping, or the rows of a chart."""
     first = group[0]
     these = "two" if len(group) == 2 else len(group)
@@ -227,7 +217,7 @@ def _repeated(group: Sequence[Round], start: int, times: int) -> list[PatternLin
     at = 0
     while at < len(group):
         run = group[at : at + _run(group, at, 1)]
-        written.append(replace(_alike(run, start + at), note=None))
+        written.append(replace(_alike(run, start + at, called), note=None))
         at += len(run)
     return written
 
@@ -282,9 +272,7 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
 
 def abbreviations(plan: Plan) -> dict[str, str]:
     """The abbreviations that a plan uses, and what they mean."""
-    said = set(map_unique(plan.rounds(), round_words))
-    words = {word for words in said for word in re.findall(r"k2tog|p2tog|m1[lr]|[a-z]+", words)}
-    return {short: long for short, long in ABBREVIATIONS.items() if short in words | {"RS", "WS"}}
+    return meanings_of(map_unique(plan.rounds(), round_words))
 
 
 def to_finish(plan: Plan) -> str:
@@ -301,7 +289,7 @@ def written_pattern(plan: Plan, unit: Unit) -> str:
         if section.steps:
             text += ["", f"{section.title} ({show_length(section.length_cm, unit)})"]
             text += filter(None, [not_said_before(on_needles[section.key], last)])
-            text += _paragraph(section_lines(section), unit)
+            text += _paragraph(section_lines(section, row_name(plan.request)), unit)
             last = on_needles[section.key]
     text += ["", to_finish(plan)]
     meanings = [f"{short}: {long}" for short, long in abbreviations(plan).items()]

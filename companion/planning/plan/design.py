@@ -17,6 +17,7 @@ from pydantic import (
 
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
+from ..request.entries import Text, few
 from ..request.plan_request import (
     HEEL_WORDS,
     TOE_WORDS,
@@ -29,9 +30,7 @@ from ..request.plan_request import (
     Leg,
     Needles,
     PlanRequest,
-    Text,
     Yarn,
-    few,
 )
 from .document import PartOfSock
 

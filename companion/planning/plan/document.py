@@ -9,12 +9,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import chain
-from typing import Annotated, Any, Literal, NamedTuple, TypeAlias, TypeVar, get_args
+from typing import Annotated, Any, Literal, TypeAlias, TypeVar, get_args
 
 from pydantic import FailFast, Field, model_serializer, model_validator
 
 from ..frozen_model import FrozenModel
 from ..request.plan_request import PlanRequest
+from ..stitches.operations import OPERATIONS, OpName
 
 MOST_ROUNDS = 5000
 """More rounds than any sock has (ours); a plan of the longest leg at the finest gauge has fewer."""
@@ -33,54 +34,6 @@ PartOfSock: TypeAlias = Literal["cuff", "leg", "heel", "gusset", "foot", "toe"]
 """The parts of a sock as a knitter speaks of them, whatever the construction."""
 
 PARTS_OF_SOCK: tuple[PartOfSock, ...] = get_args(PartOfSock)
-
-
-class Stitches(NamedTuple):
-    """What an operation takes from the left needle, what it puts on the right one, and the new loops it draws."""
-
-    takes: int
-    makes: int
-    loops: int
-
-
-OPERATIONS: dict[str, Stitches] = {
-    "k": Stitches(1, 1, 1),
-    "p": Stitches(1, 1, 1),
-    "ktbl": Stitches(1, 1, 1),
-    "ptbl": Stitches(1, 1, 1),
-    "sl": Stitches(1, 1, 0),
-    "slwyif": Stitches(1, 1, 0),
-    "k2tog": Stitches(2, 1, 1),
-    "ssk": Stitches(2, 1, 1),
-    "p2tog": Stitches(2, 1, 1),
-    "ssp": Stitches(2, 1, 1),
-    "k3tog": Stitches(3, 1, 1),
-    "sssk": Stitches(3, 1, 1),
-    "m1l": Stitches(0, 1, 1),
-    "m1r": Stitches(0, 1, 1),
-    "m1p": Stitches(0, 1, 1),
-    "yo": Stitches(0, 1, 1),
-    "kfb": Stitches(1, 2, 2),
-    "pfb": Stitches(1, 2, 2),
-    "co": Stitches(0, 1, 1),
-    "pu": Stitches(0, 1, 1),
-    "pup": Stitches(0, 1, 1),
-    "bo": Stitches(1, 0, 1),
-    "graft": Stitches(2, 0, 1),
-    "draw": Stitches(1, 0, 0),
-    "turn": Stitches(0, 0, 0),
-    "ds": Stitches(1, 1, 0),
-    "kds": Stitches(1, 1, 1),
-    "pds": Stitches(1, 1, 1),
-    "rest": Stitches(1, 0, 0),
-    "resume": Stitches(0, 1, 1),
-}
-
-OpName: TypeAlias = Literal[
-    "k", "p", "ktbl", "ptbl", "sl", "slwyif", "k2tog", "ssk", "p2tog", "ssp", "k3tog", "sssk",
-    "m1l", "m1r", "m1p", "yo", "kfb", "pfb", "co", "pu", "pup", "bo", "graft", "draw", "turn",
-    "ds", "kds", "pds", "rest", "resume",
-]  # fmt: skip
 
 
 class Light:
@@ -181,11 +134,6 @@ class Round(Light):
         worked = [OPERATIONS[name] for name, _ in self.tally]
         into = self.uses("resume") > 0 or any(each.takes for each in worked)
         return into and any(each.makes for each in worked)
-
-    @cached_property
-    def is_level(self) -> bool:
-        """Whether each stitch is worked into one."""
-        return all(OPERATIONS[name].takes == OPERATIONS[name].makes == 1 for name, _ in self.tally)
 
 
 def _tally(ops: tuple[Op | Repeat, ...]) -> dict[tuple[OpName, str | None], int]:

@@ -10,7 +10,8 @@ from functools import lru_cache
 from typing import TypeAlias, TypeVar
 
 from ..faults import CannotKnitError, Fault
-from .document import OPERATIONS, Kind, Op, OpName, Repeat, Round, Side, Step, Work, Zone
+from ..stitches.operations import OPERATIONS, OpName
+from .document import Kind, Op, Repeat, Round, Side, Step, Work, Zone
 from .spread import gaps
 
 Ops: TypeAlias = tuple[Op | Repeat, ...]
@@ -128,6 +129,11 @@ def evenly(stitches: int, to: int) -> Ops:
 
 EVENLY = "Evenly spread"
 """What the note of a round begins with that changes a whole count at once."""
+
+
+def is_spread(item: Round) -> bool:
+    """Whether a round changes a whole count at once."""
+    return item.note is not None and item.note.startswith(EVENLY)
 
 
 def evenly_changed(*zones: tuple[Zone, int, int], why: str) -> Round:

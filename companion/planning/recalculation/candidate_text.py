@@ -61,7 +61,7 @@ def _too_late(plan: Plan, done: int, sizes: Sizes, knitted: KnittedFoot) -> Iter
 
 
 def how_it_changes(plan: Plan, done: int, tube: Tube, kept: int, wanted: int) -> str:
-    """How a tube comes from the stitches it has to those wanted, and what that does to a chart."""
+    """How a tube comes from the stitches it has to those wanted, and what that does to a pattern."""
     request = plan.request
     fit = fit_of(request)
     if tube == "leg" and fit.leg_target != fit.top_target:
@@ -74,19 +74,19 @@ def how_it_changes(plan: Plan, done: int, tube: Tube, kept: int, wanted: int) ->
         f"{change} the {tube} from {kept} to {wanted} stitches; "
         "what is knitted stays, and a slight step may be felt there."
     )
-    chart = request.leg.chart
-    if chart is None or not TUBES[tube].shows_the_chart(request):
+    pattern, called = request.leg.pattern, request.leg.called
+    if pattern is None or not TUBES[tube].shows_the_pattern(request):
         return said
     rounds = plan.rounds()
     at = next((number for number in range(done, len(rounds)) if rounds[number].before != rounds[number].after), done)
     if any(item.chart_row for item in rounds[at : at + 1]):
         # Stripes go through, and so does the chart of an instep beside a sole that takes the change.
         return said
-    row = next((item.chart_row for item in reversed(rounds[:at]) if item.chart_row), len(chart.rows))
-    if row < len(chart.rows):
-        said += f" There is no room to finish the chart first: its motif breaks off after row {row}."
+    row = next((item.chart_row for item in reversed(rounds[:at]) if item.chart_row), pattern.height)
+    if row < pattern.height:
+        said += f" There is no room to finish the {called} first: its motif breaks off after row {row}."
     elif at > done:
-        said += f" It comes {at - done} rounds on, where the rows of the chart are finished."
+        said += f" It comes {at - done} rounds on, where the rows of the {called} are finished."
     if tube == "leg" and wanted % leg_repeat(request):
-        said += f" {wanted} stitches are no whole number of repeats, so the chart breaks at the centre back."
+        said += f" {wanted} stitches are no whole number of repeats, so the {called} breaks at the centre back."
     return said

@@ -24,6 +24,7 @@ BEHIND = "This would change rounds that are knitted. Change less, or rip back fi
 _BEGUN: dict[str, PartOfSock] = {
     "cuff.rib": "cuff",
     "leg.chart": "leg",
+    "leg.stitch_pattern": "leg",
     "construction.heel": "heel",
     "construction.turn": "heel",
     "construction.flap": "heel",

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import (
     AfterValidator,
     BeforeValidator,
     FailFast,
     Field,
+    SerializerFunctionWrapHandler,
     Strict,
     StringConstraints,
     ValidationError,
+    model_serializer,
     model_validator,
 )
 
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
+from .entries import Number, Text, few
 from .rib import parse_rib
+from .stitch_pattern import StitchPattern
 
 Arrangement: TypeAlias = Literal[
     "double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular"
@@ -48,21 +52,6 @@ def _a_ribbing(text: str) -> str:
     return text
 
 
-def few(most: int) -> BeforeValidator:
-    """Refuses a longer list before its entries are looked at, each of which would be reported as wrong."""
-
-    def counted(given: object) -> object:
-        if isinstance(given, list | tuple) and len(given) > most:
-            raise ValueError(f"at most {most} allowed")
-        return given
-
-    return BeforeValidator(counted)
-
-
-def _on_one_line(text: str) -> str:
-    return " ".join("".join(each if each.isprintable() else " " for each in text).split())
-
-
 class Vocabulary:
     """The words that an entry may have.
 
@@ -83,11 +72,8 @@ class Vocabulary:
 HEEL_WORDS, TOE_WORDS = Vocabulary(), Vocabulary()
 
 Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
-Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(_on_one_line)]
 Row: TypeAlias = Annotated[str, StringConstraints(pattern=r"^[ABCD]*$", max_length=60)]
 Colour: TypeAlias = Annotated[str, StringConstraints(pattern=r"^#[0-9a-f]{6}$")]
-Number: TypeAlias = Annotated[float, Strict()]
-"""A number as JSON writes it; true is not one, and neither is "22"."""
 
 
 class ShoeSize(FrozenModel):
@@ -201,9 +187,14 @@ class Chart(FrozenModel):
         """Whether a round is knitted with more than one yarn."""
         return any(len(set(row)) > 1 for row in self.rows)
 
+    @property
+    def height(self) -> int:
+        """Rounds of the repeat."""
+        return len(self.rows)
+
 
 class Leg(FrozenModel):
-    """The leg between cuff and heel: plain knitting, or the chart.
+    """The leg between cuff and heel: plain knitting, or a pattern, which is the colour chart or the stitch pattern.
 
     From the toe up it can go on `until` half the yarn at hand is used, and `length_cm` is then not heeded.
     """
@@ -211,6 +202,31 @@ class Leg(FrozenModel):
     length_cm: Number = Field(14, ge=1, le=60)
     chart: Chart | None = None
     until: Literal["length", "half the yarn"] = "length"
+    stitch_pattern: StitchPattern | None = None
+
+    @property
+    def pattern(self) -> Chart | StitchPattern | None:
+        """What is knitted over and over, so many stitches wide and so many rounds high."""
+        return self.chart or self.stitch_pattern
+
+    @property
+    def called(self) -> str:
+        """What that is called in a sentence."""
+        return "chart" if self.chart else "pattern"
+
+    @model_validator(mode="after")
+    def _one_pattern(self) -> Leg:
+        if self.chart and self.stitch_pattern:
+            raise ValueError("a chart of colours and a stitch pattern are not planned together; leave one of them out")
+        return self
+
+    @model_serializer(mode="wrap")
+    def _as_before_there_were_any(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """Without an entry for a stitch pattern where there is none: documents of such legs do not change."""
+        entries: dict[str, Any] = shape(self)
+        if self.stitch_pattern is None:
+            entries.pop("stitch_pattern", None)
+        return entries
 
 
 class Yarn(FrozenModel):
@@ -249,7 +265,7 @@ class PlanRequest(FrozenModel):
 
     @property
     def instep_follows(self) -> bool:
-        """Whether the instep goes on with the chart of the leg."""
+        """Whether the instep goes on with the pattern of the leg."""
         return self.foot_pattern != "plain"
 
     @property

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from companion.drawings.chart import COLOURS
-from companion.planning.pattern.rounds_text import ABBREVIATIONS
+from companion.planning.pattern.abbreviations import ABBREVIATIONS
 
 from ..given import change_data, chart
 from ..knitting import Knitting, rounds_of, section_of

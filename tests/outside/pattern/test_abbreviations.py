@@ -7,7 +7,8 @@ import re
 import pytest
 
 from companion.planning import Plan, written_pattern
-from companion.planning.pattern.rounds_text import ABBREVIATIONS, round_words
+from companion.planning.pattern.abbreviations import ABBREVIATIONS
+from companion.planning.pattern.rounds_text import round_words
 from companion.planning.units import Unit
 from tests.planning.asking import planned
 

@@ -132,7 +132,7 @@ def test_a_plan_reads_back_whole() -> None:
         (_never_closed, "stitches are left"),
         (_a_stitch_lost, "come from the round before"),
         (_a_yarn_too_many, "others than those of the request"),
-        (_no_such_row, "a row that the chart does not have"),
+        (_no_such_row, "a row that the pattern does not have"),
         (_sizes_of_another_sock, "no round has as many stitches"),
         (_leg_of_a_heel, "no round has as many stitches"),
         (_an_unknown_entry, "beads: 12 given; not an entry"),

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.planning.pattern.rounds_text import ops_words
-from companion.planning.plan.document import OPERATIONS, Repeat, Round
+from companion.planning.plan.document import Repeat, Round
 from companion.planning.plan.rounds import (
     _periods,
     fabric_rounds,
@@ -20,6 +20,7 @@ from companion.planning.plan.rounds import (
     takes,
     zone_stitches,
 )
+from companion.planning.stitches.operations import OPERATIONS
 from tests.planning.asking import planned
 from tests.written_plan import OPS
 

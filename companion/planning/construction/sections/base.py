@@ -11,6 +11,7 @@ from ...fit.targets import Fabric, Fit, nearest
 from ...plan.document import PartOfSock, Round
 from ...plan.rounds import fabric_rounds
 from ...request.plan_request import PlanRequest
+from ..shaping import heel_stitches
 
 Tube: TypeAlias = Literal["leg", "foot"]
 """The two parts that have a stitch count of their own."""
@@ -37,6 +38,12 @@ class Aim:
     def fabric(self) -> Fabric:
         """The gauge that the rest is calculated with."""
         return self.fit.fabric
+
+    @property
+    def front(self) -> int:
+        """Stitches of the leg above the instep: half of them from the toe up, else what the heel leaves."""
+        leg = self.counts.leg
+        return leg - (leg // 2 if self.request.construction.direction == "toe-up" else heel_stitches(leg))
 
     @property
     def foot_rounds(self) -> int:
@@ -122,7 +129,7 @@ class Part:
     rows. An `optional` one may have no round, and a `holder` puts stitches on a holder or takes them from it.
     `asked` is the length in cm that a request asks of it, and `heeds` names what it follows of the construction.
 
-    Its fabric: it is `charted` when it carries the colour pattern, on the leg always and elsewhere where the instep
+    Its fabric: it is `charted` when it carries the pattern of the leg, there always and elsewhere where the instep
     follows the leg; `countable` when it is fabric enough for a gauge check, that a change of gauge shapes again; and a
     `flap` when its rows lie along the way round the heel, down one side and up the other.
 
@@ -150,10 +157,10 @@ class Part:
     narrows: bool = False
     back_to: str = ""
 
-    def shows_the_chart(self, request: PlanRequest) -> bool:
-        """Whether it is knitted by the chart of a request."""
+    def shows_the_pattern(self, request: PlanRequest) -> bool:
+        """Whether it is knitted in the pattern of a request's leg."""
         there = self.of == "leg" or request.instep_follows
-        return request.leg.chart is not None and self.charted and there
+        return request.leg.pattern is not None and self.charted and there
 
     @property
     def turns(self) -> bool:

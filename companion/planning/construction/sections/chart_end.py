@@ -1,4 +1,4 @@
-"""Finishing the rows of a chart before a count changes, so that no motif breaks."""
+"""Finishing the rounds of a pattern before a count changes, so that no motif breaks."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from .base import Aim
 
 
 def to_the_end_of_the_chart(aim: Aim, rounds: tuple[Round, ...], room: int) -> tuple[Round, ...]:
-    """Plain rounds over the zones of the last of these for the chart rows left; none where they have no `room`."""
-    chart = aim.request.leg.chart
+    """Plain rounds over the zones of the last one, for the rounds that the pattern has left; none without `room`."""
+    pattern = aim.request.leg.pattern
     worked = rounds[-1].chart_row if rounds else None
-    left = len(chart.rows) - worked if chart and worked else 0
+    left = pattern.height - worked if pattern and worked else 0
     if not 0 < left < room:
         return ()
     last = rounds[-1]

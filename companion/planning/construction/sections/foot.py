@@ -39,8 +39,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         rounds = _changed(aim, before, rounds, (sole, instep))
         if rounds:
             sole, instep = zone_stitches(rounds[-1], "sole"), zone_stitches(rounds[-1], "instep")
-        stay = _patterned(aim) or abs(sole - instep) == 1  # the toe takes a single stitch
-        divided = (sole, instep) if stay else ((sole + instep) // 2, (sole + instep + 1) // 2)
+        divided = (sole, instep) if _patterned(aim) else ((sole + instep) // 2, (sole + instep + 1) // 2)
         left = _left(aim, before, rounds, divided)
         plain = row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep)
         if divided != (sole, instep) and left + len(rounds) > 1 and left > 0:
@@ -55,7 +54,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
 
 def _patterned(aim: Aim) -> bool:
     """Whether the instep has columns of a pattern that must not move."""
-    return aim.request.instep_follows and aim.request.stranded
+    return aim.request.instep_follows and (aim.request.stranded or aim.request.leg.stitch_pattern is not None)
 
 
 def _left(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[int, int]) -> int:

@@ -79,9 +79,9 @@ def _changed(aim: Aim, count: int, to: int) -> tuple[Round, ...]:
 
 
 def _why(aim: Aim, to: int) -> str:
-    chart = aim.request.leg.chart
-    if chart and chart.width > 1 and to % chart.width == 0:
-        return f"for {counted(to // chart.width, 'repeat')} of the chart"
+    pattern = aim.request.leg.pattern
+    if pattern and pattern.width > 1 and to % pattern.width == 0:
+        return f"for {counted(to // pattern.width, 'repeat')} of the {aim.request.leg.called}"
     return f"for a leg {both_units(aim.fabric.width(to))} round"
 
 
@@ -163,7 +163,7 @@ def _with_a_note(rounds: tuple[Round, ...], to: int) -> tuple[Round, ...]:
 
 
 def _is_a_pair(item: Round) -> bool:
-    return item.uses("m1r") > 0 or item.uses("ssk") > 0
+    return item.before != item.after and item.uses("m1r", "ssk") > 0
 
 
 def _pair(count: int, back: int, *, widens: bool) -> Round:

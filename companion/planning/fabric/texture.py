@@ -1,0 +1,191 @@
+"""Laying a stitch pattern over rounds that are already shaped, as the painter lays a colour chart.
+
+The leg has it all round in whole repeats. What a leg has more, or what is shaped there, lies plain at the centre back.
+The instep goes on with the same columns beside a plain sole. A round that changes a count evenly stays plain.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import lru_cache
+from itertools import chain
+
+from ..plan.document import Op, Repeat, Round, Work, Zone
+from ..plan.rounds import Ops, is_knit, is_spread, op, repeat, takes
+from ..request.stitch_pattern import StitchPattern
+from .lie import Columns, Panel, columns_of, lie_on, panel_on
+from .runs import in_runs
+
+
+class Texture:
+    """Lays a stitch pattern over the rounds of a sock's sections, in the order of knitting.
+
+    It keeps what it has said of the leg and of the instep, so that everything is said once.
+    """
+
+    def __init__(self, pattern: StitchPattern, front: int) -> None:
+        """`front` is the instep's part of the leg."""
+        self._pattern = pattern
+        self._columns = columns_of(pattern.rounds)
+        self._front = front
+        self._said: set[tuple[Zone, int]] = set()
+
+    def lay(self, rounds: tuple[Round, ...], done: int, last: int) -> tuple[tuple[Round, ...], int]:
+        """A section's rounds with the pattern over those after the first `done`, and its round (from 1) worked last.
+
+        `last` is the one worked before the section, 0 before the first. Rows of a heel stay plain.
+        """
+        laid = list(rounds[:done])
+        for item in laid:
+            if item.chart_row:
+                last = item.chart_row
+                self._said.update(self._lies(item))
+        high = len(self._columns.rounds)
+        known: dict[tuple[int, int], Round] = {}
+        for item in rounds[done:]:
+            if not _carries_the_pattern(item):
+                laid.append(item)
+                continue
+            last = last % high + 1
+            at = id(item), last
+            again = known.get(at)
+            known[at] = again or self._laid(item, last)
+            laid.append(again or self._explained(known[at]))
+        return tuple(laid), last
+
+    def _laid(self, item: Round, number: int) -> Round:
+        return replace(item, work=tuple(self._zone(part, number) for part in item.work), chart_row=number)
+
+    def _zone(self, part: Work, number: int) -> Work:
+        if part.zone == "leg":
+            return replace(part, ops=round_the_leg(self._columns, number - 1, part.ops, self._front))
+        if part.zone == "instep":
+            return replace(part, ops=on_the_instep(self._columns, number - 1, takes(part.ops)))
+        return part
+
+    def _lies(self, item: Round) -> Iterator[tuple[Zone, int]]:
+        """The zones of a round in pattern, each with the stitches that decide how it lies there."""
+        for part in item.work:
+            if part.zone == "leg":
+                yield part.zone, self._front
+            elif part.zone == "instep":
+                yield part.zone, takes(part.ops)
+
+    def _explained(self, item: Round) -> Round:
+        """The round with what is to be said where the pattern begins on the leg or on the instep, if it is not said."""
+        new = [lies for lies in self._lies(item) if lies not in self._said]
+        self._said.update(new)
+        sentences = (
+            _of_the_leg(self._pattern, lie_on(self._columns, stitches).begins)
+            if zone == "leg"
+            else _of_the_instep(self._columns, panel_on(self._columns, stitches), stitches)
+            for zone, stitches in new
+        )
+        return replace(item, note=" ".join(filter(None, [item.note, *sentences]))) if new else item
+
+
+def _of_the_leg(pattern: StitchPattern, begins: int) -> str:
+    name = f"{pattern.name}: " if pattern.name else ""
+    high = "every round alike" if pattern.height == 1 else f"{pattern.height} rounds over and over"
+    centred = f" A round begins with stitch {begins + 1} of the repeat, so that the front has its middle."
+    wide = f"repeats of {pattern.width} stitches" if pattern.width > 1 else "every stitch alike"
+    return f"The leg is in pattern, {name}{wide}, {high}.{centred if begins else ''}"
+
+
+def _of_the_instep(columns: Columns, panel: Panel, stitches: int) -> str:
+    if not panel.width:
+        return f"The {stitches} stitches of the instep are too few for the pattern, and are plain."
+    beside = [f"{count} {where}" for count, where in ((panel.before, "before it"), (panel.after, "after it")) if count]
+    plain = f", with {' and '.join(beside)} plain" if beside else ""
+    whole = f"all {stitches}" if panel.width == stitches else f"{panel.width} of the {stitches}"
+    alike = " It begins and ends alike." if columns.ends_alike(panel.first, panel.width) else ""
+    return f"The pattern goes on over {whole} stitches of the instep{plain}; the sole is plain.{alike}"
+
+
+def _carries_the_pattern(item: Round) -> bool:
+    """Whether a round has a leg or an instep to lay the pattern on; one that spreads changes over it stays plain."""
+    if item.side != "round":
+        return False
+    return any(
+        (part.zone == "instep" and is_knit(part.ops)) or (part.zone == "leg" and not is_spread(item))
+        for part in item.work
+    )
+
+
+@lru_cache(maxsize=4096)
+def round_the_leg(columns: Columns, number: int, ops: Ops, front: int) -> Ops:
+    """A round of the leg (from 0) in pattern, over plain stitches on either side of what is shaped at the centre back.
+
+    Whole repeats go round from the front; the stitches over lie plain at the centre back with the shaping.
+    """
+    stitches, lie = takes(ops), lie_on(columns, front)
+    over = stitches % columns.width if stitches >= columns.width else stitches
+    before, shaped, after = _apart(ops)
+    if not over and not shaped:
+        return _repeats(columns, number, lie.begins, stitches)
+    back = max(0, (stitches - front - over) // 2)
+    first = _nearest_cut(columns, lie.begins, back, stitches - over)
+    left, right = min(before, first), min(after, stitches - over - first)
+    while not columns.is_cut(lie.begins + left):
+        left -= 1
+    while not columns.is_cut(lie.begins - right):
+        right -= 1
+    return _joined(
+        _repeats(columns, number, lie.begins, left),
+        _joined(op("k", before - left), shaped, op("k", after - right)) if shaped else op("k", stitches - left - right),
+        _repeats(columns, number, lie.begins - right, right),
+    )
+
+
+@lru_cache(maxsize=4096)
+def on_the_instep(columns: Columns, number: int, stitches: int) -> Ops:
+    """A round (from 0) of an instep of so many stitches in pattern."""
+    panel = panel_on(columns, stitches)
+    shown = _repeats(columns, number, panel.first, panel.width)
+    return _joined(op("k", panel.before), shown, op("k", panel.after))
+
+
+def _apart(ops: Ops) -> tuple[int, Ops, int]:
+    """The plain stitches before what is shaped in a round, that, and the plain ones after it."""
+    inner = ops
+    before = after = 0
+    if inner and isinstance(inner[0], Op) and inner[0].op == "k":
+        before, inner = inner[0].n, inner[1:]
+    if inner and isinstance(inner[-1], Op) and inner[-1].op == "k":
+        after, inner = inner[-1].n, inner[:-1]
+    if not inner:
+        # All of it is plain: the two sides meet anywhere.
+        return before, (), before
+    return before, inner, after
+
+
+def _nearest_cut(columns: Columns, begins: int, wanted: int, most: int) -> int:
+    """So many columns, about as many as wanted, after which the pattern can end."""
+    nearby = (count for off in range(most + 1) for count in (wanted - off, wanted + off))
+    return next(count for count in nearby if 0 <= count <= most and columns.is_cut(begins + count))
+
+
+def _repeats(columns: Columns, number: int, first: int, stitches: int) -> Ops:
+    """A round over so many columns, as whole repeats from the first of them on, and what is left of one."""
+    if not stitches:
+        return ()
+    names = columns.between(number, first, stitches)
+    period = columns.period(number)
+    times = len(names) // period
+    if period == 1 or times < 2:
+        return in_runs([(name, None) for name in names], period)
+    single = [(name, None) for name in names]
+    return repeat(times, in_runs(single[:period], period + 1)) + in_runs(single[times * period :], period)
+
+
+def _joined(*stretches: Ops) -> Ops:
+    """Stretches of a round one after the other, the same stitches of two that meet counted together."""
+    joined: list[Op | Repeat] = []
+    for item in chain.from_iterable(stretches):
+        last = joined[-1] if joined else None
+        if isinstance(last, Op) and isinstance(item, Op) and last.op == item.op:
+            joined[-1] = replace(last, n=last.n + item.n)
+        else:
+            joined.append(item)
+    return tuple(joined)

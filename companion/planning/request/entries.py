@@ -1,0 +1,27 @@
+"""Entries that a request has in several places: text on one line, numbers, and lists that are not too long."""
+
+from __future__ import annotations
+
+from typing import Annotated, TypeAlias
+
+from pydantic import AfterValidator, BeforeValidator, Strict, StringConstraints
+
+
+def few(most: int) -> BeforeValidator:
+    """Refuses a longer list before its entries are looked at, each of which would be reported as wrong."""
+
+    def counted(given: object) -> object:
+        if isinstance(given, list | tuple) and len(given) > most:
+            raise ValueError(f"at most {most} allowed")
+        return given
+
+    return BeforeValidator(counted)
+
+
+def _on_one_line(text: str) -> str:
+    return " ".join("".join(each if each.isprintable() else " " for each in text).split())
+
+
+Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(_on_one_line)]
+Number: TypeAlias = Annotated[float, Strict()]
+"""A number as JSON writes it; true is not one, and neither is "22"."""

@@ -1,0 +1,73 @@
+"""The repeat of a stitch pattern: rows that are read become rounds that are equally wide and keep their stitches."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import TypeAlias
+
+from .operations import OPERATIONS, Names
+from .reading import MOST_STITCHES, TypedRow, read_row
+
+Rounds: TypeAlias = tuple[Names, ...]
+"""The rounds of a repeat in the order of working, each with the operations of one repeat."""
+
+
+def taken(names: Names) -> int:
+    """Stitches that operations take from the left needle."""
+    return sum(OPERATIONS[name].takes for name in names)
+
+
+def made(names: Names) -> int:
+    """Stitches that operations put on the right needle."""
+    return sum(OPERATIONS[name].makes for name in names)
+
+
+@lru_cache(maxsize=256)
+def rounds_of(rows: tuple[str, ...]) -> Rounds:
+    """The rounds of the repeat that these rows describe.
+
+    Each row is a repeat as wide as the widest, or a part of it that is worked over and over. Raises ValueError with a
+    sentence for the knitter where a row cannot be read (ReadingError), the rounds do not follow one another, a row is
+    of another width, or does not give back as many stitches as it takes.
+    """
+    rounds = _in_order([read_row(row) for row in rows])
+    width = max(map(taken, rounds))
+    if width > MOST_STITCHES:
+        raise ValueError(f"the repeat has {width} stitches, and may have {MOST_STITCHES}; type one repeat only")
+    return tuple(_as_wide(names, width, number) for number, names in enumerate(rounds, start=1))
+
+
+def _in_order(rows: Sequence[TypedRow]) -> list[Names]:
+    """The operations of each round in order, by the numbers of the rounds or as the rows stand."""
+    if not any(row.rounds for row in rows):
+        return [row.names for row in rows]
+    found: dict[int, Names] = {}
+    for place, row in enumerate(rows, start=1):
+        if not row.rounds:
+            raise ValueError(f"row {place} does not say which round it is, and others do; number all rows, or none")
+        for number in row.rounds:
+            if number in found:
+                raise ValueError(f"round {number} is described twice; leave one of the two out")
+            found[number] = row.names
+    for number in range(1, max(found) + 1):
+        if number not in found:
+            raise ValueError(f"round {number} is missing, and there is a round {max(found)}; describe every round")
+    return [found[number] for number in sorted(found)]
+
+
+def _as_wide(names: Names, width: int, number: int) -> Names:
+    takes, makes = taken(names), made(names)
+    if takes != makes:
+        more = "more" if makes > takes else "fewer"
+        too = "an increase too many, or a decrease is missing" if makes > takes else "a decrease too many"
+        raise ValueError(
+            f"round {number} takes {takes} stitches and makes {makes}, {abs(makes - takes)} {more}; "
+            f"each round has to give back what it takes: there is {too}"
+        )
+    if width % takes:
+        raise ValueError(
+            f"round {number} has {takes} stitches, and the widest round of the repeat has {width}; "
+            "make every round as wide, or a whole part of it"
+        )
+    return names * (width // takes)

@@ -1,0 +1,53 @@
+"""Stitch patterns for requests: those ready to choose, and repeats drawn by stitches."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import strategies as st
+
+from companion.planning.stitches.ready import READY
+from tests.planning.requests import requests
+from tests.written_plan import CABLES, OPS
+
+PIECES = {
+    1: ("k1", "p1", "k1tbl", "sl1"),
+    2: ("k2tog, yo", "yo, ssk", "k1, p1", "1/1 RC", "1/1 LPC", "m1l, p2tog"),
+    3: ("yo, s2kpo, yo", "sk2p, yo twice", "2/1 RPC", "2/1 LC", "k2tog, kfb"),
+    4: ("2/2 RC", "2/2 LPC", "[k1, p1] x 2", "3/1 LC"),
+    6: ("3/3 RC", "k2tog, yo, k2, yo, ssk"),
+}
+"""Stretches of a row by the stitches that they take and give back."""
+
+
+@st.composite
+def rows(draw: st.DrawFn, width: int) -> str:
+    """A row over so many stitches."""
+    pieces = []
+    while width:
+        wide = draw(st.sampled_from([each for each in PIECES if each <= width]))
+        pieces.append(draw(st.sampled_from(PIECES[wide])))
+        width -= wide
+    return ", ".join(pieces)
+
+
+@st.composite
+def stitch_patterns(draw: st.DrawFn) -> dict[str, Any]:
+    """One of the ready patterns, or a repeat of 1 to 14 stitches and 1 to 8 rounds."""
+    if draw(st.booleans()):
+        return {"name": draw(st.sampled_from(sorted(READY)))}
+    width = draw(st.integers(1, 14))
+    return {"rows": draw(st.lists(rows(width), min_size=1, max_size=8))}
+
+
+@st.composite
+def patterned_requests(draw: st.DrawFn) -> dict[str, Any]:
+    """A plan request with a stitch pattern on its leg, which the instep may follow."""
+    data = draw(requests(chart=st.none()))
+    data["leg"] = {**data["leg"], "chart": None, "stitch_pattern": draw(stitch_patterns())}
+    return data | {"foot_pattern": draw(st.sampled_from(("plain", "instep follows the leg")))}
+
+
+def takes(op: str) -> int:
+    """Stitches that a working of an operation takes from the left needle."""
+    return CABLES.get(op) or OPS[op][0]

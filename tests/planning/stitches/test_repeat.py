@@ -1,0 +1,49 @@
+"""Rows become a repeat of equally wide rounds that give back the stitches they take, or are refused with the sum."""
+
+from __future__ import annotations
+
+import pytest
+
+from companion.planning.stitches.ready import READY
+from companion.planning.stitches.repeat import made, rounds_of, taken
+from tests.planning.asking import asked
+
+
+def test_rows_are_rounds_in_their_order_or_by_their_numbers() -> None:
+    assert rounds_of(("k1, p1", "k2")) == (("k", "p"), ("k", "k"))
+    assert rounds_of(("Rounds 2, 4: knit", "Rounds 1, 3: k1, p1")) == (
+        ("k", "p"),
+        ("k", "k"),
+        ("k", "p"),
+        ("k", "k"),
+    )
+
+
+def test_a_row_that_is_a_part_of_the_widest_is_worked_over_and_over() -> None:
+    assert rounds_of(("k1, p1", "2/2 RC, p2")) == (("k", "p") * 3, ("2/2 RC", "p", "p"))
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        (("yo, k2",), "round 1 takes 2 stitches and makes 3, 1 more"),
+        (("k4", "k1, k3tog"), "round 2 takes 4 stitches and makes 2, 2 fewer"),
+        (("k4", "k3"), "round 2 has 3 stitches, and the widest round of the repeat has 4"),
+        (("Round 1: k1", "Round 3: k1"), "round 2 is missing, and there is a round 3"),
+        (("Round 1: k1", "Round 1: p1"), "round 1 is described twice"),
+        (("Round 1: k1", "p1"), "row 2 does not say which round it is"),
+        (("[k2, p2] x 15, k1",), "the repeat has 61 stitches, and may have 60"),
+    ],
+)
+def test_rows_that_make_no_repeat_are_refused_with_the_sum(rows: tuple[str, ...], said: str) -> None:
+    with pytest.raises(ValueError, match=said):
+        rounds_of(rows)
+
+
+@pytest.mark.parametrize("name", READY)
+def test_every_ready_pattern_keeps_its_stitches_and_goes_by_its_name(name: str) -> None:
+    rounds = rounds_of(READY[name].rows)
+    assert {(taken(names), made(names)) for names in rounds} == {(taken(rounds[0]),) * 2}
+    pattern = asked(leg={"stitch_pattern": {"name": name}}).leg.stitch_pattern
+    assert pattern
+    assert (pattern.rounds, pattern.width, pattern.height) == (rounds, taken(rounds[0]), len(rounds))

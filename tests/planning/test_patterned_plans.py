@@ -1,0 +1,250 @@
+"""Every sock in a stitch pattern can be knitted, has its sizes, and shows the pattern where it is said to be.
+
+The knitter, the reader of words and the shape are independent of the planning core.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from companion.planning import CannotKnitError, Check, Plan, make_plan, pattern_of, read_plan, read_request, recalculate
+from companion.planning.gauge.check import Spot
+from companion.planning.pattern.pattern import Size
+from companion.planning.pattern.render import as_markdown_text, as_text
+from companion.planning.pattern.rounds_text import round_words
+from companion.planning.stitches.ready import READY
+from tests.knitter import Stitch, WorkedRound
+from tests.planning.asking import WHOLE_PLANS, document_of, knit_plan, planned, worked_out_again
+from tests.planning.patterned import patterned_requests, takes
+from tests.planning.requests import CONSTRUCTIONS, names
+from tests.reader import read_words, read_zones
+from tests.shape import shape
+from tests.written_plan import written_rounds
+
+FOLLOWS = "instep follows the leg"
+REASONS = ("gauge", "foot.", "leg.stitch_pattern", "leg.until")
+COLUMNS = ("k2 p2 rib", "k3 p1 rib", "twisted rib")
+"""Patterns all of whose rounds are alike."""
+
+
+def plan_of(data: dict[str, Any]) -> Plan:
+    """The plan for a request; those that are refused for a reason of the foot or the repeat are left aside."""
+    request, faults = read_request(data)
+    assert request is not None, faults
+    try:
+        return make_plan(request)
+    except CannotKnitError as error:
+        refused = error.fault.where
+    assume(not refused.startswith(REASONS))
+    raise AssertionError(refused)
+
+
+def written_out(ops: Sequence[Any]) -> list[str]:
+    """Operations one by one."""
+    return [
+        name
+        for op in ops
+        for name in (written_out(op["ops"]) * op["times"] if "ops" in op else [op["op"]] * op.get("n", 1))
+    ]
+
+
+def typed(plan: Plan) -> list[list[str]]:
+    """The rounds of the pattern as an independent reader reads them, each as wide as the repeat."""
+    pattern = plan.request.leg.stitch_pattern
+    assert pattern
+    rows: dict[int, list[str]] = {}
+    for number, row in enumerate(pattern.rows, start=1):
+        label, _, words = row.rpartition(": ")
+        ops = written_out(read_words({"knit": "k1"}.get(words, words.replace("yo twice", "yo x 2"))))
+        first, _, last = label.removeprefix("Rounds ").removeprefix("Round ").partition("-")
+        rows |= dict.fromkeys(range(int(first or number), int(last or first or number) + 1), ops)
+    width = max(sum(map(takes, ops)) for ops in rows.values())
+    return [ops * (width // sum(map(takes, ops))) for _, ops in sorted(rows.items())]
+
+
+def beginnings(ops: list[str], row: list[str]) -> set[int]:
+    """The stitches of the repeat, from 0, with which a round that is nothing but its repeats can begin."""
+    if len(ops) % len(row):
+        return set()
+    whole = len(ops) // len(row)
+    return {sum(map(takes, row[:at])) for at in range(len(row)) if ops == (row[at:] + row[:at]) * whole}
+
+
+@WHOLE_PLANS
+@given(patterned_requests(), st.integers(0, 1000))
+def test_every_patterned_plan_can_be_knitted_with_its_sizes_and_is_worked_out_again_the_same(
+    data: dict[str, Any], part: int
+) -> None:
+    plan = plan_of(data)
+    request = plan.request
+    stitches = request.gauge.stitches_per_10cm / 10
+    rounds = (request.gauge.rounds_per_10cm or request.gauge.stitches_per_10cm * 1.35) / 10
+    found = shape(knit_plan(plan), stitches, rounds)
+    assert found.leg_cm == pytest.approx(plan.sizes.leg_cm)
+    assert found.foot_cm == pytest.approx(plan.sizes.foot_circumference_cm)
+    assert found.foot_length_cm == pytest.approx(plan.sizes.foot_length_cm)
+    assert found.heel_pass_cm == pytest.approx(plan.sizes.heel_pass_cm)
+    assert read_plan(json.loads(plan.model_dump_json())) == (plan, [])
+    assert worked_out_again(plan, part * plan.count // 1000).rounds() == plan.rounds()
+
+
+@WHOLE_PLANS
+@given(patterned_requests())
+def test_the_leg_has_whole_repeats_that_begin_with_the_same_stitch_in_every_round(data: dict[str, Any]) -> None:
+    plan = plan_of(data)
+    rows, width = typed(plan), sum(map(takes, typed(plan)[0]))
+    leg = [item for item in plan.rounds() if item.work[0].zone == "leg" and item.chart_row]
+    straight = [item for item in leg if item.before == item.after and item.before % width == 0]
+    assert straight
+    if plan.request.construction.direction == "cuff-down" or data["foot_pattern"] == "plain":
+        assert [item.chart_row for item in leg] == [number % len(rows) + 1 for number in range(len(leg))]
+    common = set(range(width))
+    for item in straight:
+        assert item.chart_row
+        common &= beginnings(written_out(document_of(item)["work"][0]["ops"]), rows[item.chart_row - 1])
+    assert common
+
+
+@WHOLE_PLANS
+@given(patterned_requests())
+def test_the_words_of_every_patterned_round_read_back_to_it(data: dict[str, Any]) -> None:
+    for item in set(plan_of(data).rounds()):
+        work = document_of(item)["work"]
+        zones = [part["zone"] for part in work] if len(work) > 1 else [""]
+        assert read_zones(round_words(item)) == [
+            {"zone": zone, "ops": part["ops"]} for zone, part in zip(zones, work, strict=True)
+        ]
+
+
+@WHOLE_PLANS
+@given(patterned_requests(), st.integers(0, 1000), st.integers(-15, 15), st.integers(-15, 15))
+def test_a_patterned_sock_is_worked_out_again_and_what_is_knitted_stays(
+    data: dict[str, Any], part: int, stitches_off: int, rounds_off: int
+) -> None:
+    plan = plan_of(data)
+    done = part * plan.count // 1000
+    stitches = data["gauge"]["stitches_per_10cm"]
+    rounds = data["gauge"]["rounds_per_10cm"] or stitches * 1.35
+    check = Check(
+        stitches=(Spot(count=round(stitches * (100 + stitches_off) / 50, 1), over_cm=20),),
+        rounds=(Spot(count=round(rounds * (100 + rounds_off) / 50, 1), over_cm=20),),
+    )
+    try:
+        found = recalculate(plan, done, [check])
+    except CannotKnitError as error:
+        assume(not error.fault.where.startswith(REASONS))
+        raise
+    for option in found.options:
+        assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
+        knit_plan(option.plan)
+        assert read_plan(option.plan.model_dump(mode="json")) == (option.plan, [])
+
+
+def purl(pattern: str) -> str:
+    """The stitch that tells the columns of a ribbing apart."""
+    return "ktbl" if pattern == "twisted rib" else "p"
+
+
+def purls(worked: WorkedRound, pattern: str) -> list[Stitch]:
+    return [stitch for stitch in worked.made if stitch.op == purl(pattern)]
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("pattern", COLUMNS)
+def test_columns_run_from_the_cuff_to_the_toe_without_a_step(pattern: str, construction: dict[str, str]) -> None:
+    """On a sock of one count every purl of leg and instep lies on a purl, or on the plain edge of the pattern."""
+    rib = "k1tbl p1" if pattern == "twisted rib" else pattern.removesuffix(" rib")
+    plan = planned(
+        leg={"length_cm": 8, "stitch_pattern": {"name": pattern}},
+        foot_pattern=FOLLOWS,
+        construction=construction,
+        cuff={"rib": rib},
+        foot={"ball_circumference_cm": 22.2, "length_cm": 24},
+    )
+    assert plan.sizes.leg_stitches == plan.sizes.foot_stitches == 64
+    in_pattern = [item.chart_row is not None for item in plan.rounds()]
+    begun = in_pattern.index(True)
+    over_the_heel = plan.span("leg").start if construction["direction"] == "toe-up" else None
+    checked = 0
+    for number, worked in enumerate(knit_plan(plan).rounds):
+        if number == begun or not in_pattern[number]:
+            continue
+        for stitch in purls(worked, pattern):
+            if number != over_the_heel:
+                assert stitch.parents[0].op == stitch.op, worked.written.place
+                checked += 1
+        if number == over_the_heel:
+            # From the toe up the leg begins all round over a plain heel, and over the columns of the instep.
+            below = [(stitch, stitch.parents[0]) for stitch in worked.made]
+            there = [stitch for stitch, parent in below if parent.op == purl(pattern) and not parent.flat]
+            assert len(there) > 5
+            assert {stitch.op for stitch in there} == {purl(pattern)}
+    assert checked > 500
+
+
+@pytest.mark.parametrize("pattern", READY)
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_the_instep_shows_one_stretch_of_the_pattern_that_begins_and_ends_alike(pattern: str, direction: str) -> None:
+    plan = planned(
+        leg={"stitch_pattern": {"name": pattern}}, foot_pattern=FOLLOWS, construction={"direction": direction}
+    )
+    rows = typed(plan)
+    foot = [item for item in plan.rounds() if item.chart_row and item.work[-1].zone == "instep"]
+    shown: dict[int, list[str]] = {}
+    for item in foot:
+        assert item.chart_row
+        ops = written_out(document_of(item)["work"][-1]["ops"])
+        assert shown.setdefault(item.chart_row, ops) == ops
+        assert set(ops) - {"k"} <= set(rows[item.chart_row - 1])
+    assert len(shown) == len(rows)
+    edges = [
+        next((number, op) for number, op in enumerate(side) if op != "k")
+        for ops in shown.values()
+        if set(ops) - {"k"}
+        for side in (ops, ops[::-1])
+    ]
+    for (left, first), (right, last) in zip(edges[::2], edges[1::2], strict=True):
+        assert first == last
+        assert abs(left - right) <= 3
+    assert any("begins and ends alike" in (item.note or "") for item in foot)
+
+
+@pytest.mark.parametrize("pattern", READY)
+def test_a_written_pattern_describes_the_repeat_and_every_round(pattern: str) -> None:
+    plan = planned(leg={"stitch_pattern": {"name": pattern}}, foot_pattern=FOLLOWS)
+    for text in (as_text(pattern_of([Size("M", plan)], "cm")), as_markdown_text(pattern_of([Size("M", plan)], "cm"))):
+        assert "Stitch pattern" in text
+        assert f"{pattern}: " in text
+        assert "pattern from round 1 on" in text or "pattern round 1" in text
+
+
+def test_the_document_of_a_pattern_by_name_explains_itself() -> None:
+    plan = planned(leg={"stitch_pattern": {"name": "broken rib"}})
+    document = json.loads(plan.model_dump_json())
+    assert document["request"]["leg"]["stitch_pattern"] == {"name": "broken rib", "rows": ["k1, p1", "knit"]}
+    assert list(written_rounds(document))
+
+
+def test_a_plan_without_a_pattern_has_no_entry_for_one() -> None:
+    assert list(json.loads(planned().model_dump_json())["request"]["leg"]) == ["length_cm", "chart", "until"]
+
+
+def test_colours_and_a_stitch_pattern_together_are_refused_in_a_sentence() -> None:
+    stripes = {"width": 1, "rows": ["A"]}
+    request, faults = read_request(
+        {
+            "foot": {"ball_circumference_cm": 23, "length_cm": 25},
+            "gauge": {"stitches_per_10cm": 32},
+            "leg": {"chart": stripes, "stitch_pattern": {"name": "seed stitch"}},
+        }
+    )
+    assert request is None
+    assert [str(fault) for fault in faults] == [
+        "leg: a chart of colours and a stitch pattern are not planned together; leave one of them out"
+    ]
