@@ -43,6 +43,7 @@ def changes_asked(before: Plan, after: Plan, sums: tuple[str, str]) -> list[Chan
         for name in new
         if old[name] != new[name]
     ]
-    if before.request.leg.chart != after.request.leg.chart:
-        asked.append(Change(what="Chart", before="as in your plan", after="another, or none", sums=sums))
+    for what, entry in (("Chart", "chart"), ("Stitch pattern", "stitch_pattern")):
+        if getattr(before.request.leg, entry) != getattr(after.request.leg, entry):
+            asked.append(Change(what=what, before="as in your plan", after="another, or none", sums=sums))
     return [*asked, *changes_between(before, after, before.sizes, after.sizes)]

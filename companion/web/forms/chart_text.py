@@ -48,7 +48,7 @@ def read_chart(text: str) -> list[str]:
     lines = [re.sub(r"\s", "", line) for line in text.upper().splitlines()]
     rows = [line for line in reversed(lines) if line]
     if not rows:
-        raise ValueError("the chart is missing; draw it, or choose one colour")
+        raise ValueError("the chart is missing; draw it, or choose another pattern")
     if len(rows) > MOST_ROUNDS or len(rows[0]) > MOST_STITCHES:
         raise ValueError(
             f"{len(rows[0])} stitches by {len(rows)} rounds, and a chart has at most {MOST_STITCHES} by {MOST_ROUNDS}; "

@@ -1,4 +1,4 @@
-"""Colour in the plan form: none, stripes, or a chart, typed or drawn."""
+"""The pattern of the leg in the plan form: none, a stitch pattern, stripes, or a chart, typed or drawn."""
 
 from __future__ import annotations
 
@@ -12,11 +12,13 @@ from ...planning import PlanRequest
 from ...planning.faults import faults_of
 from ...planning.request.plan_request import STRANDED_EASE, USUAL_EASE, Chart
 from .chart_text import is_stranded, read_chart, read_stripes, show_chart, show_stripes
+from .pattern_fields import PatternFields, pattern_values
 from .typed_fields import typed
 from .yarn_fields import YarnFields
 
 KINDS = {
-    "none": ("one colour", "The leg is plain knitting in yarn A."),
+    "none": ("plain", "The leg is plain knitting in yarn A."),
+    "stitches": ("a stitch pattern", "Ribbing, texture, lace or cables in yarn A; the sole stays plain."),
     "stripes": ("stripes", "Rounds of one yarn each; the other waits where the round begins."),
     "chart": ("a chart", "Two or more yarns in a round; the one not in use lies behind, and the leg stretches less."),
 }
@@ -46,8 +48,8 @@ def _can_swap(form: ColourFields, field: Field) -> None:
         raise ValidationError("there is no yarn B to exchange; choose more yarns under Yarn")
 
 
-class ColourFields(YarnFields):
-    """Which colours the leg has. The chart's text is what counts; the editor on the page writes it."""
+class ColourFields(YarnFields, PatternFields):
+    """Which pattern the leg has. The chart's text is what counts; the editor on the page writes it."""
 
     colour_kinds = KINDS
     colour_pattern = typed("Colour", _rows_suit)
@@ -70,17 +72,23 @@ class ColourFields(YarnFields):
                 return read_stripes(self.stripes.data or "")
             case "chart":
                 return read_chart(self.chart.data or "")
-            case None | "" | "none":
+            case None | "" | "none" | "stitches":
                 return None
             case _:
                 raise ValueError(f"allowed: {', '.join(KINDS)}")
 
+    def has_stitches(self) -> bool:
+        """Whether the leg is to have a stitch pattern."""
+        return bool(self.colour_pattern.data == "stitches")
+
     def put_colour(self, data: dict[str, Any]) -> None:
-        """Put yarns and chart into a request's data, once they were found valid."""
+        """Put yarns, chart and stitch pattern into a request's data, once they were found valid."""
         if (yarns := self.yarns_data()) != [{"key": "A"}]:
             data["yarns"] = yarns
         if chart := self.chart_data():
             data.setdefault("leg", {})["chart"] = chart
+        if pattern := self.pattern_data():
+            data.setdefault("leg", {})["stitch_pattern"] = pattern
 
     def chart_data(self) -> dict[str, Any] | None:
         """The chart as the request has it; None for plain knitting, and where it was refused."""
@@ -99,6 +107,6 @@ def colour_values(request: PlanRequest) -> dict[str, Any]:
     """What stands in the fields for a request."""
     chart = request.leg.chart
     if chart is None:
-        return {"colour_pattern": "none"}
+        return {"colour_pattern": "none"} | pattern_values(request)
     kind, typed_rows = ("stripes", show_stripes) if chart.width == 1 else ("chart", show_chart)
     return {"colour_pattern": kind, kind: typed_rows(chart.rows), "swap": chart.swap}

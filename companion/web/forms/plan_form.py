@@ -122,7 +122,8 @@ class PlanForm(BodyFields, ColourFields):
     def places(self) -> dict[str, Field | None]:
         """The fields by the entries of the request that they fill."""
         words = {where: self[name] for name, where in WORDS.items() if name in self}
-        return {**super().places(), **words, **self.yarn_places(), "leg.chart.width": self[self.chart_field()]}
+        patterns = {"leg.chart.width": self[self.chart_field()], "leg.stitch_pattern": self.stitch_pattern}
+        return {**super().places(), **words, **self.yarn_places(), **patterns}
 
     def only_incomplete(self) -> bool:
         """Whether nothing is wrong but that needed numbers are missing."""

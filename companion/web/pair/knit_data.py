@@ -84,7 +84,8 @@ def _yarns(plan: Plan, sock: Sock) -> list[dict[str, Any]]:
 def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
     """One sock round by round, its notes in one unit. Rounds that are alike share one instruction.
 
-    `main` is the yarn of rounds that name none, and `chart` has the colours of this sock.
+    `main` is the yarn of rounds that name none, `chart` has the colours of this sock, and `pattern_rounds` are the
+    rounds of its stitch pattern.
     `heights` has how many rounds longer each one makes the sock: 0 for a cast-on or grafting.
     """
     if sock == 2:
@@ -92,7 +93,7 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
     rounds = plan.rounds()
     unique = list(dict.fromkeys(rounds))
     index = {item: number for number, item in enumerate(unique)}
-    gauge, chart = plan.request.gauge, plan.request.leg.chart
+    gauge, leg = plan.request.gauge, plan.request.leg
     main = main_yarn(plan.request, sock)
     charted = ChartWords(plan, main)
     rounds_per_10cm = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
@@ -105,7 +106,8 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
         "instructions": [_instruction(item, charted, main, unit) for item in unique],
         "rounds": [index[item] for item in rounds],
         "meanings": abbreviations(plan),
-        "chart": chart.model_dump(include={"width", "rows"}) if chart else None,
+        "chart": leg.chart.model_dump(include={"width", "rows"}) if leg.chart else None,
+        "pattern_rounds": leg.stitch_pattern.height if leg.stitch_pattern else None,
         "yarns": _yarns(plan, sock),
         "main": main,
         "heights": list(heights(plan)),

@@ -18,6 +18,7 @@ from ...planning import Plan
 from ...planning.construction.sizes import round_the_top, stitches_at_the_top
 from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
+from ...planning.pattern.stitch_pattern_text import pattern_lines
 from ...planning.units import Unit
 from ..forms.constructions import construction_words, flap_words
 from ..group.followed_design import leading
@@ -57,6 +58,7 @@ def plan(link: str) -> ResponseReturnValue:
     pair = open_pair(link)
     one, two = (pair.position(sock) for sock in SOCKS)
     shown, led = plan_as_measured(pair, 1), leading(pair)
+    pattern = shown.request.leg.stitch_pattern
     unit = unit_asked(pair.unit)
     link_url = address_of("pages.knit", link)
     return render_template(
@@ -73,6 +75,7 @@ def plan(link: str) -> ResponseReturnValue:
         guesses=guessed(shown.request.foot),
         yarns=yarns_shown(shown),
         colour=colour_shown(shown),
+        pattern_rounds=list(pattern_lines(pattern)) if pattern else [],
         socks=[{"sock": at.sock, "round": at.done, "total": at.plan.count} for at in (one, two)],
         led=led,
         cursor=pair.cursor,

@@ -6,7 +6,7 @@ import { showLength } from "../lib/measure.js";
 /** @typedef {import("../lib/measure.js").Unit} Unit */
 
 /** `stitches` in each zone after the round. `chart_row` from 1, `chart_from`: the stitch of it that comes first on leg
- * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. `yarns`: the keys of those that it is worked in. `parts`: what is done by hand stitch by stitch, in order.
+ * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. Of a stitch pattern `chart_row` is the round. `yarns`: the keys of those that it is worked in. `parts`: what is done by hand stitch by stitch, in order.
  * @typedef {{side: "round" | "RS" | "WS", kind: string, before: number, after: number, note: string | null,
  *   gist: string | null, lines: [string, string][], stitches?: Record<string, number>, chart_row?: number | null,
  *   chart_from?: number | null, yarns?: string[], colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
@@ -27,7 +27,7 @@ import { showLength } from "../lib/measure.js";
  * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean,
  *   changed?: {at: number, free: number, words: string} | null, meanings?: Record<string, string>,
  *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[],
- *   chart?: {width: number, rows: string[]} | null, yarns?: Yarn[], main?: string, needle_mm?: number,
+ *   chart?: {width: number, rows: string[]} | null, pattern_rounds?: number | null, yarns?: Yarn[], main?: string, needle_mm?: number,
  *   stitches_per_10cm?: number}} Script */
 
 /** `epoch`: names the server's store as long as it forgets nothing. `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.

@@ -12,7 +12,8 @@ from playwright.sync_api import Page, expect
 from companion.drawings.chart import COLOURS
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
 
-from ..given import change_data, chart
+from ..conftest import NewPhone
+from ..given import change_data, chart, stitch_pattern
 from ..knitting import Knitting, rounds_of, section_of
 from ..server import Server
 
@@ -72,6 +73,18 @@ def test_a_word_made_of_several_abbreviations_tells_each(complete: Knitting) -> 
     expect(terms).to_have_count(0)
 
 
+def test_a_round_of_a_stitch_pattern_says_which_it_is_and_what_its_cable_means(page: Page, link: str) -> None:
+    change_data(page, stitch_pattern)
+    knitting = Knitting(page, link).open()
+    knitting.go_to_section("Leg")
+    expect(page.locator("#chart")).to_have_text("Round 5 of 8 of the pattern")
+    touch(page, "2/1 RPC")
+    expect(page.get_by_label("Meaning").locator("dt")).to_have_text("2/1 RPC")
+    page.keyboard.press("Escape")
+    knitting.count()
+    expect(page.locator("#chart")).to_be_hidden()
+
+
 def test_shaping_is_set_apart_by_more_than_colour(complete: Knitting) -> None:
     complete.go_to_round(section_of(complete.data(), 1, "gusset")["first"] + 3)
     shaping = complete.page.locator("#words b")
@@ -89,7 +102,6 @@ def test_shaping_is_set_apart_by_more_than_colour(complete: Knitting) -> None:
         (timedelta(weeks=3), "3 weeks ago"),
     ],
 )
-@pytest.mark.usefixtures("own_phone")
 def test_after_a_pause_it_says_what_was_last_and_when_and_what_the_needles_look_like(
     page: Page, link: str, pause: timedelta, words: str
 ) -> None:
@@ -123,7 +135,6 @@ def test_the_way_out_of_a_long_sheet_is_in_sight_on_a_phone_on_its_side(page: Pa
     expect(out).to_have_count(0)
 
 
-@pytest.mark.usefixtures("own_phone")
 def test_after_a_short_pause_it_says_nothing_but_the_menu_tells(page: Page, link: str) -> None:
     page.clock.set_fixed_time(NOON)
     knitting = Knitting(page, link).open()
@@ -141,7 +152,8 @@ def test_after_a_short_pause_it_says_nothing_but_the_menu_tells(page: Page, link
 
 
 @pytest.fixture
-def charted(page: Page, link: str) -> Knitting:
+def charted(new_phone: NewPhone, server: Server, link: str) -> Knitting:
+    page = new_phone(server).new_page()
     change_data(page, chart)
     knitting = Knitting(page, link).open()
     knitting.is_complete()
@@ -220,9 +232,9 @@ def test_a_change_of_colour_is_announced_one_round_ahead(page: Page, server: Ser
     expect(page.locator("#live")).to_contain_text("Yarn B next")
 
 
-def test_text_twice_as_large_loses_nothing(page: Page, link: str) -> None:
+def test_text_twice_as_large_loses_nothing(new_phone: NewPhone, server: Server, link: str) -> None:
     """WCAG 2.2, success criteria 1.4.4 and 1.4.10: text at 200 % without loss of content, and no scrolling sideways."""
-    page.set_viewport_size({"width": 320, "height": 640})
+    page = new_phone(server, width=320, height=640).new_page()
     knitting = Knitting(page, link).open()
     knitting.is_complete()
     knitting.open_menu()

@@ -44,7 +44,7 @@ def _form_filled_in(page: Page, _link: str) -> None:
 def _form_with_a_chart(page: Page, _link: str) -> None:
     """The chart of a sample with a stitch that makes long floats, and the ring round the square painted last."""
     page.goto("/plan?sample=sorrel")
-    for title in ("Yarn", "Colour"):
+    for title in ("Yarn", "Pattern"):
         page.locator("summary", has=page.get_by_text(title, exact=True)).click()
     page.get_by_role("gridcell", name="round 8, stitch 2: B").focus()
     page.keyboard.press("a")
@@ -53,7 +53,7 @@ def _form_with_a_chart(page: Page, _link: str) -> None:
 
 def _form_with_stripes(page: Page, _link: str) -> None:
     page.goto("/plan?sample=ilex")
-    page.locator("summary", has=page.get_by_text("Colour", exact=True)).click()
+    page.locator("summary", has=page.get_by_text("Pattern", exact=True)).click()
     expect(page.locator("#chart-preview")).to_be_visible()
 
 

@@ -78,7 +78,7 @@ def test_stripes_may_repeat_after_as_many_rounds_as_a_plan_takes() -> None:
         ({"colour_pattern": "stripes", "stripes": "A 4, six of B"}, "stripes", "“six of B” is no stripe"),
         ({"colour_pattern": "stripes", "stripes": "A 4, B 0"}, "stripes", "“B 0” is no stripe"),
         ({"colour_pattern": "stripes", "stripes": "A 4, D 4"}, "stripes", "there is no yarn D"),
-        ({"colour_pattern": "tartan"}, "colour_pattern", "allowed: none, stripes, chart"),
+        ({"colour_pattern": "tartan"}, "colour_pattern", "allowed: none, stitches, stripes, chart"),
         ({"yarn_count": "1", "colour_pattern": "stripes", "stripes": "A 4", "swap": "y"}, "swap", "no yarn B"),
         ({"metres_per_100g_b": "4"}, "metres_per_100g_b", "allowed: 50 to 1200"),
         ({"grams_b": "some"}, "grams_b", "a number is needed"),

@@ -31,7 +31,7 @@ def test_every_entry_of_the_request_has_its_field(app: Flask) -> None:
     for name, part in PlanRequest.model_fields.items():
         inside = getattr(part.annotation, "model_fields", None)
         entries |= {f"{name}.{entry}" for entry in inside} if inside else {name}
-    fixed = {"schema_", "leg.chart", "yarns", "foot.shoe_size"}
+    fixed = {"schema_", "leg.chart", "leg.stitch_pattern", "yarns", "foot.shoe_size"}
     asked = wheres(PlanForm) | WORDS
     assert set(asked.values()) == entries - fixed
     with app.test_request_context():

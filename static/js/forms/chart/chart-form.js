@@ -30,7 +30,8 @@ export function followColour(form) {
   start();
 
   function start() {
-    if (valueOf("colour_pattern") !== "none" && valueOf("yarn_count") === "1") chooseTwoYarns();
+    const colours = ["stripes", "chart"].includes(valueOf("colour_pattern"));
+    if (colours && valueOf("yarn_count") === "1") chooseTwoYarns();
     if (valueOf("colour_pattern") === "chart") editor ??= open();
     show();
   }

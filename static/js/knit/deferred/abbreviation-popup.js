@@ -3,6 +3,9 @@
 import { element } from "../../lib/dom.js";
 import { byId } from "../view.js";
 
+/** Letters and figures; a cable is named by three words that belong together, "2/1 RPC". */
+const WORD = /\d\/\d [RL]P?C|\w+/g;
+
 /** @type {HTMLElement | null} */
 let popup = null;
 
@@ -42,8 +45,8 @@ function wordAt(x, y) {
   range.selectNode(node);
   const { left, right, top, bottom } = range.getBoundingClientRect();
   if (x < left || x > right || y < top || y > bottom) return "";
-  const before = node.data.slice(0, offset).match(/\w*$/)?.[0] ?? "";
-  return before + (node.data.slice(offset).match(/^\w*/)?.[0] ?? "");
+  const words = node.data.matchAll(WORD);
+  return [...words].find(({ 0: word, index }) => index <= offset && offset <= index + word.length)?.[0] ?? "";
 }
 
 /**

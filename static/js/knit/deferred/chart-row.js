@@ -1,4 +1,7 @@
-/** The chart beside a round that is worked by it: the rows round about, and the one to work now outlined. */
+/**
+ * The chart beside a round that is worked by it: the rows round about, and the one to work now outlined. Of a stitch
+ * pattern, whose words are complete, only which of its rounds it is.
+ */
 
 import { element, svg } from "../../lib/dom.js";
 import { instructionAt } from "../../pair/instructions.js";
@@ -27,10 +30,12 @@ byId("words").after(chart);
  * @param {number} roundsDone
  */
 export function showChartRow(script, roundsDone) {
-  const { chart: grid, yarns = [] } = script;
+  const { chart: grid, pattern_rounds: high, yarns = [] } = script;
   const now = roundsDone < script.total ? instructionAt(script, roundsDone) : null;
-  chart.hidden = !grid || !now?.chart_row;
-  if (!grid || !now?.chart_row) return;
+  chart.hidden = !(grid || high) || !now?.chart_row;
+  if (!now?.chart_row) return;
+  if (high) chart.replaceChildren(element("p", `Round ${now.chart_row} of ${high} of the pattern`));
+  if (!grid) return;
   chart.replaceChildren(
     rowsAround(grid, yarns, now.chart_row, now),
     countsOf(now.colours ?? alone(grid.rows[now.chart_row - 1], now.after), yarns),

@@ -1,0 +1,78 @@
+"""The stitch pattern in the plan form: one that is ready to choose, or rows as they are typed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from pydantic import ValidationError as NoPatternError
+from wtforms import Field, Form, SelectField, TextAreaField
+from wtforms.validators import ValidationError
+
+from ...planning import PlanRequest
+from ...planning.faults import faults_of
+from ...planning.request.stitch_pattern import StitchPattern
+from ...planning.stitches.ready import READY
+from .typed_fields import typed
+
+OWN = "rows of my own"
+"""The choice of a pattern that is typed."""
+
+CHOICES = [(name, f"{name}: {ready.like}") for name, ready in READY.items()]
+
+
+def _rows_are_read(form: PatternFields, field: Field) -> None:
+    """Refuses, at the field that they are typed in, rows that make no repeat."""
+    if form.has_stitches() and form.stitch_pattern.data == OWN:
+        try:
+            StitchPattern.model_validate(form.typed_pattern())
+        except NoPatternError as error:
+            fault = faults_of(error)[0]
+            _, _, row = fault.where.partition("rows.")
+            message = f"row {int(row) + 1}, {fault.message}" if row else fault.message
+            raise ValidationError(message if field.data else "the rows are missing; type one line for each") from error
+
+
+def _is_ready(form: PatternFields, field: Field) -> None:
+    if form.has_stitches() and field.data not in {*READY, OWN}:
+        raise ValidationError(f"allowed: {', '.join(READY)}, or {OWN}")
+
+
+class PatternFields(Form):
+    """Which stitch pattern the leg has, where it is to have one."""
+
+    own_pattern = OWN
+    stitch_pattern = SelectField(
+        "Stitch pattern", [_is_ready], choices=lambda: [*CHOICES, (OWN, OWN)], validate_choice=False
+    )
+    pattern_name = typed("Its name")
+    pattern_rows = TextAreaField("Rows", [_rows_are_read])
+
+    def has_stitches(self) -> bool:
+        """Whether the leg is to have a stitch pattern."""
+        raise NotImplementedError
+
+    def typed_pattern(self) -> dict[str, Any]:
+        """A pattern of her own as a request has it, read or not."""
+        rows = [row.strip() for row in (self.pattern_rows.data or "").splitlines()]
+        return {"name": self.pattern_name.data or "", "rows": list(filter(None, rows))}
+
+    def pattern_data(self) -> dict[str, Any] | None:
+        """The stitch pattern as the request has it; None where there is none, and where it was refused."""
+        if not self.has_stitches() or self.stitch_pattern.errors or self.pattern_rows.errors:
+            return None
+        return self.typed_pattern() if self.stitch_pattern.data == OWN else {"name": self.stitch_pattern.data}
+
+
+def pattern_values(request: PlanRequest) -> dict[str, Any]:
+    """What stands in the fields for a request."""
+    pattern = request.leg.stitch_pattern
+    if pattern is None:
+        return {}
+    if pattern.name in READY and READY[pattern.name].rows == pattern.rows:
+        return {"colour_pattern": "stitches", "stitch_pattern": pattern.name}
+    return {
+        "colour_pattern": "stitches",
+        "stitch_pattern": OWN,
+        "pattern_name": pattern.name,
+        "pattern_rows": "\n".join(pattern.rows),
+    }

@@ -1,0 +1,94 @@
+"""The stitch pattern in the plan form: what is chosen or typed becomes a plan request and comes back."""
+
+from __future__ import annotations
+
+from html import unescape
+from typing import Any
+
+import pytest
+from flask import Flask
+from werkzeug.datastructures import MultiDict
+
+from companion.planning import read_request
+from companion.planning.stitches.ready import READY
+from companion.web.forms.pattern_fields import OWN
+from companion.web.forms.plan_form import PlanForm, form_values
+from tests.conftest import FORM, Browser
+
+STITCHES = {"colour_pattern": "stitches"}
+TYPED = {**STITCHES, "stitch_pattern": OWN, "pattern_rows": "k2tog, yo, k4\n\n k6 \n", "pattern_name": "wave"}
+
+
+def data_of(app: Flask, typed: dict[str, str]) -> tuple[dict[str, Any], dict[str, list[str]]]:
+    with app.test_request_context():
+        form = PlanForm(MultiDict({**FORM, **typed}))
+        data = form.request_data()
+        form.take_faults(read_request(data)[1])
+        return data, {field.name: list(field.errors) for field in form.refused()}
+
+
+def test_a_ready_pattern_goes_by_its_name(app: Flask) -> None:
+    data, errors = data_of(app, {**STITCHES, "stitch_pattern": "seed stitch"})
+    assert not errors
+    assert data["leg"]["stitch_pattern"] == {"name": "seed stitch"}
+
+
+def test_typed_rows_are_rounds_without_empty_lines(app: Flask) -> None:
+    data, errors = data_of(app, TYPED)
+    assert not errors
+    assert data["leg"]["stitch_pattern"] == {"name": "wave", "rows": ["k2tog, yo, k4", "k6"]}
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        ("k2, p2\nk2, q2", "row 2, at “q2” a stitch is expected, like k2, p1, yo, k2tog, 2/2 RC or [k1, p1] x 3"),
+        ("k2, p2\nk3", "round 2 has 3 stitches, and the widest round of the repeat has 4"),
+        ("", "the rows are missing; type one line for each"),
+    ],
+)
+def test_what_makes_no_repeat_is_said_at_the_rows(app: Flask, rows: str, said: str) -> None:
+    data, errors = data_of(app, TYPED | {"pattern_rows": rows})
+    assert "stitch_pattern" not in data.get("leg", {})
+    assert list(errors) == ["pattern_rows"]
+    assert said in errors["pattern_rows"][0]
+
+
+def test_a_pattern_that_is_not_ready_is_refused_where_it_is_chosen(app: Flask) -> None:
+    _, errors = data_of(app, {**STITCHES, "stitch_pattern": "moss"})
+    assert errors["stitch_pattern"][0].startswith("allowed: k2 p2 rib, ")
+
+
+def test_rows_that_are_hidden_are_not_heeded(app: Flask) -> None:
+    for hidden in ({"colour_pattern": "none"}, {"stitch_pattern": "lace rib"}):
+        _, errors = data_of(app, {**TYPED, "pattern_rows": "k2, q2", **hidden})
+        assert not errors
+
+
+@pytest.mark.parametrize("typed", [{**STITCHES, "stitch_pattern": name} for name in READY] + [TYPED])
+def test_what_is_asked_for_stands_in_the_form_again(app: Flask, typed: dict[str, str]) -> None:
+    data, _ = data_of(app, typed)
+    request, _ = read_request(data)
+    assert request
+    values = form_values(request, "cm")
+    assert values["stitch_pattern"] == typed["stitch_pattern"]
+    again, _ = data_of(app, {**FORM, **{name: str(values.get(name, "")) for name in TYPED}})
+    assert again["leg"]["stitch_pattern"] == data["leg"]["stitch_pattern"]
+
+
+@pytest.mark.parametrize("pattern", ["lace rib", "cable rib"])
+def test_a_patterned_pair_is_made_with_the_form_and_shown_on_its_pages(browser: Browser, pattern: str) -> None:
+    link = browser.make_pair(**STITCHES, stitch_pattern=pattern, foot_pattern="instep follows the leg")
+    plan = unescape(browser.get(f"/pair/{link}").text)
+    assert "The stitch pattern" in plan
+    assert f"{pattern[0].upper()}{pattern[1:]}: 6 stitches and" in plan
+    for page in ("/pattern", "/pattern.md", "/pattern.txt"):
+        assert "pattern from round 1 on" in unescape(browser.get(f"/pair/{link}{page}").text)
+    script = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]
+    assert script["chart"] is None
+    rounds = {each["chart_row"] for each in script["instructions"] if each["chart_row"]}
+    assert rounds == set(range(1, script["pattern_rounds"] + 1))
+    crossed = "2/2 RC" if pattern == "cable rib" else "s2kpo"
+    assert crossed in script["meanings"]
+    for page in ("/knit", "/check", "/yarn", "/fit", "/second", "/logbook", "/next", "/change"):
+        assert browser.get(f"/pair/{link}{page}").status_code == 200, page
