@@ -94,8 +94,13 @@ def knit(link: str) -> ResponseReturnValue:
 
 @unless_unchanged(token=True)
 def _knit_page(link: str) -> ResponseReturnValue:
-    data = htmlsafe_json_dumps(knit_data(open_pair(link)))
-    return render_template("pair/knit.html", pair_json=data, plan_url=url_for("pages.plan", link=link))
+    pair = open_pair(link)
+    return render_template(
+        "pair/knit.html",
+        title=pair.title,
+        pair_json=htmlsafe_json_dumps(knit_data(pair)),
+        plan_url=url_for("pages.plan", link=link),
+    )
 
 
 @bp.get("/knit")
