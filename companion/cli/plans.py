@@ -34,7 +34,7 @@ from ..planning.pattern.render import as_markdown_text, as_text
 from ..planning.pattern.size_grid import grid_of, table_of
 from ..planning.pattern.tables import as_csv, as_html, as_markdown
 from ..planning.plan.design import OWN, USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
-from ..planning.recalculation.answer import answer_of, gauge_shown
+from ..planning.recalculation.answer import Answer, answer_of, gauge_shown
 from ..planning.recalculation.recalculate import Recalculation, planned_gauge
 from ..planning.recalculation.room import refuse_more_than_knitted
 from ..planning.request.plan_request import Construction
@@ -231,15 +231,23 @@ def _in_words(found: Recalculation, plan: Plan, arguments: argparse.Namespace) -
     """The answer as the screen has it: verdict, numbers, the way advised with its changes, the others a line each."""
     unit = arguments.unit
     answer = answer_of(found, plan, arguments.round, unit)
-    lines = [f"Sock {arguments.sock}, after round {arguments.round} ({found.section})", answer.verdict, answer.reason]
+    section = next(one.title.lower() for one in plan.sections if one.key == found.section)
+    lines = [f"Sock {arguments.sock}, after round {arguments.round} ({section})", answer.verdict, answer.reason]
     if way := answer.recommended:
         lines += ["", f"{way.option.title} (recommended)", *(f"  {line}" for line in way.lines)]
         lines += [f"  {change.what}: {change.before} → {change.after}" for change in way.option.changes]
         lines += [f"  {way.option.why}"]
-    lines += ["", "Other ways" if answer.recommended else "Ways to go on"]
-    lines += [f"  {way.option.title}: {' '.join(way.lines)}" for way in answer.others]
+    lines += ["", *_others(answer)]
     lines += ["", *(f"Estimated, not counted: {estimate}." for estimate in _not_counted(found, plan, unit))]
     return [in_one_unit(line, unit) for line in lines]
+
+
+def _others(answer: Answer) -> list[str]:
+    """The ways beside the recommended one, a line each; what comes where there is nothing to choose."""
+    if not answer.recommended and len(answer.others) == 1:
+        return [f"As it is: {answer.others[0].sizes}"]
+    ways = [f"  {way.option.title}: {' '.join(way.lines)}" for way in answer.others]
+    return ["Other ways" if answer.recommended else "Ways to go on", *ways]
 
 
 def _not_counted(found: Recalculation, plan: Plan, unit: Unit) -> Iterator[str]:

@@ -21,6 +21,14 @@ WANDERS = 0.008
 
 
 @dataclass(frozen=True)
+class Wanted:
+    """How many of 100 socks should fit, and where fewer do, why, and what it would cost."""
+
+    fit: int
+    why_not: str
+
+
+@dataclass(frozen=True)
 class Kind:
     """One kind of knitter.
 
@@ -38,18 +46,35 @@ class Kind:
     spots: int = 3
     mistakes: bool = False
     ruler_tried: bool = False
+    wanted: Wanted | None = None
 
+
+COUNTING = "three spots tell a gauge to 1 %; one more of stitches and of rounds is about 70 counted"
+FEW_SPOTS = (
+    "one spot over 5 cm tells the stitches to 2 %, and once the foot is begun a count can only be changed where it is; "
+    "three more spots are 100 to 200 stitches and rounds counted, and to rip the foot back is what stands in the table"
+)
+TAPE = (
+    "a tape that was never tried is off by the same part in every count, so no further count shows it; "
+    "to try it along a sheet of paper once counts and rips nothing"
+)
+UNSEEN = (
+    "what changes after the last check is not seen, and the rounds that are knitted by then stay; one check more, of "
+    "three spots, is about 200 stitches and rounds counted"
+)
 
 KINDS = {
     "steady": Kind("as planned", off=0.0),
     "wandering": Kind("as planned, wandering", off=0.0, wanders=WANDERS),
     "mistaken": Kind("as planned, mistakes", off=0.0, mistakes=True),
-    "off": Kind("off by up to 12 %"),
-    "any time": Kind("off, 1 to 3 checks at any time, one spot", own_places=(1, 3), spots=1),
+    "off": Kind("off by up to 12 %", wanted=Wanted(93, COUNTING)),
+    "any time": Kind(
+        "off, 1 to 3 checks at any time, one spot", own_places=(1, 3), spots=1, wanted=Wanted(75, FEW_SPOTS)
+    ),
     "once": Kind("off, one check at any time, one spot", own_places=(1, 1), spots=1),
-    "off, mistaken": Kind("off, mistakes", mistakes=True),
+    "off, mistaken": Kind("off, mistakes", mistakes=True, wanted=Wanted(80, TAPE)),
     "off, ruler tried": Kind("off, mistakes, ruler tried", mistakes=True, ruler_tried=True),
-    "drifting": Kind("off by up to 6 %, drifting", off=OFF / 2, drift=DRIFT),
-    "changed": Kind("needle or hands changed untold", off=OFF / 4, step=STEP),
+    "drifting": Kind("off by up to 6 %, drifting", off=OFF / 2, drift=DRIFT, wanted=Wanted(83, UNSEEN)),
+    "changed": Kind("needle or hands changed untold", off=OFF / 4, step=STEP, wanted=Wanted(75, UNSEEN)),
 }
 """The kinds by name. Where the gauge is as planned, every change that is advised is a false alarm."""

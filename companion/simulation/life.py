@@ -8,7 +8,7 @@ from random import Random
 from ..planning import CannotKnitError, Plan, PlanRequest, make_plan
 from ..planning.construction.constructions import HEELS, TOES
 from ..planning.fit.targets import fit_of
-from ..planning.recalculation.check_places import check_places
+from ..planning.recalculation.check_places import next_check_place
 from ..planning.request.plan_request import Construction, Foot, Gauge, Leg
 from .counting import eyes_of
 from .hands import Fabric, hands_of
@@ -110,10 +110,10 @@ def knit(knitter: Knitter, policy: Policy, own_places: list[float] | None) -> No
     at_a_place, sock = POLICIES[policy], knitter.sock
     if at_a_place and own_places is None:
         for _ in range(MOST_CHECKS):
-            place = next((place.round for place in check_places(sock.plan) if place.round > sock.done), None)
+            place = next_check_place(sock.plan, sock.done)
             if place is None:
                 break
-            sock.knit_to(place)
+            sock.knit_to(place.round)
             check(knitter, at_a_place)
     elif at_a_place:
         for part in own_places or ():

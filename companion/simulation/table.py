@@ -24,7 +24,15 @@ def table(found: Sequence[Outcome]) -> str:
         socks = [one for one in found if one.kind == key]
         if socks:
             lines.append(f"| {' | '.join((kind.title, *_figures(socks)))} |")
-    return "\n".join([*lines, "", NOTE])
+    return "\n".join([*lines, "", NOTE, *_not_reached(found)])
+
+
+def _not_reached(found: Sequence[Outcome]) -> Iterator[str]:
+    """A paragraph for each kind of which fewer socks fit than are wanted: why, and the price."""
+    for key, kind in KINDS.items():
+        ours = [one.fits for one in found if (one.kind, one.policy) == (key, "Tapeline")]
+        if ours and kind.wanted and share(ours) < kind.wanted.fit:
+            yield f"\nNot reached: {kind.title}, {share(ours):.0f} of {kind.wanted.fit}. Why: {kind.wanted.why_not}."
 
 
 def share(values: Iterable[bool]) -> float:

@@ -15,6 +15,7 @@ from .given import NO_WORKERS
 from .knitting import Knitting
 from .modules import Modules
 from .server import Server, serving
+from .used_phone import UsedPhone, used_phone
 
 expect.set_options(timeout=PATIENCE)
 
@@ -79,10 +80,27 @@ def modules(chromium: Browser, server: Server) -> Iterator[Modules]:
     assert watch.problems == []
 
 
+@pytest.fixture(scope="session")
+def phone_in_use(chromium: Browser, server: Server) -> Iterator[UsedPhone]:
+    with used_phone(chromium, server.address) as used:
+        yield used
+
+
 @pytest.fixture
-def page(new_phone: NewPhone, server: Server) -> Page:
-    """A page on a phone."""
-    return new_phone(server).new_page()
+def own_phone() -> None:
+    """For tests that leave the browser itself another: with scripts before a page's own, or another clock."""
+
+
+@pytest.fixture
+def page(request: pytest.FixtureRequest, server: Server) -> Iterator[Page]:
+    """A page on a phone that knows nothing: without a worker the one that others had, unless they might notice."""
+    if "without_worker" not in request.fixturenames or "own_phone" in request.fixturenames:
+        make: NewPhone = request.getfixturevalue("new_phone")
+        yield make(server).new_page()
+    else:
+        used: UsedPhone = request.getfixturevalue("phone_in_use")
+        yield used.emptied()
+        assert used.watch.problems == []
 
 
 @pytest.fixture

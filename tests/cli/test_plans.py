@@ -126,6 +126,17 @@ def test_a_recalculation_is_printed_in_the_order_of_the_screen(
     assert lines[-1].startswith("Estimated, not counted: rounds, ")
 
 
+def test_where_there_is_nothing_to_choose_the_size_that_comes_is_printed(
+    plan_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Its place is named as a knitter names it."""
+    assert main(["recalc", str(plan_file), "--round", "85", "--stitches", "30", "--rounds", "42"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    assert lines[0] == "Sock 1, after round 85 (heel flap)"
+    assert lines[1].startswith("As planned. Knit on")
+    assert re.fullmatch(r"As it is: Foot [\d.]+ cm .*, [\d.]+ cm long\.", lines[-1])
+
+
 def test_a_recalculation_is_printed_in_inches(plan_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["recalc", str(plan_file), "--round", "40", "--stitches", "27", "--unit", "in"]) == 0
     text = capsys.readouterr().out

@@ -7,6 +7,7 @@ import signal
 import subprocess
 import sys
 from contextlib import suppress
+from dataclasses import replace
 
 import pytest
 
@@ -54,6 +55,20 @@ def test_the_table_has_a_line_for_each_kind_of_knitter(found: list[Outcome]) -> 
     lines = [line for line in table(found).splitlines() if line.startswith("| ")]
     assert [line.split(" | ")[0] for line in lines[2:]] == [f"| {kind.title}" for kind in KINDS.values()]
     assert {line.count("|") for line in lines} == {12}
+
+
+def test_what_is_not_reached_is_told_with_the_reason(found: list[Outcome]) -> None:
+    """Two of two socks that fit reach any share, and none of two reaches none."""
+    ours = [one for one in found if one.policy == "Tapeline"]
+    felt, fits = (
+        [replace(one, circumference_error=error, length_error_cm=0.0) for one in ours] for error in (0.03, 0.02)
+    )
+    assert "Not reached" not in table(fits + [one for one in found if one.policy != "Tapeline"])
+    told = table(felt + [one for one in found if one.policy != "Tapeline"])
+    wanted = {kind.title: kind.wanted for kind in KINDS.values() if kind.wanted}
+    assert told.count("Not reached: ") == len(wanted) > 3
+    for title, aim in wanted.items():
+        assert f"Not reached: {title}, 0 of {aim.fit}. Why: {aim.why_not}." in told
 
 
 def test_the_command_prints_the_table_and_its_progress(

@@ -109,7 +109,8 @@ def decrease_rhythm(decreases: int, rounds: int, *, plain_first: bool = False) -
 class Toe:
     """A wedge toe: `evening` rounds of two decreases, `slow` of four every second round, `fast` every round.
 
-    `between` is the number of plain rounds after each evening round, 0 or 1.
+    Before them comes a round with `single` decreases, 0 or 1: halves may differ by an odd number. `between` is the
+    number of plain rounds after each evening round, 0 or 1.
     """
 
     evening: int
@@ -117,11 +118,12 @@ class Toe:
     fast: int
     left: int
     between: int = 1
+    single: int = 0
 
     @property
     def rounds(self) -> int:
         """Rounds of fabric."""
-        return (1 + self.between) * self.evening + 2 * self.slow + self.fast
+        return self.single + (1 + self.between) * self.evening + 2 * self.slow + self.fast
 
     @property
     def rhythm(self) -> tuple[bool, ...]:
@@ -145,10 +147,10 @@ def wedge_toe(sole: int, instep: int, rounds: float, of: int, done: tuple[int, i
     with fewer fast rounds.
     """
     slow_done, fast_done = done
-    evening = abs(sole - instep) // 2
+    evening, single = divmod(abs(sole - instep), 2)
     evened = 2 * min(sole, instep)
     toes = [
-        Toe(evening, shaping - fast, fast, left, between)
+        Toe(evening, shaping - fast, fast, left, between, single)
         for between in (1, 0)
         for left in _ends(evened, of)
         for shaping in [(evened - left) // 4]

@@ -11,7 +11,7 @@ from ..request.plan_request import PlanRequest
 from ..request.rib import rib_width
 from ..units import both_units
 from .feet import STRAIGHT_CM
-from .targets import Fit, nearest_multiple
+from .targets import Fit, nearest, nearest_multiple
 
 FEWEST_STITCHES = 16
 """A heel of eight stitches is the smallest that the round turn can be worked on."""
@@ -68,6 +68,17 @@ def _near(count: int, wanted: float) -> bool:
 def foot_stitches(fit: Fit) -> int:
     """The even count nearest to what the foot asks for."""
     return nearest_multiple(fit.foot_target * fit.fabric.stitches, 2)
+
+
+def foot_stitches_after_heel(request: PlanRequest, fit: Fit) -> int:
+    """The count nearest to what a foot asks for that comes after its heel; odd or even where it has no pattern.
+
+    A toe brings uneven halves together, and a single stitch is half of what a pair is off by. From the toe up heel and
+    leg come after the foot, and want it even.
+    """
+    if request.construction.direction == "toe-up" or request.instep_follows:
+        return foot_stitches(fit)
+    return nearest(fit.foot_target * fit.fabric.stitches)
 
 
 def ribbing_for(leg: int, request: PlanRequest) -> int:

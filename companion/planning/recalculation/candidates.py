@@ -13,7 +13,7 @@ from ..construction.sections.base import Part, Tube
 from ..construction.sections.foot import FOOT
 from ..construction.sections.leg import LEG
 from ..faults import CannotKnitError
-from ..fit.stitch_counts import foot_stitches, leg_repeat
+from ..fit.stitch_counts import foot_stitches_after_heel, leg_repeat
 from ..fit.targets import fit_of, nearest, nearest_multiple
 from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Round, Sizes
@@ -110,7 +110,7 @@ class SockInProgress:
         """Stitches for the foot beside the leg as it is: those planned while they suit, or those the gauge asks for."""
         planned, fit = self.plan.sizes.foot_stitches, fit_of(self.request)
         suits = self.foot.fits(planned, fit.fabric.stitches) or not self.stitch_gauge_differs
-        return planned if self.as_wide_as_planned and suits else foot_stitches(fit)
+        return planned if self.as_wide_as_planned and suits else foot_stitches_after_heel(self.request, fit)
 
     @property
     def as_wide_as_planned(self) -> bool:
@@ -178,7 +178,7 @@ def _the_foot_again(sock: SockInProgress, recommended: Way) -> Way | None:
     if not sock.foot.is_to_be_knitted_again(recommended.plan, recommended.done, ripped=ripped):
         return None
     back_to = sock.foot.fits_up_to(sock.plan, sock.done)
-    again = sock.plan_from(foot=foot_stitches(fit_of(sock.request)), done=back_to)
+    again = sock.plan_from(foot=foot_stitches_after_heel(sock.request, fit_of(sock.request)), done=back_to)
     if not sock.foot.fits(again.sizes.foot_stitches, fit_of(sock.request).fabric.stitches):
         return None
     left = both_units(sock.foot.width_of_the_worst(recommended.plan, recommended.done))

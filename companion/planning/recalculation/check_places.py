@@ -47,9 +47,15 @@ def check_places(plan: Plan) -> tuple[CheckPlace, ...]:
 
 
 def next_check_place(plan: Plan, done: int) -> CheckPlace | None:
-    """The first place at which there is fabric enough that was not there after `done` rounds; None without one."""
-    new = FABRIC_CM * fit_of(plan.request).fabric.rounds
-    return next((place for place in check_places(plan) if place.round - done >= new), None)
+    """The first place at which there is fabric enough that was not there after `done` rounds; None without one.
+
+    Before a part ends half of it is enough: there something can still be decided.
+    """
+    per_cm = fit_of(plan.request).fabric.rounds
+    new_cm = {place: (place.round - done) / per_cm for place in check_places(plan)}
+    return next(
+        (place for place, cm in new_cm.items() if cm >= FABRIC_CM / (1 if place.why == "first fabric" else 2)), None
+    )
 
 
 def _in_a_tube(section: str, span: range, per_cm: float, below: float) -> list[CheckPlace]:

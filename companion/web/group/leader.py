@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from ...drawings.qr import qr_svg
 from ...drawings.sock import sock_svg
+from ...planning.plan.design import Design
 from ...planning.plan.document import PARTS_OF_SOCK
 from ...planning.units import both_units
 from ...store import StaleDesignError
@@ -46,6 +47,14 @@ def _form_page(form: DesignForm, link: str | None, faults: list[str]) -> str:
     )
 
 
+def _asked(form: DesignForm, link: str | None) -> Design | ResponseReturnValue:
+    """The design that was sent; or the form again, in the other unit or with what is wrong."""
+    if form.take_unit():
+        return _form_page(form, link, [])
+    design, faults = form.read()
+    return design or (_form_page(form, link, faults), 422)
+
+
 def _drawn(form: DesignForm) -> Markup | None:
     """The sock of the form as it stands, on a usual foot; None while something is wrong."""
     design, _ = form.read()
@@ -62,11 +71,9 @@ def new() -> ResponseReturnValue:
 def make() -> ResponseReturnValue:
     """Keep the design and go to the leader's page; or the form again, with what is wrong."""
     form = DesignForm(request.form)
-    if form.take_unit():
-        return _form_page(form, None, [])
-    design, faults = form.read()
-    if design is None:
-        return _form_page(form, None, faults), 422
+    design = _asked(form, None)
+    if not isinstance(design, Design):
+        return design
     if refused := quotas.refusal(quotas.DESIGNS):
         return quotas.shown_again(_form_page(form, None, [refused.description or ""]), refused)
     link = new_link()
@@ -125,11 +132,9 @@ def change(link: str) -> ResponseReturnValue:
     """Keep a new version. Pairs made from an older one are offered the change; none is changed by this."""
     opened = led_design(link)
     form = DesignForm(request.form)
-    if form.take_unit():
-        return _form_page(form, link, [])
-    design, faults = form.read()
-    if design is None:
-        return _form_page(form, link, faults), 422
+    design = _asked(form, link)
+    if not isinstance(design, Design):
+        return design
     if form.version.data != str(opened.version.number):
         abort(409, CHANGED_MEANWHILE)
     if design != opened.design:

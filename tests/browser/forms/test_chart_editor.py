@@ -245,11 +245,14 @@ def test_the_sock_is_shown_in_its_colours_and_stranding_halves_the_usual_ease(fo
     swipe(form, [(1, 1), (1, 2)])
     expect(ease).to_have_attribute("placeholder", "5")
     expect(form.locator("#chart-preview")).to_be_visible()
-    leg = form.locator("#leg-fabric")
+    leg = form.locator("#preview-leg-fabric")
     expect(leg.locator("path")).to_have_count(2)
-    expect(form.locator(".preview-instep")).not_to_have_attribute("fill", "url(#foot-fabric)")
+    expect(form.get_by_label("The sock from the side").locator(".sock-fabric").first).to_be_attached()
+    names = form.locator("[id]").evaluate_all("(all) => all.map(({ id }) => id)")
+    assert len(names) == len(set(names)), "one drawing would be filled with the fabric of the other"
+    expect(form.locator(".preview-instep")).not_to_have_attribute("fill", "url(#preview-foot-fabric)")
     form.locator("[name=foot_pattern]").select_option("instep follows the leg")
-    expect(form.locator(".preview-instep")).to_have_attribute("fill", "url(#foot-fabric)")
+    expect(form.locator(".preview-instep")).to_have_attribute("fill", "url(#preview-foot-fabric)")
     form.locator("b", has_text="Stripes").click()
     expect(form.get_by_role("grid")).to_be_hidden()
     form.locator("[name=stripes]").fill("A 3, B 1")
@@ -272,8 +275,8 @@ def test_without_scripts_the_text_is_the_chart(new_phone: NewPhone, server: Serv
     expect(page.get_by_role("img", name="The chart, 4 stitches wide and 2 rounds high")).to_be_visible()
 
 
-def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server, 320, 700).new_page()
+def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(page: Page) -> None:
+    page.set_viewport_size({"width": 320, "height": 700})
     fill_in(page)
     move = page.get_by_role("button", name="Move", exact=True)
     expect(move).to_be_hidden()

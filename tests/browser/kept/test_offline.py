@@ -232,6 +232,7 @@ def test_many_long_notes_are_sent(page: Page, server: Server, link: str, letter:
 
 @pytest.mark.usefixtures("without_worker")
 @pytest.mark.parametrize(("status", "error", "again"), [(413, "too-large", False), (503, "unavailable", True)])
+@pytest.mark.usefixtures("own_phone")
 def test_a_full_logbook_is_reported_and_not_tried_again_and_again(
     page: Page, link: str, status: int, error: str, again: bool
 ) -> None:

@@ -133,7 +133,7 @@ def test_no_network_is_said_once_and_once_that_all_is_sent(complete: Knitting) -
     expect(told.last).to_have_text("Kept and sent.")
 
 
-@without_worker
+@pytest.mark.usefixtures("without_worker", "own_phone")
 def test_where_was_i_that_opens_by_itself_is_said(page: Page, link: str) -> None:
     page.clock.set_fixed_time(NOON)
     Knitting(page, link).open().count(2)

@@ -49,10 +49,7 @@ def test_a_pedal_counts_after_a_finger_has_closed_the_menu(knitting: Knitting) -
     expect(knitting.page.locator("#menu")).not_to_have_attribute("open", "")
 
 
-def test_a_pedal_counts_after_a_finger_has_closed_a_menu_that_was_not_loaded_yet(
-    new_phone: NewPhone, server: Server, link: str
-) -> None:
-    page = new_phone(server).new_page()
+def test_a_pedal_counts_after_a_finger_has_closed_a_menu_that_was_not_loaded_yet(page: Page, link: str) -> None:
     held: list[Route] = []
 
     def hold(route: Route) -> None:
@@ -200,6 +197,7 @@ def test_media_keys_of_a_keyboard_or_remote_count_and_undo(knitting: Knitting) -
         knitting.is_at(place)
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_buttons_of_headphones_count_and_undo_where_the_browser_hands_them_on(page: Page, link: str) -> None:
     """Action names of the Media Session Standard (W3C)."""
     page.add_init_script(
@@ -230,6 +228,7 @@ AWAKE = """
 """
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_the_screen_is_kept_awake_and_again_when_the_page_comes_back(page: Page, link: str) -> None:
     page.add_init_script(AWAKE)
     knitting = Knitting(page, link).open()

@@ -5,10 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Playwright, expect
+from playwright.sync_api import Page, Playwright, expect
 
 from ..chromium import engine, phone
-from ..conftest import NewPhone
 from ..knitting import Knitting, rounds_of
 from ..server import Server
 from ..tour.knit import KNIT
@@ -51,9 +50,9 @@ UNDER_THE_THUMB = """() => ["how-far", "undo", "done"].map((id) => {
     ("sample", "screens"), [("ismene", SCREENS), ("ruddock", SCREENS), ("ilex", USUAL), ("sorrel", USUAL)]
 )
 def test_no_round_is_covered_by_the_button_which_stays_where_it_is(
-    new_phone: NewPhone, server: Server, sample: str, screens: list[tuple[int, int]]
+    page: Page, server: Server, sample: str, screens: list[tuple[int, int]]
 ) -> None:
-    knitting = Knitting(new_phone(server).new_page(), server.add_pair(sample)).open()
+    knitting = Knitting(page, server.add_pair(sample)).open()
     knitting.is_complete()
     told = rounds_of(knitting.data(), 1)
     # Rounds that read alike look alike, and all digits are equally wide.
@@ -75,8 +74,7 @@ def test_no_round_is_covered_by_the_button_which_stays_where_it_is(
     assert {screen: len(found) for screen, found in edges.items()} == dict.fromkeys(screens, 1)
 
 
-def test_both_places_are_in_sight_where_a_pair_was_counted_apart(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server).new_page()
+def test_both_places_are_in_sight_where_a_pair_was_counted_apart(page: Page, server: Server) -> None:
     KNIT["knit counted apart"](page, server.add_pair())
     page.set_viewport_size({"width": 320, "height": 568})
     answers = page.get_by_role("alert").get_by_role("button")

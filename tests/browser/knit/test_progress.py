@@ -132,6 +132,7 @@ def test_the_drawing_has_the_colours_of_the_yarns(page: Page, link: str) -> None
     assert page.locator("#progress-drawing .second-yarn").count() > 0
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> None:
     page.clock.set_fixed_time(MORNING)
     knitting = Knitting(page, link).open()
@@ -156,6 +157,7 @@ def test_how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> 
     expect(panel).to_have_count(0)
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_after_half_an_hour_without_a_break_hands_are_to_rest(page: Page, link: str) -> None:
     """Breaks before hands tire, and a doctor or physiotherapist for pain or numbness (common practice)."""
     page.clock.set_fixed_time(MORNING)

@@ -7,7 +7,6 @@ import json
 import pytest
 from playwright.sync_api import Page, expect
 
-from ..conftest import NewPhone
 from ..knitting import Knitting
 from ..server import Server
 from .test_one_screen import SCREENS
@@ -45,10 +44,7 @@ def complete(knitting: Knitting) -> Knitting:
 
 
 @pytest.mark.parametrize("side", ["right", "left"])
-def test_undo_is_a_thumb_away_from_the_count_on_every_screen(
-    new_phone: NewPhone, server: Server, link: str, side: str
-) -> None:
-    page = new_phone(server).new_page()
+def test_undo_is_a_thumb_away_from_the_count_on_every_screen(page: Page, link: str, side: str) -> None:
     Knitting(page, link).open()
     page.evaluate("(side) => (document.documentElement.dataset.side = side)", side)
     for width, height in SCREENS:
@@ -112,6 +108,7 @@ WATCHED = """
 """
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_a_count_is_felt_and_only_heard_where_that_is_wanted(page: Page, link: str) -> None:
     page.add_init_script(WATCHED)
     knitting = Knitting(page, link).open()
@@ -133,6 +130,7 @@ def test_a_count_is_felt_and_only_heard_where_that_is_wanted(page: Page, link: s
     assert page.evaluate("felt") == [["felt", 15], ["heard"]]
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_damaged_settings_are_the_usual_ones(page: Page, link: str) -> None:
     page.add_init_script(f"localStorage.setItem('tapeline-hand', {json.dumps('{ damaged')})")
     knitting = Knitting(page, link).open()
@@ -158,6 +156,7 @@ def test_a_finger_that_rests_on_the_button_is_shown_until_it_is_lifted(complete:
     assert page.evaluate("navigator.userActivation.hasBeenActive")
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_no_frame_is_drawn_for_a_finger_but_two_find_the_way_out_of_a_page_zoomed_in(complete: Knitting) -> None:
     left_to_the_browser = """() => document.getElementById("done").dispatchEvent(
         new Event("touchstart", { bubbles: true, cancelable: true }))"""

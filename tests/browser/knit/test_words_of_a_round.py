@@ -12,7 +12,6 @@ from playwright.sync_api import Page, expect
 from companion.drawings.chart import COLOURS
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
 
-from ..conftest import NewPhone
 from ..given import change_data, chart, stitch_pattern
 from ..knitting import Knitting, rounds_of, section_of
 from ..server import Server
@@ -102,6 +101,7 @@ def test_shaping_is_set_apart_by_more_than_colour(complete: Knitting) -> None:
         (timedelta(weeks=3), "3 weeks ago"),
     ],
 )
+@pytest.mark.usefixtures("own_phone")
 def test_after_a_pause_it_says_what_was_last_and_when_and_what_the_needles_look_like(
     page: Page, link: str, pause: timedelta, words: str
 ) -> None:
@@ -135,6 +135,7 @@ def test_the_way_out_of_a_long_sheet_is_in_sight_on_a_phone_on_its_side(page: Pa
     expect(out).to_have_count(0)
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_after_a_short_pause_it_says_nothing_but_the_menu_tells(page: Page, link: str) -> None:
     page.clock.set_fixed_time(NOON)
     knitting = Knitting(page, link).open()
@@ -152,8 +153,7 @@ def test_after_a_short_pause_it_says_nothing_but_the_menu_tells(page: Page, link
 
 
 @pytest.fixture
-def charted(new_phone: NewPhone, server: Server, link: str) -> Knitting:
-    page = new_phone(server).new_page()
+def charted(page: Page, link: str) -> Knitting:
     change_data(page, chart)
     knitting = Knitting(page, link).open()
     knitting.is_complete()
@@ -232,9 +232,9 @@ def test_a_change_of_colour_is_announced_one_round_ahead(page: Page, server: Ser
     expect(page.locator("#live")).to_contain_text("Yarn B next")
 
 
-def test_text_twice_as_large_loses_nothing(new_phone: NewPhone, server: Server, link: str) -> None:
+def test_text_twice_as_large_loses_nothing(page: Page, link: str) -> None:
     """WCAG 2.2, success criteria 1.4.4 and 1.4.10: text at 200 % without loss of content, and no scrolling sideways."""
-    page = new_phone(server, width=320, height=640).new_page()
+    page.set_viewport_size({"width": 320, "height": 640})
     knitting = Knitting(page, link).open()
     knitting.is_complete()
     knitting.open_menu()

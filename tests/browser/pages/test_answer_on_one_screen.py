@@ -15,7 +15,6 @@ from companion.resources import SAMPLE_PROJECTS
 from companion.web.samples import read_samples
 
 from ...conftest import made
-from ..conftest import NewPhone
 from ..server import Server
 
 pytestmark = pytest.mark.usefixtures("without_worker")
@@ -67,8 +66,8 @@ def words(text: str) -> int:
 
 
 @pytest.mark.parametrize("sample", ["ismene", "linnet", "urn", "ilex"])
-def test_the_answer_fits_on_the_first_screen(sample: str, server: Server, new_phone: NewPhone) -> None:
-    page = new_phone(server, WIDTH, HEIGHT).new_page()
+def test_the_answer_fits_on_the_first_screen(sample: str, server: Server, page: Page) -> None:
+    page.set_viewport_size({"width": WIDTH, "height": HEIGHT})
     units: tuple[Unit, ...] = ("cm", "in")
     for number, (place, off) in enumerate(product(PLACES, OFF)):
         unit = units[number % 2]
@@ -89,8 +88,8 @@ def _one_thing_to_do(page: Page) -> None:
     assert page.locator("main .button:visible").count() <= 2
 
 
-def test_with_text_twice_as_large_nothing_is_cut(server: Server, new_phone: NewPhone) -> None:
-    page = new_phone(server, WIDTH, HEIGHT).new_page()
+def test_with_text_twice_as_large_nothing_is_cut(server: Server, page: Page) -> None:
+    page.set_viewport_size({"width": WIDTH, "height": HEIGHT})
     page.goto(checked(server, "ismene", "cm", 60, 0.89))
     page.evaluate("() => document.documentElement.style.setProperty('font-size', '200%')")
     _, _, wide = page.evaluate(SEEN)
@@ -100,14 +99,14 @@ def test_with_text_twice_as_large_nothing_is_cut(server: Server, new_phone: NewP
 
 
 @pytest.mark.parametrize("sample", ["ismene", "sorrel"])
-def test_the_yarn_page_begins_with_its_verdict(sample: str, server: Server, new_phone: NewPhone) -> None:
-    page = new_phone(server, WIDTH, HEIGHT).new_page()
+def test_the_yarn_page_begins_with_its_verdict(sample: str, server: Server, page: Page) -> None:
+    page.set_viewport_size({"width": WIDTH, "height": HEIGHT})
     page.goto(f"/pair/{server.add_pair(sample)}/yarn")
     _is_one_screen(page)
 
 
-def test_sock_two_is_chosen_on_one_screen(server: Server, new_phone: NewPhone) -> None:
-    page = new_phone(server, WIDTH, HEIGHT).new_page()
+def test_sock_two_is_chosen_on_one_screen(server: Server, page: Page) -> None:
+    page.set_viewport_size({"width": WIDTH, "height": HEIGHT})
     page.goto(checked(server, "ismene", "cm", 60, 0.89))
     page.get_by_role("button", name="Accept").tap()
     expect(page.locator("#done")).to_be_enabled()

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import contextmanager
 from importlib.resources import files
 from typing import Any, Literal, TypeAlias
 
@@ -17,6 +16,7 @@ from ..knitting import STYLED
 from ..server import Server
 from ..tour import PHONE_CHANGED, REFUSING, TOUR, WITH_WORKER
 from ..tour.desk import UNKNOWN
+from ..used_phone import UsedPhone
 
 AXE = files("axe_playwright_python") / "axe.min.js"
 """axe-core, as a package of Python has it."""
@@ -42,13 +42,22 @@ SPOIL = """(main) => {
 
 SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
 
+Seen: TypeAlias = tuple[Page, Watch]
+"""A page on the narrowest phone, and what went wrong on it."""
 
-Phone: TypeAlias = tuple[Page, Watch]
 
+@pytest.fixture
+def looked_at(request: pytest.FixtureRequest, chromium: Browser, server: Server, name: str) -> Iterator[Seen]:
+    """A phone that knows nothing.
 
-@contextmanager
-def narrow_phone(chromium: Browser, server: Server, *, worker: bool) -> Iterator[Phone]:
-    """A page on the narrowest screen, and what is seen of it."""
+    As to install the worker takes longer than most states, it is there for a page of each kind and where a state needs
+    it, or where everything is to be tried.
+    """
+    worker = name in WITH_WORKER or fully()
+    if not (worker or name in PHONE_CHANGED):
+        used: UsedPhone = request.getfixturevalue("phone_in_use")
+        yield used.emptied(NARROW), used.watch
+        return
     watch = Watch(server.address)
     with chromium.new_context(base_url=server.address, **phone(**NARROW)) as context:
         if not worker:
@@ -58,45 +67,8 @@ def narrow_phone(chromium: Browser, server: Server, *, worker: bool) -> Iterator
         yield context.new_page(), watch
 
 
-@pytest.fixture(scope="module")
-def used_phone(chromium: Browser, server: Server) -> Iterator[Phone]:
-    """A phone without a worker for one state after another: a new one would fetch and compile everything again."""
-    with narrow_phone(chromium, server, worker=False) as used:
-        yield used
-
-
-@pytest.fixture
-def looked_at(request: pytest.FixtureRequest, chromium: Browser, server: Server, name: str) -> Iterator[Phone]:
-    """A phone that knows nothing.
-
-    As to install the worker takes longer than most states, it is there for a page of each kind and where a state needs
-    it, or where everything is to be tried.
-    """
-    worker = name in WITH_WORKER or fully()
-    if worker or name in PHONE_CHANGED:
-        with narrow_phone(chromium, server, worker=worker) as fresh:
-            yield fresh
-    else:
-        page, watch = request.getfixturevalue("used_phone")
-        empty(page, server.address)
-        watch.problems.clear()
-        watch.refusals.clear()
-        yield page, watch
-
-
-def empty(page: Page, origin: str) -> None:
-    """Have a phone forget everything of an origin, and look at it as at first."""
-    page.unroute_all()
-    page.goto("about:blank")
-    session = page.context.new_cdp_session(page)
-    session.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
-    session.detach()
-    page.set_viewport_size(NARROW)
-    page.emulate_media(color_scheme="light", reduced_motion="no-preference")
-
-
 @pytest.mark.parametrize("name", TOUR)
-def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Phone, link: str, name: str) -> None:
+def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Seen, link: str, name: str) -> None:
     """No file is missing, the content security policy stops nothing, and no request goes elsewhere.
 
     The state fits the narrowest screen and is then looked at on a usual one, as when a phone is turned: the way to it

@@ -17,8 +17,8 @@ TALLEST = 3000
 """CSS px of the page at 360 px wide before any fold is opened: about four screens (ours)."""
 
 
-def test_the_plan_of_every_sample_is_short_before_folds_are_opened(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server, 360, 740).new_page()
+def test_the_plan_of_every_sample_is_short_before_folds_are_opened(page: Page, server: Server) -> None:
+    page.set_viewport_size({"width": 360, "height": 740})
     for sample in sorted(path.stem for path in SAMPLE_PROJECTS.glob("*.json")):
         page.goto(f"/pair/{server.add_pair(sample)}")
         height = page.evaluate("document.documentElement.scrollHeight")

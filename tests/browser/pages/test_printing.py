@@ -9,7 +9,6 @@ from playwright.sync_api import Page
 
 from companion.planning import make_plan, read_request
 
-from ..conftest import NewPhone
 from ..server import Server
 
 pytestmark = pytest.mark.usefixtures("without_worker")
@@ -38,9 +37,9 @@ DARK_GREY = 0x55
 
 
 @pytest.fixture(params=["light", "dark"])
-def printed(request: pytest.FixtureRequest, new_phone: NewPhone, server: Server, link: str) -> Page:
+def printed(request: pytest.FixtureRequest, page: Page, link: str) -> Page:
     """The plan page as it is laid out for paper, from a bright and from a dark screen."""
-    page = new_phone(server, color_scheme=request.param).new_page()
+    page.emulate_media(color_scheme=request.param)
     page.goto(f"/pair/{link}")
     page.emulate_media(media="print")
     return page
@@ -79,13 +78,13 @@ def test_a_plain_plan_is_one_sheet(page: Page, link: str, paper: str) -> None:
     assert tuple(map(float, boxes[0])) == pytest.approx(PAPER[paper], abs=1)
 
 
-def test_a_wide_chart_has_the_width_of_the_paper(new_phone: NewPhone, server: Server) -> None:
+def test_a_wide_chart_has_the_width_of_the_paper(page: Page, server: Server) -> None:
     chart = {"width": 60, "rows": ["AAAAB" * 12, "AABAA" * 12]}
     foot, gauge = {"ball_circumference_cm": 21, "length_cm": 24}, {"stitches_per_10cm": 30}
     asked = {"foot": foot, "gauge": gauge, "leg": {"chart": chart}, "yarns": [{"key": "A"}, {"key": "B"}]}
     request, faults = read_request(asked)
     assert request, faults
-    page = new_phone(server, width=700, height=1000).new_page()
+    page.set_viewport_size({"width": 700, "height": 1000})
     page.goto(f"/pair/{server.add_plan(make_plan(request))}")
     page.emulate_media(media="print")
     drawn, part = (page.locator(each).bounding_box() for each in (".chart-drawn .chart", ".chart-part"))

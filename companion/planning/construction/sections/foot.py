@@ -39,7 +39,8 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         rounds = _changed(aim, before, rounds, (sole, instep))
         if rounds:
             sole, instep = zone_stitches(rounds[-1], "sole"), zone_stitches(rounds[-1], "instep")
-        divided = (sole, instep) if _patterned(aim) else ((sole + instep) // 2, (sole + instep + 1) // 2)
+        stay = _patterned(aim) or abs(sole - instep) == 1  # the toe takes a single stitch
+        divided = (sole, instep) if stay else ((sole + instep) // 2, (sole + instep + 1) // 2)
         left = _left(aim, before, rounds, divided)
         plain = row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep)
         if divided != (sole, instep) and left + len(rounds) > 1 and left > 0:

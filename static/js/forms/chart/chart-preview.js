@@ -11,7 +11,7 @@ const ROUNDS_PER_STITCH = 1.35; // over the same length, as the planning takes i
 const BEGINS = { leg: ["100 36", "100 122"], foot: ["100 122", "186 122"] };
 
 /**
- * @param {SVGElement} drawing has the patterns `leg-fabric` and `foot-fabric` and the parts they fill
+ * @param {SVGElement} drawing has the patterns `preview-leg-fabric` and `preview-foot-fabric` and the parts they fill
  * @param {readonly string[]} rows the first round first
  * @param {readonly Yarn[]} yarns
  * @param {{ fromToe: boolean, instep: boolean }} sock
@@ -26,7 +26,7 @@ export function showOnSock(drawing, rows, yarns, { fromToe, instep }) {
     ["leg", turn],
     ["foot", turn - 90],
   ])) {
-    const pattern = /** @type {Element} */ (drawing.querySelector(`#${name}-fabric`));
+    const pattern = /** @type {Element} */ (drawing.querySelector(`#preview-${name}-fabric`));
     pattern.setAttribute("width", String(wide));
     pattern.setAttribute("height", String(high));
     const begins = BEGINS[name][Number(fromToe)];
@@ -35,7 +35,7 @@ export function showOnSock(drawing, rows, yarns, { fromToe, instep }) {
     pattern.replaceChildren(...tile(rows, yarns));
   }
   drawing.querySelector(".preview-sock")?.setAttribute("fill", main);
-  drawing.querySelector(".preview-instep")?.setAttribute("fill", instep ? "url(#foot-fabric)" : main);
+  drawing.querySelector(".preview-instep")?.setAttribute("fill", instep ? "url(#preview-foot-fabric)" : main);
 }
 
 /**

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from ....plan.document import Round
 from ....plan.rounds import op, row, zone_stitches
 from ..base import Aim, Built, Knitted, Part, Progress
 from ..short_rows import CORNERS, hourglass, rows_to_the_fold
-from .toe_common import grafting, shaped, where_it_begins
+from .toe_common import evened_by_one, grafting, shaped, where_it_begins
 
 
 def _evened(sole: int, instep: int) -> tuple[Round, ...]:
     """Rounds that bring the larger of the two down to the other."""
     rounds: tuple[Round, ...] = ()
     while sole != instep:
-        rounds += (shaped(sole, instep, narrow_sole=sole > instep, narrow_instep=instep > sole),)
+        pairs = shaped(sole, instep, narrow_sole=sole > instep, narrow_instep=instep > sole)
+        rounds += (evened_by_one(sole, instep) if abs(sole - instep) == 1 else pairs,)
         sole, instep = zone_stitches(rounds[-1], "sole"), zone_stitches(rounds[-1], "instep")
     return rounds
 
@@ -29,7 +31,7 @@ def _whole(aim: Aim, sole: int, instep: int) -> tuple[Round, ...]:
 
 def height(_aim: Aim, sole: int, instep: int) -> int:
     """Rounds that the toe lengthens the foot by; they follow from the stitches alone."""
-    return abs(sole - instep) // 2 + rows_to_the_fold(min(sole, instep))
+    return math.ceil(abs(sole - instep) / 2) + rows_to_the_fold(min(sole, instep))
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from ....fit.targets import Fabric
 from ....plan.document import Round
-from ....plan.rounds import fabric_rounds, narrowed, op, row
+from ....plan.rounds import evenly, fabric_rounds, narrowed, op, row
 from ....units import both_units
 from ....yarn.requirement import THREADED_CM, grafting_end
 from ..base import Aim, Progress
@@ -19,6 +19,14 @@ def shaped(sole: int, instep: int, *, narrow_sole: bool = False, narrow_instep: 
         ("instep", narrowed(instep) if narrow_instep else op("k", instep)),
         before=sole + instep,
         kind="decrease" if narrow_sole or narrow_instep else "plain",
+    )
+
+
+def evened_by_one(sole: int, instep: int) -> Round:
+    """A round with one decrease, at the end of the larger of the two."""
+    sole_to, instep_to = sole - (sole > instep), instep - (instep > sole)
+    return row(
+        ("sole", evenly(sole, sole_to)), ("instep", evenly(instep, instep_to)), before=sole + instep, kind="decrease"
     )
 
 

@@ -8,7 +8,7 @@ from ....plan.document import Round
 from ....plan.rounds import zone_stitches
 from ...shaping import wedge_toe
 from ..base import Aim, Built, Knitted, Part, Progress
-from .toe_common import grafting, shaped, toe_foot_rounds, where_it_begins
+from .toe_common import evened_by_one, grafting, shaped, toe_foot_rounds, where_it_begins
 
 
 def _wedge(sole: int, instep: int, rounds: int, of: int, begun: tuple[Round, ...] = ()) -> tuple[Round, ...]:
@@ -22,6 +22,9 @@ def _wedge(sole: int, instep: int, rounds: int, of: int, begun: tuple[Round, ...
     if due:
         toe = wedge_toe(sole, instep, rounds - 1, of, done)
     made = [shaped(sole, instep)] * max(due, rounds - toe.rounds)
+    if toe.single:
+        made.append(evened_by_one(sole, instep))
+        sole, instep = zone_stitches(made[-1], "sole"), zone_stitches(made[-1], "instep")
     for number, plain_follows in enumerate(toe.rhythm):
         evening = number < toe.evening
         narrow_sole = not evening or sole > instep
