@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
 from itertools import groupby
 
 from ..planning.units import Unit, both_weights, in_one_unit, show_length
 from .lengths import SINCE_WORDS
-from .logbook import MOVES, Entry, left_out
+from .logbook import MOVES, Entry, Sock, left_out
+
+Where = Callable[[Sock, int], str]
+"""A sock with so many rounds done, in words: "Sock 1, leg, after round 12"."""
 
 REST = timedelta(hours=1)
 """A longer pause between two counts parts one sitting from the next (ours)."""
@@ -43,9 +46,9 @@ def _spots(spots: Iterable[dict[str, float]], what: str, unit: Unit) -> list[str
     return [f"{spot['count']:g} {what} over {show_length(spot['over_cm'], unit)}" for spot in spots]
 
 
-def _remark(entry: Entry, unit: Unit) -> str:
+def _remark(entry: Entry, where: Where, unit: Unit) -> str:
     data = entry.data or {}
-    at = f"Sock {entry.sock}, {_rounds(entry.round)} done"
+    at = where(entry.sock, entry.round)
     match entry.kind:
         case "note":
             return f"{at}. Note: {data['text']}"
@@ -79,17 +82,16 @@ def _sittings(moves: Iterable[tuple[datetime, Entry]]) -> Iterable[list[tuple[da
         yield sitting
 
 
-def _sitting(sitting: Sequence[tuple[datetime, Entry]]) -> Happening:
+def _sitting(sitting: Sequence[tuple[datetime, Entry]], where: Where) -> Happening:
     (begun, first), (ended, last) = sitting[0], sitting[-1]
-    if first.kind == "go":
-        text = f"Sock {first.sock}: taken up at {_rounds(first.round)} done"
-    else:
-        counted = sum({"count": 1, "undo": -1}[entry.kind] for _, entry in sitting)
-        text = f"Sock {first.sock}: {_rounds(max(0, counted))} counted, {_rounds(last.round)} done"
-    return Happening(begun, ended, text)
+    counted = sum({"count": 1, "undo": -1}[entry.kind] for _, entry in sitting if entry.kind != "go")
+    what = "taken up here" if first.kind == "go" else f"{_rounds(max(0, counted))} counted"
+    return Happening(begun, ended, f"{where(last.sock, last.round)}: {what}")
 
 
-def history(entries: Iterable[Entry], changes: Iterable[tuple[str, str]], unit: Unit, zone: tzinfo = UTC) -> list[Day]:
+def history(
+    entries: Iterable[Entry], changes: Iterable[tuple[str, str]], where: Where, unit: Unit, zone: tzinfo = UTC
+) -> list[Day]:
     """The days of a pair, with times as clocks in `zone` showed them.
 
     `changes` are the accepted changes of the plan, each with its moment and what it was.
@@ -105,9 +107,9 @@ def history(entries: Iterable[Entry], changes: Iterable[tuple[str, str]], unit: 
         key=lambda item: (item[0], *item[1].order()),
     )
     moves = [(moment, entry) for moment, entry in timed if entry.kind in MOVES]
-    found = [_sitting(sitting) for sitting in _sittings(moves)]
+    found = [_sitting(sitting, where) for sitting in _sittings(moves)]
     found += [
-        Happening(moment, moment, _remark(entry, unit), remark=True, entry=str(entry.id))
+        Happening(moment, moment, _remark(entry, where, unit), remark=True, entry=str(entry.id))
         for moment, entry in timed
         if entry.kind not in MOVES
     ]

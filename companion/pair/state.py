@@ -35,10 +35,13 @@ class SockPosition:
         return f"Sock {self.sock}, finished"
 
     def behind(self) -> str:
-        """The last round that is done: "Sock 1, leg, after round 12"."""
+        """The last round that is done: "Sock 1, leg, after round 12"; rounds beyond the plan are its end."""
+        if self.done >= self.plan.count:
+            return f"Sock {self.sock}, finished"
         for section, span in self.plan.spans():
             if self.done - 1 in span:
-                return f"Sock {self.sock}, {section.title.lower()}, after round {span.index(self.done - 1) + 1}"
+                one = "row" if section.flat else "round"
+                return f"Sock {self.sock}, {section.title.lower()}, after {one} {span.index(self.done - 1) + 1}"
         return f"Sock {self.sock}, before the cast-on"
 
 

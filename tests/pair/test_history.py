@@ -21,14 +21,18 @@ def lines(*entries: Entry, changes: tuple[tuple[str, str], ...] = (), zone: str 
     def line(one: Happening) -> tuple[str, str, str]:
         return f"{one.begun:%d %H:%M}", f"{one.ended:%H:%M}", one.text
 
-    return [line(one) for day in history(entries, changes, "cm", ZoneInfo(zone)) for one in day.happenings]
+    return [
+        line(one)
+        for day in history(entries, changes, "Sock {}, round {}".format, "cm", ZoneInfo(zone))
+        for one in day.happenings
+    ]
 
 
 def test_counts_without_a_long_pause_are_one_sitting() -> None:
     sitting = [made(1, "19:30:00"), made(2, "19:40:00"), made(3, "19:41:00", kind="undo", round=1)]
     assert lines(made(4, "21:00:00", round=2), *sitting) == [
-        ("03 19:30", "19:41", "Sock 1: 1 round counted, 1 round done"),
-        ("03 21:00", "21:00", "Sock 1: 1 round counted, 2 rounds done"),
+        ("03 19:30", "19:41", "Sock 1, round 1: 1 round counted"),
+        ("03 21:00", "21:00", "Sock 1, round 2: 1 round counted"),
     ]
 
 
@@ -39,9 +43,8 @@ def test_socks_devices_days_and_jumps_part_sittings() -> None:
         made(4, "23:52:00", kind="go", round=30, device=other), made(5, "23:53:00", round=31, device=other),
     )  # fmt: skip
     assert [text for _, _, text in found] == [
-        "Sock 1: 1 round counted, 1 round done", "Sock 2: 1 round counted, 1 round done",
-        "Sock 2: 1 round counted, 2 rounds done", "Sock 1: taken up at 30 rounds done",
-        "Sock 1: 1 round counted, 31 rounds done",
+        "Sock 1, round 1: 1 round counted", "Sock 2, round 1: 1 round counted", "Sock 2, round 2: 1 round counted",
+        "Sock 1, round 30: taken up here", "Sock 1, round 31: 1 round counted",
     ]  # fmt: skip
     assert len(lines(made(1, "23:30:00"), made(2, "23:40:00"), zone="UTC")) == 1
     # Nairobi keeps UTC+3 all year (IANA time zone database), so its midnight is at 21:00 UTC.
@@ -66,14 +69,14 @@ def test_socks_devices_days_and_jumps_part_sittings() -> None:
 )
 def test_a_remark_is_shown_with_its_place(kind: str, data: dict[str, Any], words: str) -> None:
     [(_, _, text)] = lines(made(1, "10:00:00", kind=kind, round=12, data=data))
-    assert text == f"Sock 1, 12 rounds done. {words}"
+    assert text == f"Sock 1, round 12. {words}"
 
 
 def test_of_what_was_taken_back_only_that_is_reported() -> None:
     note = made(1, "10:00:00", kind="note", data={"text": "Larch"})
     for told in (note, made(1, "10:00:00", kind="note")):
         found = lines(told, made(2, "11:00:00", kind="withdrawal", data={"entry": note.id}))
-        assert [text for _, _, text in found] == ["Sock 1, 2 rounds done. Left out again what was written down before"]
+        assert [text for _, _, text in found] == ["Sock 1, round 2. Left out again what was written down before"]
 
 
 def test_changes_of_the_plan_stand_between_the_counts() -> None:

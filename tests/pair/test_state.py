@@ -9,7 +9,7 @@ import pytest
 
 from companion.pair.file import read_pair_file
 from companion.pair.revisions import Revision
-from companion.pair.state import PairState, UnreadablePlanError
+from companion.pair.state import PairState, SockPosition, UnreadablePlanError
 from companion.planning import Plan, PlanRequest, make_plan, read_plan
 
 from ..conftest import NOON, entry
@@ -55,6 +55,15 @@ def test_a_plan_is_read_once(plan: Plan) -> None:
     with patch("companion.pair.state.read_plan", side_effect=read_plan) as reading:
         assert state.plan(1) is state.plan(2) is state.plan_of(revision)
     assert reading.call_count == 1
+
+
+def test_a_place_is_named_by_its_part_and_the_round_in_it(plan: Plan) -> None:
+    spans = {section.key: span for section, span in plan.spans()}
+    assert SockPosition(1, plan, 0).behind() == "Sock 1, before the cast-on"
+    assert SockPosition(1, plan, spans["leg"][11] + 1).behind() == "Sock 1, leg, after round 12"
+    assert SockPosition(2, plan, spans["heel-flap"][3] + 1).behind() == "Sock 2, heel flap, after row 4"
+    for done in (plan.count, plan.count + 9):
+        assert SockPosition(2, plan, done).behind() == "Sock 2, finished"
 
 
 @pytest.mark.parametrize(("text", "why"), [("{}", "needed"), ("{", "not JSON at line 1")])

@@ -36,11 +36,3 @@ def _sums(leg: LegReach, made: Reached, yarns: Sequence[YarnLeft]) -> Iterator[s
         f"{rate(yarn)}: {both_weights(made.takes.grams, 1)} of the {both_weights(yarn.now.grams, 1)} that are "
         f"left, and {over(made.left.grams)}; at the least {over(made.left.low)}, at the most {over(made.left.high)}."
     )
-
-
-def cuff_sum(leg: LegReach, rounds: int) -> str:
-    """After how many rounds of a sock from the toe up its cuff begins."""
-    return (
-        f"{leg.before} rounds before the leg and {rounds} of it are {leg.before + rounds}; "
-        f"with the {leg.planned.rounds} that are planned they are {leg.before + leg.planned.rounds}."
-    )

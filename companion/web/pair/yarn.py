@@ -8,6 +8,7 @@ from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...drawings.chart import colours_of, yarn_square
+from ...pair.logbook import SOCKS
 from ...pair.state import SockPosition
 from ...pair.yarn.forecast import Forecast, forecast
 from ...pair.yarn.weighings import weighings_kept
@@ -20,7 +21,7 @@ from ..answers import redirect_to_knit, redirect_told
 from ..open_pair import open_pair, store
 from ..request_args import whole_number
 from ..revising import Accepted, accept_or_409
-from .leg_words import cuff_sum, leg_figures
+from .leg_words import leg_figures
 
 BY_YARN = "leg by yarn"
 """The option of a revision that gives the leg another length."""
@@ -45,7 +46,7 @@ def left(link: str) -> ResponseReturnValue:
         title=pair.title,
         unit=pair.unit,
         done=progress.done,
-        totals=[course.plan.count for course in progress.courses],
+        places=[pair.position(sock).behind() for sock in SOCKS],
         cursor=pair.cursor,
         revision=pair.newest,
         yarns=[
@@ -71,7 +72,6 @@ def left(link: str) -> ResponseReturnValue:
             for one in reversed(weighings_kept(pair.entries))
         ],
         leg=leg,
-        cuff_sum=cuff_sum,
         reach=list(leg_figures(leg, yarns, pair.unit)) if leg else [],
         toe_up=plan.request.construction.direction == "toe-up",
         until_half=plan.request.leg.until == "half the yarn",

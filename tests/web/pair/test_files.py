@@ -160,7 +160,7 @@ def test_the_logbook_page_tells_what_happened_in_the_zone_asked_for(browser: Bro
     page = browser.get(f"/pair/{knitted}/logbook").text
     assert "Mon 3 Nov 2025" in page
     for words in (
-        "2 rounds counted, 2 rounds done",
+        "Sock 1, cuff, after round 2: 2 rounds counted",
         "Note: ß ½ &lt;b&gt;",
         "The plan was changed. Sock 1 changed",
         "19:30",
