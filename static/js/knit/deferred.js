@@ -56,9 +56,12 @@ const STYLES = ["deferred", "small-sock", "sheets", "leader"];
 /** The pair as the server has it, where the page was not made from it. @type {import("../pair/instructions.js").PairData | null} */
 let fresh = null;
 
-/** @param {Page} page */
+/**
+ * @param {Page} page
+ * @returns {Promise<unknown>} resolves once what is added to the page looks as it will
+ */
 export function begin(page) {
-  STYLES.forEach(addStyle);
+  const styled = Promise.all(STYLES.map(addStyle));
   keepBack(true);
   listenToTape(page);
   listenToSecondTap(page.count);
@@ -80,6 +83,7 @@ export function begin(page) {
   stayAwake();
   markMoreBelow();
   document.querySelectorAll(".beside :disabled").forEach((button) => button.removeAttribute("disabled"));
+  return styled;
 }
 
 /** Something was written down beside the counts. @param {Page} page @param {string} words */
@@ -97,12 +101,15 @@ async function learnAnew(page) {
   if (fresh) tellLearned(page);
 }
 
-/** @param {string} name */
+/** Resolves when it is there, or does not come. @param {string} name */
 function addStyle(name) {
   const style = element("link");
   style.rel = "stylesheet";
   style.href = new URL(`../../css/knit/${name}.css`, import.meta.url).href;
-  document.head.append(style);
+  return new Promise((resolve) => {
+    style.onload = style.onerror = resolve;
+    document.head.append(style);
+  });
 }
 
 /** The knitter's round has been painted. @param {Page} page */

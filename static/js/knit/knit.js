@@ -98,8 +98,9 @@ async function getDeferred() {
     return;
   }
   deferred = loaded;
-  deferred.begin(page);
+  const styled = deferred.begin(page);
   deferred.painted(page);
+  await styled;
   deferred.keptPainted(page);
 }
 

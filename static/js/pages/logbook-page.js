@@ -12,10 +12,10 @@ if (timeZone && timeZone !== "UTC" && !here.searchParams.has("zone")) {
 }
 
 const link = here.pathname.split("/")[2];
-photosOf(link).then(
-  (photos) => photos.forEach(showPhoto),
-  () => undefined,
-);
+photosOf(link)
+  .then((photos) => photos.forEach(showPhoto))
+  .catch(() => undefined)
+  .finally(() => document.querySelector("main")?.classList.add("complete"));
 
 exportHere(/** @type {HTMLAnchorElement} */ (document.getElementById("export")), link);
 

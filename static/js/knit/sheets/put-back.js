@@ -39,7 +39,7 @@ export function offerPutBack(link, unknown, back) {
   offer.id = "put-back";
   offer.className = "notice";
   offer.setAttribute("aria-label", "Not on the server");
-  document.querySelector(".round")?.before(offer);
+  document.querySelector(".round")?.after(offer); // nothing that is read moves for it
   tell(UNKNOWN);
 }
 
