@@ -41,6 +41,7 @@ from ..planning.request.plan_request import Construction
 from ..planning.request.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, gauges_round, read_feet, read_gauges
 from ..planning.units import Unit, in_one_unit
 from ..strict_json import UnsoundJSONError, read_json
+from .entry_names import described
 
 LONGEST_DOCUMENT = 16 * 1024 * 1024
 """Bytes; the plan of the longest sock is a hundredth of that."""
@@ -89,7 +90,7 @@ def _document(name: str) -> Any:
 
 def _sound(value: Any, faults: Sequence[Fault], source: str) -> Any:
     if value is None:
-        raise FaultyInputError([f"{_shown(source)}: {fault}" for fault in faults])
+        raise FaultyInputError([f"{_shown(source)}: {described(fault)}" for fault in faults])
     return value
 
 
@@ -105,7 +106,7 @@ def _planned(request: PlanRequest, source: str) -> Plan:
     try:
         return make_plan(request)
     except CannotKnitError as error:
-        raise FaultyInputError([f"{_shown(source)}: {error}"]) from error
+        raise FaultyInputError([f"{_shown(source)}: {described(error.fault)}"]) from error
 
 
 def _pattern(arguments: argparse.Namespace) -> str:

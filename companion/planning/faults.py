@@ -41,7 +41,13 @@ LONGEST_SHOWN = 60
 
 def shown(value: object) -> str:
     """A given value, short enough for one line and on one line."""
-    text = " ".join(value.split()) if isinstance(value, str) else "null" if value is None else repr(value)
+    text = (
+        " ".join(value.split())
+        if isinstance(value, str)
+        else "null"
+        if value is None
+        else repr(value).removesuffix(".0")
+    )
     # Half of a surrogate pair, which JSON can hold, cannot be written as UTF-8.
     text = text.encode("utf-8", "backslashreplace").decode()
     return text if len(text) <= LONGEST_SHOWN else text[: LONGEST_SHOWN - 1] + "…"

@@ -180,8 +180,11 @@ def test_a_faulty_file_is_reported_line_by_line(
 @pytest.mark.parametrize(
     ("foot", "says"),
     [
-        ('{"ball_circumference_cm": 1e999, "length_cm": 25}', "foot.ball_circumference_cm: inf given"),
-        ('{"ball_circumference_cm": 23, "length_cm": "long"}', "foot.length_cm: long given"),
+        (
+            '{"ball_circumference_cm": 1e999, "length_cm": 25}',
+            "Ball of the foot, foot.ball_circumference_cm: inf given",
+        ),
+        ('{"ball_circumference_cm": 23, "length_cm": "long"}', "Foot length, foot.length_cm: long given"),
         ("[23, 25]", "foot: "),
     ],
 )
@@ -253,8 +256,8 @@ def test_a_file_that_cannot_be_read_is_reported(
         (["--round", "85"], "count stitches over a width"),
         (["--round", "85", "--stitches", "nan"], "--stitches: nan given"),
         (["--round", "85", "--stitches", "inf"], "--stitches: inf given"),
-        (["--round", "85", "--stitches", "3"], "--stitches: 3.0 given; allowed from 4 up"),
-        (["--round", "85", "--stitches", "59"], "--stitches: 59.0 over 10 cm"),
+        (["--round", "85", "--stitches", "3"], "--stitches: 3 given; allowed from 4 up"),
+        (["--round", "85", "--stitches", "59"], "--stitches: 59 over 10 cm"),
     ],
 )
 def test_an_impossible_check_is_reported_by_its_option(

@@ -1,0 +1,62 @@
+"""The entries of a request or a design as a knitter calls them, for what is said of a file that has them wrong."""
+
+from __future__ import annotations
+
+import re
+
+from ..planning import Fault
+
+ENTRY_NAMES = {
+    "title": "Name of the pair",
+    "foot.ball_circumference_cm": "Ball of the foot",
+    "foot.length_cm": "Foot length",
+    "foot.ankle_circumference_cm": "Round the ankle",
+    "foot.heel_diagonal_cm": "Heel diagonal",
+    "foot.leg_circumference_cm": "Round the leg",
+    "foot.shoe_size.system": "Shoe sizes",
+    "foot.shoe_size.size": "Shoe size",
+    "foot.shoe_size.guessed": "What the shoe size stands in for",
+    "gauge.stitches_per_10cm": "Stitches",
+    "gauge.rounds_per_10cm": "Rounds",
+    "gauge.basis": "Counted on",
+    "ease.circumference_percent": "Smaller than the foot, in percent",
+    "ease.length_cm": "Shorter than the foot",
+    "construction.direction": "Direction",
+    "construction.heel": "Heel",
+    "construction.toe": "Toe",
+    "construction.turn": "Heel turn",
+    "construction.flap": "Fabric of the flap",
+    "construction.garter_edge": "Garter edge",
+    "cuff.rib": "Ribbing",
+    "cuff.length_cm": "Cuff",
+    "leg.length_cm": "Leg below the cuff",
+    "leg.until": "The leg goes on",
+    "leg.chart.width": "Width of the chart",
+    "leg.chart.rows": "Chart",
+    "leg.chart.swap": "The second sock exchanges yarns A and B",
+    "foot_pattern": "Top of the foot",
+    "yarns.key": "Letter",
+    "yarns.name": "Yarn",
+    "yarns.metres_per_100g": "Yardage",
+    "yarns.grams": "Yarn at hand",
+    "yarns.nylon_percent": "Nylon in percent",
+    "yarns.colour": "Colour on the screen",
+    "needles.arrangement": "Needles",
+    "needles.size_mm": "Needle size in mm",
+    "needles.two_at_a_time": "Two at a time",
+    "notes": "Note",
+    "time_zone": "Time zone",
+    "stages.name": "Name of the stage",
+    "stages.sock": "Sock of the stage",
+    "stages.until": "Done with",
+    "stages.by": "By",
+}
+"""As the forms call them, by their dotted names without the numbers of a list."""
+
+
+def described(fault: Fault) -> str:
+    """A fault of a file in one line: what a knitter calls the entry, where it is in the file, and what is wrong."""
+    place = re.sub(r"\.\d+\b", "", fault.where).replace("constructions.", "construction.")
+    while place and place not in ENTRY_NAMES:
+        place = place.rpartition(".")[0]
+    return f"{ENTRY_NAMES[place]}, {fault}" if place else str(fault)
