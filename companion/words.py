@@ -19,7 +19,7 @@ How a message is written, which `tests/test_messages.py` reads for:
 15. What was done is answered by one line: what happened, and how to undo it (`companion/web/answers.py`).
 16. Where a sock can hurt, the caution comes with the message and defers to a professional.
 17. Screen readers hear the same words: nothing that matters is in a colour, a place or a sign alone.
-18. Only commands, whose reader edits a file, name the entry of the file before the message.
+18. Only commands, whose reader edits a file, name the entry of the file beside the name that it has on the form.
 """
 
 from __future__ import annotations
@@ -92,5 +92,5 @@ def add_words(templates: Environment) -> None:
         both_yardages=both_yardages,
         both_yarn_lengths=both_yarn_lengths,
     )
-    templates.filters.update(unbroken=unbroken, inside=inside, sentence=sentence)
+    templates.filters.update(unbroken=unbroken, inside=inside, sentence=lambda words: unbroken(sentence(words)))
     templates.finalize = in_unit_of_page

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from ..planning.gauge.estimate import Estimate
 from ..planning.gauge.observations import SOURCE_NAMES, Seen, What
+from ..planning.units import in_tenths
 from .plot import even_steps, line, words
 
 WIDE, HIGH = 320.0, 220.0
@@ -63,7 +64,7 @@ class Band:
 
     def number(self, per_10cm: float) -> str:
         """A gauge over the length of the plot."""
-        return f"{per_10cm * self.factor:.1f}"
+        return in_tenths(per_10cm * self.factor)
 
 
 def band_svg(band: Band) -> Markup:

@@ -20,7 +20,7 @@ from ..planning.recalculation.misfits import misfits
 from ..planning.recalculation.recalculate import Recalculation
 from ..planning.recalculation.room import over_shown
 from ..planning.recalculation.sums import SizeSums, ripped_sum, size_sums
-from ..planning.units import Unit, show_length
+from ..planning.units import Unit, in_tenths, show_length
 from ..words import day_words
 from .check_result import CheckResult
 from .checks import KeptCheck
@@ -137,7 +137,7 @@ def _gauges(result: CheckResult, found: Recalculation, unit: Unit) -> list[Gauge
         GaugeShown(
             what=what,
             number=gauge_shown(estimate.per_10cm, unit),
-            give=f"{estimate.give_or_take * factor:.1f}",
+            give=in_tenths(estimate.give_or_take * factor),
             over=over,
             counted=estimate.counted,
             drifting=estimate.drifting,

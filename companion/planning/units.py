@@ -140,15 +140,26 @@ def both_units(cm: float) -> str:
     return f"{show_length(cm, 'cm')} ({show_length(cm, 'in')})"
 
 
+def in_tenths(value: float) -> str:
+    """A number to a tenth, "30.2", and a whole one as a whole one: "44"."""
+    return _without_zeros(f"{value:z.1f}")
+
+
+def _without_zeros(decimal: str) -> str:
+    """A number with decimals without those that are zero at its end."""
+    return decimal.rstrip("0").removesuffix(".")
+
+
 def show_weight(grams: float, unit: Unit, decimals: int | None = None) -> str:
-    """A weight without its unit: with as many decimals of a gram, or as it was weighed, to a tenth at most.
+    """A weight without its unit: to so many decimals of a gram, or as it was weighed, to a tenth at most.
 
     An ounce, which is 28 g, has two decimals more. Weights that are alike in grams are alike in ounces.
     """
     if unit == "in":
-        shown = round(grams, 1 if decimals is None else decimals)
-        return f"{shown / GRAMS_PER_OUNCE:z,.{(decimals or 0) + 2}f}"
-    return f"{grams:z,.1f}".removesuffix(".0") if decimals is None else f"{grams:z,.{decimals}f}"
+        ounces = round(grams, 1 if decimals is None else decimals) / GRAMS_PER_OUNCE
+        return f"{ounces:z,.{decimals + 2}f}" if decimals else f"{ounces:z,.2f}"
+    tenths = 1 if decimals is None else decimals
+    return _without_zeros(f"{grams:z,.{tenths}f}") if tenths else f"{grams:z,.0f}"
 
 
 def show_yarn_length(metres: float, unit: Unit) -> str:

@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 
 from ..faults import CannotKnitError, Fault
 from ..request.plan_request import Foot, Guessed, ShoeSystem
-from ..units import CM_PER_INCH, Unit, show_length
+from ..units import CM_PER_INCH, Unit, show_length, show_number
 from .feet import SHORTEST_FITTED_CM
 
 LENGTH_IS_OFF_CM = 0.5
@@ -69,9 +69,8 @@ class Span(NamedTuple):
     high: float
 
     def words(self, unit: Unit) -> str:
-        """The span as read off a tape: "24 cm (23.5 to 24.5)"."""
-        low, high = (show_length(each, unit).removesuffix(f" {unit}") for each in (self.low, self.high))
-        return f"{show_length(self.middle, unit)} ({low} to {high})"
+        """The span as read off a tape: "23.5 to 24.5 cm"."""
+        return f"{show_number(self.low, unit)} to {show_length(self.high, unit)}"
 
 
 class UsualFoot(NamedTuple):
@@ -113,9 +112,11 @@ def guess_words(system: ShoeSystem, size: float, unit: Unit) -> str:
     beyond = (
         f" Feet this {foot.outside} were not among the measured ones, so it is even less sure." if foot.outside else ""
     )
+    long, ball = show_length(foot.length.middle, unit), show_length(foot.ball.middle, unit)
     return (
-        f"{system} {size:g} is a foot about {foot.length.words(unit)} long, usually {foot.ball.words(unit)} round the "
-        f"ball. This is a guess: shoes of one size differ, and so do feet.{beyond} Measure as soon as you can."
+        f"{system} {size:g} is a foot about {long} long and {ball} round the ball, where nine in ten have "
+        f"{foot.ball.words(unit)}. This is a guess: shoes of one size differ, and so do feet.{beyond} "
+        "Measure as soon as you can."
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Literal, TypeAlias
 
 from ..frozen_model import FrozenModel
-from ..units import both_units
+from ..units import both_units, in_tenths
 from .estimate import Estimate, Gauges
 from .observations import COUNTING_ERROR, FABRIC_SPREAD, GIVE_OR_TAKE, What, per_10cm, range_per_10cm
 
@@ -126,11 +126,11 @@ def _spots_sum(what: What, found: Estimate, over_cm: float) -> str:
     """Why so many spots: how sure the estimate is without them, and how sure it becomes."""
     one = _of_one_spot(found, over_cm)
     then = (found.deviation**-2 + SPOTS_AGAIN * one**-2) ** -0.5
-    now, by_itself, enough = (GIVE_OR_TAKE * deviation for deviation in (found.deviation, one, then))
+    now, by_itself, enough = (in_tenths(GIVE_OR_TAKE * deviation) for deviation in (found.deviation, one, then))
     return (
-        f"{what.capitalize()}: {per_10cm(found.per_10cm)}, give or take {now:.1f}, is what is known, and one spot "
-        f"of {both_units(over_cm)} tells it to give or take {by_itself:.1f}. With {SPOTS_AGAIN} more that becomes "
-        f"{enough:.1f}."
+        f"{what.capitalize()}: {per_10cm(found.per_10cm)}, give or take {now}, is what is known, and one spot "
+        f"of {both_units(over_cm)} tells it to give or take {by_itself}. With {SPOTS_AGAIN} more that becomes "
+        f"{enough}."
     )
 
 

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from ..frozen_model import FrozenModel
+from ..units import in_tenths
 from .check import Check
 from .observations import (
     GIVE_OR_TAKE,
@@ -154,7 +155,7 @@ def estimate(
         off = [abs(seen.per_10cm - value) > DISBELIEVED * math.hypot(seen.deviation, deviation) for seen in prior]
         prior = [seen.model_copy(update={"counts": not far}) for seen, far in zip(prior, off, strict=True)]
         value, deviation = joined([(value, deviation), *[_pair(seen) for seen in prior if seen.counts]])
-    result = f"{per_10cm(value)}, give or take {GIVE_OR_TAKE * deviation:.1f}"
+    result = f"{per_10cm(value)}, give or take {in_tenths(GIVE_OR_TAKE * deviation)}"
     return Estimate(
         per_10cm=value,
         deviation=deviation,

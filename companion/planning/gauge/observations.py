@@ -9,7 +9,7 @@ from typing import Literal, TypeAlias
 
 from ..frozen_model import FrozenModel
 from ..request.plan_request import ROUNDS_PER_STITCH, Basis, PlanRequest
-from ..units import CM_PER_INCH, both_units
+from ..units import CM_PER_INCH, both_units, in_tenths
 from .check import Check, Spot, Stretch
 from .statistics import Observation
 
@@ -154,7 +154,7 @@ def _assumption(item: Assumed, what: What, stitches: tuple[float, float] | None)
     value = item.stitches_per_10cm if what == "stitches" else item.rounds_per_10cm
     if value is not None:
         error = SOURCE_ERROR[item.basis]
-        within = f"give or take {GIVE_OR_TAKE * error * value:.1f}"
+        within = f"give or take {in_tenths(GIVE_OR_TAKE * error * value)}"
         why = f"{SOURCE_NAMES[item.basis].capitalize()} says {per_10cm(value)}, {within}"
         return [Seen(kind=item.basis, round=None, per_10cm=value, deviation=error * value, why=why)]
     if stitches is None:
@@ -162,7 +162,7 @@ def _assumption(item: Assumed, what: What, stitches: tuple[float, float] | None)
     known, deviation = stitches
     value = known * ROUNDS_PER_STITCH
     error = math.hypot(RATIO_ERROR, deviation / known)
-    why = f"{known:.1f} stitches times {ROUNDS_PER_STITCH:g} are {per_10cm(value)}: rounds not counted yet"
+    why = f"{in_tenths(known)} stitches times {ROUNDS_PER_STITCH:g} are {per_10cm(value)}: rounds not counted yet"
     return [Seen(kind="stitches", round=None, per_10cm=value, deviation=error * value, why=why)]
 
 
@@ -195,7 +195,7 @@ def _of_spots(spots: Sequence[Spot], at: int | None, what: What, spread: float) 
     counted = [f"{first.count:g} {what} over {both_units(first.over_cm)}"]
     counted += [f"{spot.count:g} over {both_units(spot.over_cm)}" for spot in others]
     verb = "are" if others else "is"
-    why = f"{listed(counted)} {verb} {per_10cm(value)}, give or take {GIVE_OR_TAKE * deviation:.1f}"
+    why = f"{listed(counted)} {verb} {per_10cm(value)}, give or take {in_tenths(GIVE_OR_TAKE * deviation)}"
     return Seen(kind="check", round=at, per_10cm=value, deviation=deviation, why=why)
 
 
@@ -219,19 +219,20 @@ def _of_stretch(item: Check, stretch: Stretch, spread: float) -> Seen:
     value, deviation = _taped(stretch, spread)
     why = (
         f"{stretch.rounds} rounds of the {stretch.section} are {both_units(stretch.length_cm)} long: "
-        f"{per_10cm(value)}, give or take {GIVE_OR_TAKE * deviation:.1f}"
+        f"{per_10cm(value)}, give or take {in_tenths(GIVE_OR_TAKE * deviation)}"
     )
     return Seen(kind="tape", round=item.round, per_10cm=value, deviation=deviation, why=why)
 
 
 def per_10cm(value: float) -> str:
     """A gauge in a sentence that is read in either unit: "30.2 over 10 cm (30.7 over 4 in)"."""
-    return f"{value:.1f} over 10 cm ({value * INCHES_4:.1f} over 4 in)"
+    return f"{in_tenths(value)} over 10 cm ({in_tenths(value * INCHES_4)} over 4 in)"
 
 
 def range_per_10cm(low: float, high: float) -> str:
-    """Two gauges in a sentence that is read in either unit: "29.5 and 30.5 over 10 cm (30.0 and 31.0 over 4 in)"."""
-    return f"{low:.1f} and {high:.1f} over 10 cm ({low * INCHES_4:.1f} and {high * INCHES_4:.1f} over 4 in)"
+    """Two gauges in a sentence that is read in either unit: "29.5 and 30.5 over 10 cm (30 and 31 over 4 in)"."""
+    metric, inches = ((in_tenths(low * over), in_tenths(high * over)) for over in (1, INCHES_4))
+    return f"{' and '.join(metric)} over 10 cm ({' and '.join(inches)} over 4 in)"
 
 
 HERE_ROUNDS = 20

@@ -19,6 +19,7 @@ from ..units import (
     both_weights,
     both_yarn_lengths,
     in_one_unit,
+    in_tenths,
     show_length,
 )
 from .abbreviations import meanings_of
@@ -233,9 +234,9 @@ def _paragraph(lines: Iterable[PatternLine], unit: Unit) -> list[str]:
 def gauge_words(gauge: Gauge, unit: Unit) -> str:
     """Stitches and rounds over 10 cm or 4 in."""
     over, factor = ("4 in", 4 * CM_PER_INCH / 10) if unit == "in" else ("10 cm", 1.0)
-    stitches = f"{gauge.stitches_per_10cm * factor:.1f}".removesuffix(".0")
+    stitches = in_tenths(gauge.stitches_per_10cm * factor)
     rounds = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
-    and_rounds = f"{rounds * factor:.1f}".removesuffix(".0")
+    and_rounds = in_tenths(rounds * factor)
     guessed = "" if gauge.rounds_per_10cm else "; the rounds are estimated from the stitches"
     return f"{stitches} stitches and {and_rounds} rounds over {over}, plain knitting{guessed}"
 

@@ -13,7 +13,7 @@ from ..gauge.decision import MATTERS
 from ..gauge.estimate import Estimate
 from ..gauge.observations import INCHES_4, What, listed
 from ..plan.document import Plan
-from ..units import Unit, counted, show_length
+from ..units import Unit, counted, in_tenths, show_length
 from .changes import Change
 from .check_places import FABRIC_CM, CheckPlace, CheckReason, next_check_place
 from .misfits import Misfit, misfits
@@ -89,7 +89,7 @@ def answer_of(found: Recalculation, plan: Plan, done: int, unit: Unit) -> Answer
 
 def gauge_shown(per_10cm: float, unit: Unit) -> str:
     """A gauge over 10 cm or over 4 in: "28.5", "32"."""
-    return f"{per_10cm * (INCHES_4 if unit == 'in' else 1):.1f}".removesuffix(".0")
+    return in_tenths(per_10cm * (INCHES_4 if unit == "in" else 1))
 
 
 def about_time(seconds: float) -> str:

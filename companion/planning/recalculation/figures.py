@@ -16,7 +16,7 @@ from ..fit.targets import Fabric, fit_of, nearest
 from ..gauge.observations import STEP_MOVES, listed, per_10cm
 from ..plan.document import Plan, Section, Sizes, YarnNeed
 from ..request.plan_request import Yarn
-from ..units import both_needle_sizes, both_units, both_weights, both_yardages, both_yarn_lengths
+from ..units import both_needle_sizes, both_units, both_weights, both_yardages, both_yarn_lengths, in_tenths
 from ..yarn.requirement import IN_HAND, loop_length, yarn_needs
 
 _IN_HAND = f"{100 * (IN_HAND - 1):.0f} % in hand"
@@ -165,13 +165,14 @@ class PlanFigures:
             asked = self.fit.length_target
             others = self.foot_rounds - section.count
             return (
-                f"{self.length_asked()} {self._up().capitalize()} these are {asked * self.fabric.rounds:.1f} rounds; "
-                f"the other parts of the foot take {others} of the {self.foot_rounds} that it gets. "
+                f"{self.length_asked()} {self._up().capitalize()} these are "
+                f"{in_tenths(asked * self.fabric.rounds)} rounds; the other parts of the foot take {others} of the "
+                f"{self.foot_rounds} that it gets. "
             )
         cm = part.asked(self.plan.request)
         if cm is None:
             return ""
-        return f"{both_units(cm)} asked for {self._up()} are {cm * self.fabric.rounds:.1f} rounds. "
+        return f"{both_units(cm)} asked for {self._up()} are {in_tenths(cm * self.fabric.rounds)} rounds. "
 
     def _grams(self, yarn: Yarn, need: YarnNeed) -> str:
         return (
@@ -198,7 +199,8 @@ class PlanFigures:
         return f"Asked for: {both_units(body)} round {where}, {smaller_by(percent)}, are {both_units(target)}."
 
     def _stitches(self, target: float, count: int) -> str:
-        return f"{self._across().capitalize()} these are {target * self.fabric.stitches:.1f} stitches; it has {count}."
+        stitches = in_tenths(target * self.fabric.stitches)
+        return f"{self._across().capitalize()} these are {stitches} stitches; it has {count}."
 
     def _across(self) -> str:
         return f"at {per_10cm(self.fabric.stitches * 10)}"

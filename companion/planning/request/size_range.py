@@ -9,7 +9,7 @@ from typing import NamedTuple
 from pydantic import ValidationError
 
 from ..faults import Fault
-from ..units import CM_PER_INCH, Unit, parse_length, parse_number, show_length
+from ..units import CM_PER_INCH, Unit, parse_length, parse_number, show_length, show_number
 from .plan_request import Foot, Gauge
 
 LENGTH_TO_BALL = 1.08
@@ -72,7 +72,7 @@ def _limits(entry: str, unit: Unit) -> str:
         next(getattr(each, side) for each in Foot.model_fields[entry].metadata if hasattr(each, side))
         for side in ("ge", "le")
     )
-    return f"allowed: {show_length(low, unit)} to {show_length(high, unit)}"
+    return f"allowed: {show_number(low, unit)} to {show_length(high, unit)}"
 
 
 def _foot(ball: str, length: str | None, unit: Unit) -> Foot | Fault:

@@ -18,6 +18,7 @@ from ...planning.gauge.repeat import Repeat
 from ...planning.recalculation.recalculate import FARTHEST_OFF, STRAYS
 from ...planning.recalculation.room import MORE_THAN_KNITTED, over_shown
 from ...planning.units import NO_NUMBER, Unit
+from ...words import unbroken
 from .base import UnitForm, refusal, refuse
 from .rows import Row, Rows
 from .typed_fields import NumberField, allowed, limits_of
@@ -122,7 +123,7 @@ def limits(field: NumberField) -> dict[str, str]:
     """What the page needs to refuse a number as this form does, as attributes of its field: in stitches and rounds."""
     rule = COUNT if field.kind == "number" else field.rule
     least, most = limits_of(rule)
-    said = {f"data-allowed-{unit}": allowed(rule, field.kind, unit) for unit in get_args(Unit)}
+    said = {f"data-allowed-{unit}": unbroken(allowed(rule, field.kind, unit)) for unit in get_args(Unit)}
     return {"data-least": f"{least:g}", "data-most": f"{most:g}", **said}
 
 
@@ -131,7 +132,7 @@ def refusals() -> dict[str, str]:
     nothing, faults = read_check({})
     assert nothing is None
     return {
-        "data-no-number": NO_NUMBER,
+        "data-no-number": unbroken(NO_NUMBER),
         "data-nothing": faults[0].message,
         "data-farthest": f"{FARTHEST_OFF:g}",
         "data-strays": STRAYS,

@@ -18,6 +18,7 @@ from ...planning.units import (
     WEIGHTS,
     YARN_LENGTHS,
     Unit,
+    in_tenths,
     parse_length,
     parse_number,
     show_number,
@@ -109,7 +110,7 @@ def to_typed(value: float, kind: Kind, unit: Unit) -> str:
         case "length":
             return show_number(value, unit)
         case "gauge":
-            return f"{typed_value:.1f}".removesuffix(".0")
+            return in_tenths(typed_value)
         case "yardage" if unit == "in":
             return f"{typed_value:.0f}"
         case "weight" if unit == "in":

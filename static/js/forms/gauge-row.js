@@ -83,19 +83,14 @@ function titleOf({ yarn, needle_mm }) {
 }
 
 /**
- * "31.2 ± 0.4 stitches and 43 ± 0.9 rounds (3 checks, the newest on Mon 3 Nov 2025)"
+ * "31.2 stitches and 43 rounds (3 checks, the newest on Mon 3 Nov 2025)"
  * @param {Learned} gauge
  * @param {Unit} unit
  */
 function saidOf({ stitches, rounds, checks, at }, unit) {
-  const counts = [`${give(stitches, unit)} stitches`, ...(rounds ? [`${give(rounds, unit)} rounds`] : [])];
+  const counts = [`${over(stitches, unit)} stitches`, ...(rounds ? [`${over(rounds, unit)} rounds`] : [])];
   const made = `${checks} check${checks === 1 ? "," : "s, the newest"} on ${dayWords(new Date(at))}`;
   return `${counts.join(" and ")} (${made})`;
-}
-
-/** @param {Found} found @param {Unit} unit */
-function give({ per_10cm, give_or_take }, unit) {
-  return `${over({ per_10cm, give_or_take }, unit)} ± ${over({ per_10cm: give_or_take, give_or_take }, unit)}`;
 }
 
 /** A number over 10 cm as it is typed: to a tenth, over 4 in on an inch tape. @param {Found} found @param {Unit} unit */

@@ -3,7 +3,7 @@
 import { CM } from "../lib/measure.js";
 import { sizeOf } from "./repeats.js";
 import { chosenUnit } from "./unit-switch.js";
-import { parseNumber } from "../lib/units.js";
+import { parseNumber, rounded } from "../lib/units.js";
 
 /** @typedef {{count: number, over_cm: number}} Spot */
 /** @typedef {"stitches" | "rounds"} What */
@@ -86,5 +86,5 @@ function sum(values) {
 
 /** As the server writes it, for the tape in hand. @param {number} value @param {string} unit */
 function per10cm(value, unit) {
-  return unit === "in" ? `${(value * 0.4 * CM.in).toFixed(1)} over 4 in` : `${value.toFixed(1)} over 10 cm`;
+  return unit === "in" ? `${rounded(value * 0.4 * CM.in, 1)} over 4\u00a0in` : `${rounded(value, 1)} over 10\u00a0cm`;
 }

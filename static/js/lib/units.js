@@ -61,9 +61,10 @@ export function convert(text, kind, from, to) {
 }
 
 /**
+ * A number to so many decimals, a whole one without.
  * @param {number} value
  * @param {number} decimals
  */
-function rounded(value, decimals) {
+export function rounded(value, decimals) {
   return value.toFixed(decimals).replace(/\.0$/, "");
 }

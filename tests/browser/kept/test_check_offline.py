@@ -105,9 +105,9 @@ REFUSED: list[tuple[dict[str, str], str]] = [
     ({"stitches_1": "16", "rounds_1": "42", "rounds_over_1": "1"}, "up: You typed “1”. Allowed: 2 to 60 cm"),
     (
         {"stitches_1": "30", "stitches_over_1": "10", "rounds_1": "12", "rounds_over_1": "10"},
-        "Rounds: You typed “12”. 12.0 over 10 cm: the plan has",
+        "Rounds: You typed “12”. 12 over 10 cm: the plan has",
     ),
-    ({"stitches_1": "12", "stitches_over_1": "10"}, "Stitches: You typed “12”. 12.0 over 10 cm"),
+    ({"stitches_1": "12", "stitches_over_1": "10"}, "Stitches: You typed “12”. 12 over 10 cm"),
     ({"rounds_1": "44", "rounds_over_1": "10"}, "Rounds: You typed “44”. 44: only 40 rounds are knitted; count again"),
 ]
 """What is typed into the form of the check, and what is said to it."""

@@ -37,9 +37,13 @@ def test_an_unknown_size_is_refused_with_the_known_ones(system: ShoeSystem, size
 
 def test_the_words_say_that_it_is_a_guess_and_how_wide_in_either_unit() -> None:
     in_cm = guess_words("EU", 38, "cm")
-    assert in_cm.startswith("EU 38 is a foot about 24 cm (23.5 to 24.5) long, usually 22.7 cm (20.9 to 24.4) round")
+    assert in_cm.startswith(
+        "EU 38 is a foot about 24 cm long and 22.7 cm round the ball, where nine in ten have 20.9 to 24.4 cm. "
+    )
     assert "This is a guess" in in_cm
-    assert "9 1/2 in (9 1/4 to 9 5/8) long" in guess_words("EU", 38, "in")
+    assert "9 1/2 in long and 8 7/8 in round the ball, where nine in ten have 8 1/4 to 9 5/8 in." in guess_words(
+        "EU", 38, "in"
+    )
 
 
 @pytest.mark.parametrize(("size", "says"), [(25, "Feet this small were not"), (51, "Feet this large were not")])

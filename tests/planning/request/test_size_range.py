@@ -50,10 +50,10 @@ def test_gauges_are_read_with_and_without_rounds() -> None:
     ("balls", "lengths", "says"),
     [
         (["round"], [], "circumferences: round given; a number is needed here"),
-        (["3"], [], "circumferences: 3 given; needed is the way round the ball of a foot; allowed: 9 cm to 35 cm"),
-        (["34"], [], "allowed: 8 cm to 36 cm, and with it a length that a foot can have"),
+        (["3"], [], "circumferences: 3 given; needed is the way round the ball of a foot; allowed: 9 to 35 cm"),
+        (["34"], [], "allowed: 8 to 36 cm, and with it a length that a foot can have"),
         (["20"], ["long"], "lengths: long given; a number is needed here"),
-        (["20"], ["50"], "lengths: 50 given; the length of a foot is needed here; allowed: 8 cm to 36 cm"),
+        (["20"], ["50"], "lengths: 50 given; the length of a foot is needed here; allowed: 8 to 36 cm"),
         (["20", "22"], ["24"], "lengths: 1 given; one for each of the 2 circumferences is needed"),
         (["20"] * 21, [], "circumferences: 21 given; at most 20"),
     ],
