@@ -34,6 +34,8 @@ ENTRY_NAMES = {
     "leg.chart.width": "Width of the chart",
     "leg.chart.rows": "Chart",
     "leg.chart.swap": "The second sock exchanges yarns A and B",
+    "leg.stitch_pattern.name": "Name of the stitch pattern",
+    "leg.stitch_pattern.rows": "Stitch pattern",
     "foot_pattern": "Top of the foot",
     "yarns.key": "Letter",
     "yarns.name": "Yarn",
