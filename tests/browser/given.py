@@ -56,7 +56,10 @@ def stitch_pattern(data: dict[str, Any]) -> None:
     told["lines"] = [["", "[2/1 RPC, p1] x 17"]]
     script["instructions"].append(told)
     script["rounds"][leg["first"]] = len(script["instructions"]) - 1
-    script |= {"pattern_rounds": 8, "meanings": {**script["meanings"], "2/1 RPC": "slip 1 to a cable needle"}}
+    script |= {
+        "pattern": {"width": 4, "height": 8},
+        "meanings": {**script["meanings"], "2/1 RPC": "slip 1 to a cable needle"},
+    }
 
 
 def steps(data: dict[str, Any]) -> None:

@@ -1,4 +1,4 @@
-"""Whole repeats of a chart, counted instead of stitches and rounds: seen at a glance, with no part of one left over."""
+"""Whole repeats of a pattern, counted instead of stitches and rounds: seen at a glance, with no part left over."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from .observations import What
 
 
 class Repeat(FrozenModel):
-    """The repeat of a chart: so many stitches wide and so many rounds high."""
+    """The repeat of a chart or a stitch pattern: so many stitches wide and so many rounds high."""
 
     stitches: int
     rounds: int
@@ -19,8 +19,8 @@ class Repeat(FrozenModel):
 
 
 def repeat_knitted(plan: Plan, done: int) -> Repeat | None:
-    """The repeat that can be counted after so many rounds; None while no round of a chart is knitted."""
-    chart = plan.request.leg.chart
-    if chart is None or not any(item.chart_row for item in plan.rounds()[:done]):
+    """The repeat that can be counted after so many rounds; None while no round of a pattern is knitted."""
+    pattern = plan.request.leg.pattern
+    if pattern is None or not any(item.chart_row for item in plan.rounds()[:done]):
         return None
-    return Repeat(stitches=chart.width, rounds=len(chart.rows))
+    return Repeat(stitches=pattern.width, rounds=pattern.height)

@@ -84,8 +84,8 @@ def _yarns(plan: Plan, sock: Sock) -> list[dict[str, Any]]:
 def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
     """One sock round by round, its notes in one unit. Rounds that are alike share one instruction.
 
-    `main` is the yarn of rounds that name none, `chart` has the colours of this sock, and `pattern_rounds` are the
-    rounds of its stitch pattern.
+    `main` is the yarn of rounds that name none, `chart` has the colours of this sock, and `pattern` the size of
+    its stitch pattern.
     `heights` has how many rounds longer each one makes the sock: 0 for a cast-on or grafting.
     """
     if sock == 2:
@@ -94,6 +94,7 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
     unique = list(dict.fromkeys(rounds))
     index = {item: number for number, item in enumerate(unique)}
     gauge, leg = plan.request.gauge, plan.request.leg
+    stitches = leg.stitch_pattern
     main = main_yarn(plan.request, sock)
     charted = ChartWords(plan, main)
     rounds_per_10cm = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
@@ -107,7 +108,7 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
         "rounds": [index[item] for item in rounds],
         "meanings": abbreviations(plan),
         "chart": leg.chart.model_dump(include={"width", "rows"}) if leg.chart else None,
-        "pattern_rounds": leg.stitch_pattern.height if leg.stitch_pattern else None,
+        "pattern": {"width": stitches.width, "height": stitches.height} if stitches else None,
         "yarns": _yarns(plan, sock),
         "main": main,
         "heights": list(heights(plan)),

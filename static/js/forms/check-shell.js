@@ -42,9 +42,11 @@ export async function fillIn(form, link) {
 /** As companion/planning/gauge/repeat.py has it. @param {HTMLFormElement} form @param {import("../pair/instructions.js").Script} script @param {number} round */
 function tellRepeat(form, script, round) {
   const charted = script.rounds.slice(0, round).some((number) => script.instructions[number].chart_row);
-  if (!script.chart || !charted) return;
-  form.dataset.repeatStitches = String(script.chart.width);
-  form.dataset.repeatRounds = String(script.chart.rows.length);
+  const { chart, pattern } = script;
+  const repeat = chart ? { width: chart.width, height: chart.rows.length } : pattern;
+  if (!repeat || !charted) return;
+  form.dataset.repeatStitches = String(repeat.width);
+  form.dataset.repeatRounds = String(repeat.height);
 }
 
 /** The page was made for centimetres. @param {HTMLFormElement} form */

@@ -1,4 +1,4 @@
-/** Counting whole repeats of a chart in the gauge check form: what they come to in stitches and rounds is said beside. */
+/** Counting whole repeats of a pattern in the gauge check form: what they come to in stitches and rounds is said beside. */
 
 import { parseNumber } from "../lib/units.js";
 import { chosenUnit } from "./unit-switch.js";

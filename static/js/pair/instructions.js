@@ -27,7 +27,7 @@ import { showLength } from "../lib/measure.js";
  * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean,
  *   changed?: {at: number, free: number, words: string} | null, meanings?: Record<string, string>,
  *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[],
- *   chart?: {width: number, rows: string[]} | null, pattern_rounds?: number | null, yarns?: Yarn[], main?: string, needle_mm?: number,
+ *   chart?: {width: number, rows: string[]} | null, pattern?: {width: number, height: number} | null, yarns?: Yarn[], main?: string, needle_mm?: number,
  *   stitches_per_10cm?: number}} Script */
 
 /** `epoch`: names the server's store as long as it forgets nothing. `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.

@@ -87,7 +87,7 @@ def test_a_patterned_pair_is_made_with_the_form_and_shown_on_its_pages(browser: 
     script = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]
     assert script["chart"] is None
     rounds = {each["chart_row"] for each in script["instructions"] if each["chart_row"]}
-    assert rounds == set(range(1, script["pattern_rounds"] + 1))
+    assert rounds == set(range(1, script["pattern"]["height"] + 1))
     crossed = "2/2 RC" if pattern == "cable rib" else "s2kpo"
     assert crossed in script["meanings"]
     for page in ("/knit", "/check", "/yarn", "/fit", "/second", "/logbook", "/next", "/change"):

@@ -30,11 +30,11 @@ byId("words").after(chart);
  * @param {number} roundsDone
  */
 export function showChartRow(script, roundsDone) {
-  const { chart: grid, pattern_rounds: high, yarns = [] } = script;
+  const { chart: grid, pattern, yarns = [] } = script;
   const now = roundsDone < script.total ? instructionAt(script, roundsDone) : null;
-  chart.hidden = !(grid || high) || !now?.chart_row;
+  chart.hidden = !(grid || pattern) || !now?.chart_row;
   if (!now?.chart_row) return;
-  if (high) chart.replaceChildren(element("p", `Round ${now.chart_row} of ${high} of the pattern`));
+  if (pattern) chart.replaceChildren(element("p", `Round ${now.chart_row} of ${pattern.height} of the pattern`));
   if (!grid) return;
   chart.replaceChildren(
     rowsAround(grid, yarns, now.chart_row, now),
