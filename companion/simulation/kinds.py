@@ -59,8 +59,8 @@ TAPE = (
     "to try it along a sheet of paper once counts and rips nothing"
 )
 UNSEEN = (
-    "what changes after the last check is not seen, and the rounds that are knitted by then stay; one check more, of "
-    "three spots, is about 200 stitches and rounds counted"
+    "what changes after the last check is not seen, a count over 10 cm reaches back behind a change for 45 rounds, and "
+    "what is knitted by then stays; one check more, of three spots, is about 200 stitches and rounds counted"
 )
 
 KINDS = {
