@@ -65,8 +65,8 @@ def chart_svg(rows: Sequence[str], colours: Mapping[str, str], title: str) -> Ma
     wide = width * across
     parts = [
         *(part for key, colour in colours.items() for part in _squares(key, colour, rows, across)),
-        *_paper(width, height, across),
-        *_numbers(width, height, across),
+        *paper(width, height, across),
+        *numbers(width, height, across),
     ]
     return Markup(
         '<svg class="chart" viewBox="0 0 {} {}" width="{}" height="{}" role="img" aria-label="{}">{}</svg>'
@@ -108,7 +108,7 @@ def _squares(key: str, colour: str, rows: Sequence[str], across: int) -> Iterabl
             )
 
 
-def _paper(width: int, height: int, across: int) -> Iterable[Markup]:
+def paper(width: int, height: int, across: int) -> Iterable[Markup]:
     """The paper's lines, each fifth one heavier, counted from the first stitch and the first round."""
     upright = [(number, f"M{LEFT + (width - number) * across} 0v{height * CELL}") for number in range(width + 1)]
     level = [(number, f"M{LEFT} {(height - number) * CELL}h{width * across}") for number in range(height + 1)]
@@ -120,7 +120,7 @@ def _paper(width: int, height: int, across: int) -> Iterable[Markup]:
     )
 
 
-def _numbers(width: int, height: int, across: int) -> Iterable[Markup]:
+def numbers(width: int, height: int, across: int) -> Iterable[Markup]:
     """Rounds at the right edge, where they are begun, and stitches below."""
     for row in range(1, height + 1):
         yield _text("chart-row", LEFT + width * across + 5, (height - row) * CELL + 14, row)

@@ -12,13 +12,13 @@ from jinja2.utils import htmlsafe_json_dumps
 from ...drawings.colour_shown import colour_shown, yarns_shown
 from ...drawings.qr import qr_svg
 from ...drawings.sock import second_sock_svg, sock_svg
+from ...drawings.stitch_chart import stitches_shown
 from ...pair.as_measured import plan_as_measured
 from ...pair.logbook import SOCKS
 from ...planning import Plan
 from ...planning.construction.sizes import round_the_top, stitches_at_the_top
 from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
-from ...planning.pattern.stitch_pattern_text import pattern_lines
 from ...planning.units import Unit
 from ..forms.constructions import construction_words, flap_words
 from ..group.followed_design import leading
@@ -58,7 +58,6 @@ def plan(link: str) -> ResponseReturnValue:
     pair = open_pair(link)
     one, two = (pair.position(sock) for sock in SOCKS)
     shown, led = plan_as_measured(pair, 1), leading(pair)
-    pattern = shown.request.leg.stitch_pattern
     unit = unit_asked(pair.unit)
     link_url = address_of("pages.knit", link)
     return render_template(
@@ -75,7 +74,7 @@ def plan(link: str) -> ResponseReturnValue:
         guesses=guessed(shown.request.foot),
         yarns=yarns_shown(shown),
         colour=colour_shown(shown),
-        pattern_rounds=list(pattern_lines(pattern)) if pattern else [],
+        stitches=stitches_shown(shown.request.leg.stitch_pattern),
         socks=[{"sock": at.sock, "round": at.done, "total": at.plan.count} for at in (one, two)],
         led=led,
         cursor=pair.cursor,

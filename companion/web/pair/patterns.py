@@ -11,11 +11,11 @@ from markupsafe import Markup
 
 from ...drawings.chart import chart_svg, colours_of, yarn_square
 from ...drawings.sock import sock_svg
+from ...drawings.stitch_chart import stitches_shown
 from ...planning import CannotKnitError, Plan, make_plan, pattern_of
 from ...planning.construction.design_sections import notes_by_section
 from ...planning.pattern.pattern import Pattern, Size, size_name
 from ...planning.pattern.render import as_markdown_text, as_text, chart_lines
-from ...planning.pattern.stitch_pattern_text import pattern_lines
 from ...planning.pattern.tables import as_html
 from ...planning.plan.design import request_for
 from ...planning.units import Unit, show_length
@@ -92,7 +92,7 @@ def _page(asked: WantedPattern, **more: object) -> str:
         chart_svg=_chart(drawn.plan) if drawn else "",
         chart_key=_key(drawn.plan) if drawn else [],
         chart_rows=list(chart_lines(pattern.chart)) if pattern and pattern.chart else [],
-        pattern_rounds=list(pattern_lines(pattern.stitch_pattern)) if pattern and pattern.stitch_pattern else [],
+        stitches=stitches_shown(pattern.stitch_pattern) if pattern else None,
         measurements=Markup(as_html(pattern.measurements)) if pattern else "",
         drawn=drawn.name if drawn else "",
         drawing_svg=sock_svg(drawn.plan, unit) if drawn else "",

@@ -1,0 +1,82 @@
+"""The chart of a stitch pattern: one square a stitch, read from the right, cables crossing the way they lean."""
+
+from __future__ import annotations
+
+import re
+from typing import get_args
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from companion.drawings.chart import CELL, LEFT
+from companion.drawings.stitch_chart import MEANINGS, SYMBOLS, stitch_chart_svg, stitch_key, stitches_shown
+from companion.planning.pattern.abbreviations import ABBREVIATIONS
+from companion.planning.request.stitch_pattern import StitchPattern
+from companion.planning.stitches.operations import CABLES, OpName
+from companion.planning.stitches.ready import READY
+
+NOT_IN_PATTERNS = {"co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", "rest", "resume"}
+
+
+def paths(pattern: StitchPattern, kind: str) -> list[str]:
+    """The ways of the lines of one kind, in the order of drawing."""
+    drawing = ET.fromstring(str(stitch_chart_svg(pattern, "a pattern")))
+    found = (item for item in drawing.iter() if item.tag.endswith("path"))
+    return [item.attrib["d"] for item in found if item.attrib["class"].split()[0] == kind]
+
+
+def middles(pattern: StitchPattern) -> list[tuple[float, float]]:
+    """Where symbols lie: the stitch from the right and the round from the bottom, both from 1."""
+    places = [re.match(r"M(\d+) (\d+)", way) for way in paths(pattern, "stitch-symbol")]
+    return sorted(
+        (
+            pattern.width - (int(place[1]) - LEFT - CELL // 2) / CELL,
+            pattern.height - (int(place[2]) - CELL // 2) / CELL,
+        )
+        for place in places
+        if place
+    )
+
+
+@pytest.mark.parametrize("name", sorted(set(get_args(OpName)) - NOT_IN_PATTERNS))
+def test_every_stitch_of_a_pattern_has_a_symbol_of_its_own_and_a_meaning(name: OpName) -> None:
+    assert name in SYMBOLS or name in CABLES
+    assert [other for other, way in SYMBOLS.items() if way == SYMBOLS.get(name)] in ([name], [])
+    assert name in MEANINGS or name in ABBREVIATIONS
+
+
+def test_a_row_is_read_from_its_right_end_and_the_first_round_lies_at_the_bottom() -> None:
+    pattern = StitchPattern(rows=("p1, k3", "k1, p1, k2"))
+    assert middles(pattern) == [(1, 1), (2, 2)]
+
+
+def test_a_decrease_and_its_yarn_over_take_a_square_each() -> None:
+    assert middles(StitchPattern(rows=("k1, yo, s2kpo, yo, k2",))) == [(2, 1), (3, 1), (4, 1)]
+
+
+@pytest.mark.parametrize(
+    ("cable", "below", "above"),
+    [("2/1 RC", 0, 1), ("2/1 LC", 1, 0), ("1/1 RPC", 0, 1), ("3/3 LPC", 3, 0)],
+)
+def test_the_strand_in_front_leans_as_the_cable_does(cable: str, below: int, above: int) -> None:
+    """Seen from the outside a right cross goes up to the right (Craft Yarn Council, cables)."""
+    pattern = StitchPattern(rows=(cable,))
+    front = paths(pattern, "chart-cable")[-1]
+    start = re.match(r"M(\d+) \d+L(\d+) ", front)
+    assert start
+    assert [(int(each) - LEFT) / CELL for each in start.groups()] == [below, above]
+
+
+@pytest.mark.parametrize("name", READY)
+def test_the_key_names_every_stitch_of_a_ready_pattern_once(name: str) -> None:
+    pattern = StitchPattern(name=name, rows=READY[name].rows)
+    names = {each for row in pattern.rounds for each in row}
+    assert {words.partition(": ")[0] for _, words in stitch_key(pattern)} == names
+    shown = stitches_shown(pattern)
+    assert shown
+    assert shown.size.startswith(f"{name}: ")
+    assert shown.rounds
+
+
+def test_a_leg_without_a_pattern_shows_none() -> None:
+    assert stitches_shown(None) is None
