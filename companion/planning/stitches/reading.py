@@ -3,6 +3,7 @@
     row      = [ ("round" | "row") numbers ":" ] ( "*" items [ "repeat from *" ] | items )
     items    = { item [ "," | ";" | "." ] }
     item     = ( "[" items "]" | "(" items ")" | stitch ) [ "x" number | number "times" | "twice" ]
+    items    may end with "sl1, k2tog, psso", "sl1, k1, psso" or "sl2, k1, p2sso": a decrease spelled out
     stitch   = "k" [ number ] [ "tbl" ] | "sl" [ number ] [ "wyif" | "wyib" ] | "k2tog" | "yo" | "2/2 RC" | ...
 
 Each row is a round, worked from the right side.
@@ -24,6 +25,13 @@ MOST_OPERATIONS = 2 * MOST_STITCHES
 CLOSING = {"[": "]", "(": ")"}
 EXAMPLE = "k2, p1, yo, k2tog, 2/2 RC or [k1, p1] x 3"
 TIMES = {"once": 1, "twice": 2}
+PASSED_OVER: dict[tuple[str, Names], OpName] = {
+    ("psso", ("sl", "k")): "skp",
+    ("psso", ("sl", "k2tog")): "sk2p",
+    ("p2sso", ("sl", "sl", "k")): "s2kpo",
+}
+"""Decreases that are spelled out: what is passed over, and the stitches before it."""
+
 THROUGH: dict[OpName, OpName] = {"k": "ktbl", "p": "ptbl"}
 
 
@@ -118,8 +126,8 @@ class _Reader:
     def _items(self) -> Names:
         """Items up to a bracket that closes, a star, or the end."""
         names: Names = ()
-        while self._here.kind in ("stitch", "counted") or self._sees(*CLOSING):
-            names += self._item()
+        while self._here.kind in ("stitch", "counted") or self._sees(*CLOSING, "psso", "p2sso"):
+            names = self._passed_over(names) if self._sees("psso", "p2sso") else names + self._item()
             if len(names) > MOST_OPERATIONS:
                 raise self._expected(f"a repeat of {MOST_STITCHES} stitches at most is expected")
             while self._takes(",", ";", "."):
@@ -141,6 +149,14 @@ class _Reader:
         if times * len(names) > MOST_OPERATIONS or not times:
             raise self._expected(f"1 to {MOST_STITCHES} stitches in all are expected before this")
         return names * times
+
+    def _passed_over(self, names: Names) -> Names:
+        """Stitches of which the last are a decrease that is spelled out, with that."""
+        for (passed, before), name in PASSED_OVER.items():
+            if self._sees(passed) and names[-len(before) :] == before:
+                self._next += 1
+                return (*names[: -len(before)], name)
+        raise self._expected("“sl1, k1”, “sl1, k2tog” or, for p2sso, “sl2, k1” is expected before this")
 
     def _group(self) -> Names:
         closes = CLOSING[self._here.text]

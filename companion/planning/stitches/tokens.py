@@ -14,7 +14,9 @@ NAMED: dict[str, OpName] = {
     "sssk": "sssk", "s2kpo": "s2kpo", "s2kp2": "s2kpo", "s2kp": "s2kpo", "cdd": "s2kpo", "sk2p": "sk2p",
     "sk2po": "sk2p", "m1l": "m1l", "m1r": "m1r", "m1p": "m1p", "m1": "m1l", "yo": "yo", "yf": "yo", "yfwd": "yo",
     "yon": "yo", "yrn": "yo", "kfb": "kfb", "pfb": "pfb", "ktbl": "ktbl", "ptbl": "ptbl",
-    "rt": "1/1 RC", "lt": "1/1 LC", "c4b": "2/2 RC", "c4f": "2/2 LC", "c6b": "3/3 RC", "c6f": "3/3 LC",
+    "rt": "1/1 RC", "lt": "1/1 LC", "c2b": "1/1 RC", "c2f": "1/1 LC", "c3b": "2/1 RC", "c3f": "2/1 LC",
+    "c4b": "2/2 RC", "c4f": "2/2 LC", "c6b": "3/3 RC", "c6f": "3/3 LC", "t2b": "1/1 RPC", "t2f": "1/1 LPC",
+    "t3b": "2/1 RPC", "t3f": "2/1 LPC", "t4b": "2/2 RPC", "t4f": "2/2 LPC",
 }  # fmt: skip
 """Stitches by what they are called in patterns; several names are in use for some of them (common practice)."""
 
@@ -25,8 +27,8 @@ _CABLES = {name.replace(" ", "").lower(): name for name in CABLES}
 _CABLE = r"\d+/\d+\s*[rl]p?c\b"
 _NAME = "|".join(sorted(NAMED, key=len, reverse=True))
 _WORD = re.compile(
-    rf"\s*(?:(?P<cable>{_CABLE})|(?P<stitch>(?:{_NAME})(?![a-z]))|(?P<counted>(?:knit|purl|slip|sl|k|p)(?![a-z]))"
-    r"|(?P<number>\d+)|(?P<word>[a-z]+\d*)|(?P<sign>\S))"
+    rf"\s*(?:(?P<cable>{_CABLE})|(?P<stitch>(?:{_NAME})(?![a-z]))|(?P<counted>(?:knit|purl|slip|sl|k|p)(?![a-z]|2sso))"
+    r"|(?P<number>\d+)|(?P<word>p2sso|[a-z]+\d*)|(?P<sign>\S))"
 )
 
 

@@ -21,7 +21,7 @@ REPEATED = re.compile(r"work these (?P<rounds>two|\d+) (?:round|row)s (?P<times>
 GROWING = re.compile(
     r"(?P<number>\d+)(?P<rest>[^\d,;\[\]]*?) and (?P<step>\d+) (?P<way>more|fewer) (?:each time|in each such round)"
 )
-CHART = re.compile(r"chart (?:from )?row (?P<row>\d+)(?: on)?: (?P<rest>.*)")
+CHART = re.compile(r"(?:chart (?:from )?row|pattern (?:from )?round) (?P<row>\d+)(?: on)?: (?P<rest>.*)")
 COUNTED = re.compile(r"(?P<work>.*)\. Now (?P<stitches>\d+) stitches")
 LAID = re.compile(
     r"(?:(?P<zone>[A-Z][a-z]+): )?(?P<work>.*?), (?:beginning with stitch (?P<stitch>\d+) of the chart"

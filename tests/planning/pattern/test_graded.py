@@ -15,6 +15,7 @@ from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, pa
 from companion.planning.pattern.pattern import Pattern, Size, size_name
 from companion.planning.pattern.render import as_text
 from companion.planning.request.size_range import foot_for
+from companion.planning.stitches.ready import READY
 from tests.planning.asking import WHOLE_PLANS, asked, planned
 from tests.planning.pattern.pattern_reader import ReadRound, Zone, pick, rounds_for
 from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, requests
@@ -61,16 +62,16 @@ def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
 
 
 def check_round(read: ReadRound, item: dict[str, Any], plan: Plan) -> None:
-    chart, main = plan.request.leg.chart, plan.request.yarns[0].key
+    chart, pattern, main = plan.request.leg.chart, plan.request.leg.pattern, plan.request.yarns[0].key
     assert read.noun == ("round" if item["side"] == "round" else "row")
     assert read.side in ("", item["side"])
     assert read.now in (None, item["after"])
     row = None
     if item["chart_row"]:
-        assert chart
+        assert pattern
         assert read.row
-        assert (read.row - 1) % len(chart.rows) + 1 == item["chart_row"]
-        row = chart.rows[item["chart_row"] - 1]
+        assert (read.row - 1) % pattern.height + 1 == item["chart_row"]
+        row = chart.rows[item["chart_row"] - 1] if chart else None
     else:
         assert read.row is None
     work = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}
@@ -125,6 +126,15 @@ CHARTS = {
     "stranded": {"width": 8, "rows": ["AABBAAAA", "ABBBBAAA", "AAAAAAAA", "BABABABA"]},
     "three yarns": {"width": 6, "rows": ["AABBCC", "ABCABC", "CCCAAA"]},
 }
+
+
+@pytest.mark.parametrize("name", READY)
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_every_stitch_pattern_reads_back_in_every_size(name: str, direction: str) -> None:
+    leg = {"length_cm": 12, "stitch_pattern": {"name": name}}
+    sizes = sized(asked(leg=leg, foot_pattern="instep follows the leg", construction={"direction": direction}))
+    assert len(sizes) == len(BALLS)
+    assert check_every_size(sizes).stitch_pattern
 
 
 @pytest.mark.parametrize("chart", CHARTS)

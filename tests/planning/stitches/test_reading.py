@@ -44,6 +44,8 @@ WRITTEN = {
     "k2tog x 2": "k2tog k2tog",
     "yo, S2KP2, yo": "yo s2kpo yo",
     "CDD": "s2kpo",
+    "yo, sl1, k2tog, psso, yo": "yo sk2p yo",
+    "k2, sl 1, k1, PSSO, sl2, k1, p2sso": "k k skp s2kpo",
     "sk2p, ssk, skp, k3tog, sssk": "sk2p ssk skp k3tog sssk",
     "kfb, pfb, m1l, m1r, m1, m1p": "kfb pfb m1l m1r m1l m1p",
     "ssp, p2tog": "ssp p2tog",
@@ -100,6 +102,7 @@ def test_a_row_may_say_which_rounds_it_is_for(label: str, rounds: list[int]) -> 
         ("Row 2 (WS): purl", "at “WS): purl” rounds are expected, all from the right side"),
         ("k2, *p1, k1; repeat from *", "at “*p1, k1; repeat from” no star is read"),
         ("*k1, p1; repeat", "at its end “from *” is expected"),
+        ("k2, k1, psso", "at “psso” “sl1, k1”, “sl1, k2tog” or, for p2sso, “sl2, k1” is expected before this"),
         ("5/4 RC", "at “5/4 RC” a stitch is expected"),
     ],
 )
