@@ -10,6 +10,7 @@ from playwright.sync_api import Page
 from companion.planning import make_plan, read_request
 
 from ..server import Server
+from ..tour import TOUR
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
@@ -59,6 +60,19 @@ def test_there_is_nothing_to_press(printed: Page) -> None:
     controls = printed.locator("button, input, select, nav, a.button")
     assert controls.count()
     assert not any(control.is_visible() for control in controls.all())
+
+
+ANSWERS = ("result", "result to count again", "nothing to change", "second sock", "fit", "yarn left", "group", "design")
+
+
+@pytest.mark.parametrize("state", ANSWERS)
+def test_on_what_is_calculated_there_is_nothing_to_press_either(page: Page, link: str, state: str) -> None:
+    TOUR[state](page, link)
+    page.emulate_media(media="print")
+    controls = page.locator("button, input, select, nav, header a, a.button, .back")
+    assert controls.count()
+    assert [control.inner_text() for control in controls.all() if control.is_visible()] == []
+    assert page.locator("main").is_visible()
 
 
 def test_all_that_the_plan_says_is_there(printed: Page) -> None:
