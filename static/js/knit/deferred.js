@@ -24,6 +24,7 @@ import { offerSecondTap, keepOfferingSecondTap, listenToSecondTap } from "./defe
 import { showCheck } from "./sheets/check-notice.js";
 import { showPlaceConflict } from "./sheets/place-conflict.js";
 import { showPlanChanged } from "./sheets/plan-changed.js";
+import { whereKept } from "./sheets/kept-sheet.js";
 import { sayWhatHttpLacks } from "./sheets/plain-http.js";
 import { offerPutBack } from "./sheets/put-back.js";
 import { offerRemarks, showNote } from "./sheets/remark-sheet.js";
@@ -88,7 +89,7 @@ export function begin(page) {
 
 /** Something was written down beside the counts. @param {Page} page @param {string} words */
 function told(page, words) {
-  tell(words);
+  tell(whereKept(words));
   page.remarked();
 }
 

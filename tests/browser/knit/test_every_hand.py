@@ -117,6 +117,38 @@ def test_the_menu_closes_when_the_focus_leaves_it(complete: Knitting) -> None:
     expect(page.get_by_role("slider")).to_be_focused()
 
 
+def test_whatever_is_kept_without_network_is_said_to_wait(complete: Knitting) -> None:
+    page, told = complete.page, complete.page.locator("#told p")
+    complete.works_without_network()
+    complete.count()
+    complete.everything_is_sent()
+    page.context.set_offline(True)
+    waits = "Kept here; sent when there is a network."
+    typed = {
+        "Note": ("note", "Larch"),
+        "Length": ("length", "0.5"),
+        "Weigh the yarn": ("left", "80"),
+        "Try on": ("", ""),
+    }
+    for button, (field, value) in typed.items():
+        if button == "Weigh the yarn":
+            page.get_by_text("Menu", exact=True).tap()
+        page.get_by_role("button", name=button, exact=True).tap()
+        sheet = page.get_by_role("dialog")
+        if button == "Try on":
+            sheet.get_by_label("leg").check()
+            sheet.get_by_label("right").check()
+        elif button == "Note":
+            sheet.get_by_label("Note", exact=True).fill(value)
+        else:
+            sheet.locator(f"[name={field}]").fill(value)
+        sheet.get_by_role("button", name="Keep it").tap()
+        expect(told.filter(has_text=waits).last).to_contain_text(button.split()[0][:4])
+        if button != "Note":
+            expect(sheet.get_by_role("status")).to_contain_text(waits)
+            sheet.get_by_role("button", name="Close").tap()
+
+
 def test_no_network_is_said_once_and_once_that_all_is_sent(complete: Knitting) -> None:
     page, told = complete.page, complete.page.locator("#told p")
     complete.works_without_network()

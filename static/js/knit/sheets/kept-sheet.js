@@ -4,6 +4,11 @@ import { withdrawRemark } from "../../pair/remarks.js";
 import { element } from "../../lib/dom.js";
 import { opener, openSheet } from "../../lib/sheet.js";
 
+/** What is said of something that was kept, and without network where it is until there is one. @param {string} words */
+export function whereKept(words) {
+  return navigator.onLine ? words : `${words} Kept here; sent when there is a network.`;
+}
+
 /**
  * @param {string} title
  * @param {string} words
@@ -12,7 +17,7 @@ import { opener, openSheet } from "../../lib/sheet.js";
  * @param {HTMLElement} [means] where to see what it means
  */
 export function keptSheet(title, words, { link, id }, undone, means) {
-  const said = element("p", words);
+  const said = element("p", whereKept(words));
   said.setAttribute("role", "status");
   const back = opener("Take it back", async () => {
     await withdrawRemark(link, id);
