@@ -134,7 +134,7 @@ def round_the_leg(columns: Columns, number: int, ops: Ops, front: int) -> Ops:
     return _joined(
         _repeats(columns, number, lie.begins, left),
         _joined(op("k", before - left), shaped, op("k", after - right)) if shaped else op("k", stitches - left - right),
-        _repeats(columns, number, lie.begins - right, right),
+        _repeats(columns, number, lie.begins - right, right, at_the_end=True),
     )
 
 
@@ -166,8 +166,11 @@ def _nearest_cut(columns: Columns, begins: int, wanted: int, most: int) -> int:
     return next(count for count in nearby if 0 <= count <= most and columns.is_cut(begins + count))
 
 
-def _repeats(columns: Columns, number: int, first: int, stitches: int) -> Ops:
-    """A round over so many columns, as whole repeats from the first of them on, and what is left of one."""
+def _repeats(columns: Columns, number: int, first: int, stitches: int, *, at_the_end: bool = False) -> Ops:
+    """A round over so many columns, as whole repeats from the first of them on, and what is left of one.
+
+    The whole repeats come last where they are to end with the round.
+    """
     if not stitches:
         return ()
     names = columns.between(number, first, stitches)
@@ -176,6 +179,9 @@ def _repeats(columns: Columns, number: int, first: int, stitches: int) -> Ops:
     if period == 1 or times < 2:
         return in_runs([(name, None) for name in names], period)
     single = [(name, None) for name in names]
+    if at_the_end:
+        over = len(names) - times * period
+        return _joined(in_runs(single[:over], period), repeat(times, in_runs(single[-period:], period + 1)))
     return repeat(times, in_runs(single[:period], period + 1)) + in_runs(single[times * period :], period)
 
 

@@ -141,7 +141,11 @@ def _sided(run: Sequence[Round], start: int, called: str) -> str:
 
 
 def _chart_rows(rows: Sequence[int], called: str) -> str:
-    """The rows of a chart that rounds have: "chart row 3", "chart rows 4 and 1-2" where the chart begins again."""
+    """The rows of a chart that rounds have: "chart row 3", "chart rows 4 and 1-2" where the chart begins again.
+
+    Each is named once, however often the rounds go through the chart.
+    """
+    rows = [*dict.fromkeys(rows)]
     starts = [number for number, row in enumerate(rows) if not number or row != rows[number - 1] + 1]
     runs = [rows[start:end] for start, end in pairwise([*starts, len(rows)])]
     named = [f"{run[0]}" if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs]
