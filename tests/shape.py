@@ -102,9 +102,11 @@ def _end_of_the_foot(sections: Sections) -> WorkedRound:
 def _of_its_own_count(leg: Rounds) -> Rounds:
     """The leg without the rounds that bring it there from the count of cuff or foot.
 
-    These change it evenly all round, all leaning one way; pairs at its back, for the calf, mirror.
+    These change it evenly all round, all leaning one way; pairs at its back, for the calf, mirror, and the decreases of
+    lace keep the count.
     """
-    changes = [at for at, worked in enumerate(leg) if len({lean for lean in _leans(worked) if lean}) == 1]
+    changed = [at for at, worked in enumerate(leg) if worked.written.before != worked.written.after]
+    changes = [at for at in changed if len({lean for lean in _leans(leg[at]) if lean}) == 1]
     return leg[changes[-1] :] if changes else leg
 
 
