@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from companion.cli.data_folder import FILE_NAME
 
@@ -201,6 +201,18 @@ def test_a_pair_that_the_server_lost_counts_on_and_is_put_back_by_a_tap(
     assert entries_on(one) == entries_on(other) == on_server
 
 
+def learns_nothing_until_it_asks(page: Page) -> None:
+    """Keep the phone from hearing of the pair before its own offer to put it back is taken."""
+    asked: list[Route] = []
+
+    def ask(route: Route) -> None:
+        asked.append(route)
+        route.fallback()
+
+    page.context.route("**/put-back", ask)
+    page.context.route("**/log", lambda route: route.fallback() if asked else route.abort())
+
+
 def test_a_pair_that_another_phone_put_back_first_is_joined(two: list[Knitting], own_server: Server) -> None:
     one, other = two
     other.count(2)
@@ -211,6 +223,7 @@ def test_a_pair_that_another_phone_put_back_first_is_joined(two: list[Knitting],
     for phone in two:
         phone.open()
         expect(phone.page.locator("#put-back")).to_have_count(1)
+    learns_nothing_until_it_asks(other.page)
     for phone in two:
         phone.page.get_by_role("button", name="Put it back").tap()
         phone.everything_is_sent()

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, Playwright, expect
 
 from ..chromium import engine, phone
-from ..knitting import Knitting, rounds_of
+from ..knitting import STYLED, Knitting, rounds_of
 from ..server import Server
 from ..tour.knit import KNIT
 from .test_remarks import write_note
@@ -82,6 +82,7 @@ def test_both_places_are_in_sight_where_a_pair_was_counted_apart(page: Page, ser
     page.set_viewport_size({"width": 320, "height": 568})
     answers = page.get_by_role("alert").get_by_role("button")
     expect(answers).to_have_count(2)
+    page.evaluate(STYLED)
     last, hand = answers.last.bounding_box(), page.locator(".hand").bounding_box()
     assert last
     assert hand
