@@ -99,10 +99,13 @@ def may_matter(estimate: Estimate, planned: float, what: What) -> bool:
 
 
 def counted_enough(gauges: Gauges, planned: Planned, spots: Mapping[What, int]) -> bool:
-    """Whether what was counted at this place suffices to decide on all that may matter."""
-    return all(
-        spots[what] >= SPOTS_BELIEVED for what, found, at in _both(gauges, planned) if may_matter(found, at, what)
-    )
+    """Whether what was counted at this place suffices to decide on all that may matter.
+
+    Where the first count was of one kind alone, the other has only the spots that confirmed it.
+    """
+    mattering = [what for what, found, at in _both(gauges, planned) if may_matter(found, at, what)]
+    confirmed = max(spots.values()) >= SPOTS_BELIEVED
+    return not mattering or (confirmed and all(spots[what] >= SPOTS_AGAIN for what in mattering))
 
 
 def count_again(gauges: Gauges, room: Room, after_round: int | None) -> Measure:

@@ -64,8 +64,11 @@ def test_a_difference_matters_where_it_may_be_felt(off: float, deviation: float,
     assert may_matter(found(30 + off, deviation), 30, "stitches") == matters
 
 
-@pytest.mark.parametrize(("stitches", "rounds", "enough"), [(3, 9, False), (4, 0, True), (4, 4, True), (0, 9, False)])
-def test_only_what_may_matter_has_to_be_counted_at_four_spots(stitches: int, rounds: int, *, enough: bool) -> None:
+@pytest.mark.parametrize(
+    ("stitches", "rounds", "enough"),
+    [(3, 3, False), (2, 9, False), (0, 9, False), (4, 0, True), (3, 4, True), (4, 4, True)],
+)
+def test_what_may_matter_has_to_be_counted_and_confirmed_once(stitches: int, rounds: int, *, enough: bool) -> None:
     """The rounds of these estimates were never counted, so nothing of them can be said to differ."""
     assert counted_enough(gauges(0.6, 0.3), PLANNED, {"stitches": stitches, "rounds": rounds}) == enough
 
