@@ -14,7 +14,7 @@ from packaging.utils import canonicalize_name
 ROOT = Path(__file__).parents[1]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
 RUNTIME: list[str] = PROJECT["dependencies"]
-WITH_TESTS: list[str] = [*RUNTIME, *PROJECT["optional-dependencies"]["test"]]
+WITH_TESTS: list[str] = [*RUNTIME, *(name for extra in PROJECT["optional-dependencies"].values() for name in extra)]
 
 PYTHONS = ("3.11", "3.12", "3.13", "3.14")
 

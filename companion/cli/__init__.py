@@ -59,6 +59,12 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"port to listen on (default: {DEFAULT_PORT})")
     _add_data(serve)
     serve.add_argument("--local", action="store_true", help="for this computer only; no phone gets in")
+    serve.add_argument(
+        "--https", action="store_true", help="also over https, for the phones of a house; each trusts it once"
+    )
+    serve.add_argument(
+        "--https-port", type=int, default=DEFAULT_PORT + 1, help=f"its port (default: {DEFAULT_PORT + 1})"
+    )
     serve.add_argument("--public-url", metavar="URL", help="what QR codes begin with, where that is another address")
 
     _add_upkeep(commands)

@@ -10,6 +10,10 @@ FAILED, FAULTY, INTERRUPTED = 1, 2, 130
 for its own complaints, and for Ctrl-C, as shells have it."""
 
 
+class CannotServeError(Exception):
+    """The pages cannot be served; the message says why and what to do."""
+
+
 def say(text: str) -> bool:
     """Print a text and a line's end at once; False, and a line on the standard error, where that cannot be written.
 

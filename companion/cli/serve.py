@@ -9,7 +9,7 @@ import logging
 import signal
 import socket
 import sys
-from contextlib import closing
+from contextlib import ExitStack, closing
 from pathlib import Path
 from types import FrameType
 from typing import NoReturn
@@ -24,7 +24,8 @@ from ..web import create_app
 from ..web.security import BODY_LIMITS
 from .connections import Server, server_for
 from .data_folder import FILE_NAME, chosen_folder
-from .output import FAULTY, say
+from .output import FAULTY, CannotServeError, say
+from .serve_https import House, house
 
 THIS_COMPUTER = "127.0.0.1"
 THIS_COMPUTER_6 = "::1"
@@ -34,10 +35,6 @@ DOCUMENTATION_ADDRESS = "192.0.2.1"
 """An address that is never anybody's (RFC 5737)."""
 
 THREADS = 4
-
-
-class CannotServeError(Exception):
-    """The pages cannot be served; the message says why and what to do."""
 
 
 def address_in_network() -> str:
@@ -156,11 +153,26 @@ def _tell(address: str, here: str, data: Path) -> None:
     if here != address:
         say(f"On this computer also at {here}")
     say(f"Pairs are kept in {data}. Stop with Ctrl-C.")
-    code = qr_text(address + "/")
+    _show_code(address + "/")
+
+
+def _tell_of_https(house: House, plain: str, data: Path) -> None:
+    guide = f"{plain}/https"
+    say(f"First, once for each phone, let it trust this computer: {guide}")
+    _show_code(guide)
+    say(f"Its fingerprint is {house.authority.fingerprint}")
+    _tell(house.address, plain, data)
+    if house.authority.by_number:
+        say(f"A phone that does not find this name: {house.authority.by_number}")
+    say("What a phone keeps belongs to the address where it was opened. Stay with one.")
+
+
+def _show_code(text: str) -> None:
+    code = qr_text(text)
     try:
         code.encode(sys.stdout.encoding or "ascii")
     except UnicodeEncodeError:
-        code = ""  # a terminal that has no block characters
+        return  # a terminal that has no block characters
     say(code)
 
 
@@ -182,25 +194,46 @@ def serve(arguments: argparse.Namespace) -> int:
 
 
 def _serve(arguments: argparse.Namespace) -> None:
+    if arguments.local and arguments.https:
+        raise CannotServeError("--local and --https: give one; on this computer alone nothing needs https")
     host = THIS_COMPUTER if arguments.local else arguments.host
     given = public_url(arguments.public_url) if arguments.public_url is not None else None
     folder = _folder(arguments)
-    with _listen(host, arguments.port) as listening:
+    with ExitStack() as open_now:
+        listening = open_now.enter_context(_listen(host, arguments.port))
         port = listening.getsockname()[1]
-        address = given or _with_port(address_in_network() if host in EVERYWHERE else host, port)
+        plain = _with_port(address_in_network() if host in EVERYWHERE else host, port)
         here = _with_port(THIS_COMPUTER if host in EVERYWHERE else host, port)
-        hosts = hosts_of(given, host) if given else None
-        app = create_app({"DATABASE": folder / FILE_NAME, "PUBLIC_URL": address, "HOSTS": hosts})
-        with closing(app.extensions["store"]):
-            # What the program itself is made of is no garbage: looking it through takes as long as a recalculation.
-            gc.collect()
-            gc.freeze()
-            server = _server(app, listening)
-            logging.getLogger("waitress").addFilter(_WithoutPaths())
-            # Requests that wait for their turn, which a group's many phones may well do, are no fault.
-            logging.getLogger("waitress.queue").setLevel(logging.ERROR)
-            signal.signal(signal.SIGTERM, _stop)
+        secured = open_now.enter_context(_listen(host, arguments.https_port)) if arguments.https else None
+        home = house(folder, secured.getsockname()[1], lambda: _addresses(host)) if secured else None
+        address = given or (home.address if home else plain)
+        app = create_app(
+            {
+                "DATABASE": folder / FILE_NAME,
+                "PUBLIC_URL": address,
+                "HOSTS": hosts_of(given, host) if given else None,
+                "AUTHORITY": home and home.authority,
+            }
+        )
+        open_now.enter_context(closing(app.extensions["store"]))
+        # What the program itself is made of is no garbage: looking it through takes as long as a recalculation.
+        gc.collect()
+        gc.freeze()
+        server = _server(app, listening)
+        logging.getLogger("waitress").addFilter(_WithoutPaths())
+        # Requests that wait for their turn, which a group's many phones may well do, are no fault.
+        logging.getLogger("waitress.queue").setLevel(logging.ERROR)
+        signal.signal(signal.SIGTERM, _stop)
+        if home and secured:
+            open_now.enter_context(home.server(app, secured))
+            _tell_of_https(home, plain, folder)
+        else:
             _tell(address, here, folder)
-            # Ends by SystemExit or KeyboardInterrupt, which waitress takes as the wish to stop.
-            server.run()
-            server.close()
+        # Ends by SystemExit or KeyboardInterrupt, which waitress takes as the wish to stop.
+        server.run()
+        server.close()
+
+
+def _addresses(host: str) -> list[str]:
+    """The addresses at which a server that listens on this host is met."""
+    return [address_in_network() if host in EVERYWHERE else host]

@@ -10,7 +10,7 @@ from .. import resources
 from ..pair import remarks
 from ..store import Store
 from ..words import add_words
-from . import answers, assets, compression, deleting, quotas, samples, security, unchanged
+from . import answers, assets, compression, deleting, https_guide, quotas, samples, security, unchanged
 from .group import follower, join, leader, overview, photos, size_grids
 from .pair import accept, change, check, files, pages, patterns, plans, sample_pages, second_sock, sync, try_on, yarn
 from .security import QuietFlask
@@ -27,13 +27,14 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     """The app. `config` needs DATABASE, the path of the SQLite file.
 
     PUBLIC_URL is what QR codes and links to copy begin with; without it, the address of each request.
+    AUTHORITY is what phones in the house are asked to trust for https; without it, nothing.
     HOSTS are the names and addresses that requests may be for; without them, any.
     QUOTAS is whether it is counted how much comes from one address in an hour.
     CLOCK is a function that gives the present moment. The store is in `app.extensions["store"]`, to be closed
     when the app is done.
     """
     app = QuietFlask(__name__, static_folder=None, template_folder=resources.TEMPLATES)
-    app.config.from_mapping(PUBLIC_URL=None, HOSTS=None, QUOTAS=True)
+    app.config.from_mapping(PUBLIC_URL=None, HOSTS=None, QUOTAS=True, AUTHORITY=None)
     app.config.from_mapping(config)
     store = Store(Path(app.config["DATABASE"]), *([config["CLOCK"]] if "CLOCK" in config else []))
     app.extensions["store"] = store
@@ -44,6 +45,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     public_url: str = app.config["PUBLIC_URL"] or ""
     # Where workers, and with them times without network, are allowed.
     app.jinja_env.globals["https_address"] = public_url if public_url.startswith("https://") else None
+    app.jinja_env.globals["https_guide"] = app.config["AUTHORITY"] is not None
     security.init_app(app)
     quotas.init_app(app)
     compression.init_app(app)
@@ -61,6 +63,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             accept,
             sync,
             deleting,
+            https_guide,
             files,
             patterns,
             second_sock,

@@ -87,6 +87,8 @@ NOBODYS = {
     "designs.make",
     "designs.new",
     "designs.preview",
+    "https_guide.certificate",
+    "https_guide.guide",
     "pages.index",
     "pages.knit_shell",
     "pair_files.import_pair",

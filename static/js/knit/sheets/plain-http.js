@@ -7,10 +7,12 @@ export function sayWhatHttpLacks() {
   if (isSecureContext) return;
   const line = element("p", "Over plain http this page counts without network only while it stays open. ");
   line.id = "plain-http";
-  const address = document.querySelector("meta[name=https-address]")?.getAttribute("content");
-  if (address) {
+  const https = document.querySelector("meta[name=https-address]");
+  if (https instanceof HTMLMetaElement) {
     const link = element("a", "Open it over https");
-    link.href = address + location.pathname;
+    // Where the computer vouches for itself, the phone is first to trust it.
+    const guided = "guide" in https.dataset;
+    link.href = guided ? `/https?then=${encodeURIComponent(location.pathname)}` : https.content + location.pathname;
     line.append(link, " to have more.");
   } else {
     line.append("Ask whoever runs Tapeline for its https address to have more.");
