@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, NoReturn
 
+from .deploy import FILES, deploy
 from .output import FAILED, FAULTY, INTERRUPTED, say
 from .plans import PATTERNS, PRINTING, TABLES, FaultyInputError
 
@@ -101,6 +102,11 @@ def _parser() -> argparse.ArgumentParser:
     recalc.add_argument("--format", choices=["text", "json"], default="text")
     recalc.add_argument("--unit", choices=["cm", "in"], default="cm", help="for --format text (default: cm)")
 
+    deploying = commands.add_parser("deploy", help="print a file for a server with a name on the internet")
+    deploying.add_argument("file", choices=list(FILES), help="a proxy that speaks https, a service, or a container")
+    deploying.add_argument("name", metavar="NAME", help="the name of the server, like socks.example")
+    deploying.add_argument("--port", type=int, default=DEFAULT_PORT, help="port between proxy and server")
+
     simulate = commands.add_parser("simulate", help="knit socks in numbers to see what checking is worth")
     simulate.add_argument("--knitters", type=int, default=100, metavar="N", help="how many of each kind (default: 100)")
     simulate.add_argument("--seed", type=int, default=1, metavar="S", help="another seed, other knitters (default: 1)")
@@ -120,6 +126,8 @@ def main(argv: Sequence[str] | None = None) -> int:
 
         return serve(arguments)
     try:
+        if arguments.command == "deploy":
+            return 0 if say(deploy(arguments)) else FAILED
         if arguments.command not in PRINTING:
             # The file and its tables concern no other command.
             from .upkeep import upkeep  # noqa: PLC0415

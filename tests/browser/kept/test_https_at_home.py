@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import re
-import shutil
-import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -14,11 +12,10 @@ from playwright.sync_api import BrowserContext, Playwright
 from companion.home_https.authority import AUTHORITY_FILE
 
 from ...cli.test_serve import serving
-from ..chromium import ARGUMENTS, PATIENCE, executable, phone
-from ..knitting import Knitting
 from ..pages.test_every_page import found_by_axe
+from ..trusting import has_all_that_https_gives, needs_certutil, trusting_phone
 
-pytestmark = pytest.mark.skipif(not shutil.which("certutil"), reason="certutil, by which a browser trusts, is not here")
+pytestmark = needs_certutil
 
 
 @pytest.fixture
@@ -32,47 +29,14 @@ def house(tmp_path: Path) -> Iterator[str]:
         yield found[0]
 
 
-def trust(home: Path, authority: Path) -> None:
-    """What the steps of the guide do on a phone: put the authority among those that the browser trusts."""
-    database = home / ".pki" / "nssdb"
-    database.mkdir(parents=True)
-    where = ["-d", f"sql:{database}"]
-    subprocess.run(["certutil", "-N", *where, "--empty-password"], check=True)
-    subprocess.run(["certutil", "-A", *where, "-n", "house", "-t", "C,,", "-i", str(authority)], check=True)
-
-
 @pytest.fixture
 def phone_at_home(playwright: Playwright, house: str, tmp_path: Path) -> Iterator[BrowserContext]:
-    trust(tmp_path / "home", tmp_path / AUTHORITY_FILE)
-    context = playwright.chromium.launch_persistent_context(
-        tmp_path / "profile",
-        executable_path=executable(),
-        args=[*ARGUMENTS, "--host-resolver-rules=MAP *.local 127.0.0.1"],
-        env={"HOME": str(tmp_path / "home")},
-        base_url=house,
-        **phone(),
-    )
-    context.set_default_timeout(PATIENCE)
-    yield context
-    context.close()
+    with trusting_phone(playwright, tmp_path, tmp_path / AUTHORITY_FILE, house) as context:
+        yield context
 
 
 def test_a_phone_that_trusts_the_house_counts_without_network(phone_at_home: BrowserContext, house: str) -> None:
-    page = phone_at_home.new_page()
-    page.goto("/sample/ismene")
-    page.get_by_role("button", name="Knit it as it is").click()
-    page.wait_for_url(re.compile("/pair/"))
-    knitting = Knitting(page, page.url.removeprefix(f"{house}/pair/").partition("?")[0])
-    knitting.open()
-    knitting.count(2)
-    knitting.works_without_network()
-    devtools = phone_at_home.new_cdp_session(page)
-    assert devtools.send("Page.getInstallabilityErrors")["installabilityErrors"] == []
-    phone_at_home.set_offline(True)
-    page.reload()
-    knitting.is_at(2)
-    knitting.count()
-    assert page.evaluate("isSecureContext && 'wakeLock' in navigator")
+    has_all_that_https_gives(phone_at_home.new_page(), house)
 
 
 def test_the_guide_has_no_findings_of_axe(phone_at_home: BrowserContext) -> None:
