@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, TypeVar
 
 from hypothesis import assume, settings
 from pydantic import TypeAdapter
 
-from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, read_request
+from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, read_request, recalculate
+from companion.planning.gauge.observations import Evidence
 from companion.planning.plan.document import Round, Section
 from companion.planning.recalculation.candidates import SockInProgress
+from companion.planning.recalculation.recalculate import Recalculation
 from tests.conftest import fully
 from tests.knitter import Knitted, knit
 
@@ -61,15 +63,32 @@ def planned(**sections: Any) -> Plan:
     return make_plan(asked(**sections))
 
 
+REASONS = ("gauge", "foot.", "leg.chart.width", "leg.stitch_pattern", "leg.until")
+"""Entries for which a sound request may be refused: a foot, a repeat or a yarn with which no sock can be knitted."""
+
+T = TypeVar("T")
+
+
+def _or_leave(work_out: Callable[[], T]) -> T:
+    """What is worked out for something drawn; what is refused for one of the reasons is left aside."""
+    try:
+        return work_out()
+    except CannotKnitError as error:
+        refused = error.fault.where
+    assume(not refused.startswith(REASONS))
+    raise AssertionError(refused)
+
+
 def plan_or_leave(data: dict[str, Any]) -> Plan:
-    """The plan for a sound request that was drawn; one that no sock can be planned for is left aside."""
+    """The plan for a sound request that was drawn, or it is left aside."""
     request, faults = read_request(data)
     assert request is not None, faults
-    try:
-        return make_plan(request)
-    except CannotKnitError:
-        assume(False)
-        raise
+    return _or_leave(lambda: make_plan(request))
+
+
+def recalculated_or_leave(plan: Plan, done: int, evidence: Sequence[Evidence]) -> Recalculation:
+    """The recalculation for what was drawn; a gauge with which the rest cannot be knitted at all is left aside."""
+    return _or_leave(lambda: recalculate(plan, done, evidence))
 
 
 def knit_plan(plan: Plan) -> Knitted:

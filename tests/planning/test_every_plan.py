@@ -10,18 +10,23 @@ import math
 from typing import Any
 
 import pytest
-from hypothesis import assume, example, given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
-from companion.planning import CannotKnitError, Check, Plan, make_plan, read_plan, read_request, recalculate
+from companion.planning import Check, Plan, read_plan, recalculate
 from companion.planning.gauge.check import Spot
-from companion.planning.recalculation.recalculate import Recalculation
 from companion.planning.request.rib import rib_width
-from tests.planning.asking import WHOLE_PLANS, knit_plan, request_data, worked_out_again
+from tests.planning.asking import (
+    WHOLE_PLANS,
+    knit_plan,
+    plan_or_leave,
+    recalculated_or_leave,
+    request_data,
+    worked_out_again,
+)
 from tests.planning.requests import anything_allowed, requests
 from tests.shape import shape
 
-REASONS = ("gauge", "foot.", "leg.chart.width", "leg.until")  # entries that a sound request may be refused for
 ROUND_OFF = 0.006  # cm; the document gives sizes to a tenth of a millimetre
 
 UNFELT = 0.015
@@ -29,28 +34,6 @@ UNFELT = 0.015
 
 With 10 % of ease the sock is then stretched by 8.5 to 11.5 %, and 5 to 15 % are usual (common practice).
 """
-
-
-def planned(data: dict[str, Any]) -> Plan:
-    """The plan for a request; those that are refused for a reason of the foot or the yarn are left aside."""
-    request, faults = read_request(data)
-    assert request is not None, faults
-    try:
-        return make_plan(request)
-    except CannotKnitError as error:
-        refused = error.fault.where
-    assume(not refused.startswith(REASONS))
-    raise AssertionError(refused)
-
-
-def recalculated(plan: Plan, done: int, check: Check) -> Recalculation:
-    """The recalculation; a gauge with which the foot could not be knitted at all is left aside."""
-    try:
-        return recalculate(plan, done, [check])
-    except CannotKnitError as error:
-        refused = error.fault.where
-    assume(not refused.startswith(REASONS))
-    raise AssertionError(refused)
 
 
 def knitted_shape(plan: Plan) -> Any:
@@ -134,7 +117,7 @@ FEWER_IN_THE_CUFF = request_data(
 @example(NARROWED_TWICE)
 @example(SCARCE_MAIN_YARN)
 def test_every_plan_can_be_knitted_and_has_the_size_asked_for(data: dict[str, Any]) -> None:
-    plan = planned(data)
+    plan = plan_or_leave(data)
     found = knitted_shape(plan)
     foot, ease, leg = data["foot"], data["ease"], data["leg"]
     smaller = 1 - ease["circumference_percent"] / 100
@@ -158,7 +141,7 @@ def test_every_plan_can_be_knitted_and_has_the_size_asked_for(data: dict[str, An
 @given(requests())
 @example(WIDENED_TWICE)
 def test_the_sizes_in_the_document_are_those_of_the_knitted_sock(data: dict[str, Any]) -> None:
-    plan = planned(data)
+    plan = plan_or_leave(data)
     found = knitted_shape(plan)
     assert found.leg_cm == pytest.approx(plan.sizes.leg_cm, abs=ROUND_OFF)
     assert found.foot_cm == pytest.approx(plan.sizes.foot_circumference_cm, abs=ROUND_OFF)
@@ -170,7 +153,7 @@ def test_the_sizes_in_the_document_are_those_of_the_knitted_sock(data: dict[str,
 @WHOLE_PLANS
 @given(requests())
 def test_the_document_reads_back_to_the_same_plan(data: dict[str, Any]) -> None:
-    plan = planned(data)
+    plan = plan_or_leave(data)
     again, faults = read_plan(json.loads(plan.model_dump_json()))
     assert not faults
     assert again == plan
@@ -180,7 +163,7 @@ def test_the_document_reads_back_to_the_same_plan(data: dict[str, Any]) -> None:
 @given(requests(), st.integers(0, 1000))
 @example(FEWER_IN_THE_CUFF, 7)
 def test_a_plan_worked_out_again_with_its_own_gauge_stays_the_same(data: dict[str, Any], part: int) -> None:
-    plan = planned(data)
+    plan = plan_or_leave(data)
     done = part * len(plan.rounds()) // 1000
     again = worked_out_again(plan, done)
     assert again.rounds() == plan.rounds()
@@ -207,14 +190,14 @@ def test_a_recalculation_keeps_what_is_knitted_and_meets_the_size(
     case: tuple[dict[str, Any], float, float, float],
 ) -> None:
     data, part, stitches_off, rounds_off = case
-    plan = planned(data)
+    plan = plan_or_leave(data)
     done = int(part * len(plan.rounds()))
     planned_rounds = data["gauge"]["rounds_per_10cm"] or data["gauge"]["stitches_per_10cm"] * 1.35
     check = Check(
         stitches=(Spot(count=data["gauge"]["stitches_per_10cm"] * stitches_off * 2, over_cm=20),),
         rounds=(Spot(count=planned_rounds * rounds_off * 2, over_cm=20),),
     )
-    found = recalculated(plan, done, check)
+    found = recalculated_or_leave(plan, done, [check])
     for option in found.options:
         assert option.done <= done
         assert option.plan.rounds()[: option.done] == plan.rounds()[: option.done]
@@ -256,7 +239,7 @@ def _meets_the_target(plan: Plan, done: int) -> None:
 def test_whatever_is_allowed_is_planned_or_refused_in_words(
     data: dict[str, Any], part: int, stitches_off: int, rounds_off: int
 ) -> None:
-    plan = planned(data)
+    plan = plan_or_leave(data)
     knit_plan(plan)
     stitches = data["gauge"]["stitches_per_10cm"]
     rounds = data["gauge"]["rounds_per_10cm"] or stitches * 1.35
@@ -264,7 +247,7 @@ def test_whatever_is_allowed_is_planned_or_refused_in_words(
         stitches=(Spot(count=round(stitches * (100 + stitches_off) / 100, 1), over_cm=10),),
         rounds=(Spot(count=round(rounds * (100 + rounds_off) / 100, 1), over_cm=10),),
     )
-    found = recalculated(plan, part * len(plan.rounds()) // 1000, check)
+    found = recalculated_or_leave(plan, part * len(plan.rounds()) // 1000, [check])
     for option in found.options:
         knit_plan(option.plan)
         assert read_plan(option.plan.model_dump(mode="json")) == (option.plan, [])

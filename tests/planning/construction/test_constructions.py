@@ -15,9 +15,8 @@ from companion.planning.gauge.check import Spot
 from companion.planning.pattern.rounds_text import round_words
 from companion.planning.units import both_units
 from tests.knitter import SLIPS, Knitted, WorkedRound
-from tests.planning.asking import document_of, knit_plan, planned, worked_out_again
+from tests.planning.asking import document_of, knit_plan, plan_or_leave, planned, worked_out_again
 from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, TOES, names, requests
-from tests.planning.test_every_plan import planned as planned_for
 from tests.reader import read_zones
 from tests.shape import shape
 
@@ -220,7 +219,7 @@ def test_a_wedge_begun_for_another_foot_becomes_as_long_as_a_toe(off: float) -> 
 @given(requests())
 def test_a_wedge_toe_from_the_toe_up_mirrors_the_one_from_the_cuff_down(data: dict[str, Any]) -> None:
     down, up = (
-        planned_for(
+        plan_or_leave(
             data
             | {"construction": {"direction": direction, "heel": "short-row", "toe": "wedge"}}
             | {"leg": data["leg"] | {"until": "length"}}
