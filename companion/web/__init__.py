@@ -10,7 +10,7 @@ from .. import resources
 from ..pair import remarks
 from ..store import Store
 from ..words import add_words
-from . import answers, assets, compression, deleting, https_guide, quotas, samples, security, unchanged
+from . import answers, assets, compression, deleting, handed_on, https_guide, quotas, samples, security, unchanged
 from .group import follower, join, leader, overview, photos, size_grids
 from .pair import accept, change, check, files, pages, patterns, plans, sample_pages, second_sock, sync, try_on, yarn
 from .security import QuietFlask
@@ -63,6 +63,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             accept,
             sync,
             deleting,
+            handed_on,
             https_guide,
             files,
             patterns,

@@ -36,5 +36,10 @@ def follower_link(leader_link: str) -> str:
 
 def address_of(endpoint: str, link: str) -> str:
     """The whole address of a pair's page as other devices reach it."""
+    return whole_address(url_for(endpoint, link=link))
+
+
+def whole_address(path: str) -> str:
+    """A path of this server with what other devices reach it by."""
     base: str = current_app.config["PUBLIC_URL"] or request.host_url
-    return base.rstrip("/") + url_for(endpoint, link=link)
+    return base.rstrip("/") + path

@@ -14,6 +14,7 @@ from ...drawings.qr import qr_svg
 from ...drawings.sock import second_sock_svg, sock_svg
 from ...drawings.stitch_chart import stitches_shown
 from ...pair.as_measured import plan_as_measured
+from ...pair.handed_on import as_letters
 from ...pair.logbook import SOCKS
 from ...planning import Plan
 from ...planning.construction.sizes import round_the_top, stitches_at_the_top
@@ -65,6 +66,7 @@ def plan(link: str) -> ResponseReturnValue:
         **plan_shown(shown, unit, two.plan),
         link_url=link_url,
         qr_svg=qr_svg(link_url),
+        handed_on=as_letters(shown.request, unit) is not None,
         chosen=next((choice for choice in shown.choices if choice.chosen), None),
         construction=construction_words(shown.request.construction),
         flap=flap_words(shown.request.construction),

@@ -17,7 +17,10 @@ from companion.cli import main
 from ...cli.test_serve import serving
 from ..trusting import has_all_that_https_gives, needs_certutil, trusting_phone
 
-pytestmark = [needs_certutil, pytest.mark.skipif(not shutil.which("caddy"), reason="caddy is not here: installing it would start it")]
+pytestmark = [
+    needs_certutil,
+    pytest.mark.skipif(not shutil.which("caddy"), reason="caddy is not here: installing it would start it"),
+]
 
 NAME = "tapeline.localhost"
 """Caddy vouches by an authority of its own for names that end so (RFC 6761); browsers look for them here."""
