@@ -66,6 +66,7 @@ def _parser() -> argparse.ArgumentParser:
     serve.add_argument(
         "--https-port", type=int, default=DEFAULT_PORT + 1, help=f"its port (default: {DEFAULT_PORT + 1})"
     )
+    serve.add_argument("--log", action="store_true", help="a line of JSON on the standard error for each request")
     serve.add_argument("--public-url", metavar="URL", help="what QR codes begin with, where that is another address")
 
     _add_upkeep(commands)

@@ -176,6 +176,11 @@ def _show_code(text: str) -> None:
     say(code)
 
 
+def print_request(line: str) -> None:
+    """Print the line of a request on the standard error."""
+    print(line, file=sys.stderr, flush=True)
+
+
 def _stop(_number: int, _frame: FrameType | None) -> NoReturn:
     raise SystemExit
 
@@ -213,6 +218,7 @@ def _serve(arguments: argparse.Namespace) -> None:
                 "PUBLIC_URL": address,
                 "HOSTS": hosts_of(given, host) if given else None,
                 "AUTHORITY": home and home.authority,
+                "REQUEST_LOG": print_request if arguments.log else None,
             }
         )
         open_now.enter_context(closing(app.extensions["store"]))

@@ -10,7 +10,20 @@ from .. import resources
 from ..pair import remarks
 from ..store import Store
 from ..words import add_words
-from . import answers, assets, compression, deleting, handed_on, https_guide, quotas, samples, security, unchanged
+from . import (
+    answers,
+    assets,
+    compression,
+    deleting,
+    handed_on,
+    health,
+    https_guide,
+    quotas,
+    request_log,
+    samples,
+    security,
+    unchanged,
+)
 from .group import follower, join, leader, overview, photos, size_grids
 from .pair import accept, change, check, files, pages, patterns, plans, sample_pages, second_sock, sync, try_on, yarn
 from .security import QuietFlask
@@ -28,14 +41,17 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
 
     PUBLIC_URL is what QR codes and links to copy begin with; without it, the address of each request.
     AUTHORITY is what phones in the house are asked to trust for https; without it, nothing.
+    REQUEST_LOG is a function that takes a line for each request; without it, nothing is noted of them.
     HOSTS are the names and addresses that requests may be for; without them, any.
     QUOTAS is whether it is counted how much comes from one address in an hour.
     CLOCK is a function that gives the present moment. The store is in `app.extensions["store"]`, to be closed
     when the app is done.
     """
     app = QuietFlask(__name__, static_folder=None, template_folder=resources.TEMPLATES)
-    app.config.from_mapping(PUBLIC_URL=None, HOSTS=None, QUOTAS=True, AUTHORITY=None)
+    app.config.from_mapping(PUBLIC_URL=None, HOSTS=None, QUOTAS=True, AUTHORITY=None, REQUEST_LOG=None)
     app.config.from_mapping(config)
+    if app.config["REQUEST_LOG"]:
+        request_log.init_app(app, app.config["REQUEST_LOG"])
     store = Store(Path(app.config["DATABASE"]), *([config["CLOCK"]] if "CLOCK" in config else []))
     app.extensions["store"] = store
     app.config["SECRET_KEY"] = store.secret_key()
@@ -64,6 +80,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             sync,
             deleting,
             handed_on,
+            health,
             https_guide,
             files,
             patterns,

@@ -90,6 +90,7 @@ NOBODYS = {
     "designs.preview",
     "handed_on.fill_in",
     "handed_on.scanned",
+    "health.health",
     "https_guide.certificate",
     "https_guide.guide",
     "pages.index",

@@ -1,0 +1,44 @@
+"""The app for a WSGI server that is not ours, with its settings in the environment.
+
+    TAPELINE_DATA=/var/lib/tapeline TAPELINE_PUBLIC_URL=https://socks.example \\
+        gunicorn --workers 1 --threads 4 "companion.wsgi:app()"
+
+TAPELINE_DATA is the folder of the pairs (default: the usual one), TAPELINE_PUBLIC_URL what QR codes begin with, and
+with TAPELINE_LOG=1 each request is a line of JSON on the standard error. What is made from one address in an hour is
+counted by each process for itself, so that one with several threads is meant.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+from flask import Flask
+
+from .cli.data_folder import FILE_NAME, chosen_folder
+from .cli.serve import hosts_of, print_request, public_url
+from .store.file.privacy import make_private_folder
+from .web import create_app
+
+
+def app(environment: Mapping[str, str] = os.environ) -> Flask:
+    """The app for these settings.
+
+    Raises CannotServeError for an address that is none, OSError where the folder cannot be made, StoreError where
+    what is in it cannot be used.
+    """
+    named = environment.get("TAPELINE_DATA")
+    folder = chosen_folder(argparse.Namespace(data=Path(named) if named else None))
+    make_private_folder(folder)
+    given = environment.get("TAPELINE_PUBLIC_URL")
+    address = public_url(given) if given else None
+    return create_app(
+        {
+            "DATABASE": folder / FILE_NAME,
+            "PUBLIC_URL": address,
+            "HOSTS": hosts_of(address, "") if address else None,
+            "REQUEST_LOG": print_request if environment.get("TAPELINE_LOG") == "1" else None,
+        }
+    )
