@@ -25,6 +25,7 @@ from companion.store import Store
 from companion.web import create_app
 
 from .browser.chromium import engine
+from .browser.strangers import writing_down
 
 QUICK = settings(
     max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
@@ -107,11 +108,18 @@ def playwright() -> Iterator[Playwright]:
 
 
 @pytest.fixture(scope="session")
-def chromium(playwright: Playwright) -> Iterator[Chromium]:
+def strangers() -> list[str]:
+    """What the browser asked of anybody but this computer, a line for each request."""
+    return []
+
+
+@pytest.fixture(scope="session")
+def chromium(playwright: Playwright, strangers: list[str]) -> Iterator[Chromium]:
     """A browser without windows."""
-    browser = engine(playwright)
-    yield browser
-    browser.close()
+    with writing_down(strangers) as arguments:
+        browser = engine(playwright, *arguments)
+        yield browser
+        browser.close()
 
 
 @pytest.fixture

@@ -37,6 +37,14 @@ def own_server(tmp_path: Path) -> Iterator[Server]:
         yield started
 
 
+@pytest.fixture(autouse=True)
+def no_stranger_is_asked(strangers: list[str]) -> Iterator[None]:
+    """What is between the knitter and her server stays there."""
+    strangers.clear()
+    yield
+    assert strangers == []
+
+
 @pytest.fixture
 def without_worker() -> None:
     """Phones without service workers, as where the server is reached by plain http.
@@ -47,7 +55,7 @@ def without_worker() -> None:
 
 @pytest.fixture
 def new_phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[NewPhone]:
-    """Makes phones that know nothing yet; at the end none of them has had a hidden error or talked to strangers."""
+    """Makes phones that know nothing yet; at the end none of them has had a hidden error."""
     workers = "without_worker" not in request.fixturenames
     with ExitStack() as stack:
         watches = []
@@ -58,7 +66,7 @@ def new_phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[New
             context.set_default_timeout(PATIENCE)
             if not workers:
                 context.add_init_script(NO_WORKERS)
-            watch = Watch(server.address)
+            watch = Watch()
             watch.follow(context)
             watches.append(watch)
             return context
@@ -70,7 +78,7 @@ def new_phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[New
 @pytest.fixture(scope="session")
 def modules(chromium: Browser, server: Server) -> Iterator[Modules]:
     """The scripts of a knit page, which stays open for all tests that only ask its functions."""
-    watch = Watch(server.address)
+    watch = Watch()
     with chromium.new_context(base_url=server.address, **phone()) as context:
         context.add_init_script(NO_WORKERS)
         watch.follow(context)

@@ -38,7 +38,7 @@ class UsedPhone:
     def __init__(self, page: Page, origin: str) -> None:
         self._page = page
         self._origin = origin
-        self.watch = Watch(origin)
+        self.watch = Watch()
         self.watch.follow(page.context)
 
     def emptied(self, size: ViewportSize = USUAL) -> Page:
