@@ -184,12 +184,17 @@ class _Words:
         planned = listed([gauge_shown(self.planned[what], self.unit) for what in known])
         missing = "".join(f", {what} not counted" for what in self.gauges if what not in known)
         over = "10 cm" if self.unit == "cm" else "4 in"
-        return f"{numbers} over {over}, planned {planned}{missing}. Wanted: {self._wanted()}"
+        return f"{numbers} over {over}, planned {planned}{missing}. {self._sizes_named()}"
 
-    def _wanted(self) -> str:
-        if self.misfit is None or self.found.verdict != "change":
-            return f"foot {show_length(fit_of(self.plan.request).foot_target, self.unit)}"
-        return f"{show_length(self.misfit.asked_cm, self.unit)}{' long' if self.misfit.along else ''}"
+    def _sizes_named(self) -> str:
+        """The size that was asked for; beside it the planned one, where the plan itself had to choose another."""
+        if self.misfit and self.found.verdict == "change":
+            return f"Wanted: {show_length(self.misfit.asked_cm, self.unit)}{' long' if self.misfit.along else ''}"
+        wanted = show_length(fit_of(self.plan.request).foot_target, self.unit)
+        chosen = next(misfits(self.plan, self.done, self.plan.sizes), None)
+        if chosen and (chosen.part, chosen.along) == ("foot", False):
+            return f"Planned: foot {show_length(chosen.is_cm, self.unit)}, wanted {wanted}"
+        return f"Wanted: foot {wanted}"
 
     def way(self, option: Option) -> WayAnswer:
         """A way to go on."""

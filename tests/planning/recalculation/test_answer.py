@@ -26,7 +26,7 @@ CONSTRUCTIONS = [
 ]
 
 
-def planned(**construction: str) -> Plan:
+def planned(rib: str = "k2 p2", **construction: str) -> Plan:
     """A sock of 32 stitches and 44 rounds over 10 cm."""
     data: dict[str, Any] = {
         "schema": 1,
@@ -34,6 +34,7 @@ def planned(**construction: str) -> Plan:
         "foot": {"ball_circumference_cm": 23.5, "length_cm": 24.5},
         "gauge": {"stitches_per_10cm": 32, "rounds_per_10cm": 44, "basis": "swatch"},
         "construction": construction,
+        "cuff": {"rib": rib},
     }
     return make_plan(PlanRequest.model_validate(data))
 
@@ -87,6 +88,13 @@ def test_as_planned_says_where_to_check_again() -> None:
     assert answer.again == "Round 62 of the leg is its last, and the next part can still be made to fit."
     assert answer.recommended is None
     assert [way.option.key for way in answer.others] == ["leave"]
+
+
+def test_as_planned_names_the_size_that_the_ribbing_has_made_of_the_one_asked_for() -> None:
+    """Ribs of 10 stitches: 70 are nearest to 67.7 and 21.9 cm round; asked for are 23.5 cm less 10 %, 21.2 cm."""
+    answer = answered(planned(rib="k5 p5"), 40, Counted(32, 44))
+    assert answer.verdict.startswith("As planned.")
+    assert answer.reason.endswith("planned 32 and 44. Planned: foot 21.9 cm, wanted 21.2 cm.")
 
 
 def test_what_was_not_counted_is_said_and_its_sizes_are_about_so() -> None:
