@@ -27,11 +27,12 @@ class SockPosition:
     done: int
 
     def in_words(self) -> str:
-        """The place: "Sock 1, Leg, 12 of 61 rounds"."""
+        """The round on the needles, named as on the knit page: "Sock 1, leg, round 13 of 61"."""
         for section, span in self.plan.spans():
             if self.done in span:
-                rounds = "rows" if section.flat else "rounds"
-                return f"Sock {self.sock}, {section.title}, {span.index(self.done)} of {len(span)} {rounds}"
+                one = "row" if section.flat else "round"
+                place = f"{one} {span.index(self.done) + 1} of {len(span)}"
+                return f"Sock {self.sock}, {section.title.lower()}, {place}"
         return f"Sock {self.sock}, finished"
 
     def behind(self) -> str:

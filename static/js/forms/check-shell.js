@@ -34,7 +34,7 @@ export async function fillIn(form, link) {
   if (data.unit === "in") takeInches(form);
   const place = round < script.total ? sectionRound(script, round) : "finished";
   /** @type {HTMLElement} */ (document.getElementById("check-place")).textContent =
-    `${data.title}: Sock ${sock}, ${place}`;
+    `${data.title}: Sock ${sock}, ${place[0].toLowerCase()}${place.slice(1)}`;
   document.querySelector(".back a")?.setAttribute("href", `/pair/${link}/knit`);
   /** @type {HTMLButtonElement} */ (form.querySelector("button.primary")).disabled = false;
 }

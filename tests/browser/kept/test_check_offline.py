@@ -60,7 +60,7 @@ def test_the_whole_story_of_a_check_without_network(in_the_leg: Knitting, server
     count_again(page, 27, 38)
     page.get_by_text("Your gauge so far").tap()
     expect(page.get_by_role("img", name=re.compile("Stitches over 10 cm, planned 32"))).to_be_visible()
-    expect(page.locator(".lead")).to_contain_text(f"Leg, {PLACE + 5 - 19} of")
+    expect(page.locator(".lead")).to_contain_text(f"leg, round {PLACE + 5 - 18} of")
 
     # Accepted, taken back, and accepted again; sock two follows.
     take_way(page, "Keep the leg stitches")
@@ -90,7 +90,7 @@ def test_the_check_opens_without_network_with_its_place(in_the_leg: Knitting) ->
     page = in_the_leg.page
     page.context.set_offline(True)
     page.get_by_role("link", name="Gauge check").tap()
-    expect(page.locator("#check-place")).to_have_text(re.compile(r"^Ismene.*: Sock 1, Leg, round 22 of \d+$"))
+    expect(page.locator("#check-place")).to_have_text(re.compile(r"^Ismene.*: Sock 1, leg, round 22 of \d+$"))
     page.get_by_role("link", name="Back to the knitting").tap()
     in_the_leg.is_at(PLACE)
 
@@ -156,7 +156,7 @@ def test_a_length_by_tape_without_network_is_kept_and_counted_on(
     assert (length.round, length.data) == (PLACE, {"cm": 10, "from": "cast-on"})
     page.goto(f"/pair/{link}/check/result")
     expect(page.locator(".kept-checks li")).to_contain_text("10 cm long from the cast-on")
-    expect(page.locator(".lead")).to_contain_text(f"Leg, {PLACE + 2 - 19} of")
+    expect(page.locator(".lead")).to_contain_text(f"leg, round {PLACE + 2 - 18} of")
 
 
 def test_rounds_counted_on_the_way_are_sent_before_the_check(in_the_leg: Knitting, server: Server, link: str) -> None:

@@ -40,9 +40,9 @@ def kept(browser: Browser, link: str) -> list[dict[str, Any]]:
 def test_the_form_knows_the_place(browser: Browser, link: str) -> None:
     counted(browser, link, 40)
     by_address = browser.get(f"/pair/{link}/check?sock=1&round=30").text
-    assert "Sock 1, Leg, 12 of 59 rounds" in by_address
-    assert "Sock 1, Leg, 22 of 59 rounds" in browser.get(f"/pair/{link}/check").text
-    assert "Sock 2, Cuff, 0 of 18 rounds" in browser.get(f"/pair/{link}/check?sock=2").text
+    assert "Sock 1, leg, round 13 of 59" in by_address
+    assert "Sock 1, leg, round 23 of 59" in browser.get(f"/pair/{link}/check").text
+    assert "Sock 2, cuff, round 1 of 18" in browser.get(f"/pair/{link}/check?sock=2").text
     total = data(browser, link)["scripts"][0]["total"]
     assert "Sock 2, finished" in browser.get(f"/pair/{link}/check?sock=2&round={total}").text
 
