@@ -1,7 +1,8 @@
 /** The page about the yarn that is left: weighs, and is drawn again when the server has what was kept here. */
 
 import { sendAll } from "../pair/background-sync.js";
-import { loadPair } from "../pair/db.js";
+import { loadPair, savePairData } from "../pair/db.js";
+import { fetchPair } from "../pair/sync.js";
 import { weighingSheet } from "../knit/sheets/weighing-sheet.js";
 
 const [, , link] = location.pathname.split("/");
@@ -14,11 +15,10 @@ if (await begin()) drawAgain();
 
 /** Fill in what only this browser knows; answers whether the server knew more already when the page was drawn. */
 async function begin() {
+  part("weigh").addEventListener("click", weigh);
   // Private windows of some browsers have no database: the page then only shows.
   const found = await loadPair(link).catch(() => null);
   if (!found?.record) return false;
-  part("weigh").hidden = false;
-  part("weigh").addEventListener("click", () => weighingSheet(link, send));
   if (found.unsent.length) tellWaiting();
   return found.record.after > Number(part("yarn-page").dataset.cursor);
 }
@@ -26,6 +26,17 @@ async function begin() {
 function tellWaiting() {
   part("yarn-news").textContent =
     "What was counted and weighed since is kept on this device, and goes into this when it is sent.";
+}
+
+/** A pair that was never opened here is fetched for it. */
+async function weigh() {
+  try {
+    if (!(await loadPair(link)).record) await savePairData(link, await fetchPair(link));
+    await weighingSheet(link, send);
+  } catch {
+    part("yarn-news").textContent =
+      "No weighing can be kept here just now. Open the pair with “Knit on”, and weigh from its menu.";
+  }
 }
 
 async function send() {

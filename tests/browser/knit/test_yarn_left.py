@@ -33,6 +33,15 @@ def test_a_weighing_is_kept_with_its_place_and_shown(knitting: Knitting, server:
     assert "100 g at the start and 88.5 g after" in of_yarn(page, "1,000 stitches take")
 
 
+def test_the_yarn_of_a_pair_that_was_never_opened_here_is_weighed(page: Page, server: Server, link: str) -> None:
+    page.goto(f"/pair/{link}/yarn")
+    page.get_by_role("button", name="Weigh the yarn").tap()
+    page.get_by_label("Grams left").fill("91")
+    Knitting(page, link).keep("weighing")
+    [weighed] = [entry for entry in server.entries(link) if entry.kind == "weighing"]
+    assert (weighed.round, weighed.data) == (0, {"grams": 91, "yarn": "A"})
+
+
 def test_what_no_scale_shows_is_not_kept(knitting: Knitting) -> None:
     page = knitting.page
     knitting.open_menu()

@@ -78,7 +78,7 @@ def test_ripping_is_described_as_ripping(browser: Browser, link: str) -> None:
 
 def test_a_slip_of_the_pen_is_left_out(browser: Browser, link: str) -> None:
     kept(browser, link, entry(1, kind="go", round=60), weighing(2, 870, 60), weighing(3, 87, 60))
-    assert "87 g , Sock 1, leg, after round 42 Leave out 870 g , Sock 1, leg, after round 42 Leave out" in words(
+    assert "87 g , sock 1, leg, after round 42 Leave out 870 g , sock 1, leg, after round 42 Leave out" in words(
         browser, link
     )
     slip = {"entry": weighing(2, 870, 60)["id"]}
