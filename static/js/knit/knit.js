@@ -98,9 +98,8 @@ async function getDeferred() {
     return;
   }
   deferred = loaded;
-  const styled = deferred.begin(page);
+  await deferred.begin(page);
   deferred.painted(page);
-  await styled;
   deferred.keptPainted(page);
 }
 

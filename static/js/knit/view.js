@@ -172,7 +172,15 @@ function draftOf(script, unit, roundsDone) {
   const { parts, long, words } = wordsOf(script, roundsDone);
   const next = filled("done", ...label("Done", whatFollows(script, roundsDone)));
   const before = filled("ahead", ...phrases(ahead(script, roundsDone, unit)));
-  return { script, roundsDone, parts: [...farOf(script, unit, roundsDone), before, next, ...parts], long, words };
+  const byHand = instructionAt(script, roundsDone).parts?.length;
+  const length = byHand ? "beside" : long; // its steps come below
+  return {
+    script,
+    roundsDone,
+    parts: [...farOf(script, unit, roundsDone), before, next, ...parts],
+    long: length,
+    words,
+  };
 }
 
 /**

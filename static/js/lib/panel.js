@@ -9,6 +9,7 @@ let open = null;
 let opener = null;
 
 /**
+ * Opens one, in place of another; answers with it.
  * @param {string} title
  * @param {HTMLElement | null} by the button that was pressed for it: the focus then goes to its heading
  * @param {(Node | string)[]} nodes
@@ -29,6 +30,7 @@ export function openPanel(title, by, ...nodes) {
   by?.setAttribute("aria-expanded", "true");
   heading.tabIndex = -1;
   if (by) heading.focus();
+  return open;
 }
 
 export function closePanel() {

@@ -23,7 +23,8 @@ const SIGNS = ["", "M8 6a2 2 0 1 0 .01 0z", "M4 4l8 8M12 4l-8 8", "M8 3v10"];
 
 const chart = element("div");
 chart.id = "chart";
-byId("words").after(chart);
+chart.hidden = true;
+byId("note").after(chart); // it comes later than those
 
 /**
  * @param {Script} script

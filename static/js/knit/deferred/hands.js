@@ -25,6 +25,6 @@ export function restAfter(now) {
   const line = element("p", `Half an hour without a break: rest your hands. ${CARE}`);
   line.id = "hands";
   line.className = "pace";
-  byId("leader").after(line);
+  byId("round").append(line);
   byId("live").append(` ${line.textContent}`);
 }

@@ -59,7 +59,7 @@ function offerChange(offered, link) {
   there.href = `/pair/${link}/design`;
   const line = element("p", there);
   line.id = "design-changed";
-  document.getElementById("pace")?.after(line);
+  byId("round").append(line);
 }
 
 /** What the fold was filled with, and for which place. */

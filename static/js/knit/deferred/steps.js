@@ -55,7 +55,6 @@ export async function showStep(link, sock, roundsDone, parts) {
   byId("step-count").textContent = `Step ${index + 1} of ${parts.length}${stitch}`;
   byId("step-words").textContent = text;
   byId("step").hidden = false;
-  byId("round").dataset.length = "beside";
   byId("done").replaceChildren(element("b", "Done: "), last ? "the round" : times > 1 ? "next stitch" : "next step");
   return number ? `Stitch ${number + 1} of ${times}` : `${byId("step-count").textContent}. ${text}`;
 }

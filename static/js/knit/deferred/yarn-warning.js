@@ -1,7 +1,7 @@
 /** Yarn that will not reach, shown on the knit page: when it is opened, and at the start of each part. */
 
 import { element } from "../../lib/dom.js";
-import { takeAway } from "../view.js";
+import { byId, takeAway } from "../view.js";
 
 /** Where the page was opened. @type {number | null} */
 let opened = null;
@@ -21,5 +21,5 @@ export function warnOfYarn(link, warnings, script, roundsDone) {
   lead.href = `/pair/${link}/yarn`;
   const warning = element("p", lead);
   warning.id = "yarn-warning";
-  document.getElementById("leader")?.after(warning);
+  byId("round").append(warning);
 }

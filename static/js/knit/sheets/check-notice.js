@@ -2,7 +2,7 @@
 
 import { element } from "../../lib/dom.js";
 import { leadTo } from "../../lib/sheet.js";
-import { takeAway, tell } from "../view.js";
+import { byId, takeAway, tell } from "../view.js";
 import { sawCheck, unseenCheck } from "../../pair/kept-check.js";
 
 /** @typedef {import("../../pair/db.js").KeptEntry} KeptEntry */
@@ -40,7 +40,7 @@ export async function showCheck({ link, round }) {
 function newLine() {
   const line = element("p");
   line.id = "unseen-check";
-  document.getElementById("pace")?.after(line);
+  byId("round").append(line);
   return line;
 }
 

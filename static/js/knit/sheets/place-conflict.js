@@ -3,6 +3,7 @@
 import { momentWords } from "../../lib/days.js";
 import { element } from "../../lib/dom.js";
 import { deviceName, transact } from "../../pair/db.js";
+import { closePanel } from "../../lib/panel.js";
 import { opener } from "../../lib/sheet.js";
 import { sectionRound } from "../../pair/instructions.js";
 import { conflictingEnds } from "../../pair/logbook.js";
@@ -41,7 +42,9 @@ export async function showPlaceConflict({ ends, sock }, script, write) {
         places.map((end) => choice(end, script, here, write)),
       )
     : null;
-  if (shown) document.querySelector(".round")?.before(shown);
+  // It lies over the tape and the round, which wait for the answer: nothing moves for it.
+  if (shown) byId("reading").before(shown);
+  for (const covered of ["reading", "round"]) byId(covered).inert = Boolean(shown);
 }
 
 /**
@@ -50,8 +53,9 @@ export async function showPlaceConflict({ ends, sock }, script, write) {
  */
 function panel(sock, choices) {
   const why = "It was counted on two devices that did not hear of each other. Which round was last on your needles?";
-  const made = element("section", element("h2", `Where is sock ${sock}?`), element("p", why), element("p", ...choices));
-  made.className = "notice";
+  const title = element("h2", `Where is sock ${sock}?`);
+  const made = element("section", title, element("p", why), element("div", ...choices));
+  made.className = "panel question";
   made.setAttribute("role", "alert");
   return made;
 }
@@ -67,6 +71,7 @@ function choice({ round, device, at }, script, here, write) {
   const who = device === here ? "here" : device === SERVER ? "by a gauge check" : "on the other device";
   const origin = element("span", `counted ${who}, ${momentWords(new Date(at))}`);
   const button = opener("", () => {
+    closePanel(); // what it says of a place may be of the other one
     byId("done").focus();
     write("go", round);
   });

@@ -2,7 +2,7 @@
 
 import { element } from "../../lib/dom.js";
 import { opener } from "../../lib/sheet.js";
-import { takeAway, tell } from "../view.js";
+import { byId, takeAway, tell } from "../view.js";
 
 /** Rounds for which it is offered. */
 const OFFERED = 10;
@@ -25,7 +25,7 @@ export function showPlanChanged({ changed }, done) {
   if (shown?.isEqualNode(line)) return;
   if (!shown) tell(`${changed.words}.`);
   takeAway(shown);
-  document.getElementById("pace")?.after(line);
+  byId("round").append(line);
 }
 
 /** By the form of the menu, which knows the sock; the server hears for which place it was offered. */

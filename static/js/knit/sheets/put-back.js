@@ -37,7 +37,6 @@ export function offerPutBack(link, unknown, back) {
   });
   const offer = element("section", element("p", UNKNOWN), trouble, element("p", button));
   offer.id = "put-back";
-  offer.className = "notice";
   offer.setAttribute("aria-label", "Not on the server");
   document.querySelector(".round")?.after(offer); // nothing that is read moves for it
   tell(UNKNOWN);

@@ -54,7 +54,7 @@ export async function showNote(record) {
   if (note?.id === (shown || undefined)) return;
   shown = note?.id ?? "";
   takeAway(document.getElementById("remark"));
-  if (note) document.getElementById("note")?.after(await noteElement(link, note));
+  if (note) byId("round").append(await noteElement(link, note));
 }
 
 /**

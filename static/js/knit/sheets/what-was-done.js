@@ -1,7 +1,7 @@
 /** The answer to what was done on another page that led here: one line, until the next round is counted. */
 
 import { element } from "../../lib/dom.js";
-import { takeAway, tell } from "../view.js";
+import { byId, takeAway, tell } from "../view.js";
 
 /** The page has the words for each thing that can be done, and its script the one that was (companion/web/answers.py). */
 export function sayWhatWasDone() {
@@ -10,7 +10,7 @@ export function sayWhatWasDone() {
   const line = element("p", words);
   line.id = "what-was-done";
   tell(words);
-  document.getElementById("pace")?.after(line);
+  byId("round").append(line);
 }
 
 export function hideWhatWasDone() {
