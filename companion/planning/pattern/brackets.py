@@ -18,7 +18,7 @@ _TOKEN = re.compile(
 NONE = "–"
 """Stands for the number of a size that has none."""
 
-_SENTENCE = re.compile(r"(?<=[.:]) (?=[A-Z])")
+_SENTENCE = re.compile(r"(?<=[.:]) (?=[A-Z])|(?<=\.) (?=\d)")
 
 
 def _is_number(token: str) -> bool:

@@ -12,6 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, pattern_of
+from companion.planning.pattern.needles import needle_notes
 from companion.planning.pattern.pattern import Pattern, Size, size_name
 from companion.planning.pattern.render import as_text
 from companion.planning.request.size_range import foot_for
@@ -319,3 +320,24 @@ def test_a_long_leg_of_several_sizes_repeats_its_shaping(direction: str) -> None
     sizes = sized(asked(leg={"length_cm": 30}, construction={"direction": direction}), (20, 22, 24, 26))
     [leg] = [part for part in check_every_size(sizes).sections if part.key == "leg"]
     assert len(leg.lines) <= 20
+
+
+def test_markers_are_moved_in_the_sizes_whose_halves_differ_and_in_no_others() -> None:
+    """A sentence may begin with a number, so that what one size does first is not read by another."""
+    design = asked(
+        leg={"stitch_pattern": {"name": "lace rib"}},
+        foot_pattern="instep follows the leg",
+        gauge={"stitches_per_10cm": 30, "rounds_per_10cm": 42},
+        construction={"toe": "round"},
+        needles={"arrangement": "short circular"},
+    )
+    sizes = sized(design, (19, 21, 23, 25))
+    [toe] = [part for part in pattern_of(sizes, "cm").sections if part.key == "toe"]
+    moves = ["First move" in needle_notes(size.plan)["toe"] for size in sizes]
+    assert 0 < sum(moves) < len(sizes)
+    moving = [size.name for size, moved in zip(sizes, moves, strict=True) if moved]
+    told = [sentence for sentence in re.split(r"(?<=\.) ", toe.needles) if "First move" in sentence]
+    assert told
+    for sentence in told:
+        assert sentence.startswith("Size")
+        assert [size.name for size in sizes if size.name in sentence] == moving
