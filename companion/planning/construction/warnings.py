@@ -34,6 +34,12 @@ STRETCHED = 1.15
 WIDE_ENOUGH = 0.08
 """How far a leg may miss the measured one before the plan says so (ours): nearly the usual ease again."""
 
+ESTIMATED_SMALL = (
+    "What was not measured is estimated, and a heel from the proportions of adult feet, which a foot this small may "
+    "not have: measure the heel and the ankle if you can."
+)
+"""Said of a foot below adult size."""
+
 LEAST_NYLON = 15
 """Percent; 15 to 25 % is usual in sock yarn (common practice)."""
 
@@ -72,10 +78,7 @@ def measures_to_doubt(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
             f"{both_units(fit.body.ankle)} are given: measure the ankle again."
         )
     if fit.body.extrapolated:
-        found.append(
-            "What was not measured is estimated, and a heel from the proportions of adult feet, which a foot this "
-            "small may not have: measure the heel and the ankle if you can."
-        )
+        found.append(ESTIMATED_SMALL)
     if guesses := guessed(request.foot):
         found.append(_describe_guess(request, guesses))
     return tuple(found)

@@ -38,15 +38,7 @@ class Grading:
         """Sentences of these sizes as one each; those of some sizes have dashes, or say whose they are."""
         given = {size: in_one_unit(text, self.unit) for size, text in texts.items() if text}
         sentences = side_by_side([given.get(size) for size in range(len(self.names))])
-        return " ".join(self._sentence(each, len(texts)) for each in sentences) or None
-
-    def _sentence(self, of_each: Sequence[str | None], sizes: int) -> str:
-        text = merged(of_each, shared)
-        assert text is not None, "sentences that are put together differ in numbers alone"
-        concerned = [self.names[size] for size, one in enumerate(of_each) if one is not None]
-        # A sentence that says itself when it holds goes to every size.
-        all_may_read = len(concerned) == sizes or NONE in text or text.startswith("If ")
-        return text if all_may_read else f"{sizes_named(concerned)}: {text}"
+        return " ".join(said_by(self.names, each, len(texts)) for each in sentences) or None
 
     def _lines(self, passage: Passage) -> Iterator[PatternLine]:
         if passage.period == 1:
@@ -121,6 +113,19 @@ class Grading:
         if group[-1].side != "round" or not changed or not all(passage.after(size) for size in passage.sizes):
             return ""
         return f". Now {self._shared(passage, passage.after)} stitches"
+
+
+def said_by(names: Sequence[str], of_each: Sequence[str | None], sizes: int) -> str:
+    """What some of so many sizes say in the same words as one text: it has dashes for the others, or says whose it is.
+
+    `names` are those of all sizes, and `of_each` their texts in the same order.
+    """
+    text = merged(of_each, shared)
+    assert text is not None, "texts that are put together differ in numbers alone"
+    concerned = [names[size] for size, one in enumerate(of_each) if one is not None]
+    # A sentence that says itself when it holds goes to every size.
+    all_may_read = len(concerned) == sizes or NONE in text or text.startswith("If ")
+    return text if all_may_read else f"{sizes_named(concerned)}: {text}"
 
 
 def sizes_named(names: Sequence[str]) -> str:

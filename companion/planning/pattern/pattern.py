@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
 from ..construction.constructions import parts_of
 from ..construction.sizes import round_the_top
+from ..construction.warnings import ESTIMATED_SMALL
 from ..plan.document import Plan
 from ..request.plan_request import Chart
 from ..request.stitch_pattern import StitchPattern
@@ -24,9 +26,9 @@ from ..units import (
     show_yarn_length,
 )
 from ..yarn.requirement import metres_of_the_pair
-from .brackets import bracketed, not_said_before
+from .brackets import bracketed, not_said_before, skeleton
 from .chart_text import ChartWords
-from .graded import Grading, sizes_named
+from .graded import Grading, said_by
 from .needles import needle_notes
 from .rounds_text import PatternLine, abbreviations, gauge_words, row_name, to_finish
 from .tables import Group, Table
@@ -186,13 +188,23 @@ def _notes(sizes: Sequence[Size], unit: Unit) -> list[str]:
         verdicts = [next((one.verdict for one in plan.fit if one.what == what), "–") for plan in plans]
         whys = [in_one_unit(one.why, unit) for one in plans[0].fit if one.what == what and len(sizes) == 1]
         notes.append(" ".join((f"{what}: {bracketed(verdicts)}.", *whys)))
-    if any(plan.estimated for plan in plans):
+    if any(plan.estimated and ESTIMATED_SMALL not in plan.warnings for plan in plans):
         notes.append("What is not given of the foot is estimated: measure the foot that is to wear the sock.")
-    for warning in dict.fromkeys(sentence for plan in plans for sentence in plan.warnings):
-        concerned = [size.name for size in sizes if warning in size.plan.warnings]
-        sentence = in_one_unit(warning, unit)
-        notes.append(sentence if len(concerned) == len(sizes) else f"{sizes_named(concerned)}: {sentence}")
-    return notes
+    return [*notes, *_warnings(sizes, unit)]
+
+
+def _warnings(sizes: Sequence[Size], unit: Unit) -> Iterator[str]:
+    """What the plans warn of; sizes that are warned in the same words share them."""
+    alike: dict[tuple[str, int], list[str | None]] = {}
+    for number, size in enumerate(sizes):
+        told = Counter[str]()
+        for warning in size.plan.warnings:
+            words = in_one_unit(warning, unit)
+            says = skeleton(words)
+            alike.setdefault((says, told[says]), [None] * len(sizes))[number] = words
+            told[says] += 1
+    names = [size.name for size in sizes]
+    return (said_by(names, of_each, len(sizes)) for of_each in alike.values())
 
 
 def _height(key: str) -> Callable[[Plan], float | None]:

@@ -322,6 +322,28 @@ def test_a_long_leg_of_several_sizes_repeats_its_shaping(direction: str) -> None
     assert len(leg.lines) <= 20
 
 
+def test_what_all_sizes_are_warned_of_is_said_once_with_their_numbers_in_brackets() -> None:
+    sizes = sized(asked(leg={"length_cm": 30}, yarns=[{"key": "A", "grams": 120}]), (20, 22, 24, 26))
+    own = [[note for note in size.plan.warnings if "reaches the calf" in note] for size in sizes]
+    assert all(len(found) == 1 for found in own)
+    notes = pattern_of(sizes, "cm").notes
+    [told] = [note for note in notes if "reaches the calf" in note]
+    for number, [warning] in enumerate(own):
+        assert pick(told, number, len(sizes)) == re.sub(r" cm \([\d /]+ in\)", " cm", warning)
+    [lacking] = [note for note in notes if "runs out" in note]
+    enough = [size.plan.yarn[0].enough for size in sizes]
+    assert enough == sorted(enough, reverse=True)
+    assert 0 < sum(enough) < len(sizes)
+    for number, plenty in enumerate(enough):
+        assert ("–" in pick(lacking, number, len(sizes))) == plenty
+
+
+def test_a_pattern_says_once_that_measures_are_estimated() -> None:
+    for balls, says in (((17.0,), 1), ((17.0, 23.0), 2)):
+        notes = pattern_of(sized(asked(), balls), "cm").notes
+        assert sum("estimated" in note and "What" in note for note in notes) == says
+
+
 def test_markers_are_moved_in_the_sizes_whose_halves_differ_and_in_no_others() -> None:
     """A sentence may begin with a number, so that what one size does first is not read by another."""
     design = asked(
