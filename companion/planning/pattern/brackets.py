@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from itertools import takewhile
+from itertools import dropwhile
 
 _TOKEN = re.compile(
     r"\b[kp]\dtog\b|\bm1[lrp]\b|\bs2kpo\b|\bsk2p\b|\b\d/\d [RL]P?C\b"
@@ -69,9 +69,9 @@ def sentences(text: str | None) -> list[str]:
 
 
 def not_said_before(text: str, last: str) -> str:
-    """The text from the first of its sentences on that the one before it does not begin with as well."""
-    said = takewhile(lambda pair: pair[0] == pair[1], zip(sentences(text), sentences(last), strict=False))
-    return " ".join(sentences(text)[len(list(said)) :])
+    """The text from the first of its sentences on that the one before it does not have as well."""
+    said = sentences(last)
+    return " ".join(dropwhile(lambda sentence: sentence in said, sentences(text)))
 
 
 def side_by_side(texts: Sequence[str | None]) -> list[list[str | None]]:

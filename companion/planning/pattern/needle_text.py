@@ -53,9 +53,8 @@ DOUBLE_POINTED = NeedleWords(
         "while {three} and {four} wait on needles 3 and 4.",
         "pick up": "{lower} stitches of the heel on needle 1; {three} and {four} on needles 3 and 4. When both edges "
         "are picked up, share the sole between needles 1 and 2; the round begins with needle 1.",
-        "after rows": "Share the stitches of needle 1 with needle 2: "
-        f"{FOUR}. The round begins with needle 1.",
-        "opening": f"{FOUR}, two for each edge. The round begins with needle 1. "
+        "after rows": f"Share the stitches of needle 1 with needle 2. {FOUR}. The round begins with needle 1.",
+        "opening": f"When all are picked up: {FOUR}, two for each edge. The round begins with needle 1. "
         "For the grafting, each half goes on one.",
     },
     to_the_heel="First move {moved} from the beginning of needle 3 to the end of needle 2.",
@@ -71,8 +70,7 @@ def _in_halves(first: str, second: str, begins: str, way: str, two: str) -> Need
     begins = f"The round begins with {begins}."
     return NeedleWords(
         at={
-            "cast on": f"{{lower}} stitches on {first}, which will be the heel; {{upper}} on {second}, which will be "
-            f"the instep. {begins} {way}",
+            "cast on": f"{spread}. {begins} {first[0].upper()}{first[1:]} will be the heel, {second} the instep. {way}",
             "tip": f"{{lower}} stitches on {first} for the sole, {{upper}} on {second} for the instep. {begins} {way}",
             "provisional": f"{{lower}} stitches on {first}, worked in rows. "
             f"The loops that the waste yarn keeps will go on {second}. {way}",
@@ -82,7 +80,7 @@ def _in_halves(first: str, second: str, begins: str, way: str, two: str) -> Need
             "pick up": f"{spread}. The stitches picked up at both edges join the {{lower}}. From then on "
             f"{begins[0].lower()}{begins[1:]}",
             "after rows": f"{spread}. {begins}",
-            "opening": f"{spread}, one for each edge. {begins}",
+            "opening": f"When all are picked up: {spread}, one for each edge. {begins}",
         },
         to_the_heel=f"First move {{moved}} from the beginning of {second} to the end of {first}.",
         to_the_instep=f"First move {{moved}} from the end of {first} to the beginning of {second}.",
@@ -91,11 +89,11 @@ def _in_halves(first: str, second: str, begins: str, way: str, two: str) -> Need
 
 
 MARKED = "{total} stitches, with a marker where the round begins and another after {lower}"
-THEN_ROUND = "When they reach round, change to the short circular needle, with a marker where each half begins."
+THEN_ROUND = "When the stitches reach round, change to the short circular needle, with a marker where each half begins."
 
 SHORT_CIRCULAR = NeedleWords(
     at={
-        "cast on": f"{MARKED}: the first part will be the heel, the second the instep.",
+        "cast on": f"{MARKED}. The first part will be the heel, the second the instep.",
         "tip": f"Begin on double-pointed needles. {DOUBLE_POINTED.at['tip']} {THEN_ROUND}",
         "provisional": f"Begin on double-pointed needles. {DOUBLE_POINTED.at['provisional']} {THEN_ROUND}",
         "round": f"{MARKED}.",
@@ -104,12 +102,12 @@ SHORT_CIRCULAR = NeedleWords(
         "more rows": "The rows go on there: {lower} stitches; the other {upper} wait on the short circular needle.",
         "pick up": "{lower} stitches of the heel, and {upper} on the short circular needle, which takes them all and "
         "those picked up. Then mark where the sole begins, for the round begins there, and where the instep begins.",
-        "after rows": f"Back on the short circular needle: {MARKED}.",
-        "opening": f"On double-pointed needles, for a short circular one is too wide: {DOUBLE_POINTED.at['opening']}",
+        "after rows": f"All on the short circular needle. {MARKED}.",
+        "opening": f"On double-pointed needles, for a short circular one is too wide. {DOUBLE_POINTED.at['opening']}",
     },
     to_the_heel="First move the second marker {moved} on.",
     to_the_instep="First move the second marker {moved} back.",
-    closed="When they no longer reach round, change to double-pointed needles.",
+    closed="When the stitches no longer reach round, change to double-pointed needles.",
     grafted="For the grafting, each half goes on one.",
 )  # fmt: skip
 

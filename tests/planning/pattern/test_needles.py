@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from typing import Any, get_args
 
 import pytest
@@ -77,6 +77,40 @@ def test_a_pattern_does_not_say_again_how_the_stitches_lie() -> None:
         assert text.count("16, 18, 18 and 16 stitches on needles 1 to 4") == 1
         assert text.count("17, 17, 18 and 16 stitches on needles 1 to 4") == 1
         assert "\n\n\n" not in text
+
+
+@pytest.mark.parametrize("arrangement", ARRANGEMENTS)
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda each: " ".join(each.values()))
+def test_a_pattern_counts_the_stitches_again_only_where_they_lie_otherwise(
+    construction: dict[str, str], arrangement: Arrangement
+) -> None:
+    plan = planned(construction=construction, needles={"arrangement": arrangement})
+    pattern = pattern_of([Size("one", plan)], "cm")
+    counts = [re.sub(r"The round begins.*", "", part.needles) for part in pattern.sections]
+    lies = [re.findall(r"\d+[^.;:]*", words) for words in counts]
+    for before, after in pairwise(filter(None, lies)):
+        assert before[-1] != after[-1]
+
+
+@pytest.mark.parametrize("heel", ["short-row", "afterthought"])
+@pytest.mark.parametrize("toe", ["wedge", "short-row", "round"])
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_what_is_left_of_a_note_says_what_it_is_about(direction: str, toe: str, heel: str) -> None:
+    """A short circular needle: its stitches may lie as before, and nothing of them be left to refer to."""
+    made = {"direction": direction, "toe": toe, "heel": heel}
+    plan = planned(construction=made, needles={"arrangement": "short circular"})
+    for part in pattern_of([Size("one", plan)], "cm").sections:
+        assert not re.search(r"\bthey\b(?! crowd)", part.needles), part.needles
+    # The tip of a toe that is cast on was never on the long needle, so that nothing goes back there.
+    assert not any("Back on" in note for note in needle_notes(plan).values())
+
+
+def test_an_opening_is_counted_when_its_stitches_are_on_the_needles() -> None:
+    for arrangement in ARRANGEMENTS:
+        note = needle_notes(planned(construction={"heel": "afterthought"}, needles={"arrangement": arrangement}))[
+            "heel"
+        ]
+        assert re.search(r"When all are picked up: \d+", note)
 
 
 def test_ribbing_is_divided_between_its_repeats() -> None:
