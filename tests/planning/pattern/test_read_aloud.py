@@ -38,6 +38,19 @@ def test_a_turn_tells_of_its_gaps_where_the_first_one_is_closed(turn: str) -> No
     assert [number for number, item in enumerate(rows) if item.note and "before a gap" in item.note] == [first]
 
 
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_a_remark_before_a_round_does_not_speak_of_this_one(construction: dict[str, str]) -> None:
+    """In a list of rounds it stands between two: "after this row" is taken for the row above it."""
+    for item in planned(construction=construction).rounds():
+        assert not re.search(r"\b(after|at the end of) this (row|round)\b", item.note or "")
+
+
+@pytest.mark.parametrize("turn", TURNS)
+def test_a_turn_says_with_its_last_row_how_many_stitches_it_leaves(turn: str) -> None:
+    last = section(planned(construction={"turn": turn}), "heel-turn").rounds()[-1]
+    assert last.note == f"The last row of the turn leaves {last.made} heel stitches."
+
+
 def said_twice(ops: Sequence[Op | Repeat]) -> list[Op]:
     """Operations that go on with the one before: "k2, k26" is k28."""
     return [

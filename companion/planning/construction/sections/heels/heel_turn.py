@@ -35,7 +35,7 @@ def _rows(turn: HeelTurn, live: int) -> tuple[Round, ...]:
 
 def _note(turn: HeelTurn, number: int) -> str | None:
     if number == len(turn.rows) - 1:
-        return f"{turn.left} heel stitches are left after this row."
+        return f"The last row of the turn leaves {turn.left} heel stitches."
     closes = "From here on each row works to one stitch before a gap, and decreases that one with the stitch beyond."
     return closes if number == FIRST_TO_CLOSE_A_GAP else None
 
