@@ -363,3 +363,21 @@ def test_markers_are_moved_in_the_sizes_whose_halves_differ_and_in_no_others() -
     for sentence in told:
         assert sentence.startswith("Size")
         assert [size.name for size in sizes if size.name in sentence] == moving
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_the_edge_of_a_long_leg_is_told_of_once_for_all_sizes(direction: str) -> None:
+    """Under the cuff the leg is nearly as wide as the calf in each of them, so that a loose edge will do."""
+    design = asked(
+        leg={"length_cm": 30, "chart": CHARTS["stranded"]},
+        yarns=[{"key": "A"}, {"key": "B"}],
+        construction={"direction": direction},
+        cuff={"rib": "k3 p1"},
+    )
+    sizes = sized(design, (19, 21, 23, 25))
+    [cuff] = [part for part in pattern_of(sizes, "cm").sections if part.key == "cuff"]
+    told = " ".join(line.note for line in cuff.lines if line.note)
+    assert len(re.findall(r"(?:Cast on|Bind off) loosely", told)) == 1
+    assert "Size" not in told
+    passes = re.findall(r"([\d., ()]+) cm must pass through an edge of ([\d., ()]+) cm", told)
+    assert [len(re.findall(r"[\d.]+", numbers)) for numbers in passes[0]] == [len(sizes)] * 2

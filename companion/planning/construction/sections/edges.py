@@ -17,10 +17,6 @@ FIRM_EDGE = 1.25
 """How far an ordinary edge stretches (ours); plain jersey stretches by 30 to 60 % in width."""
 
 
-HARDLY = 1.05
-"""Up to which nobody would speak of stretching (ours)."""
-
-
 class Edge(NamedTuple):
     """How the ends of a cuff are named, made to stretch, and how their yarn is described."""
 
@@ -38,14 +34,13 @@ def edge_advice(edge: Edge, aim: Aim, stitches: int) -> str:
     width = aim.fabric.width(stitches)
     widest = max(aim.fit.body.heel_diagonal, aim.fit.body.leg)
     stretch = widest / width
-    how = edge.stretchy if stretch > FIRM_EDGE else "loosely"
-    through = (
-        f"the edge must stretch to {both_units(widest)}, {stretch:.1f} times its width"
-        if stretch > HARDLY
-        else f"{both_units(widest)} must pass through an edge of {both_units(width)}"
+    how = (
+        f"{edge.stretchy}: the edge must stretch to {both_units(widest)}, {stretch:.1f} times its width"
+        if stretch > FIRM_EDGE
+        else f"loosely: {both_units(widest)} must pass through an edge of {both_units(width)}"
     )
     yarn = edge.takes.format(both_units(edge_end(stitches, aim.fabric)))
-    return f"{edge.name} {how}: {through}. {yarn} with an end to weave in."
+    return f"{edge.name} {how}. {yarn} with an end to weave in."
 
 
 def length_asked(request: PlanRequest) -> float:
