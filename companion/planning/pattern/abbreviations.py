@@ -53,7 +53,7 @@ ABBREVIATIONS: dict[str, str] = {
 _SHORT = re.compile(r"\d/\d [RL]P?C|s2kpo|sk2p|[kp][23]tog|m1[lrp]|[a-z]+")
 
 
-def meanings_of(words: Iterable[str]) -> dict[str, str]:
-    """The abbreviations that the words of rounds use, and what they mean."""
-    said = {short for line in set(words) for short in _SHORT.findall(line)}
-    return {short: long for short, long in ABBREVIATIONS.items() if short in said | {"RS", "WS"}}
+def meanings_of(words: Iterable[str], sides: Iterable[str]) -> dict[str, str]:
+    """The abbreviations that the words of rounds and the sides of rows use, and what they mean."""
+    said = {short for line in set(words) for short in _SHORT.findall(line)} | {*sides}
+    return {short: long for short, long in ABBREVIATIONS.items() if short in said}

@@ -277,7 +277,8 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
 
 def abbreviations(plan: Plan) -> dict[str, str]:
     """The abbreviations that a plan uses, and what they mean."""
-    return meanings_of(map_unique(plan.rounds(), round_words))
+    rounds = plan.rounds()
+    return meanings_of(map_unique(rounds, round_words), {item.side for item in rounds})
 
 
 def to_finish(plan: Plan) -> str:

@@ -276,6 +276,15 @@ def test_a_double_stitch_says_where_the_yarn_goes_before_a_purl(direction: str, 
     assert "before a purl bring the yarn to the front" in abbreviations(plan)["ds"]
 
 
+@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+def test_the_sides_of_the_fabric_are_explained_where_rows_are_named_by_them(construction: dict[str, str]) -> None:
+    plan = planned(construction=construction)
+    used = {item.side for item in plan.rounds()} - {"round"}
+    assert set(abbreviations(plan)) & {"RS", "WS"} == used
+    directions = as_text(pattern_of([Size("one", plan)], "cm")).partition("\nAbbreviations\n")[2].partition("\n\n")[2]
+    assert set(re.findall(r"\b[RW]S\b", directions)) == used
+
+
 def test_a_double_stitch_is_described_once_in_a_pattern() -> None:
     pattern = pattern_of([Size("one", planned(construction={"heel": "short-row", "toe": "short-row"}))], "cm")
     for text in (as_text(pattern), as_markdown_text(pattern)):
