@@ -100,7 +100,7 @@ def _of_the_instep(columns: Columns, panel: Panel, stitches: int) -> str:
     plain = f", with {' and '.join(beside)} plain" if beside else ""
     whole = f"all {stitches}" if panel.width == stitches else f"{panel.width} of the {stitches}"
     alike = " It begins and ends alike." if columns.ends_alike(panel.first, panel.width) else ""
-    return f"The pattern goes on over {whole} stitches of the instep{plain}; the sole is plain.{alike}"
+    return f"The pattern is worked over {whole} stitches of the instep{plain}; the sole is plain.{alike}"
 
 
 def _carries_the_pattern(item: Round) -> bool:

@@ -285,6 +285,23 @@ def test_the_sides_of_the_fabric_are_explained_where_rows_are_named_by_them(cons
     assert set(re.findall(r"\b[RW]S\b", directions)) == used
 
 
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_the_pattern_of_an_instep_goes_on_only_where_it_was_before(direction: str) -> None:
+    """From the toe up the instep is the first to have it, and the leg comes later."""
+    plan = planned(
+        leg={"stitch_pattern": {"name": "lace rib"}},
+        foot_pattern="instep follows the leg",
+        construction={"direction": direction},
+    )
+    seen = False
+    for item in plan.rounds():
+        note = item.note or ""
+        if "stitches of the instep" in note:
+            assert "sole is plain" in note
+            assert seen or "goes on" not in note
+        seen = seen or bool(item.chart_row)
+
+
 def test_a_double_stitch_is_described_once_in_a_pattern() -> None:
     pattern = pattern_of([Size("one", planned(construction={"heel": "short-row", "toe": "short-row"}))], "cm")
     for text in (as_text(pattern), as_markdown_text(pattern)):
