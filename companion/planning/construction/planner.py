@@ -114,7 +114,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
         sizes=sizes,
         sections=sections,
         yarn=needs,
-        fit=verdicts_of(sizes, fit.body, HEELS[request.construction.heel].more_room),
+        fit=verdicts_of(sizes, fit.body, HEELS[request.construction.heel].more_room, stranded=request.stranded),
         estimated=_estimated(fit),
         warnings=(
             *measures_to_doubt(request, fit),

@@ -30,13 +30,14 @@ smaller (How to Knit Socks, ISBN 978-1-61212-542-8, on fit, of which only an exc
 """
 
 
-def _over_the_heel(sizes: Sizes, body: Body, more_room: str) -> Verdict:
+def _over_the_heel(sizes: Sizes, body: Body, more_room: str, *, stranded: bool) -> Verdict:
     known = "estimated" if "foot.heel_diagonal_cm" in body.estimated else "measured"
     least = body.heel_diagonal if known == "measured" else _least_likely_heel(body)
     stretch = body.heel_diagonal / sizes.heel_pass_cm
     goes_on = least / sizes.heel_pass_cm <= SNUG_PASS
     verdict = "good" if stretch <= GOOD_PASS else "snug" if goes_on else "will not go on"
-    how = f"has to stretch by {100 * (stretch - 1):.0f} %" if stretch > 1.005 else "goes on without stretching"
+    so_far = ": that stranded knitting does is assumed" if stranded and goes_on else ""
+    how = f"has to stretch by {100 * (stretch - 1):.0f} %{so_far}" if stretch > 1.005 else "goes on without stretching"
     remedy = f" {more_room}" if verdict == "will not go on" else ""
     return Verdict.model_validate(
         {
@@ -90,8 +91,10 @@ def _worth_telling(finished: float, around: float) -> bool:
     return _sits(at_most) == "loose" or _sits(at_least) == "will not go on"
 
 
-def verdicts_of(sizes: Sizes, body: Body, more_room: str) -> tuple[Verdict, ...]:
+def verdicts_of(sizes: Sizes, body: Body, more_room: str, *, stranded: bool) -> tuple[Verdict, ...]:
     """Heel, foot and ankle, each with its reason. `more_room` is what helps where the heel does not go on.
+
+    Of a `stranded` sock it is said that its stretch is assumed.
 
     Of an ankle that was not measured nothing is said, unless the leg would be a bad fit on nearly every foot like it.
     """
@@ -99,7 +102,7 @@ def verdicts_of(sizes: Sizes, body: Body, more_room: str) -> tuple[Verdict, ...]
     estimated = "foot.ankle_circumference_cm" in body.estimated
     ankle = _round_about("Round the ankle", sizes.leg_cm, body.ankle, "estimated" if estimated else "measured")
     return (
-        _over_the_heel(sizes, body, more_room),
+        _over_the_heel(sizes, body, more_room, stranded=stranded),
         _round_about("Round the foot", sizes.foot_circumference_cm, body.ball, ball),
         *((ankle,) if not estimated or _worth_telling(sizes.leg_cm, body.ankle) else ()),
     )

@@ -166,6 +166,6 @@ def colours_to_mind(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:
     long = (f"Long floats ({tells}), to be caught every few stitches: {'; '.join(floats)}.",) if floats else ()
     return (
         *long,
-        "Stranded knitting is tighter than plain and stretches less: count the gauge on a stranded swatch, and where "
-        "plain and stranded parts differ take a larger needle for the stranded one.",
+        "Stranded knitting is tighter than plain and stretches less; how much less is assumed. Count the gauge on a "
+        "stranded swatch, and where plain and stranded parts differ take a larger needle for the stranded one.",
     )

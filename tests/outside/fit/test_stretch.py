@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from companion.planning.construction.sections.edges import FIRM_EDGE
@@ -28,6 +30,20 @@ def test_a_sock_goes_on_as_far_as_any_plain_fabric_stretches() -> None:
 def test_the_ribbing_of_the_usual_sock_stretches_over_the_heel(foot: MeasuredFoot, rib: str) -> None:
     plan = planned(foot=foot.all_measures(), cuff={"rib": rib})
     assert foot.heel_diagonal / 10 / plan.sizes.leg_cm < RIBS[rib]
+
+
+@pytest.mark.parametrize("heel", ["short-row", "flap"])
+def test_what_is_said_of_the_stretch_of_stranded_fabric_is_called_an_assumption(heel: str) -> None:
+    """No published figure was found: colourwork stretches less, without a percentage (technique articles)."""
+    chart = {"width": 4, "rows": ["ABBA", "BAAB"]}
+    shape: dict[str, Any] = {"construction": {"heel": heel}, "foot": {"ball_circumference_cm": 23}}
+    stranded = planned(leg={"chart": chart}, yarns=[{"key": "A"}, {"key": "B"}], **shape)
+    [minded] = [warning for warning in stranded.warnings if "Stranded knitting" in warning]
+    assert "assumed" in minded
+    over_the_heel = stranded.fit[0].why
+    assert ("assumed" in over_the_heel) == ("has to stretch" in over_the_heel) == (heel == "short-row")
+    plain = planned(**shape)
+    assert not any("assumed" in said for said in (*plain.warnings, *(verdict.why for verdict in plain.fit)))
 
 
 @pytest.mark.parametrize(("length", "inches"), [(12.0, 0.5), (25.0, 1.0)])

@@ -124,6 +124,13 @@ def test_a_plan_in_colour_shows_chart_key_and_what_each_yarn_takes(browser: Brow
     assert "exchanges A and B" in browser.get(f"/pair/{browser.make_pair(**IN_COLOUR, swap='y')}").text
 
 
+def test_the_plan_page_says_that_the_stretch_of_stranded_fabric_is_assumed(browser: Browser, link: str) -> None:
+    stranded = unescape(browser.get(f"/pair/{browser.make_pair(**IN_COLOUR, heel='short-row')}").text)
+    assert "how much less is assumed" in stranded
+    assert "that stranded knitting does is assumed" in stranded.replace("\N{NO-BREAK SPACE}", " ")
+    assert "assumed" not in browser.get(f"/pair/{link}").text
+
+
 def test_stripes_are_listed_in_the_order_in_which_they_are_knitted(browser: Browser) -> None:
     striped = IN_COLOUR | {"colour_pattern": "stripes", "stripes": "A 4, B 1"}
     page = browser.get(f"/pair/{browser.make_pair(**striped)}").text
