@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from typing import NamedTuple, TypeAlias
 
 from ..plan.document import Round
@@ -76,6 +77,12 @@ class Passage:
         return self.section[size][self.start[size] + self.period * self.times[size] - 1].after
 
     @property
+    def lines(self) -> int:
+        """Lines that it takes: its rounds, those alike in a row on one, and a heading where they are repeated."""
+        alike = groupby(item.work for item in next(iter(self.rounds.values())))
+        return (self.period > 1) + sum(1 for _ in alike)
+
+    @property
     def length(self) -> int:
         """Rounds of all these sizes together."""
         return self.period * sum(self.times.values())
@@ -109,16 +116,31 @@ class SideBySide:
         high = {max((item.chart_row or 1 for item in section), default=1) for section in sections.values()}
         self.periods = sorted({*range(1, LONGEST_PERIOD + 1), *(high if in_words else ())})
 
-    def passages(self) -> Iterator[Passage]:
-        """All rounds of every size, in order, each in one passage."""
+    def passages(self) -> list[Passage]:
+        """All rounds of every size, in order, each in one passage.
+
+        Sizes that do not agree wait for each other, or each goes on by itself as long as its rounds repeat: whichever
+        is told in fewer lines.
+        """
+        together = [*self._in_order(self._next)]
+        if all(len(passage.rounds) == len(self.rounds) for passage in together):
+            return together
+        return min(together, [*self._in_order(self._longest)], key=lambda way: sum(passage.lines for passage in way))
+
+    def _in_order(self, next_of: Callable[[Places], Passage]) -> Iterator[Passage]:
         at = dict.fromkeys(self.rounds, 0)
         while True:
             left = {size: place for size, place in at.items() if place < len(self.rounds[size])}
             if not left:
                 return
-            passage = self._next(left)
+            passage = next_of(left)
             yield passage
             at.update(self._past(passage))
+
+    def _longest(self, at: Places) -> Passage:
+        """The most rounds that any of the sizes that agree can go on with."""
+        found = [passage for group in self._alike(at) for passage in self._repeated(group)]
+        return max(found, key=lambda passage: (passage.length, -passage.period))
 
     @staticmethod
     def _past(passage: Passage) -> Places:
@@ -128,13 +150,15 @@ class SideBySide:
         """What comes next: for all sizes if they agree, else the least after which they agree soonest."""
         groups = self._alike(at)
         if len(groups) == 1:
-            return max(self._repeated(at), key=lambda passage: (passage.length, -passage.period))
+            return self._longest(at)
         found = [shorter for group in groups for passage in self._repeated(group) for shorter in _shortened(passage)]
         best = min(found, key=lambda passage: (self._differing({**at, **self._past(passage)}), passage.length))
         if self._agree({**at, **self._past(best)}):
             return best
         ahead = [way for group in groups for way in [self._until_alike(at, group)] if way]
-        return min(ahead, key=lambda way: way.length).first if ahead else best
+        if ahead:
+            return min(ahead, key=lambda way: way.length).first
+        return best if self._differing({**at, **self._past(best)}) < len(groups) else self._longest(at)
 
     def _until_alike(self, at: Places, group: Places) -> Ahead | None:
         """How some sizes go on by themselves until all agree, if they do before long."""

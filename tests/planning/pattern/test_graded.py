@@ -381,3 +381,19 @@ def test_the_edge_of_a_long_leg_is_told_of_once_for_all_sizes(direction: str) ->
     assert "Size" not in told
     passes = re.findall(r"([\d., ()]+) cm must pass through an edge of ([\d., ()]+) cm", told)
     assert [len(re.findall(r"[\d.]+", numbers)) for numbers in passes[0]] == [len(sizes)] * 2
+
+
+@pytest.mark.parametrize("construction", [each for each in CONSTRUCTIONS if each["toe"] == "short-row"])
+def test_insteps_in_pattern_whose_rounds_are_out_of_step_are_not_told_round_by_round(
+    construction: dict[str, str],
+) -> None:
+    """Now and then two rounds of them are alike; to wait for that would tell each repeat of the pattern again."""
+    design = asked(
+        leg={"length_cm": 12, "stitch_pattern": {"rows": ["k2, p2", "k2, p2", "p2, k2", "p2, k2"]}},
+        gauge={"stitches_per_10cm": 34, "rounds_per_10cm": 48},
+        foot_pattern="instep follows the leg",
+        construction=construction,
+    )
+    sizes = sized(design, (19, 21, 23, 25))
+    [foot] = [part for part in check_every_size(sizes).sections if part.key == "foot"]
+    assert len(foot.lines) <= 12
