@@ -158,6 +158,17 @@ def test_it_is_drawn_with_every_part_named(plan: Plan) -> None:
     assert {"cuff", "leg", "heel", "foot", "toe", "heel pass"} <= words
 
 
+def test_it_gets_a_yarn_of_its_own_like_any_heel(direction: str) -> None:
+    """Its rows; the round that closes it goes over the instep, too."""
+    plan = planned(construction={"direction": direction, "heel": WEDGE}, yarns=TWO, parts={"heel": "B"})
+    *rows, closing = (plan.rounds()[number] for number in plan.span("heel-wedge"))
+    assert all({yarn for yarn, loops in item.drawn.items() if loops} == {"B"} for item in rows)
+    assert set(closing.drawn) == {None}
+    assert str(rows[0].note).endswith("Yarn A waits where the round begins. Join yarn B here.")
+    assert str(closing.note).endswith("Cut yarn B, and go on with yarn A.")
+    knit_plan(plan)
+
+
 def test_a_pattern_goes_on_past_it(direction: str) -> None:
     chart = {"width": 4, "rows": ["AABB", "ABBA"]}
     plan = planned(

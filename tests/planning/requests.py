@@ -72,6 +72,12 @@ def foot_patterns(chart: dict[str, Any] | None) -> st.SearchStrategy[str]:
     return st.sampled_from(FOOT_PATTERNS if chart else ("plain",))
 
 
+def parts() -> st.SearchStrategy[dict[str, str]]:
+    """Yarns of their own for cuff, heel and toe, for some of them or for none."""
+    own = {part: st.sampled_from("ABCD") for part in ("cuff", "heel", "toe")}
+    return st.just({}) | st.fixed_dictionaries({}, optional=own)
+
+
 @st.composite
 def legs(draw: st.DrawFn, direction: str) -> dict[str, Any]:
     """A leg of some length, or from the toe up one that goes on until half of the yarn is gone."""
@@ -107,6 +113,7 @@ def requests(draw: st.DrawFn, chart: st.SearchStrategy[dict[str, Any] | None] = 
         "leg": {**draw(legs(construction["direction"])), "chart": drawn},
         "foot_pattern": draw(foot_patterns(drawn)),
         "yarns": [{"key": key, "grams": draw(st.integers(30, 120))} for key in "ABCD"],
+        "parts": draw(parts()),
         "needles": draw(needles()),
     }
 
@@ -131,4 +138,5 @@ def anything_allowed(draw: st.DrawFn) -> dict[str, Any]:
         "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(0.5, 10))},
         "leg": {"length_cm": draw(tenths(1, 20)), "chart": draw(st.none() | charts())},
         "yarns": [{"key": key} for key in "ABCD"],
+        "parts": draw(parts()),
     }

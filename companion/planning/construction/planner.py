@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from ..fabric.painter import Painter, rounds_in_all
 from ..fabric.texture import Texture
+from ..fabric.yarn_joins import YarnJoins, YarnSection
 from ..faults import CannotKnitError, Fault
 from ..fit.feet import LONG_LEG_CM
 from ..fit.leg_by_yarn import SHAPED_BY_CM, about_how_high, fit_for_the_calf
@@ -262,21 +263,26 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
     progress = Progress()
     resting = charted = 0
     last: Round | None = None
-    attached: frozenset[str] = frozenset({aim.request.yarns[0].key})
-    painter = Painter(aim.request, aim.counts.leg - heel_stitches(aim.counts.leg))
+    main = aim.request.yarns[0].key
+    attached: frozenset[str] = frozenset({main})
+    joins = YarnJoins(aim.request)
     stitches = aim.request.leg.stitch_pattern
-    lay = Texture(stitches, aim.front).lay if stitches else painter.paint
+    front = aim.counts.leg - heel_stitches(aim.counts.leg)
+    lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, front).paint
     begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
     for number, part in enumerate(parts):
         before = progress
         done = knitted.get(part.key, ())
-        rounds, progress = part.build(aim, before, Knitted(done, closed=number < begun))
+        own = part.own_yarn(aim.request)
+        as_built = own.taken_off(done) if own else done
+        rounds, progress = part.build(aim, before, Knitted(as_built, closed=number < begun))
         if part.shows_the_pattern(aim.request):
             rounds, charted = lay(rounds, len(done), charted)
-        if last and last.chart_row and not done:
-            goes_on = any(later.shows_the_pattern(aim.request) for later in parts[number + 1 :])
-            rounds = painter.others_left(rounds, pauses=goes_on and not part.charted)
-        rounds, attached = painter.joined(rounds, len(done), attached)
+        if own:
+            hangs_here = main in attached and own.key not in attached
+            rounds = own.lay(rounds, done, progress.counts.get(part.passes, 0) if hangs_here else 0)
+        goes_on = not part.charted and any(later.shows_the_pattern(aim.request) for later in parts[number + 1 :])
+        rounds, attached = joins.told(YarnSection(rounds, own, last, goes_on), len(done), attached)
         last = rounds[-1] if rounds else last
         if resting and not part.holder:
             rounds = _beside(resting, rounds)

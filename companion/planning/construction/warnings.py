@@ -123,13 +123,15 @@ def _describe_guess(request: PlanRequest, guesses: Mapping[Guessed, Span]) -> st
 
 
 def yarn_to_mind(request: PlanRequest) -> tuple[str, ...]:
-    """A warning where the yarn of heel and toe wears soon."""
-    yarn = request.yarns[0]
-    if yarn.nylon_percent >= LEAST_NYLON:
-        return ()
-    return (
+    """A warning for each yarn of heel or toe that wears soon."""
+    worn: dict[str, list[str]] = {}
+    for part, own in (("heel", request.parts.heel), ("toe", request.parts.toe)):
+        worn.setdefault(own or request.yarns[0].key, []).append(part)
+    return tuple(
         f"{yarn.name or 'Yarn'} has {yarn.nylon_percent:g} % nylon; sock yarn usually has 15 to 25 %. "
-        "Heel and toe will wear sooner: consider a reinforcing thread there.",
+        f"{' and '.join(worn[yarn.key]).capitalize()} will wear sooner: consider a reinforcing thread there."
+        for yarn in request.yarns
+        if yarn.key in worn and yarn.nylon_percent < LEAST_NYLON
     )
 
 

@@ -12,7 +12,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from ..gauge.observations import listed
 from ..plan.document import Round, Work, Zone
 from ..plan.rounds import Ops, is_spread, makes, one_by_one, takes, zone_stitches
 from ..request.plan_request import CHECKED, PlanRequest
@@ -90,52 +89,6 @@ class Painter:
             return (*rounds[:number], replace(item, note=note), *rounds[number + 1 :])
         return rounds
 
-    def joined(self, rounds: tuple[Round, ...], done: int, there: frozenset[str]) -> tuple[Rounds, frozenset[str]]:
-        """A section's rounds, each that is the first to take a yarn telling to join it, and the yarns then attached.
-
-        `there` are those attached before it; a section without the chart goes on with the main one alone.
-        """
-        main = self.request.yarns[0].key
-        if rounds and not any(item.chart_row for item in rounds):
-            there &= {main}
-            if main in there:
-                return rounds, there
-        noted = list(rounds)
-        for number, item in enumerate(rounds):
-            used = {yarn or main for yarn, loops in item.drawn.items() if loops}
-            sentences = [item.note]
-            if number == 0 and _ends_elsewhere(item) and main not in used:
-                there -= {main}
-                sentences.append(f"Cut yarn {main}: it is joined again where the rounds then begin.")
-            if new := used - there:
-                there |= new
-                sentences.append(f"Join {_named(sorted(new))} here.")
-            if number >= done and len(sentences) > 1:
-                noted[number] = replace(item, note=" ".join(filter(None, sentences)))
-        return tuple(noted), there
-
-    def others_left(self, rounds: tuple[Round, ...], *, pauses: bool) -> tuple[Round, ...]:
-        """A section after charted rounds; where it is knitted without the chart, what becomes of the other yarns.
-
-        The pattern `pauses` where a later section goes on with it. A flap ends elsewhere than it began, so that they
-        would have to be carried there.
-        """
-        chart = self.request.leg.chart
-        others = {yarn for row in chart.rows for yarn in row} - {self.request.yarns[0].key} if chart else set()
-        charted = any(item.chart_row for item in rounds)
-        if not (others and rounds) or (charted and rounds[0].side == "round"):
-            return rounds
-        yarns = _named(sorted(others))
-        waits, it_is = ("waits", "it is") if len(others) == 1 else ("wait", "they are")
-        if charted:
-            what_becomes = f"{yarns[0].upper()}{yarns[1:]} {waits} where the round begins."
-        elif pauses:
-            what_becomes = f"Cut {yarns}: {it_is} joined again where the pattern goes on."
-        else:
-            what_becomes = f"The pattern ends here. Cut {yarns}."
-        note = f"{rounds[0].note or ''} {what_becomes}".lstrip()
-        return (replace(rounds[0], note=note), *rounds[1:])
-
     def _painted(self, item: Round, number: int, *, first: bool) -> Round:
         chart = self.request.leg.chart
         assert chart is not None
@@ -195,11 +148,6 @@ def beside_the_instep(request: PlanRequest, number: int) -> str:
     return yarns[1:] + yarns[:1] if request.foot_pattern == CHECKED and number % 2 == 0 else yarns
 
 
-def _named(yarns: Sequence[str]) -> str:
-    """Yarns by their keys: "yarn B", "yarns B and C"."""
-    return f"yarn{'s' * (len(yarns) > 1)} {listed(yarns)}"
-
-
 def _of_stripes(rows: Sequence[str]) -> tuple[str, ...]:
     """What to mind where the colours of stripes change."""
     if len(set(rows)) == 1:
@@ -209,11 +157,6 @@ def _of_stripes(rows: Sequence[str]) -> tuple[str, ...]:
     if all(alone):
         return (HELIX,)
     return (JOG, ONE_ROUND) if any(alone) else (JOG,)
-
-
-def _ends_elsewhere(item: Round) -> bool:
-    """Whether a round goes on from a flap's heel past the place where it began: the next ones begin at the sole."""
-    return item.kind == "pick-up" and item.before > 0 and item.work[0].zone == "heel"
 
 
 def _carries_the_chart(item: Round, width: int) -> bool:

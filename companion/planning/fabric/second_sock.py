@@ -6,7 +6,9 @@ import re
 from dataclasses import replace
 
 from ..plan.document import Op, Plan, Repeat, Round, Section, Step, Work
-from ..request.plan_request import PlanRequest, YarnKey
+from ..request.entries import YarnKey
+from ..request.part_yarns import PartYarns
+from ..request.plan_request import PlanRequest
 from .chart import EXCHANGE, swapped, swaps
 
 _NAMED = re.compile(r"\b[Yy]arns? [A-D]\b(?:(?:, | and )[A-D]\b)*")
@@ -22,7 +24,7 @@ def main_yarn(request: PlanRequest, sock: int) -> YarnKey:
 
 
 def as_second_sock(plan: Plan) -> Plan:
-    """The plan as the second sock is knitted: yarns A and B exchanged where the chart says so.
+    """The plan as the second sock is knitted: yarns A and B exchanged where the chart says so, in every part.
 
     Operations that name no yarn stay as they are; they are in the main colour of this sock.
     """
@@ -44,7 +46,9 @@ def as_second_sock(plan: Plan) -> Plan:
 
 def _request(request: PlanRequest) -> PlanRequest:
     assert request.leg.chart is not None
-    return request.model_copy(update={"leg": request.leg.model_copy(update={"chart": swapped(request.leg.chart)})})
+    parts = {part: yarn.translate(EXCHANGE) for part, yarn in request.parts.given().items()}
+    leg = request.leg.model_copy(update={"chart": swapped(request.leg.chart)})
+    return request.model_copy(update={"leg": leg, "parts": PartYarns.model_validate(parts)})
 
 
 def _section(section: Section, known: dict[Round, Round]) -> Section:

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import (
     AfterValidator,
     BeforeValidator,
     Field,
+    SerializerFunctionWrapHandler,
     StringConstraints,
     ValidationError,
     field_validator,
+    model_serializer,
     model_validator,
 )
 
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from ..request.entries import Text, few
+from ..request.part_yarns import PartYarns, without_empty_parts
 from ..request.plan_request import (
     HEEL_WORDS,
     TOE_WORDS,
@@ -90,6 +93,7 @@ class Design(FrozenModel):
     leg: Leg = Leg()
     foot_pattern: FootPattern = "plain"
     yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
+    parts: PartYarns = PartYarns()
     needles: Needles = Needles()
     notes: dict[PartOfSock, Note] = Field(default_factory=dict)
     time_zone: TimeZone = "UTC"
@@ -109,6 +113,10 @@ class Design(FrozenModel):
             toe_up = tuple(one for one in self.constructions if one.direction == "toe-up")
             object.__setattr__(self, "constructions", toe_up or self.constructions)
         return self
+
+    @model_serializer(mode="wrap")
+    def _as_before_parts_had_yarns(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        return without_empty_parts(shape(self))
 
     def sock(self) -> Design:
         """What of the design is knitted: all but the notes and the stages, which change no stitch."""

@@ -23,14 +23,17 @@ BEHIND = "This would change rounds that are knitted. Change less, or rip back fi
 
 _BEGUN: dict[str, PartOfSock] = {
     "cuff.rib": "cuff",
+    "parts.cuff": "cuff",
     "leg.chart": "leg",
     "leg.stitch_pattern": "leg",
     "construction.heel": "heel",
     "construction.turn": "heel",
     "construction.flap": "heel",
     "construction.garter_edge": "heel",
+    "parts.heel": "heel",
     "foot_pattern": "foot",
     "construction.toe": "toe",
+    "parts.toe": "toe",
 }
 """Entries that settle how a part begins, with that part."""
 

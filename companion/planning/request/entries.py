@@ -1,8 +1,8 @@
-"""Entries that a request has in several places: text on one line, numbers, and lists that are not too long."""
+"""Entries that a request has in several places: text on one line, numbers, letters of yarns, lists not too long."""
 
 from __future__ import annotations
 
-from typing import Annotated, TypeAlias
+from typing import Annotated, Literal, TypeAlias
 
 from pydantic import AfterValidator, BeforeValidator, Strict, StringConstraints
 
@@ -25,3 +25,6 @@ def _on_one_line(text: str) -> str:
 Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(_on_one_line)]
 Number: TypeAlias = Annotated[float, Strict()]
 """A number as JSON writes it; true is not one, and neither is "22"."""
+
+YarnKey: TypeAlias = Literal["A", "B", "C", "D"]
+"""The letter that names a yarn."""

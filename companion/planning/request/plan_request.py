@@ -20,7 +20,8 @@ from pydantic import (
 
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
-from .entries import Number, Text, few
+from .entries import Number, Text, YarnKey, few
+from .part_yarns import PartYarns, without_empty_parts
 from .rib import parse_rib
 from .stitch_pattern import StitchPattern
 
@@ -28,7 +29,6 @@ Arrangement: TypeAlias = Literal[
     "double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular"
 ]
 Basis: TypeAlias = Literal["ball band", "swatch", "measured"]
-YarnKey: TypeAlias = Literal["A", "B", "C", "D"]
 
 ShoeSystem: TypeAlias = Literal["EU", "UK", "US men", "US women", "Mondopoint"]
 Guessed: TypeAlias = Literal["length_cm", "ball_circumference_cm"]
@@ -261,6 +261,7 @@ class PlanRequest(FrozenModel):
     leg: Leg = Leg()
     foot_pattern: FootPattern = "plain"
     yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
+    parts: PartYarns = PartYarns()
     needles: Needles = Needles()
 
     @property
@@ -278,6 +279,9 @@ class PlanRequest(FrozenModel):
         keys = [yarn.key for yarn in self.yarns]
         if len(set(keys)) < len(keys):
             raise ValueError(f"yarns {', '.join(keys)} are given; each yarn needs a letter of its own")
+        for part, key in self.parts.given().items():
+            if key not in keys:
+                raise ValueError(f"the {part} is to be in yarn {key}, which is none of the yarns; add the yarn")
         if self.leg.chart:
             missing = sorted({cell for row in self.leg.chart.rows for cell in row} - set(keys))
             if missing:
@@ -294,6 +298,10 @@ class PlanRequest(FrozenModel):
             # What was left out is settled here once, so that the request reads the same wherever it goes.
             object.__setattr__(self, "ease", self.ease.model_copy(update=left_out))
         return self
+
+    @model_serializer(mode="wrap")
+    def _as_before_parts_had_yarns(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        return without_empty_parts(shape(self))
 
 
 def read_request(data: object) -> tuple[PlanRequest | None, list[Fault]]:

@@ -70,17 +70,17 @@ def metres_by_yarn(rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[s
 def cm_by_yarn(item: Round, fabric: Fabric, main: str) -> dict[str, float]:
     """Centimetres of each yarn in one round.
 
-    In a stranded round every yarn goes all the way round: where it is not knitted it floats, as long as the stitches
-    before it are wide. Operations that name no yarn take the `main` one.
+    In a stranded round, which is one of the chart, every yarn goes all the way round: where it is not knitted it
+    floats, as long as the stitches before it are wide. Operations that name no yarn take the `main` one.
     """
     around = sum(item.drawn.values())
     length = loop_length(fabric)
     used: dict[str, float] = {}
     for key, stitches in item.drawn.items():
         yarn = key or main
-        in_edges = item.in_edges if yarn == main else 0
+        in_edges = item.in_edges if stitches == around else 0
         cm = (stitches - in_edges) * length + TIMES_THE_WIDTH * fabric.width(in_edges)
-        floats = fabric.width(around - stitches) if len(item.drawn) > 1 else 0.0
+        floats = fabric.width(around - stitches) if item.chart_row and len(item.drawn) > 1 else 0.0
         used[yarn] = used.get(yarn, 0.0) + cm + floats
     return used
 

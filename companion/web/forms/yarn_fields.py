@@ -7,7 +7,8 @@ from typing import Any, get_args
 from wtforms import Field
 
 from ...drawings.chart import COLOURS
-from ...planning.request.plan_request import Yarn, YarnKey
+from ...planning.request.entries import YarnKey
+from ...planning.request.plan_request import Yarn
 from .base import UnitForm
 from .rows import Row, Rows
 from .typed_fields import NumberField, typed

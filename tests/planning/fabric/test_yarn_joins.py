@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 import pytest
+from hypothesis import given
 
 from companion.planning import Plan
 from companion.planning.fabric.second_sock import as_second_sock
 from tests.planning.asking import (
     FOLLOWS,
     LOZENGE,
+    WHOLE_PLANS,
     colourful,
+    plan_or_leave,
     section,
 )
-from tests.planning.requests import HEELS
+from tests.planning.requests import HEELS, requests
 
 
 def joins(plan: Plan) -> list[tuple[str, int, str]]:
@@ -70,3 +74,33 @@ def test_a_second_sock_that_exchanges_its_colours_joins_the_other_yarn() -> None
     assert [words for _, _, words in joins(as_second_sock(first))] == ["A"]
     assert "Cut yarn B" in (section(first, "heel-flap").rounds()[0].note or "")
     assert "Cut yarn A" in (section(as_second_sock(first), "heel-flap").rounds()[0].note or "")
+
+
+KEYS = r"([A-D](?:(?:, | and )[A-D])*)"
+JOINED = re.compile(rf"Join yarns? {KEYS}\b")
+CUT = re.compile(rf"Cut yarns? {KEYS}\b")
+CUT_ON_THE_WAY = re.compile(r"with yarn ([A-D]) and cut it")
+
+
+def told(words: re.Pattern[str], note: str) -> set[str]:
+    """The yarns that a note tells to join, or to cut."""
+    return {yarn for found in words.findall(note) for yarn in re.findall("[A-D]", found)}
+
+
+@WHOLE_PLANS
+@given(requests())
+def test_whoever_does_as_the_notes_say_has_each_yarn_on_the_needles_when_it_is_taken(data: dict[str, Any]) -> None:
+    plan = plan_or_leave(data)
+    attached: set[str] = set()
+    for item in plan.rounds():
+        used = {yarn or "A" for yarn, loops in item.drawn.items() if loops}
+        note = item.note or ""
+        if item.before == 0:
+            attached = set(used)  # cast on, or picked up, with a yarn that was not there
+        else:
+            attached -= told(CUT, note)
+            joined = told(JOINED, note)
+            assert not joined & attached, note
+            attached |= joined
+        assert used <= attached, note
+        attached -= told(CUT_ON_THE_WAY, note)

@@ -113,3 +113,15 @@ def test_what_is_knitted_settles_what_can_be_asked(part: str, change: dict[str, 
     assert fault.message.endswith(".")
     with pytest.raises(CannotKnitError):
         change_plan(plan, after(plan, part), request)
+
+
+@pytest.mark.parametrize(("done", "refused"), [("cuff", ["cuff"]), ("leg", ["cuff"]), ("heel-flap", ["cuff", "heel"])])
+def test_a_part_gets_another_yarn_until_it_is_begun(done: str, refused: list[str]) -> None:
+    plan = planned(yarns=[{"key": "A"}, {"key": "B"}])
+    for part in ("cuff", "heel", "toe"):
+        request = asked(yarns=[{"key": "A"}, {"key": "B"}], parts={part: "B"})
+        faults = settled(plan, after(plan, done), request)
+        assert [fault.where for fault in faults] == [f"parts.{part}"] * (part in refused)
+        if not faults:
+            changed_plan = change_plan(plan, after(plan, done), request)
+            assert any("B" in item.drawn for item in changed_plan.rounds()[after(plan, done) :])

@@ -42,6 +42,31 @@ def test_with_exchanged_colours_a_pair_takes_as_much_of_both() -> None:
     assert both in facts["Yarn B"]
 
 
+def test_parts_in_another_yarn_take_it_from_the_main_one() -> None:
+    """No yarn floats behind a slipped stitch, and an edge takes as much in any yarn."""
+    yarns = [{"key": "A"}, {"key": "B"}]
+    parts = {"cuff": "B", "heel": "B", "toe": "B"}
+    one, two = planned(yarns=yarns), planned(yarns=yarns, parts=parts)
+    assert knit_plan(one).ops == knit_plan(two).ops
+    whole = next(need for need in one.yarn if need.key == "A").metres_a_sock
+    tails = 0.3  # a second yarn has two ends more
+    assert sum(need.metres_a_sock for need in two.yarn) == pytest.approx(whole + tails, abs=0.11)
+    cast_on = two.rounds()[0]
+    assert cm_by_yarn(cast_on, Fabric(3.2, 4.4), "A") == {"B": pytest.approx(3 * cast_on.after / 3.2)}
+
+
+def test_half_the_yarn_ends_with_the_yarn_of_the_cuff_where_that_is_short() -> None:
+    up, cuff = {"direction": "toe-up"}, {"length_cm": 6}
+    ample = [{"key": "A", "grams": 100}, {"key": "B", "grams": 50}]
+    leg = {"until": "half the yarn"}
+    plan = planned(construction=up, leg=leg, cuff=cuff, yarns=ample, parts={"cuff": "B"})
+    assert next(need for need in plan.yarn if need.key == "A").grams_a_pair == pytest.approx(100, abs=0.7)
+    assert plan.count > planned(construction=up, leg=leg, cuff=cuff, yarns=ample).count
+    scarce = [{"key": "A", "grams": 100}, {"key": "B", "grams": 5}]
+    with pytest.raises(CannotKnitError, match=r"half of 100 g .* of yarn A, 5 g .* of yarn B does not reach"):
+        planned(construction=up, leg=leg, cuff=cuff, yarns=scarce, parts={"cuff": "B"})
+
+
 def test_yarn_that_runs_out_is_named_with_what_is_missing() -> None:
     plan = colourful(LOZENGE, yarns=[{"key": "A", "name": "moss"}, {"key": "B", "name": "chalk", "grams": 5}])
     need = next(need for need in plan.yarn if need.key == "B")

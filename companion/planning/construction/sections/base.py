@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
+from ...fabric.own_yarn import OwnYarn
 from ...fit.stitch_counts import Counts
 from ...fit.targets import Fabric, Fit, nearest
 from ...plan.document import PartOfSock, Round
@@ -129,6 +130,9 @@ class Part:
     rows. An `optional` one may have no round, and a `holder` puts stitches on a holder or takes them from it.
     `asked` is the length in cm that a request asks of it, and `heeds` names what it follows of the construction.
 
+    A part of cuff, heel or toe may have a yarn of its own. `passes` names the count of the stitches before it that its
+    first row works on the way there, in the yarn that is at hand.
+
     Its fabric: it is `charted` when it carries the pattern of the leg, there always and elsewhere where the instep
     follows the leg; `countable` when it is fabric enough for a gauge check, that a change of gauge shapes again; and a
     `flap` when its rows lie along the way round the heel, down one side and up the other.
@@ -146,6 +150,7 @@ class Part:
     flat: bool = False
     optional: bool = False
     holder: bool = False
+    passes: str = ""
     asked: Callable[[PlanRequest], float | None] = _nothing
     heeds: tuple[str, ...] = ()
     charted: bool = False
@@ -161,6 +166,18 @@ class Part:
         """Whether it is knitted in the pattern of a request's leg."""
         there = self.of == "leg" or request.instep_follows
         return request.leg.pattern is not None and self.charted and there
+
+    def own_yarn(self, request: PlanRequest) -> OwnYarn | None:
+        """The yarn that a request gives it; None where that is the main one, which every other part has.
+
+        The rounds of a charted part go on round leg and foot and stay in their yarn; its rows are the heel's own.
+        """
+        if self.charted and not self.flat:
+            return None
+        yarn = next((key for part, key in request.parts.given().items() if part == self.of), None)
+        if yarn is None or yarn == request.yarns[0].key:
+            return None
+        return OwnYarn(yarn, self.of, rows_only=self.charted, between=self.turns)
 
     @property
     def turns(self) -> bool:

@@ -8,6 +8,9 @@ from ...units import counted
 from .base import Aim, Built, Knitted, Part, Progress
 from .edges import BIND_OFF, edge_advice, length_asked, ribbing_left
 
+NEW_COLOUR = "The first round of the new colour is plain: purled stitches would show both colours."
+"""Common practice. A round that changes the count is plain, too."""
+
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """A change to a count that suits the ribbing where it is needed, the ribbing, and a stretchy bind-off."""
@@ -18,6 +21,8 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         why = f"for {counted(aim.counts.cuff // rib_width(aim.request.cuff.rib), 'repeat')} of the ribbing"
         rounds = (evenly_changed(("leg", before.live, aim.counts.cuff), why=why),)
     count = before.after(rounds).live
+    if not rounds and TOE_UP_CUFF.own_yarn(aim.request):
+        rounds = (row(("leg", op("k", count)), before=count, note=NEW_COLOUR),)
     rounds += ribbing_left(aim, count, rounds)
     rounds += (row(("leg", op("bo", count)), before=count, kind="finish", note=edge_advice(BIND_OFF, aim, count)),)
     return rounds, before.after(rounds)

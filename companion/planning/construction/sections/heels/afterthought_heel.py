@@ -73,8 +73,8 @@ def build_heel(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """
     heel = before.counts["heel"]
     half = heel + GAP_STITCHES
-    yarns = aim.request.yarns
-    yarn = f"yarn {yarns[0].key}" if len(yarns) > 1 else "your yarn"
+    yarns, own = aim.request.yarns, aim.request.parts.heel
+    yarn = f"yarn {own or yarns[0].key}" if len(yarns) > 1 else "your yarn"
     edges: tuple[Zone, Zone] = ("sole", "heel") if _toe_up(aim) else ("heel", "sole")
     rounds: tuple[Round, ...] = (
         row(

@@ -103,7 +103,9 @@ def height(aim: Aim, sole: int, instep: int) -> int:
 
 
 TOE_UP_GUSSET = Part("gusset", "Gusset", "gusset", build_gusset, charted=True, countable=True, deepens=True)
-TOE_UP_TURN = Part("heel-turn", "Heel turn", "heel", build_turn, flat=True, heeds=("turn",), back_to="gusset")
+TOE_UP_TURN = Part(
+    "heel-turn", "Heel turn", "heel", build_turn, flat=True, passes="sides", heeds=("turn",), back_to="gusset"
+)
 TOE_UP_FLAP = Part(
     "heel-flap", "Heel flap", "heel", build_flap, flat=True, heeds=("flap",), flap=True, back_to="gusset"
 )
