@@ -30,6 +30,7 @@ from .brackets import bracketed, not_said_before, skeleton
 from .chart_text import ChartWords
 from .graded import Grading, said_by
 from .needles import needle_notes
+from .part_yarn_text import said_first, seen_from
 from .rounds_text import PatternLine, abbreviations, gauge_words, row_name, to_finish
 from .tables import Group, Table
 
@@ -55,16 +56,16 @@ class Size:
 
 @dataclass(frozen=True)
 class PatternSection:
-    """One part of the sock: its lengths, the leader's note on it, where its stitches lie at first, and its rounds.
+    """One part of the sock: its lengths, the leader's note on it, what is said at its beginning, and its rounds.
 
-    `needles` is empty where they lie as in the part before.
+    That is the yarn of a part that has its own, and where its stitches lie if not as in the part before.
     """
 
     key: str
     title: str
     length: str
     note: str
-    needles: str
+    opening: str
     lines: tuple[PatternLine, ...]
 
 
@@ -243,9 +244,10 @@ def _measurements(sizes: Sequence[Size], unit: Unit) -> Table:
 def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> list[PatternSection]:
     words = [ChartWords(size.plan).text for size in sizes]
     needles = [needle_notes(size.plan) for size in sizes]
+    first = sizes[0].plan.request
     found: list[PatternSection] = []
     last_note = last_lie = ""
-    for part in parts_of(sizes[0].plan.request.construction):
+    for part in parts_of(first.construction):
         there = {
             number: section
             for number, size in enumerate(sizes)
@@ -254,7 +256,10 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
         }
         if not there:
             continue
-        grading = Grading([size.name for size in sizes], words, unit, row_name(sizes[0].plan.request))
+        own = part.own_yarn(first)
+        yarn = said_first(next(iter(there.values())), own)
+        there = {number: seen_from(section, own, first.yarns[0].key) for number, section in there.items()}
+        grading = Grading([size.name for size in sizes], words, unit, row_name(first))
         lengths = bracketed(
             [show_number(there[number].length_cm, unit) if number in there else None for number in range(len(sizes))]
         )
@@ -266,7 +271,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
                 length=f"{lengths} {unit}",
                 # A note on the heel is said once, before its flap, and not again before its turn.
                 note=notes.get(part.key, "") if notes.get(part.key) != last_note else "",
-                needles=not_said_before(lie, last_lie),
+                opening=" ".join(filter(None, [yarn, not_said_before(lie, last_lie)])),
                 lines=tuple(grading.lines(there)),
             )
         )

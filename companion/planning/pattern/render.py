@@ -48,8 +48,8 @@ def _measurement_lines(table: Table) -> Iterator[str]:
 
 def _section_text(section: PatternSection) -> Iterator[str]:
     yield f"{section.title}, {section.length}"
-    if section.needles:
-        yield section.needles
+    if section.opening:
+        yield section.opening
     if section.note:
         yield f"From the leader: {section.note}"
     for line in section.lines:
@@ -97,8 +97,8 @@ def _markdown(pattern: Pattern) -> Iterator[str]:
         yield from (f"- {row}" for row in rows)
     for section in pattern.sections:
         yield f"\n## {in_markdown(section.title)}, {section.length}\n"
-        if section.needles:
-            yield f"{in_markdown(section.needles)}\n"
+        if section.opening:
+            yield f"{in_markdown(section.opening)}\n"
         if section.note:
             yield from (f"> {line}" for line in in_markdown(f"From the leader: {section.note}").split("\n"))
             yield ""

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from ..construction.constructions import built
 from ..construction.sizes import round_the_top
 from ..fabric.chart import swaps
 from ..gauge.observations import listed
@@ -25,6 +26,7 @@ from ..units import (
 from .abbreviations import meanings_of
 from .brackets import not_said_before
 from .needles import needle_notes
+from .part_yarn_text import said_first, seen_from
 
 _COUNTED_BEFORE = {
     "k": "k{n}",
@@ -269,7 +271,8 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
             f"{'' if need.enough else f'; only {both_weights(yarn.grams)} are at hand'}."
         )
     if len(request.yarns) > 1:
-        text.append(f"Where no yarn is named it is {request.yarns[0].key}.")
+        names = "neither round nor part names a yarn" if request.parts.given() else "no yarn is named"
+        text.append(f"Where {names} it is {request.yarns[0].key}.")
     text += [f"{verdict.what}: {verdict.verdict}. {verdict.why}" for verdict in plan.fit]
     text += [f"Note: {sentence}" for sentence in plan.warnings]
     return [in_one_unit(line, unit) for line in text]
@@ -291,11 +294,13 @@ def written_pattern(plan: Plan, unit: Unit) -> str:
     """The whole sock as plain text, lengths in the given unit."""
     text = _heading(plan, unit)
     on_needles, last = needle_notes(plan), ""
-    for section in plan.sections:
+    for section, part in built(plan):
         if section.steps:
+            own = part.own_yarn(plan.request)
             text += ["", f"{section.title} ({show_length(section.length_cm, unit)})"]
-            text += filter(None, [not_said_before(on_needles[section.key], last)])
-            text += _paragraph(section_lines(section, row_name(plan.request)), unit)
+            text += filter(None, [said_first(section, own), not_said_before(on_needles[section.key], last)])
+            worded = seen_from(section, own, plan.request.yarns[0].key)
+            text += _paragraph(section_lines(worded, row_name(plan.request)), unit)
             last = on_needles[section.key]
     text += ["", to_finish(plan)]
     meanings = [f"{short}: {long}" for short, long in abbreviations(plan).items()]

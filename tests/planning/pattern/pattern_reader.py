@@ -31,22 +31,27 @@ LAID = re.compile(
 
 @dataclass(frozen=True)
 class Zone:
-    """What is worked in a zone; `stitch` of the chart is its first, `turns` says that the row's yarns take turns."""
+    """What is worked in a zone, each op in the yarn that is named with it.
+
+    `stitch` of the chart is its first, `turns` says that the row's yarns take turns.
+    """
 
     ops: tuple[str, ...]
+    yarns: tuple[str | None, ...] = ()
     stitch: int | None = None
     turns: bool = False
 
 
 @dataclass(frozen=True)
 class ReadRound:
-    """One round as the pattern tells it to one size: None for `zones` is plain knitting all round."""
+    """One round as the pattern tells it to one size: None for `zones` is plain knitting in the `yarn` named."""
 
     noun: str
     side: str
     zones: dict[str, Zone] | None
     row: int | None = None
     now: int | None = None
+    yarn: str | None = None
 
 
 @dataclass(frozen=True)
@@ -136,8 +141,8 @@ def _grown(text: str, times: int) -> str:
 
 def _read(line: Line, times: int, row: int | None) -> ReadRound:
     text = _grown(line.text, times)
-    if text == "knit":
-        return ReadRound(line.noun, line.side, None, row)
+    if plain := re.fullmatch(r"knit(?: in (?P<yarn>\S+))?", text):
+        return ReadRound(line.noun, line.side, None, row, yarn=plain["yarn"])
     zones = {}
     for part in text.split("; "):
         laid = LAID.fullmatch(part)
@@ -145,14 +150,19 @@ def _read(line: Line, times: int, row: int | None) -> ReadRound:
             words = f"{laid['zone']}: {laid['work']}" if laid["zone"] else laid["work"]
             [zone] = read_zones(words)
             stitch = int(laid["stitch"]) if laid["stitch"] else None
-            zones[zone["zone"]] = Zone(tuple(_flat(zone["ops"])), stitch, bool(laid["turns"]))
+            zones[zone["zone"]] = _zone(zone["ops"], stitch, turns=bool(laid["turns"]))
         else:
             [zone] = read_zones(part)
-            zones[zone["zone"]] = Zone(tuple(_flat(zone["ops"])))
+            zones[zone["zone"]] = _zone(zone["ops"])
     return ReadRound(line.noun, line.side, zones, row)
 
 
-def _flat(ops: Sequence[dict[str, object]]) -> Iterator[str]:
+def _zone(ops: Sequence[dict[str, object]], stitch: int | None = None, *, turns: bool = False) -> Zone:
+    worked = list(_flat(ops))
+    return Zone(tuple(op for op, _ in worked), tuple(yarn for _, yarn in worked), stitch, turns)
+
+
+def _flat(ops: Sequence[dict[str, object]]) -> Iterator[tuple[str, str | None]]:
     for op in ops:
         inside, times = op.get("ops"), op.get("times", op.get("n", 1))
         assert isinstance(times, int)
@@ -160,4 +170,5 @@ def _flat(ops: Sequence[dict[str, object]]) -> Iterator[str]:
             if isinstance(inside, list):
                 yield from _flat(inside)
             else:
-                yield str(op["op"])
+                yarn = op.get("yarn")
+                yield str(op["op"]), str(yarn) if yarn else None

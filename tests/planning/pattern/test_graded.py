@@ -19,7 +19,7 @@ from companion.planning.request.size_range import foot_for
 from companion.planning.stitches.ready import READY
 from tests.planning.asking import WHOLE_PLANS, asked, planned
 from tests.planning.pattern.pattern_reader import ReadRound, Zone, pick, rounds_for
-from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, requests
+from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, names, requests
 
 BALLS = (17.0, 20.0, 22.5, 26.0)
 
@@ -62,7 +62,11 @@ def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
         assert all(yarns[place] == yarns[place % len(turns)] for place in range(len(yarns)))
 
 
-def check_round(read: ReadRound, item: dict[str, Any], plan: Plan) -> None:
+NO_LOOP = {"sl", "slwyif", "ds", "turn", "rest", "draw"}
+
+
+def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str) -> None:
+    """The round read is that of the document; a yarn that neither it nor the chart names is the one given."""
     chart, pattern, main = plan.request.leg.chart, plan.request.leg.pattern, plan.request.yarns[0].key
     assert read.noun == ("round" if item["side"] == "round" else "row")
     assert read.side in ("", item["side"])
@@ -79,11 +83,19 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan) -> None:
     if read.zones is None:
         assert {op for ops in work.values() for op, _ in ops} == {"k"}
         assert row is None or len(set(row)) == 1
+        assert row or {yarn for ops in work.values() for _, yarn in ops} == {read.yarn or unnamed}
         return
     assert len(read.zones) == len(work)
     for (name, zone), (wanted_name, wanted) in zip(read.zones.items(), work.items(), strict=True):
         assert name in ("", wanted_name)
         assert list(zone.ops) == [op for op, _ in wanted]
+        if not item["chart_row"]:
+            drawn = [
+                (yarn or unnamed, each)
+                for yarn, (op, each) in zip(zone.yarns, wanted, strict=True)
+                if op not in NO_LOOP
+            ]
+            assert all(told == each for told, each in drawn)
         if row:
             # Stitches that are put to rest take no yarn; those cast on over them take turns from their first.
             check_colours(zone, [yarn for op, yarn in wanted if op != "rest"], row)
@@ -94,13 +106,15 @@ def check_every_size(sizes: Sequence[Size]) -> Pattern:
     names = [size.name for size in sizes]
     for section in pattern.sections:
         lines = [(line.label, line.text) for line in section.lines]
+        head = re.match(r"With yarn ([A-D])(?:\.| where no other is named\.)", section.opening)
+        main = sizes[0].plan.request.yarns[0].key
         for size in sizes:
             there = any(each.key == section.key for each in size.plan.sections)
             wanted = document_rounds(size.plan, section.key) if there else []
             read = rounds_for(lines, size.name, names)
             assert len(read) == len(wanted)
             for one, other in zip(read, wanted, strict=True):
-                check_round(one, other, size.plan)
+                check_round(one, other, size.plan, head[1] if head else main)
     keys = {section.key for section in pattern.sections}
     assert keys == {section.key for size in sizes for section in size.plan.sections if section.steps}
     return pattern
@@ -111,6 +125,20 @@ def test_every_size_of_every_construction_reads_back(construction: dict[str, str
     sizes = sized(asked(construction=construction))
     assert len(sizes) == len(BALLS)
     check_every_size(sizes)
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+def test_every_size_reads_back_with_cuff_heel_and_toe_in_yarns_of_their_own(construction: dict[str, str]) -> None:
+    """Each part names its yarn once, and no round in it does but where it is another."""
+    yarns = [{"key": key} for key in "ABC"]
+    pattern = check_every_size(
+        sized(asked(construction=construction, yarns=yarns, parts={"cuff": "B", "heel": "B", "toe": "C"}))
+    )
+    heads = {section.key: re.findall("With yarn [A-C]", section.opening) for section in pattern.sections}
+    assert (heads["cuff"], heads["toe"]) == (["With yarn B"], ["With yarn C"])
+    assert sum(found == ["With yarn B"] for found in heads.values()) == 1 + (2 if "heel-turn" in heads else 1)
+    told = " ".join(line.text for section in pattern.sections for line in section.lines)
+    assert not re.search(r" in [BC]\b", told)
 
 
 @pytest.mark.parametrize("turn", TURNS)
@@ -308,10 +336,10 @@ def test_what_some_sizes_share_stands_alone_and_says_whose_it_is() -> None:
         construction={"toe": "short-row"},
     )
     [toe] = [part for part in pattern_of(sized(design, (20, 22, 24, 26)), "cm").sections if part.key == "toe"]
-    assert toe.needles.startswith(
+    assert toe.opening.startswith(
         "Slip the stitches of needle 2 onto needle 1, where the rows are worked: it has – (32,"
     )
-    assert "Size 20 cm: The round begins with needle 1." in toe.needles
+    assert "Size 20 cm: The round begins with needle 1." in toe.opening
 
 
 @pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])

@@ -69,7 +69,7 @@ def test_a_heel_flap_on_double_pointed_needles_is_written_from_needle_to_needle(
 
 def test_a_pattern_does_not_say_again_how_the_stitches_lie() -> None:
     pattern = pattern_of([Size("one", planned())], "cm")
-    said = {section.key: section.needles for section in pattern.sections}
+    said = {section.key: section.opening for section in pattern.sections}
     assert said["leg"] == ""
     assert said["foot"].startswith("17, 17, 18 and 16 stitches")
     assert said["toe"] == "For the grafting, each half goes on one needle."

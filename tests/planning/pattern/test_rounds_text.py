@@ -15,8 +15,8 @@ from companion.planning.pattern.rounds_text import gist, op_words, round_lines, 
 from companion.planning.plan.document import Op, Section
 from companion.planning.plan.rounds import op, row
 from companion.planning.units import show_length
-from tests.planning.asking import plan_or_leave, planned, section
-from tests.planning.requests import requests
+from tests.planning.asking import document_of, plan_or_leave, planned, section
+from tests.planning.requests import DIRECTIONS, HEELS, requests
 from tests.reader import read_words, read_zones
 
 PLANS = {
@@ -157,6 +157,43 @@ def test_every_note_is_in_the_written_pattern_once(name: str) -> None:
     assert len(notes) >= 6
     for note in notes:
         assert text.count(f"{note}\n") == 1
+
+
+HEADED = re.compile(r"With yarn ([A-D])(?:\.| where no other is named\.)")
+
+
+@pytest.mark.parametrize("heel", HEELS)
+@pytest.mark.parametrize("direction", DIRECTIONS)
+def test_a_part_in_another_yarn_names_it_once_and_is_read_under_its_heading(heel: str, direction: str) -> None:
+    """Each line of the text, read with the yarn of its heading, has the yarns of its round."""
+    construction = {"direction": direction, "heel": heel}
+    parts = {"cuff": "B", "heel": "B", "toe": "C"}
+    plan = planned(construction=construction, yarns=[{"key": key} for key in "ABC"], parts=parts)
+    blocks = written_pattern(plan, "cm").split("\n\n")
+    for each in plan.sections:
+        [block] = [block for block in blocks if block.startswith(f"{each.title} (")]
+        head = HEADED.search(block)
+        unnamed = head[1] if head else "A"
+        lines = dict(
+            re.findall(r"^(?:Round|Row) (\d+)(?: \(\w+\))?: (.*?)(?: \(\d+ stitches\))?$", block, re.MULTILINE)
+        )
+        for number, item in enumerate(each.rounds(), start=1):
+            words = lines.get(str(number))
+            if words is None or words.startswith("knit"):
+                continue
+            read = [drawn(zone["ops"], unnamed) for zone in read_zones(words)]
+            assert read == [drawn(work["ops"], "A") for work in document_of(item)["work"]]
+
+
+def drawn(ops: list[dict[str, Any]], unnamed: str) -> list[tuple[str, str]]:
+    """The ops that draw a loop, each with its yarn."""
+    found = []
+    for each in ops:
+        if "ops" in each:
+            found += drawn(each["ops"], unnamed) * each["times"]
+        elif each["op"] not in {"sl", "slwyif", "ds", "turn", "rest", "draw"}:
+            found += [(each["op"], each.get("yarn", unnamed))] * each.get("n", 1)
+    return found
 
 
 @pytest.mark.parametrize("name", PLANS)
