@@ -19,6 +19,7 @@ from ...planning.fabric.chart import EXCHANGE, swaps
 from ...planning.fabric.second_sock import as_second_sock, main_yarn
 from ...planning.pattern.chart_text import ChartWords
 from ...planning.pattern.needles import needle_notes
+from ...planning.pattern.part_yarn_text import renamed, yarn_of
 from ...planning.pattern.rounds_text import abbreviations, gist, round_lines
 from ...planning.pattern.stepwise import parts_of
 from ...planning.plan.document import Round
@@ -30,18 +31,21 @@ from ..open_pair import OpenPair, store
 
 
 def _instruction(item: Round, chart: ChartWords, main: str, unit: Unit) -> dict[str, Any]:
+    yarn = yarn_of(item)
+    worded = renamed(item, yarn, main) if yarn else item
     return {
         "side": item.side,
         "kind": item.kind,
         "before": item.before,
         "after": item.after,
         "note": in_one_unit(item.note, unit) if item.note else None,
-        "gist": gist(item),
-        "lines": round_lines(item),
+        "gist": gist(worded),
+        "lines": round_lines(worded),
+        "yarn": yarn,
         "chart_row": item.chart_row,
         "chart_from": chart.begins(item),
         "colours": _colours(item),
-        "yarns": sorted({yarn or main for yarn in item.drawn}),
+        "yarns": sorted({key or main for key, loops in item.drawn.items() if loops}),
         "parts": [part._asdict() for part in parts_of(item)],
         "stitches": {work.zone: zone_stitches(item, work.zone) for work in item.work},
     }

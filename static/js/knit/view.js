@@ -1,7 +1,16 @@
 /** Painting the knit page. Each function sets what it is given and keeps nothing else in mind. */
 
 import { element } from "../lib/dom.js";
-import { ahead, instructionAt, lengths, newYarns, numbered, sectionAt, sectionRound } from "../pair/instructions.js";
+import {
+  ahead,
+  instructionAt,
+  lengths,
+  newYarns,
+  numbered,
+  sectionAt,
+  sectionNamed,
+  sectionRound,
+} from "../pair/instructions.js";
 import { showLength } from "../lib/measure.js";
 import { drawTape } from "./tape.js";
 import { lengthOf, lineElements, spoken } from "./words.js";
@@ -201,7 +210,7 @@ function wordsOf(script, roundsDone) {
   const instruction = instructionAt(script, roundsDone);
   const { before, after, note } = instruction;
   const parts = [
-    filled("section", sectionAt(script, roundsDone).title),
+    filled("section", sectionNamed(script, roundsDone)),
     filled("number", ...numberElements(numbered(script, roundsDone))),
     filled("words", ...lineElements(instruction)),
     filled("note", note ?? ""),

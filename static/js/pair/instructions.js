@@ -6,10 +6,10 @@ import { showLength } from "../lib/measure.js";
 /** @typedef {import("../lib/measure.js").Unit} Unit */
 
 /** `stitches` in each zone after the round. `chart_row` from 1, `chart_from`: the stitch of it that comes first on leg
- * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. Of a stitch pattern `chart_row` is the round. `yarns`: the keys of those that it is worked in. `parts`: what is done by hand stitch by stitch, in order.
+ * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. Of a stitch pattern `chart_row` is the round. `yarns`: the keys of those that it is worked in; `yarn`, of one that all of it is worked in and its words do not name. `parts`: what is done by hand stitch by stitch, in order.
  * @typedef {{side: "round" | "RS" | "WS", kind: string, before: number, after: number, note: string | null,
  *   gist: string | null, lines: [string, string][], stitches?: Record<string, number>, chart_row?: number | null,
- *   chart_from?: number | null, yarns?: string[], colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
+ *   chart_from?: number | null, yarns?: string[], yarn?: string | null, colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
 
 /** `of`: the part of the sock that the section belongs to. `first` is the index of its first round, from 0. `needles`: how its stitches lie when it begins.
  * `tape`: the ends from which a length up to the needles can be taken in it. `rounds_per_10cm`, where it has its own.
@@ -93,13 +93,23 @@ export function numbered(script, roundsDone) {
 }
 
 /**
+ * The section of a round: "Leg", or "Heel in B" where the round is in a yarn that its words do not name.
+ * @param {Script} script
+ * @param {number} roundsDone
+ */
+export function sectionNamed(script, roundsDone) {
+  const { yarn } = instructionAt(script, roundsDone);
+  return `${sectionAt(script, roundsDone).title}${yarn ? ` in ${yarn}` : ""}`;
+}
+
+/**
  * The same with its section: "Leg, round 12 of 61".
  * @param {Script} script
  * @param {number} roundsDone
  */
 export function sectionRound(script, roundsDone) {
   const number = numbered(script, roundsDone);
-  return `${sectionAt(script, roundsDone).title}, ${number[0].toLowerCase()}${number.slice(1)}`;
+  return `${sectionNamed(script, roundsDone)}, ${number[0].toLowerCase()}${number.slice(1)}`;
 }
 
 /**

@@ -42,7 +42,8 @@ export function smallSock(script) {
   const parts = [...body, bare];
   const bareHeel = line(HEEL, "bare-heel");
   if (border < script.total) {
-    parts.push(line(HEEL, "seam"), stretch(HEEL, "knitted-heel", 0, script, script.main ?? "A", PIECES), bareHeel);
+    const [yarn] = Object.keys(yarnsIn(script, border, 1));
+    parts.push(line(HEEL, "seam"), stretch(HEEL, "knitted-heel", 0, script, yarn, PIECES), bareHeel);
   }
   return {
     parts,
@@ -84,8 +85,9 @@ function lengthwise(script, way, stitches, done, border) {
  * @returns {Record<string, number>}
  */
 function yarnsIn(script, roundsDone, stitches) {
-  const { chart_row: row, colours } = instructionAt(script, roundsDone);
+  const { chart_row: row, colours, yarn } = instructionAt(script, roundsDone);
   if (colours) return colours;
+  if (yarn) return { [yarn]: stitches };
   const yarns = new Set(row && script.chart ? script.chart.rows[row - 1] : "");
   return { [yarns.size === 1 ? [...yarns][0] : (script.main ?? "A")]: stitches };
 }

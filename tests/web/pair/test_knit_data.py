@@ -145,3 +145,29 @@ def test_both_socks_share_a_script_and_have_their_own_places(browser: Browser, l
     assert places == [{"sock": 1, "script": 0, "round": 30}, {"sock": 2, "script": 0, "round": total}]
     assert [[end["clock"] for end in sock["ends"]] for sock in found["socks"]] == [[1], [2]]
     assert (found["cursor"], found["clock"]) == (2, 2)
+
+
+def test_a_round_in_a_yarn_of_its_own_names_it_once_beside_its_words() -> None:
+    """Read with that yarn for every loop, the words are the round's operations."""
+    request, faults = read_request(
+        {
+            "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
+            "gauge": {"stitches_per_10cm": 30},
+            "yarns": [{"key": "A"}, {"key": "B"}],
+            "construction": {"direction": "toe-up"},
+            "parts": {"heel": "B", "toe": "B"},
+        }
+    )
+    assert request, faults
+    plan = make_plan(request)
+    found = script(plan)
+    told = [found["instructions"][number] for number in found["rounds"]]
+    for item, instruction in zip(plan.rounds(), told, strict=True):
+        alone = set(instruction["yarns"]) == {"B"} or not any(item.drawn.values())
+        assert (instruction["yarn"] == "B") == ("B" in item.drawn and alone)
+        words = " ".join(line for _, line in instruction["lines"])
+        assert (" in B" in words) == ("B" in item.drawn and not alone)
+    turn = next(each for each in found["sections"] if each["key"] == "heel-turn")
+    assert re.fullmatch(r"k\d+, k\d+ in B, turn", told[turn["first"]]["lines"][0][1])
+    assert told[turn["first"] + 1]["lines"][0][1].startswith("ds, p")
+    assert told[1]["lines"][0][1].startswith("k1, m1r")
