@@ -36,6 +36,9 @@ WORDS = {
     "rib": "cuff.rib",
     "leg_until": "leg.until",
     "foot_pattern": "foot_pattern",
+    "cuff_yarn": "parts.cuff",
+    "heel_yarn": "parts.heel",
+    "toe_yarn": "parts.toe",
     "arrangement": "needles.arrangement",
     "two_at_a_time": "needles.two_at_a_time",
 }

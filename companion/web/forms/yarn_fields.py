@@ -1,10 +1,14 @@
-"""The yarns of the plan form: one to four, A to D, each with the same fields. A is the main colour."""
+"""The yarns of the plan form: one to four, A to D, each with the same fields, and the parts that are in one of them.
+
+A is the main colour.
+"""
 
 from __future__ import annotations
 
 from typing import Any, get_args
 
-from wtforms import Field
+from wtforms import Field, SelectField
+from wtforms.validators import ValidationError
 
 from ...drawings.chart import COLOURS
 from ...planning.request.entries import YarnKey
@@ -40,16 +44,41 @@ class YarnRow(Row):
         return {"key": key, **given, **self.values()}
 
 
+def _is_in_use(form: YarnFields, field: Field) -> None:
+    """Refuses a yarn for a part that there is not."""
+    if field.data and field.data not in KEYS:
+        raise ValidationError(f"allowed: {', '.join(KEYS[:-1])} or {KEYS[-1]}")
+    if field.data and field.data not in form.keys_used():
+        raise ValidationError(f"there is no yarn {field.data}; choose more yarns under Yarn")
+
+
+def _part_yarn(part: str) -> SelectField:
+    """A field for the yarn of a part; it is left empty for the main one."""
+    return SelectField(
+        f"Yarn of the {part}",
+        [_is_in_use],
+        choices=lambda: [("", KEYS[0]), *((key, key) for key in KEYS[1:])],
+        validate_choice=False,
+    )
+
+
 class YarnFields(UnitForm):
-    """How many yarns there are, and what is known of each."""
+    """How many yarns there are, what is known of each, and which parts have one of their own."""
 
     yarn_keys = KEYS
     yarn_count = typed("Yarns")
     yarns = Rows(YarnRow, ROWS)
+    cuff_yarn = _part_yarn("cuff")
+    heel_yarn = _part_yarn("heel")
+    toe_yarn = _part_yarn("toe")
+
+    def part_yarns(self) -> list[Field]:
+        """The fields for the yarns of parts."""
+        return [self.cuff_yarn, self.heel_yarn, self.toe_yarn]
 
     def yarn_fields(self) -> list[Field]:
         """Every field about yarn."""
-        return [self.yarn_count, *self.yarns.fields()]
+        return [self.yarn_count, *self.yarns.fields(), *self.part_yarns()]
 
     def yarn_places(self) -> dict[str, Field]:
         """The fields by the entries of the request that they fill."""

@@ -193,3 +193,20 @@ def test_how_a_flap_is_made_is_asked_only_while_the_heel_has_one(form: Page) -> 
         form.locator(f'input[name="heel"][data-says="{heel}"]').check(force=True)
         for each in how:
             expect(each).to_be_visible(visible=asked)
+
+
+def test_a_yarn_chosen_for_a_part_can_be_typed_at_once(form: Page) -> None:
+    """Without a chart or stripes: choosing it is enough for its fields to be there."""
+    form.get_by_text("Yarn", exact=True).tap()
+    name = field(form, "yarn_name_b")
+    expect(name).to_be_hidden()
+    form.get_by_text("Parts in another yarn").tap()
+    field(form, "heel_yarn").select_option("B")
+    expect(name).to_be_visible()
+    name.fill("chalk")
+    expect(field(form, "heel_yarn").locator("option:checked")).to_have_text("B: chalk")
+    expect(form.locator("summary").filter(has_text="at hand")).to_contain_text("heel in B")
+    for number, value in (("ball_circumference", "22.5"), ("foot_length", "24.5"), ("stitches", "30")):
+        field(form, number).fill(value)
+    form.locator(".actions").get_by_role("button", name="Make the plan").tap()
+    expect(form.get_by_text("Yarn B: chalk")).to_be_visible()

@@ -169,3 +169,35 @@ def test_the_form_says_what_ease_is_usual(browser: Browser) -> None:
 def test_a_chart_is_not_repeated_in_the_line_that_says_what_is_wrong_with_it(browser: Browser) -> None:
     told = unescape(browser.post("/plan/choices", {**FORM, **CHART, "chart": "ABBA\nBBB"}).text)
     assert "Chart: Row 2 has 4 stitches" in told
+
+
+def test_a_part_gets_one_of_the_yarns_typed_and_comes_back(app: Flask) -> None:
+    data, errors = data_of(app, {**TWO, "heel_yarn": "B", "cuff_yarn": "", "toe_yarn": "A"})
+    assert not errors
+    assert data["parts"] == {"heel": "B", "toe": "A"}
+    request, faults = read_request(data)
+    assert request, faults
+    values = form_values(request, "cm")
+    assert {name: values[name] for name in ("cuff_yarn", "heel_yarn", "toe_yarn")} == {
+        "cuff_yarn": None,
+        "heel_yarn": "B",
+        "toe_yarn": "A",
+    }
+
+
+@pytest.mark.parametrize(
+    ("chosen", "says"),
+    [("C", "there is no yarn C; choose more yarns under Yarn"), ("Q", "allowed: A, B, C or D")],
+)
+def test_a_part_in_a_yarn_that_is_not_typed_is_refused_at_its_field(app: Flask, chosen: str, says: str) -> None:
+    _, errors = data_of(app, {**TWO, "toe_yarn": chosen})
+    assert [says in " ".join(errors.get("toe_yarn", []))] == [True]
+
+
+def test_the_form_has_the_parts_folded_until_one_has_its_own_yarn(browser: Browser) -> None:
+    page = browser.get("/plan").text
+    assert '<details class="part-yarns">' in page
+    link = browser.make_pair(**TWO, heel_yarn="B")
+    changed = browser.get(f"/pair/{link}/change").text
+    assert '<details class="part-yarns" open>' in changed
+    assert "; heel in B" in changed
