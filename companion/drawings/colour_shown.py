@@ -11,16 +11,21 @@ from ..planning import Plan
 from ..planning.plan.document import YarnNeed
 from ..planning.request.plan_request import Yarn
 from .chart import chart_svg, colours_of, yarn_square
+from .sock_colours import own_yarns
 
 
 class YarnShown(NamedTuple):
-    """A yarn, what the pair takes of it, and a square in its colour; `short_by` is in g, 0 where it is enough."""
+    """A yarn, what the pair takes of it, and a square in its colour; `short_by` is in g, 0 where it is enough.
+
+    `parts` are those of cuff, heel and toe that are knitted in it while others are not.
+    """
 
     yarn: Yarn
     need: YarnNeed
     square: Markup
     metres_a_pair: float
     short_by: float
+    parts: tuple[str, ...]
 
 
 class Stripe(NamedTuple):
@@ -49,6 +54,7 @@ def yarns_shown(plan: Plan) -> list[YarnShown]:
             square=yarn_square(yarn.key, colours[yarn.key]),
             metres_a_pair=need.grams_a_pair / 100 * yarn.metres_per_100g,
             short_by=0.0 if need.enough else need.grams_a_pair - yarn.grams,
+            parts=tuple(part for part, key in own_yarns(plan).items() if key == yarn.key),
         )
         for yarn, need in zip(plan.request.yarns, plan.yarn, strict=True)
     ]

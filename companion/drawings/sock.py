@@ -11,7 +11,7 @@ from ..planning import Plan
 from ..planning.construction.sizes import round_the_top
 from ..planning.units import Unit, show_length
 from .outline import BEND_CM, Outline, outline_of
-from .sock_colours import colour_parts
+from .sock_colours import colour_parts, own_yarns
 
 WIDTH = 360.0
 """Width of the drawing in its own units; letters are 14 of them high, so that a phone 320 px wide can show it."""
@@ -110,11 +110,15 @@ def _borders(sock: Outline, pen: Pen) -> Iterable[Markup]:
     yield pen.line("sock-border", (sock.toe_start, sock.instep), (sock.toe_start, sock.sole))
 
 
-def _names(sock: Outline, pen: Pen) -> Iterable[Markup]:
-    """Each part's name inside it, where there is room; the narrow gusset's is turned, the turn's stands beside it."""
+def _names(plan: Plan, sock: Outline, pen: Pen) -> Iterable[Markup]:
+    """Each part's name inside it, where there is room; the narrow gusset's is turned, the turn's stands beside it.
+
+    A part in a yarn of its own has the letter of that behind its name.
+    """
     side = sock.side
+    own = {f"{part}": f" {key}" for part, key in own_yarns(plan).items()}
     heel = sock.heel_end - sock.flap_end if sock.mitred else 0
-    for words, x, y, wide, high in (
+    for part, x, y, wide, high in (
         ("cuff", sock.top_wide / 2, sock.cuff_end / 2, sock.top_wide, sock.cuff_end),
         ("leg", side, (sock.cuff_end + sock.leg_end) / 2, sock.leg_wide, sock.leg_end - sock.cuff_end),
         ("flap", side / 2, sock.heel_top * 0.7 + sock.flap_end * 0.3, side, sock.flap_end - sock.heel_top),
@@ -122,6 +126,7 @@ def _names(sock: Outline, pen: Pen) -> Iterable[Markup]:
         ("foot", (sock.gusset_end + sock.toe_start) / 2, sock.middle, sock.toe_start - sock.gusset_end, sock.foot_wide),
         ("toe", (sock.toe_start + sock.length) / 2, sock.middle, sock.length - sock.toe_start, sock.foot_wide),
     ):
+        words = part + own.get("heel" if part == "flap" else part, "")
         if wide * pen.scale > LETTER * len(words) and high * pen.scale > LINE:
             yield pen.text("sock-name inside middle", x, y, words)
     if not sock.mitred:
@@ -190,12 +195,14 @@ def _describe_sizes(plan: Plan, sock: Outline, unit: Unit) -> str:
     sizes = plan.sizes
     top = {"top of the leg": round_the_top(plan)} if sock.top_wide != sock.leg_wide else {}
     about = {**top, "leg": sizes.leg_cm, "foot": sizes.foot_circumference_cm, "heel": sizes.heel_pass_cm}
-    return "; ".join([*along, *(f"round the {part} {show_length(size, unit)}" for part, size in about.items())])
+    around = (f"round the {part} {show_length(size, unit)}" for part, size in about.items())
+    yarns = (f"{part} in yarn {key}" for part, key in own_yarns(plan).items())
+    return "; ".join([*along, *around, *yarns])
 
 
 def _pen(plan: Plan, sock: Outline) -> Pen:
     scale = min((WIDTH - LEFT - RIGHT) / sock.widest, TALLEST / sock.sole)
-    return Pen(scale, cased=plan.request.leg.chart is not None)
+    return Pen(scale, cased=plan.request.leg.chart is not None or bool(own_yarns(plan)))
 
 
 def sock_svg(plan: Plan, unit: Unit) -> Markup:
@@ -211,7 +218,7 @@ def sock_svg(plan: Plan, unit: Unit) -> Markup:
             *_heights(sock, pen, unit),
             *_lengths(sock, pen, unit),
             *_widths(plan, sock, pen, unit),
-            *_names(sock, pen),
+            *_names(plan, sock, pen),
         ]
     )
     return Markup(

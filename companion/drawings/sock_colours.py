@@ -1,4 +1,4 @@
-"""The colours of a sock as it lies flat: the main yarn, and the chart over and over where it is knitted."""
+"""The colours of a sock as it lies flat: the main yarn, the chart where it is knitted, and parts in their own yarns."""
 
 from __future__ import annotations
 
@@ -14,6 +14,8 @@ from ..planning.construction.sections.leg import LEG
 from ..planning.fabric.chart import EXCHANGE
 from ..planning.fabric.painter import beside_the_instep, rounds_in_all
 from ..planning.plan.document import Round
+from ..planning.request.entries import YarnKey
+from ..planning.request.part_yarns import OwnPart
 from .chart import colours_of
 from .outline import Outline
 
@@ -46,11 +48,14 @@ class Fabric(NamedTuple):
     stitch: tuple[float, float]
 
 
+Corners = tuple[tuple[float, float], ...]
+
+
 class Region(NamedTuple):
     """A part of the sock, as the corners of its outline in cm, filled with the fabric of this name."""
 
     fabric: str
-    corners: tuple[tuple[float, float], ...]
+    corners: Corners
 
 
 def colour_parts(plan: Plan, sock: Outline, pen: Pen, shape: str, number: int = 1) -> Markup:
@@ -69,12 +74,34 @@ def colour_parts(plan: Plan, sock: Outline, pen: Pen, shape: str, number: int = 
         Markup("").join(_pattern(fabric._replace(name=fabric.name + of), colours, pen) for fabric in fabrics),
         Markup('<path class="sock-yarn" d="{}" fill="{}"/>').format(shape, main),
         Markup("").join(
-            Markup('<path class="sock-fabric" clip-path="url(#sock-inside{0})" fill="url(#{1}{0})" d="M{2}Z"/>').format(
-                of, region.fabric, "L".join(pen.at(x, y) for x, y in region.corners)
-            )
-            for region in regions
+            [
+                *(_filled(f"url(#{region.fabric}{of})", region.corners, pen, of) for region in regions),
+                *(_filled(colours[key], _corners(sock)[part], pen, of) for part, key in own_yarns(plan).items()),
+            ]
         ),
         of,
+    )
+
+
+def own_yarns(plan: Plan) -> dict[OwnPart, YarnKey]:
+    """The yarns of cuff, heel and toe where they are not the main one."""
+    return {part: key for part, key in plan.request.parts.given().items() if key != plan.request.yarns[0].key}
+
+
+def _corners(sock: Outline) -> dict[OwnPart, Corners]:
+    """The parts that may have a yarn of their own; what reaches beyond the sock is cut off."""
+    heel = ((0.0, sock.heel_top), (sock.side, sock.heel_top), (sock.side, sock.flap_end), (sock.heel_front, sock.sole))
+    start, end = sock.toe_start, sock.length
+    return {
+        "cuff": ((0.0, 0.0), (sock.top_wide, 0.0), (sock.top_wide, sock.cuff_end), (0.0, sock.cuff_end)),
+        "heel": (*heel, (0.0, sock.sole)),
+        "toe": ((start, sock.instep), (end, sock.instep), (end, sock.sole), (start, sock.sole)),
+    }
+
+
+def _filled(fill: str, corners: Corners, pen: Pen, of: str) -> Markup:
+    return Markup('<path class="sock-fabric" clip-path="url(#sock-inside{})" fill="{}" d="M{}Z"/>').format(
+        of, fill, "L".join(pen.at(x, y) for x, y in corners)
     )
 
 

@@ -175,3 +175,42 @@ def test_everything_that_is_referred_to_is_there_and_has_no_style() -> None:
         assert not item.get("style")
         for value in item.attrib.values():
             assert set(re.findall(r"url\(#([\w-]+)\)", value)) <= set(names)
+
+
+@pytest.mark.parametrize("heel", ["flap", "short-row", "short-row with gusset", "afterthought"])
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_cuff_heel_and_toe_are_in_their_yarns_and_say_which(direction: str, heel: str) -> None:
+    wanted: dict[str, Any] = {
+        "foot": {"ball_circumference_cm": 23, "length_cm": 25},
+        "gauge": {"stitches_per_10cm": 30, "rounds_per_10cm": 40},
+        "construction": {"direction": direction, "heel": heel},
+        "yarns": [{"key": key} for key in "ABC"],
+        "parts": {"cuff": "B", "heel": "C", "toe": "A"},
+    }
+    request, faults = read_request(wanted)
+    assert request, faults
+    plan = make_plan(request)
+    sock, drawing = outline_of(plan), ET.fromstring(str(sock_svg(plan, "cm")))
+    main = drawing.find(".//*[@class='sock-yarn']")
+    assert main is not None
+    assert main.get("fill") == COLOURS["A"]
+    filled = {item.get("fill"): corners(item) for item in drawing.iter() if item.get("class") == "sock-fabric"}
+    assert set(filled) == {COLOURS["B"], COLOURS["C"]}  # the toe is in the main yarn, as all else
+    scale = (filled[COLOURS["B"]][1][0] - LEFT) / sock.top_wide
+    assert filled[COLOURS["B"]][2] == pytest.approx(
+        (LEFT + sock.top_wide * scale, TOP + sock.cuff_end * scale), abs=0.1
+    )
+    across = [x for x, _ in filled[COLOURS["C"]]]
+    down = [y for _, y in filled[COLOURS["C"]]]
+    assert min(across) == pytest.approx(LEFT)
+    assert max(across) == pytest.approx(LEFT + max(sock.side, sock.heel_front) * scale, abs=0.1)
+    assert (min(down), max(down)) == pytest.approx((TOP + sock.heel_top * scale, TOP + sock.sole * scale), abs=0.1)
+    words = {"".join(item.itertext()) for item in drawing.iter() if item.tag.endswith("text")}
+    assert {"cuff B", "flap C" if heel == "flap" else "heel C", "toe", "leg", "foot"} <= words
+    assert "; cuff in yarn B; heel in yarn C." in "".join(drawing.itertext())
+
+
+def corners(item: ET.Element) -> list[tuple[float, float]]:
+    """The corners of a filled part, in the drawing's units."""
+    numbers = [float(each) for each in re.findall(r"-?[\d.]+", item.get("d", ""))]
+    return list(zip(numbers[::2], numbers[1::2], strict=True))

@@ -32,6 +32,18 @@ def test_a_design_holds_what_the_form_says(browser: Browser) -> None:
     ]
 
 
+def test_followers_knit_cuff_heel_and_toe_in_the_yarns_that_a_design_gives_them(browser: Browser) -> None:
+    yarns = {"yarn_count": "2", "yarn_name": "moss", "yarn_name_b": "chalk"}
+    leader = lead(browser, **yarns, heel_yarn="B", toe_yarn="B")
+    assert kept(browser, leader).parts.given() == {"heel": "B", "toe": "B"}
+    page = " ".join(browser.get(f"/design/{leader}").text.split())
+    assert "moss, chalk; heel in chalk; toe in chalk" in page
+    document = browser.get(f"/pair/{join(browser, leader)}/pattern.md").text
+    assert document.count("With yarn B.") == 3  # flap, turn and toe
+    grid = browser.get(f"/join/{follower_link(leader)}/grid").text
+    assert "Yarn B for the pair" in grid
+
+
 def test_ticked_parts_allow_every_mixture_with_the_one_proposed_first(browser: Browser) -> None:
     leader = lead(browser, also_heel="short-row", also_toe="round")
     found = [(one.heel, one.toe) for one in kept(browser, leader).constructions]

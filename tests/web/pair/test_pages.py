@@ -22,6 +22,14 @@ def test_the_plan_page_has_the_whole_sock(browser: Browser, link: str) -> None:
     assert f"http://localhost/pair/{link}" in page
 
 
+def test_the_plan_page_tells_which_parts_are_in_another_yarn(browser: Browser) -> None:
+    link = browser.make_pair(yarn_count="2", yarn_name="moss", yarn_name_b="chalk", heel_yarn="B", toe_yarn="B")
+    page = browser.get(f"/pair/{link}").text
+    assert page.count("Knitted in it") == 1
+    told = " ".join(re.sub(r"<[^>]+>", " ", page.partition("Yarn B: chalk")[2]).split())
+    assert re.search(r"Knitted in it heel, toe One sock takes \d+ m", told)
+
+
 def test_the_plan_page_shows_the_unit_asked_for(browser: Browser, link: str) -> None:
     assert re.search(r"\d cm\b", browser.get(f"/pair/{link}").text)
     inches = browser.get(f"/pair/{link}?unit=in").text

@@ -235,3 +235,18 @@ def test_the_length_that_is_planned_changes_nothing(browser: Browser, link: str)
 
 def test_an_unknown_link_has_no_yarn(browser: Browser) -> None:
     assert browser.get(f"/pair/{'A' * 22}/yarn").status_code == 404
+
+
+def test_the_yarn_of_heel_and_toe_is_weighed_by_the_stitches_of_these_parts(browser: Browser) -> None:
+    """None of it is gone before the first heel, and a heel takes some of it."""
+    link = browser.make_pair(
+        yarn_count="2", yarn_name="moss", yarn_name_b="chalk", grams_b="16", heel_yarn="B", toe_yarn="B"
+    )
+    sections = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["sections"]
+    first = {section["key"]: section["first"] for section in sections}
+    kept(browser, link, entry(1, kind="go", round=first["heel-flap"]))
+    told = words(browser, link).partition("chalk, number by number")[2]
+    assert "16 g were there at first, and nothing has been knitted of it since." in told
+    kept(browser, link, entry(2, kind="go", round=first["gusset"]), weighing(3, 13, first["gusset"], yarn="B"))
+    told = words(browser, link).partition("chalk, number by number")[2]
+    assert re.search(r"16 g at the start and 13 g after [\d,]+ stitches", told)
