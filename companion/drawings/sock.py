@@ -235,19 +235,34 @@ EDGE = 4
 """Room for the outline round a sock without measurements."""
 
 
-def second_sock_svg(plan: Plan) -> Markup:
-    """The second sock of a pair that exchanges its colours; it measures the same as the first."""
+@dataclass(frozen=True)
+class BareSock:
+    """A sock without measurements: its parts, and where in the drawing they lie."""
+
+    parts: Markup
+    left: float
+    top: float
+    wide: float
+    high: float
+
+
+def bare_sock(plan: Plan, number: int = 1) -> BareSock:
+    """The sock of a plan without its measurements; `number` 2 has yarns A and B exchanged."""
     sock = outline_of(plan)
     pen = _pen(plan, sock)
-    wide = sock.widest * pen.scale + 2 * EDGE
+    return BareSock(
+        parts=Markup("").join([_sock(plan, sock, pen, number), *_ribbing(sock, pen), *_borders(sock, pen)]),
+        left=LEFT - EDGE,
+        top=TOP - EDGE,
+        wide=sock.widest * pen.scale + 2 * EDGE,
+        high=sock.sole * pen.scale + 2 * EDGE,
+    )
+
+
+def second_sock_svg(plan: Plan) -> Markup:
+    """The second sock of a pair that exchanges its colours; it measures the same as the first."""
+    sock = bare_sock(plan, 2)
     return Markup(
         '<svg viewBox="{:.1f} {:.1f} {:.1f} {:.1f}" width="{:.0f}" role="img" aria-labelledby="second-sock-title">'
         '<title id="second-sock-title">The second sock, with yarns A and B exchanged</title>{}</svg>'
-    ).format(
-        LEFT - EDGE,
-        TOP - EDGE,
-        wide,
-        sock.sole * pen.scale + 2 * EDGE,
-        wide,
-        Markup("").join([_sock(plan, sock, pen, 2), *_ribbing(sock, pen), *_borders(sock, pen)]),
-    )
+    ).format(sock.left, sock.top, sock.wide, sock.high, sock.wide, sock.parts)

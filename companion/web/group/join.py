@@ -10,7 +10,6 @@ from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from markupsafe import Markup
 
 from ...drawings.png import HEIGHT, WIDTH, sock_png
-from ...drawings.sock import sock_svg
 from ...planning import CannotKnitError, Plan, make_plan
 from ...planning.pattern.tables import as_html
 from ...planning.request.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges
@@ -91,7 +90,7 @@ def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[Plan | None, list[st
 @bp.get("/join/<link>/sock.png")
 def picture(link: str) -> Response:
     """The sock as a picture, for previews of the link."""
-    response = make_response(sock_png(str(sock_svg(usual_plan(joined_design(link).design), "cm"))))
+    response = make_response(sock_png(usual_plan(joined_design(link).design)))
     response.mimetype = "image/png"
     return response
 
