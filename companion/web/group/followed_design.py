@@ -11,13 +11,13 @@ from ...pair.logbook import SOCKS, Sock
 from ...planning import Plan
 from ...planning.construction.constructions import parts_by_key
 from ...planning.construction.design_sections import notes_by_section, rounds_until, section_ends
-from ...planning.plan.design import Design
+from ...planning.plan.design import Design, Stage
 from ...planning.plan.document import PartOfSock
 from ...store.designs import Following
 from ...store.shares import Share
 from ..open_pair import OpenPair, store
 from .open_design import OpenDesign, design_of, newest_design
-from .stages import Pace, day_at, paces
+from .stages import Pace, day_at, paces, rounds_of_other
 
 
 @dataclass(frozen=True)
@@ -63,8 +63,18 @@ class Leading:
 
     def paces(self) -> list[Pace]:
         """The stages from where the socks are."""
-        ends = {sock: section_ends(plan) for sock, plan in self.plans.items()}
-        return list(paces(self.design, ends, self.pair.done, day_at(store().moment(), self.design.time_zone)))
+        today = day_at(store().moment(), self.design.time_zone)
+        return list(paces(self.design, self.ends, self.pair.done, today, two_at_a_time=self.two_at_a_time))
+
+    @cached_property
+    def ends(self) -> dict[Sock, dict[str, int]]:
+        """Where each sock's sections end."""
+        return {sock: section_ends(plan) for sock, plan in self.plans.items()}
+
+    @property
+    def two_at_a_time(self) -> bool:
+        """Whether both socks grow side by side."""
+        return self.plans[1].request.needles.two_at_a_time
 
     @cached_property
     def share(self) -> Share | None:
@@ -96,19 +106,22 @@ def leaders_words(pair: OpenPair) -> dict[str, Any]:
     led = leading(pair)
     if led is None:
         return {}
-    ends = {sock: section_ends(plan) for sock, plan in led.plans.items()}
     return {
         "notes": led.notes,
         "photos": led.photos,
         "design_changed": led.changed and bool(led.not_begun),
         "time_zone": led.design.time_zone,
-        "stages": [
-            {
-                "name": stage.name,
-                "sock": stage.sock,
-                "round": rounds_until(ends[stage.sock], stage.until),
-                "by": stage.by.isoformat(),
-            }
-            for stage in sorted(led.design.stages, key=lambda one: one.by)
-        ],
+        "stages": [_stage(stage, led) for stage in sorted(led.design.stages, key=lambda one: one.by)],
+    }
+
+
+def _stage(stage: Stage, led: Leading) -> dict[str, Any]:
+    """A stage with the rounds of its sock, and of the other one, that are done when it is reached."""
+    other: Sock = 2 if stage.sock == 1 else 1
+    return {
+        "name": stage.name,
+        "sock": stage.sock,
+        "round": rounds_until(led.ends[stage.sock], stage.until),
+        "other": rounds_of_other(stage, led.ends[other], two_at_a_time=led.two_at_a_time),
+        "by": stage.by.isoformat(),
     }

@@ -28,32 +28,52 @@ def day_at(moment: str, zone: str) -> date:
 
 @dataclass(frozen=True)
 class Pace:
-    """A stage from where one sock is: rounds `left`, and the `days` left to knit them, today among them."""
+    """A stage from where the socks are: rounds `left` of its own sock, those to knit of the `other` one before it is
+    reached, and the `days` left to knit them, today among them."""
 
     stage: Stage
     left: int
+    other: int
     days: int
 
     @property
     def a_day(self) -> int:
         """Rounds to knit each day."""
-        return math.ceil(self.left / max(1, self.days))
+        return math.ceil((self.left + self.other) / max(1, self.days))
 
     @property
     def words(self) -> str:
         """The same in a line."""
         if not self.left:
             return "done"
-        rounds = f"{self.left} round{'s' if self.left != 1 else ''} left"
+        count = self.left + self.other
+        rounds = f"{count} round{'s' if count != 1 else ''} left{' on both socks' if self.other else ''}"
         if not self.days:
             return f"{rounds}, and the day is over"
         return f"{rounds}, {self.a_day} a day" if self.days > 1 else f"{rounds}, due today"
 
 
+def rounds_of_other(stage: Stage, ends: Mapping[str, int], *, two_at_a_time: bool) -> int:
+    """How many rounds of the other sock are done when a stage is reached. `ends` are where that one's sections end.
+
+    Two at a time both grow side by side; one after the other the second is cast on when the first is finished.
+    """
+    if two_at_a_time:
+        return rounds_until(ends, stage.until)
+    return max(ends.values(), default=0) if stage.sock == 2 else 0
+
+
 def paces(
-    design: Design, ends: Mapping[Sock, Mapping[str, int]], done: Mapping[Sock, int], today: date
+    design: Design,
+    ends: Mapping[Sock, Mapping[str, int]],
+    done: Mapping[Sock, int],
+    today: date,
+    *,
+    two_at_a_time: bool = False,
 ) -> Iterator[Pace]:
     """Every stage in the order of its day. `ends` are where each sock's sections end, `done` its rounds done."""
     for stage in sorted(design.stages, key=lambda one: one.by):
+        other: Sock = 2 if stage.sock == 1 else 1
         left = max(0, rounds_until(ends[stage.sock], stage.until) - done[stage.sock])
-        yield Pace(stage, left, max(0, (stage.by - today).days + 1))
+        before = rounds_of_other(stage, ends[other], two_at_a_time=two_at_a_time)
+        yield Pace(stage, left, max(0, before - done[other]) if left else 0, max(0, (stage.by - today).days + 1))

@@ -119,7 +119,7 @@ export function painted(page) {
   hideMeaning();
   const [script, roundsDone] = [page.script(), page.roundsDone()];
   const section = roundsDone < script.total ? sectionAt(script, roundsDone) : null;
-  showLeader(page.data(), section?.key ?? "", page.sock(), roundsDone, page.link, section?.first === roundsDone);
+  showLeader(page.data(), section?.key ?? "", page.sock(), page.rounds(), page.link, section?.first === roundsDone);
   tellLearned(page);
   showChartRow(script, roundsDone);
   showProgressDrawing(script, roundsDone);

@@ -5,11 +5,13 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, timedelta
+from itertools import product
 from typing import Any
 
 import pytest
 from playwright.sync_api import Page
 
+from companion.pair.logbook import SOCKS, Sock
 from companion.planning.plan.design import Design, Stage
 from companion.web.group.stages import day_at, paces
 from companion.words import day_words
@@ -29,25 +31,33 @@ PHONES = ("UTC", "Pacific/Auckland", "America/Los_Angeles")
 TURNS = (datetime(2026, 3, 29, 1, tzinfo=UTC), datetime(2026, 10, 25, 1, tzinfo=UTC))
 
 
-def cases() -> Iterator[tuple[str, datetime, date, int, int]]:
-    """A zone, a moment, a day, the rounds until the stage, and those done."""
+def cases() -> Iterator[tuple[str, datetime, Stage, int, int]]:
+    """A zone, a moment, a stage, the rounds of its sock until it, and those done of sock 1."""
     chance = random.Random(3)
-    for zone in ZONES:
+    for zone, sock in product(ZONES, SOCKS):
         for turn in TURNS:
             for _ in range(6):
                 moment = turn + timedelta(minutes=chance.randint(-3 * 24 * 60, 3 * 24 * 60))
                 by = moment.date() + timedelta(days=chance.randint(-2, 9))
-                yield zone, moment, by, 60, chance.choice((0, 13, 59))
+                yield zone, moment, stage(by, sock), 60, chance.choice((0, 13, 59))
         for minutes in (-1, 0, 1):
             midnight = datetime(2026, 6, 1, tzinfo=UTC)
-            yield zone, midnight + timedelta(minutes=minutes), date(2026, 6, 2), 60, 13
+            yield zone, midnight + timedelta(minutes=minutes), stage(date(2026, 6, 2), sock), 60, 13
 
 
-def by_the_server(zone: str, moment: datetime, by: date, target: int, done: int) -> str:
-    design = Design(time_zone=zone, stages=(Stage(name="Leg done", until="leg", by=by),))
-    ends = {1: {"leg": target}, 2: {"leg": target}}
-    [pace] = paces(design, ends, {1: done, 2: 0}, day_at(moment.isoformat(), zone))  # type: ignore[arg-type]
-    return f"Leg done by {day_words(by)}: {pace.words}"
+def stage(by: date, sock: Sock) -> Stage:
+    return Stage(name="Leg done", sock=sock, until="leg", by=by)
+
+
+def by_the_server(zone: str, moment: datetime, wanted: Stage, target: int, done: int) -> str:
+    design = Design(time_zone=zone, stages=(wanted,))
+    [pace] = paces(design, {1: ends(target), 2: ends(target)}, {1: done, 2: 0}, day_at(moment.isoformat(), zone))
+    return f"Leg done by {day_words(wanted.by)}: {pace.words}"
+
+
+def ends(leg: int) -> dict[str, int]:
+    """A sock that is finished 90 rounds after its leg."""
+    return {"leg": leg, "toe": leg + 90}
 
 
 def by_the_phone(page: Page, asked: list[dict[str, Any]]) -> list[str]:
@@ -55,8 +65,9 @@ def by_the_phone(page: Page, asked: list[dict[str, Any]]) -> list[str]:
         """async (asked) => {
             const page = document.querySelector("[src$='/knit.js']").src;
             const { paceWords } = await import(new URL("deferred/leader.js", page));
-            return asked.map(({ zone, moment, by, round, done }) => paceWords(
-                { time_zone: zone, stages: [{ name: "Leg done", sock: 1, round, by }] }, 1, done, new Date(moment)));
+            return asked.map(({ zone, moment, by, round, sock, other, done }) => paceWords(
+                { time_zone: zone, stages: [{ name: "Leg done", sock, round, other, by }] },
+                sock, { 1: done, 2: 0 }, new Date(moment)));
         }""",
         asked,
     )
@@ -69,14 +80,24 @@ def test_the_phone_and_the_server_say_the_same(new_phone: NewPhone, server: Serv
     page.goto(f"/pair/{link}/knit")
     every = list(cases())
     asked = [
-        {"zone": zone, "moment": moment.isoformat(), "by": by.isoformat(), "round": target, "done": done}
-        for zone, moment, by, target, done in every
-    ]
+        {
+            "zone": zone, "moment": moment.isoformat(), "by": wanted.by.isoformat(), "round": target, "done": done,
+            "sock": wanted.sock, "other": target + 90 if wanted.sock == 2 else 0,
+        }
+        for zone, moment, wanted, target, done in every
+    ]  # fmt: skip
     assert by_the_phone(page, asked) == [by_the_server(*case) for case in every]
     assert len(every) > 100
 
 
 def test_a_zone_that_the_phone_does_not_know_gives_way_to_its_own(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}/knit")
-    asked = {"zone": "No/Such_Zone", "moment": "2026-06-01T12:00:00Z", "by": "2026-06-02", "round": 60, "done": 0}
+    asked = {
+        "zone": "No/Such_Zone",
+        "moment": "2026-06-01T12:00:00Z",
+        "by": "2026-06-02",
+        "round": 60,
+        "done": 0,
+        "sock": 1,
+    }
     assert by_the_phone(page, [asked]) == ["Leg done by Tue 2 Jun 2026: 60 rounds left, 30 a day"]

@@ -40,6 +40,7 @@ def test_notes_and_stages_go_to_the_knit_page(browser: Browser) -> None:
         "name": "Leg done",
         "sock": 1,
         "round": sections["leg"]["first"] + sections["leg"]["count"],
+        "other": 0,
         "by": "2025-11-09",
     }
 

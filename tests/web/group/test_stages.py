@@ -8,7 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.pair.logbook import SOCKS, Sock
 from companion.planning.plan.design import Design, Stage
+from companion.planning.plan.document import PartOfSock
 from companion.web.group.stages import day_at, paces
 
 ENDS = {"cuff": 10, "leg": 60, "heel": 90, "foot": 130, "toe": 150}
@@ -72,3 +74,27 @@ def test_stages_come_in_the_order_of_their_days() -> None:
     ]
     found = paces(Design(stages=tuple(stages)), {1: ENDS, 2: ENDS}, {1: 0, 2: 0}, date(2025, 11, 3))
     assert [pace.stage.name for pace in found] == ["a", "b"]
+
+
+@pytest.mark.parametrize(
+    ("sock", "until", "done", "two_at_a_time", "said"),
+    [
+        # Two socks of 150 rounds are 300, in 25 days 12 a day.
+        (2, "toe", (0, 0), False, "300 rounds left on both socks, 12 a day"),
+        (2, "toe", (150, 0), False, "150 rounds left, 6 a day"),
+        (2, "toe", (160, 25), False, "125 rounds left, 5 a day"),
+        (2, "leg", (100, 0), False, "110 rounds left on both socks, 5 a day"),
+        (2, "leg", (100, 60), False, "done"),
+        (1, "leg", (0, 0), False, "60 rounds left, 3 a day"),
+        # Side by side, the other one has to come as far and no further.
+        (1, "leg", (0, 0), True, "120 rounds left on both socks, 5 a day"),
+        (2, "leg", (60, 50), True, "10 rounds left, 1 a day"),
+    ],
+)
+def test_rounds_of_the_other_sock_that_come_before_a_stage_count(
+    sock: Sock, until: PartOfSock, done: tuple[int, int], two_at_a_time: bool, said: str
+) -> None:
+    design = Design(stages=(Stage(name="A stage", sock=sock, until=until, by=date(2025, 11, 27)),))
+    there = dict(zip(SOCKS, done, strict=True))
+    [pace] = paces(design, {1: ENDS, 2: ENDS}, there, date(2025, 11, 3), two_at_a_time=two_at_a_time)
+    assert pace.words == said

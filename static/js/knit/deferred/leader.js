@@ -6,8 +6,9 @@ import { byId, takeAway } from "../view.js";
 
 /** @typedef {import("../../pair/logbook.js").Sock} Sock */
 
-/** `round`: rounds of that sock done when the stage is. `by`: a day in the time zone, like "2026-12-06".
- * @typedef {{name: string, sock: Sock, round: number, by: string}} Stage */
+/** `round`: rounds of that sock done when the stage is, `other`: those of the other sock. `by`: a day in the time zone,
+ * like "2026-12-06".
+ * @typedef {{name: string, sock: Sock, round: number, other?: number, by: string}} Stage */
 
 /** What a pair's data has from a design; a pair of one's own has none.
  * @typedef {{notes?: Record<string, string>, photos?: Record<string, string>, time_zone?: string, stages?: Stage[], design_changed?: boolean}} Led */
@@ -31,18 +32,34 @@ function dayIn(now, zone) {
 }
 
 /**
- * The next stage of a sock in words, as of a moment; empty when none is ahead.
+ * Rounds left to a stage, and how many of them are on a sock.
+ * @param {Stage} stage
+ * @param {Record<Sock, number>} done rounds of each sock
+ * @returns {Record<Sock, number>}
+ */
+function leftOf({ sock, round, other = 0 }, done) {
+  const left = { 1: 0, 2: 0 };
+  left[sock] = Math.max(0, round - done[sock]);
+  const second = /** @type {Sock} */ (3 - sock);
+  if (left[sock]) left[second] = Math.max(0, other - done[second]);
+  return left;
+}
+
+/**
+ * The next stage that a sock has to grow for, in words, as of a moment; empty when none is ahead.
  * @param {Led} led
  * @param {Sock} sock
- * @param {number} roundsDone
+ * @param {Record<Sock, number>} done rounds of each sock
  * @param {Date} now
  */
-export function paceWords({ stages = [], time_zone }, sock, roundsDone, now) {
-  const next = stages.find((stage) => stage.sock === sock && stage.round > roundsDone);
+export function paceWords({ stages = [], time_zone }, sock, done, now) {
+  const next = stages.find((stage) => leftOf(stage, done)[sock]);
   if (!next) return "";
-  const left = next.round - roundsDone;
+  const each = leftOf(next, done);
+  const left = each[1] + each[2];
   const days = Math.round((Date.parse(next.by) - Date.parse(dayIn(now, time_zone))) / DAY) + 1;
-  const rounds = `${next.name} by ${dayWords(new Date(`${next.by}T00:00`))}: ${left} round${left === 1 ? "" : "s"} left`;
+  const both = each[1] && each[2] ? " on both socks" : "";
+  const rounds = `${next.name} by ${dayWords(new Date(`${next.by}T00:00`))}: ${left} round${left === 1 ? "" : "s"} left${both}`;
   if (days < 1) return `${rounds}, and the day is over`;
   return days > 1 ? `${rounds}, ${Math.ceil(left / days)} a day` : `${rounds}, due today`;
 }
@@ -88,12 +105,12 @@ function showPhoto(fold, address) {
  * @param {Led} led
  * @param {string} section its key; empty when the sock is finished
  * @param {Sock} sock
- * @param {number} roundsDone
+ * @param {Record<Sock, number>} done rounds of each sock
  * @param {string} link the pair's
  * @param {boolean} begins whether the section does
  */
-export function showLeader(led, section, sock, roundsDone, link, begins) {
-  offerChange(!!led.design_changed && roundsDone === 0, link);
+export function showLeader(led, section, sock, done, link, begins) {
+  offerChange(!!led.design_changed && done[sock] === 0, link);
   const note = led.notes?.[section] ?? "";
   const photo = led.photos?.[section] ?? "";
   const now = JSON.stringify([sock, section, begins, note, photo]);
@@ -105,6 +122,6 @@ export function showLeader(led, section, sock, roundsDone, link, begins) {
     fold.open = begins || (note.length <= SHORT && !photo);
     fold.hidden = !note && !photo;
   }
-  const pace = paceWords(led, sock, roundsDone, new Date());
+  const pace = paceWords(led, sock, done, new Date());
   if (byId("pace").textContent !== pace) byId("pace").textContent = pace;
 }
