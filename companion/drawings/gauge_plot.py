@@ -42,7 +42,7 @@ def gauges_svg(gauges: Mapping[tuple[float, float], int], unit_factor: float = 1
 
     return Markup(
         '<svg class="plot" viewBox="0 0 {:.0f} {:.0f}" role="img" aria-labelledby="gauge-plot-title">'
-        '<title id="gauge-plot-title">Stitches over {}: met, against assumed. {}.</title>{}{}</svg>'
+        '<title id="gauge-plot-title">Stitches over {}: found, against assumed. {}.</title>{}{}</svg>'
     ).format(
         LEFT_ROOM + SIDE + 14,
         TOP_ROOM + SIDE + FOOT_ROOM,
@@ -55,7 +55,7 @@ def gauges_svg(gauges: Mapping[tuple[float, float], int], unit_factor: float = 1
 
 def _describe_point(assumed: float, met: float, count: int) -> str:
     times = f" ({count} times)" if count > 1 else ""
-    return f"{met:g} met where {assumed:g} was assumed{times}"
+    return f"{met:g} found where {assumed:g} was assumed{times}"
 
 
 def _lines(low: int, high: int, at: At, over: str) -> Iterator[Markup]:

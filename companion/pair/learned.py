@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from ..planning import CannotKnitError, Check, PlanRequest
+from ..planning.gauge.decision import is_open
 from ..planning.gauge.estimate import Estimate, Gauges, gauges_of
 from ..planning.gauge.observations import GIVE_OR_TAKE
-from ..planning.recalculation.recalculate import measured_request
+from ..planning.recalculation.recalculate import measured_request, planned_gauge
 from .evidence import evidence_of
+from .logbook import SOCKS
 from .state import PairState
 
 
@@ -21,6 +23,12 @@ def gauges_learned(pair: PairState) -> tuple[Gauges, int] | None:
     if not checks:
         return None
     return gauges_of(evidence, pair.plan(1).request.needles.size_mm), checks
+
+
+def undecided(pair: PairState, gauges: Gauges) -> bool:
+    """Whether a sock still goes on by a plan that has another gauge than was found, by as much as may be felt."""
+    ahead = [sock for sock in SOCKS if pair.done[sock] < pair.plan(sock).count]
+    return any(is_open(gauges, planned_gauge(pair.plan(sock))) for sock in ahead)
 
 
 def learned_from(pair: PairState) -> dict[str, Any] | None:

@@ -11,8 +11,9 @@ from dataclasses import dataclass
 from typing import Any
 
 from ..pair.logbook import SOCKS, Sock
-from ..pair.revisions import Turn
+from ..pair.revisions import NEW_GAUGE, Turn
 from .file.connections import Connections
+from .known import LANDMARK
 from .rows import Pair, parse_row
 from .tables import DamagedPairError
 
@@ -26,14 +27,31 @@ class Share:
 
 
 @dataclass(frozen=True)
+class GaugeFound:
+    """Stitches over 10 cm: those assumed, those that the checks found, if any, and whether the plan has others."""
+
+    assumed: float
+    found: float | None
+    undecided: bool
+
+
+@dataclass(frozen=True)
 class Sharer:
-    """A pair that shares: its accepted plans, the summary kept of each by its number, and the rounds done."""
+    """A pair that shares: its accepted plans, the summary kept of each by its number, and the rounds done.
+
+    `first` is the number of the plan whose gauge was given and not found by a check.
+    `remark` is the number of the newest entry of its logbook that is more than a count, 0 where there is none, and
+    `gauge` is None until it was looked for.
+    """
 
     pair: Pair
     share: Share
     turns: tuple[Turn, ...]
+    first: int
     summaries: Mapping[int, str]
     done: Mapping[Sock, int]
+    remark: int
+    gauge: GaugeFound | None
 
 
 class Shares:
@@ -69,17 +87,22 @@ class Shares:
             )
 
 
+NEWEST_REMARK = f"(SELECT coalesce(max(number), 0) FROM log WHERE pair = s.pair AND {LANDMARK})"
+"""The number of the newest entry of a logbook that is more than a count, for a row `s` of those who share."""
+
+
 def sharers(db: sqlite3.Connection, numbers: Sequence[int]) -> Iterator[Sharer]:
     """The pairs with these numbers that share, in their order; one that no longer reads is left out."""
     given = json.dumps(numbers)
     own = "IN (SELECT value FROM json_each(?))"
     pairs = db.execute(
-        f"""SELECT p.id, p.title, p.unit, s.first_name, s.size FROM pairs p JOIN shares s ON s.pair = p.id
+        f"""SELECT p.id, p.title, p.unit, s.first_name, s.size, {NEWEST_REMARK}, t.assumed, t.found, t.undecided
+        FROM pairs p JOIN shares s ON s.pair = p.id LEFT JOIN standings t ON t.pair = p.id
         WHERE p.id {own} ORDER BY p.id""",
         (given,),
     ).fetchall()
     plans = db.execute(
-        f"""SELECT r.pair, r.number, r.sock, r.done, r.other_done, g.glimpse FROM revisions r
+        f"""SELECT r.pair, r.number, r.sock, r.done, r.other_done, r.option, g.glimpse FROM revisions r
         LEFT JOIN glimpses g ON g.pair = r.pair AND g.number = r.number
         WHERE r.pair {own} AND r.state = 'accepted' ORDER BY r.number""",
         (given,),
@@ -88,15 +111,18 @@ def sharers(db: sqlite3.Connection, numbers: Sequence[int]) -> Iterator[Sharer]:
         f"SELECT pair, sock, round FROM places WHERE pair {own} AND typeof(round) = 'integer'", (given,)
     )
     plans_of, places_of = _by_pair(plans), _by_pair(places)
-    for *pair, first_name, size in pairs:
+    for *pair, first_name, size, remark, assumed, found, undecided in pairs:
         with suppress(DamagedPairError):
             turns = plans_of[pair[0]]
             yield Sharer(
                 pair=parse_row(Pair, pair),
                 share=Share(str(first_name), bool(size)),
-                turns=tuple(parse_row(Turn, turn) for *turn, _ in turns),
+                turns=tuple(parse_row(Turn, turn) for *turn, _, _ in turns),
+                first=max((number for number, *_, option, _ in turns if option == NEW_GAUGE), default=1),
                 summaries={number: summary for number, *_, summary in turns if summary is not None},
                 done={**dict.fromkeys(SOCKS, 0), **dict(places_of[pair[0]])},
+                remark=remark,
+                gauge=None if assumed is None else GaugeFound(assumed, found, bool(undecided)),
             )
 
 

@@ -1,7 +1,8 @@
 """Where those stand who share with the leader of their design, kept so that thousands of them are counted at once.
 
-A standing is what follows from a pair's plans alone: the gauges, and where the parts of each sock end. It goes when a
-plan is accepted or taken back, and is made again when the leader looks; counts leave it as it is.
+A standing is what follows from a pair's plans and from its gauge checks: the gauges, and where the parts of each sock
+end. It goes when a plan is accepted or taken back and when a check arrives, and is made again then or when the leader
+looks; counts of rounds leave it as it is.
 """
 
 from __future__ import annotations
@@ -13,10 +14,13 @@ from typing import NamedTuple
 from ..pair.logbook import Sock
 from .file.connections import Connections
 from .rows import Pair
-from .shares import Sharer, sharers
+from .shares import NEWEST_REMARK, Sharer, sharers
 
 MOST_AT_ONCE = 500
 """Pairs whose standings are made in one go; between two, others can write."""
+
+KEPT = ("newest", "remark", "assumed", "found", "undecided")
+"""The entries of a standing but for its parts."""
 
 SHARING = "FROM followers f JOIN shares s ON s.pair = f.pair JOIN standings t ON t.pair = f.pair"
 OF_A_DESIGN = "WHERE f.design = :design"
@@ -36,12 +40,15 @@ PLACES = f"""
 class Standing:
     """The stitches over 10 cm that were assumed and those found, if any, and by sock where its parts end, with titles.
 
-    `newest` is the number of the newest plan that it was made from.
+    `undecided`: what was found is another fabric than the plan has. `newest` is the number of the newest plan that it
+    was made from, and `remark` that of the newest entry of the logbook that is more than a count.
     """
 
     newest: int
+    remark: int
     assumed: float
     found: float | None
+    undecided: bool
     parts: Mapping[Sock, Sequence[tuple[int, str]]]
 
 
@@ -96,18 +103,18 @@ class Standings:
     def keep(self, standings: Mapping[int, Standing]) -> None:
         """Keep standings by the numbers of their pairs.
 
-        Left alone is one whose pair has stopped sharing or has another plan by now.
+        Left alone is one whose pair has stopped sharing, or has another plan or another check by now.
         """
         with self._connections.writing() as db:
             for pair, standing in standings.items():
                 kept = db.execute(
-                    """INSERT OR REPLACE INTO standings SELECT pair, :assumed, :found FROM shares WHERE pair = :pair
+                    f"""INSERT OR REPLACE INTO standings (pair, assumed, found, undecided)
+                    SELECT pair, :assumed, :found, :undecided FROM shares s WHERE pair = :pair
                     AND :newest = (SELECT max(number) FROM revisions WHERE pair = :pair AND state = 'accepted')
+                    AND :remark = {NEWEST_REMARK}
                     RETURNING pair""",
-                    {
-                        "pair": pair, "newest": standing.newest, "assumed": standing.assumed, "found": standing.found,
-                    },
-                ).fetchone()  # fmt: skip
+                    {"pair": pair, **{name: getattr(standing, name) for name in KEPT}},
+                ).fetchone()
                 if kept:
                     db.executemany(
                         "INSERT OR IGNORE INTO parts VALUES (?, ?, ?, ?)",

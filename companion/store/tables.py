@@ -227,6 +227,16 @@ def _standings(db: sqlite3.Connection) -> None:
         )
 
 
+def _gauges_found(db: sqlite3.Connection) -> None:
+    db.execute("DELETE FROM standings")
+    db.execute("ALTER TABLE standings ADD COLUMN undecided INTEGER NOT NULL DEFAULT 0 CHECK (undecided IN (0, 1))")
+    db.execute(
+        """CREATE TRIGGER a_gauge_is_found AFTER INSERT ON log WHEN new.kind IN ('check', 'length', 'withdrawal') BEGIN
+            DELETE FROM standings WHERE pair = new.pair;
+        END"""
+    )
+
+
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _first_tables,
     _remarks,
@@ -239,6 +249,7 @@ MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _withdrawn_remarks_are_emptied,
     _ends_and_landmarks,
     _standings,
+    _gauges_found,
 )
 """Each takes the file from the version that is its index to the next."""
 

@@ -63,6 +63,10 @@ def find_pair(link: str) -> Pair:
 
 def open_pair(link: str) -> OpenPair:
     """The same with its plans and its logbook; answers 404 when there is none."""
-    pair = find_pair(link)
+    return opened(find_pair(link))
+
+
+def opened(pair: Pair) -> OpenPair:
+    """A pair with its plans and its logbook."""
     revisions, known = store().revisions(pair), store().known(pair)
     return OpenPair(pair.title, pair.unit, revisions, known.ends, known.entries, pair, known.cursor)

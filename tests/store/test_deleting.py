@@ -58,7 +58,10 @@ def full_pair(store: Store, link: str, word: str) -> Pair:
     store.quarantine(pair, [Unreadable("entry", word, word * 10)])
     store.shares.share(pair, Share(word, size=True))
     store.shares.keep_summaries(pair, {1: word})
-    store.standings.keep({pair.id: Standing(newest=2, assumed=30, found=None, parts={1: [(60, word)], 2: []})})
+    sharer = store.standings.sharer(pair)
+    assert sharer
+    kept = Standing(2, sharer.remark, 30, None, undecided=False, parts={1: [(60, word)], 2: []})
+    store.standings.keep({pair.id: kept})
     return pair
 
 

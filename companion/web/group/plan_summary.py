@@ -14,13 +14,12 @@ NOT_BEGUN, FINISHED = "not begun", "finished"
 
 @dataclass(frozen=True)
 class PlanSummary:
-    """A plan's stitch gauge and where it is from, the leg's size, and the titles and ends of its sections by key.
+    """A plan's stitch gauge, the leg's size, and the titles and ends of its sections by key.
 
     A section's end is the number of rounds done when it is.
     """
 
     stitches_per_10cm: float
-    measured: bool
     leg_stitches: int
     leg_cm: float
     ends: dict[str, int]
@@ -67,7 +66,6 @@ def plan_summary(plan: str) -> PlanSummary | None:
         sizes = found["sizes"]
         return PlanSummary(
             gauge["stitches_per_10cm"],
-            gauge["basis"] == "measured",
             sizes["leg_stitches"],
             sizes["leg_cm"],
             ends,

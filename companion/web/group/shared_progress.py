@@ -4,26 +4,28 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from werkzeug.exceptions import HTTPException
+
+from ...pair.learned import gauges_learned, undecided
 from ...pair.logbook import Sock
 from ...pair.revisions import followed
 from ...planning.construction.design_sections import rounds_until
 from ...planning.plan.design import Design
 from ...store import DamagedPairError, Pair
-from ...store.shares import Sharer
+from ...store.shares import GaugeFound, Sharer
 from ...store.standings import Place, Standing, Summary
-from ..open_pair import store
+from ..open_pair import opened, store
 from .plan_summary import FINISHED, NOT_BEGUN, PlanSummary, as_text, from_text, plan_summary
 
 
 @dataclass(frozen=True)
 class Person:
-    """A follower who shares. `found` is the gauge measured, `size` the leg's stitches and cm if that is shared too."""
+    """A follower who shares. `size` is the leg's stitches and cm if that is shared too."""
 
     name: str
     where: dict[Sock, str]
     stages: tuple[str, ...]
-    assumed: float
-    found: float | None
+    gauge: GaugeFound
     size: tuple[int, float] | None
 
 
@@ -56,32 +58,26 @@ def _plan_summaries(sharer: Sharer) -> dict[int, PlanSummary]:
 
 @dataclass(frozen=True)
 class _Plans:
-    """The first plan of a pair, its newest, and that of each sock."""
+    """The first plan of a pair, and that of each sock."""
 
     first: PlanSummary
-    newest: PlanSummary
     own: dict[Sock, PlanSummary]
-
-    @property
-    def found(self) -> float | None:
-        """The stitch gauge measured, if it was."""
-        return self.newest.stitches_per_10cm if self.newest.measured else None
 
 
 def _plans(sharer: Sharer) -> _Plans | None:
     """The plans in use; None when one of them is lost or no longer reads."""
     try:
         summaries = _plan_summaries(sharer)
-        first, newest = summaries[sharer.turns[0].number], summaries[sharer.turns[-1].number]
-        return _Plans(first, newest, {sock: summaries[turn.number] for sock, turn in followed(sharer.turns).items()})
+        first = summaries[sharer.first]
+        return _Plans(first, {sock: summaries[turn.number] for sock, turn in followed(sharer.turns).items()})
     except (LookupError, DamagedPairError):
         return None
 
 
 def _person(sharer: Sharer, design: Design) -> Person | None:
-    """A follower; None when a plan in use is lost or no longer reads."""
+    """A follower; None when a plan in use is lost or no longer reads, or nothing is known of her gauge yet."""
     plans = _plans(sharer)
-    if plans is None:
+    if plans is None or sharer.gauge is None:
         return None
     return Person(
         name=sharer.share.first_name,
@@ -91,8 +87,7 @@ def _person(sharer: Sharer, design: Design) -> Person | None:
             for stage in design.stages
             if sharer.done[stage.sock] >= rounds_until(plans.own[stage.sock].ends, stage.until)
         ),
-        assumed=plans.first.stitches_per_10cm,
-        found=plans.found,
+        gauge=sharer.gauge,
         size=(plans.own[1].leg_stitches, plans.own[1].leg_cm) if sharer.share.size else None,
     )
 
@@ -115,12 +110,32 @@ def _standing(sharer: Sharer) -> Standing | None:
     plans = _plans(sharer)
     if plans is None:
         return None
+    found, is_undecided = _gauge_found(sharer)
     return Standing(
         newest=sharer.turns[-1].number,
+        remark=sharer.remark,
         assumed=plans.first.stitches_per_10cm,
-        found=plans.found,
+        found=found,
+        undecided=is_undecided,
         parts={sock: list(own.parts()) for sock, own in plans.own.items()},
     )
+
+
+def _gauge_found(sharer: Sharer) -> tuple[float | None, bool]:
+    """The stitches over 10 cm by all checks of a pair, if any, and whether a sock still goes on by others.
+
+    Without a remark in its logbook no plan is read for it.
+    """
+    if not sharer.remark:
+        return None, False
+    try:
+        pair = opened(sharer.pair)
+        learned = gauges_learned(pair)
+        if learned is None or not learned[0].stitches.counted:
+            return None, False
+        return round(learned[0].stitches.per_10cm, 1), undecided(pair, learned[0])
+    except (DamagedPairError, HTTPException):
+        return None, False
 
 
 def place_words(place: Place) -> str:

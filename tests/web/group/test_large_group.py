@@ -111,7 +111,7 @@ def test_all_are_counted_where_each_is_told_to_be(browser: Browser) -> None:
     assert "finished" in dict(places)
     for number in (0, 1):
         assert counted(page, number + 1) == Counter(place[number] for place in places)
-    assert page.count(" met</td>") == 1
+    assert page.count(" found</td>") == 1
     assert len(re.findall(r'<circle class="mark"', page)) == 1
 
 
@@ -159,5 +159,5 @@ def test_a_standing_made_from_an_older_plan_is_not_kept(browser: Browser, store:
     pair = store.find_pair(link)
     assert pair
     store.add_revision(pair, Revision(1, 1, 0, 0, "Changed", store.revisions(pair)[0].plan), "", "rest")
-    store.standings.keep({pair.id: Standing(newest=1, assumed=99.0, found=99.0, parts={1: [], 2: []})})
+    store.standings.keep({pair.id: Standing(1, 0, 99.0, 99.0, undecided=False, parts={1: [], 2: []})})
     assert "99" not in " ".join(followers_shown(seen(browser, leader)))

@@ -10,7 +10,7 @@ import pytest
 from companion.drawings.gauge_plot import gauges_svg
 
 from ...conftest import Browser, entry
-from ..checking import take
+from ..checking import LOOSE, accept, counted, result_of, sure_result_of, take
 from ..designing import change, join, lead
 
 
@@ -23,7 +23,8 @@ def seen(browser: Browser, leader: str) -> str:
 
 
 def rows(page: str) -> list[str]:
-    return [re.sub(r"<[^>]+>|\s+", " ", row) for row in re.findall(r"<tr>(.*?)</tr>", page, re.DOTALL)[1:]]
+    found = re.findall(r"<tr>(.*?)</tr>", page, re.DOTALL)[1:]
+    return [" ".join(re.sub(r"<[^>]+>", " ", row).split()) for row in found]
 
 
 def test_nothing_is_seen_by_default(browser: Browser) -> None:
@@ -51,12 +52,56 @@ def test_a_gauge_met_is_plotted_against_the_one_assumed(browser: Browser) -> Non
     leader = lead(browser)
     pair = join(browser, leader)
     share(browser, pair)
-    counted = {"stitches_1": "27", "stitches_over_1": "10", "rounds_1": "38", "rounds_over_1": "10"}
-    assert take(browser, pair, "rest", {"unit": "cm", "sock": "1", "round": "60", **counted}).status_code == 303
+    counts = {"stitches_1": "27", "stitches_over_1": "10", "rounds_1": "38", "rounds_over_1": "10"}
+    assert take(browser, pair, "rest", {"unit": "cm", "sock": "1", "round": "60", **counts}).status_code == 303
     page = seen(browser, leader)
-    assert "30 assumed, 27 met" in rows(page)[0]
-    assert "27 met where 30 was assumed" in page
-    assert "27.4 met where 30.5 was assumed" in browser.get(f"/design/{leader}/group?unit=in").text
+    assert "30 assumed, 27 found" in rows(page)[0]
+    assert "27 found where 30 was assumed" in page
+    assert "27.4 found where 30.5 was assumed" in browser.get(f"/design/{leader}/group?unit=in").text
+
+
+def test_a_check_counts_before_anything_is_decided_and_the_leader_sees_whose_plan_stays(browser: Browser) -> None:
+    leader = lead(browser)
+    pair, other = join(browser, leader), join(browser, leader)
+    for one in (pair, other):
+        share(browser, one)
+    assert "Nobody who shares has checked" in seen(browser, leader)
+    counted(browser, pair, 40)
+    result_of(browser, pair, LOOSE)
+    first, second = rows(seen(browser, leader))
+    found = re.search(r"30 assumed, ([\d.]+) found, plan not changed", first)
+    assert found
+    assert 27 <= float(found[1]) < 30, "between what was counted and what was assumed, as sure as each is"
+    assert "found" not in second
+    sure_result_of(browser, pair, LOOSE)
+    assert "30 assumed, 27 found, plan not changed" in rows(seen(browser, leader))[0]
+    assert accept(browser, pair, "rest") == 303
+    assert "30 assumed, 27 found" in rows(seen(browser, leader))[0]
+    assert "plan not changed" not in seen(browser, leader)
+
+
+def test_a_check_that_a_phone_sends_later_counts_until_it_is_taken_back(browser: Browser) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader)
+    share(browser, pair)
+    counts = {"stitches": [{"count": 27, "over_cm": 10}] * 4, "needle_mm": 2.5}
+    entries = [entry(1, kind="go", round=60), entry(2, kind="check", round=60, data=counts)]
+    assert browser.post_json(f"/pair/{pair}/log", {"entries": entries}).get_json()["kept"]
+    assert "27 found, plan not changed" in rows(seen(browser, leader))[0]
+    back = entry(3, kind="withdrawal", round=60, data={"entry": entries[1]["id"]})
+    browser.post_json(f"/pair/{pair}/log", {"entries": [back]})
+    assert "found" not in rows(seen(browser, leader))[0]
+
+
+def test_a_check_that_agrees_leaves_nothing_to_decide(browser: Browser) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader)
+    share(browser, pair)
+    counted(browser, pair, 40)
+    result_of(browser, pair, {**LOOSE, "stitches_1": "30"})
+    [row] = rows(seen(browser, leader))
+    assert "30 assumed, 30 found" in row
+    assert "plan not changed" not in row
 
 
 def test_the_foot_is_never_shown_and_the_size_only_when_ticked(browser: Browser) -> None:
@@ -140,4 +185,4 @@ def test_marks_lie_on_the_slanted_line_where_the_gauge_came_out_as_assumed() -> 
     assert on == pytest.approx(0, abs=0.01), "met as assumed"
     assert below > 0.1, "looser knitting"
     assert ">2</text>" in found
-    assert "28 met where 30 was assumed (2 times); 30 met where 30 was assumed." in found
+    assert "28 found where 30 was assumed (2 times); 30 found where 30 was assumed." in found
