@@ -24,7 +24,7 @@ from ..open_pair import store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
 from .ics import MEDIA_TYPE, Event, calendar_file
-from .open_design import OpenDesign, joined_design, usual_plan
+from .open_design import OpenDesign, joined_design, usual_plan, ways_asked
 from .size_grids import size_table
 from .stages import day_at
 
@@ -97,13 +97,13 @@ def picture(link: str) -> Response:
 
 @bp.get("/join/<link>/grid")
 def grid(link: str) -> ResponseReturnValue:
-    """The size grid of the design, to look at and to be shown in the frame of another site (`?unit=in`)."""
-    design = joined_design(link).design
+    """The size grid of the design, to look at and to be shown in another site's frame (`?unit=in&construction=2`)."""
+    ways = ways_asked(joined_design(link).design)
     unit = unit_asked("cm")
     feet, _ = read_feet(CIRCUMFERENCES[unit], (), unit)
     gauges, _ = read_gauges(GAUGES, unit)
-    table = Markup(as_html(size_table(design, feet, gauges, unit)))
-    return render_template("group/grid.html", design=design, unit=unit, table=table)
+    table = Markup(as_html(size_table(ways.design, feet, gauges, unit)))
+    return render_template("group/grid.html", design=ways.design, ways=ways, unit=unit, table=table)
 
 
 @bp.get("/join/<link>/stages.ics")

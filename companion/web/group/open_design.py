@@ -11,7 +11,9 @@ from ...planning import CannotKnitError, Plan, make_plan
 from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
 from ...store.designs import DesignVersion
 from ...strict_json import UnsoundJSONError, read_json
+from ..forms.constructions import construction_words
 from ..open_pair import store
+from ..request_args import whole_number
 
 NOTHING_TO_JOIN = (
     "No design is under this link. Check that the link is complete; or its leader has deleted the design. "
@@ -25,6 +27,32 @@ class OpenDesign:
 
     version: DesignVersion
     design: Design
+
+
+@dataclass(frozen=True)
+class Ways:
+    """The constructions that a design allows, in words, and which of them a page is for, by its number from 1.
+
+    `design` is the design with that one alone.
+    """
+
+    words: tuple[str, ...]
+    number: int
+    design: Design
+
+    @property
+    def chosen(self) -> str:
+        """The one that the page is for."""
+        return self.words[self.number - 1]
+
+
+def ways_asked(design: Design) -> Ways:
+    """The construction that the address names (`?construction=2`), the one proposed where it names none of them."""
+    allowed = design.constructions
+    asked = whole_number("construction")
+    number = asked if asked and asked <= len(allowed) else 1
+    alone = design.model_copy(update={"constructions": (allowed[number - 1],)})
+    return Ways(tuple(construction_words(one) for one in allowed), number, alone)
 
 
 def design_of(version: DesignVersion) -> Design:

@@ -14,7 +14,7 @@ from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, request_for
 from ...planning.request.plan_request import Foot, Gauge
 from ...planning.units import Unit
 from ..pair.patterns import MARKDOWN
-from .open_design import led_design
+from .open_design import Ways, led_design, ways_asked
 from .ranges import Ranges, ranges_asked
 
 CSV = "text/csv; charset=utf-8"
@@ -33,20 +33,21 @@ def size_table(design: Design, feet: tuple[Foot, ...], gauges: tuple[Gauge, ...]
     return _table(design.sock().model_dump_json(), feet, gauges, unit)
 
 
-def _asked(link: str) -> tuple[Design, Table, Ranges]:
-    design = led_design(link).design
+def _asked(link: str) -> tuple[Ways, Table, Ranges]:
+    ways = ways_asked(led_design(link).design)
     ranges = ranges_asked(few=False)
-    return design, size_table(design, ranges.feet, ranges.gauges, ranges.unit), ranges
+    return ways, size_table(ways.design, ranges.feet, ranges.gauges, ranges.unit), ranges
 
 
 @bp.get("/design/<link>/sizes")
 def grid(link: str) -> ResponseReturnValue:
     """The size grid of a design for the feet and gauges that the address names."""
-    design, table, ranges = _asked(link)
+    ways, table, ranges = _asked(link)
     query = request.query_string.decode()
     page = render_template(
         "group/size_grid.html",
-        design=design,
+        design=ways.design,
+        ways=ways,
         table=Markup(as_html(table)),
         copies={"HTML": as_html(table), "Markdown": as_markdown(table), "CSV": as_csv(table)},
         unit=ranges.unit,

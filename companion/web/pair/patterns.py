@@ -21,7 +21,7 @@ from ...planning.plan.design import request_for
 from ...planning.units import Unit, show_length
 from ...words import sentence
 from ..group.followed_design import leading, photo_addresses, photos_by_section
-from ..group.open_design import led_design
+from ..group.open_design import Ways, led_design, ways_asked
 from ..group.ranges import Ranges, ranges_asked
 from ..open_pair import open_pair
 from ..request_args import unit_asked
@@ -58,10 +58,20 @@ def _pair(link: str) -> WantedPattern:
     return WantedPattern(plan.title, [Size(size_name(plan, unit), plan)], unit, notes, photos)
 
 
-def _design(link: str) -> tuple[WantedPattern, Ranges, list[str]]:
-    """A design in each size that it can be knitted in, the ranges asked for, and what is wrong with them."""
+@dataclass(frozen=True)
+class Graded:
+    """A design in each size that it can be knitted in, how it is made, the ranges asked for, and what is wrong."""
+
+    wanted: WantedPattern
+    ways: Ways
+    ranges: Ranges
+    faults: list[str]
+
+
+def _design(link: str) -> Graded:
     opened = led_design(link)
-    design = opened.design
+    ways = ways_asked(opened.design)
+    design = ways.design
     ranges = ranges_asked(few=True)
     sizes, faults = [], [*ranges.faults]
     for foot in ranges.feet:
@@ -75,7 +85,7 @@ def _design(link: str) -> tuple[WantedPattern, Ranges, list[str]]:
     notes = {key: note for size in sizes for key, note in notes_by_section(design, size.plan).items()}
     photos = photos_by_section(opened.version.design)
     addresses = photo_addresses(photos, sizes[0].plan, f"/design/{link}") if sizes else {}
-    return WantedPattern(design.title, sizes, ranges.unit, notes, addresses), ranges, faults
+    return Graded(WantedPattern(design.title, sizes, ranges.unit, notes, addresses), ways, ranges, faults)
 
 
 def _page(asked: WantedPattern, **more: object) -> str:
@@ -145,23 +155,24 @@ def of_pair_in_text(link: str) -> ResponseReturnValue:
 @bp.get("/design/<link>/pattern")
 def of_design(link: str) -> ResponseReturnValue:
     """The pattern of a design, graded for the feet that the address names."""
-    asked, ranges, faults = _design(link)
+    graded = _design(link)
     page = _page(
-        asked,
+        graded.wanted,
         back=url_for("designs.lead", link=link),
         here=url_for("patterns.of_design", link=link),
-        ranges=ranges,
-        faults=faults,
+        ways=graded.ways,
+        ranges=graded.ranges,
+        faults=graded.faults,
     )
-    return page, 422 if faults else 200
+    return page, 422 if graded.faults else 200
 
 
 def _sound_design(link: str) -> WantedPattern:
     """The sizes for a file, in which there is no room to say what is wrong."""
-    asked, _, faults = _design(link)
-    if faults:
-        abort(400, " ".join(map(sentence, faults)))
-    return asked
+    graded = _design(link)
+    if graded.faults:
+        abort(400, " ".join(map(sentence, graded.faults)))
+    return graded.wanted
 
 
 @bp.get("/design/<link>/pattern.md")

@@ -7,6 +7,7 @@ from html import unescape
 
 import pytest
 
+from companion.web.links import follower_link
 from tests.planning.pattern.test_tables import read_html, rows_of_csv, rows_of_markdown
 
 from ...conftest import Browser
@@ -70,3 +71,23 @@ def test_a_grid_of_more_sizes_than_others_can_wait_for_is_refused(browser: Brows
     assert "16 feet by 4 gauges. At most 60 sizes are allowed in one grid." in page.text
     assert browser.get(f"/design/{leader}/sizes.csv?circumferences={feet}&gauges={gauges}").status_code == 400
     assert browser.get(f"/design/{leader}/sizes.csv?circumferences={feet}&gauges=28+30+32").status_code == 200
+
+
+def test_each_construction_allowed_has_a_grid_a_pattern_and_a_frame_that_say_which(browser: Browser) -> None:
+    leader = lead(browser, also_heel="short-row", rib="k1 p1")
+    pages = (f"/design/{leader}/sizes", f"/design/{leader}/pattern", f"/join/{follower_link(leader)}/grid")
+    words = {"1": "Cuff-down, heel flap, wedge toe.", "2": "Cuff-down, short-row heel, wedge toe."}
+    for page in pages:
+        texts = {number: browser.get(f"{page}?construction={number}").text for number in words}
+        for number, text in texts.items():
+            assert f">{words[number]}</p>" in text
+            assert f">{words[str(3 - int(number))]}</p>" not in text
+        tables = [re.findall(r"<td>(.*?)</td>", text) for text in texts.values()]
+        assert tables[0] != tables[1], page
+        for other in ("", "?construction=0", "?construction=3", "?construction=heel"):
+            assert words["1"] in browser.get(page + other).text, "the one proposed"
+    inches = re.search(r'href="(\?unit=in[^"]*)"', browser.get(f"{pages[2]}?construction=2").text)
+    assert inches
+    assert words["2"] in browser.get(pages[2] + unescape(inches[1])).text
+    written = [browser.get(f"/design/{leader}/pattern.txt?construction={number}").text for number in words]
+    assert ["Heel flap" in text for text in written] == [True, False]
