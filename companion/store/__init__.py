@@ -172,7 +172,10 @@ class Store:
                 (pair.id, plan, moment),
             )
             if follows:
-                db.execute("INSERT INTO followers VALUES (?, ?, ?)", (pair.id, follows.design, follows.version))
+                db.execute(
+                    "INSERT INTO followers (pair, design, version) VALUES (?, ?, ?)",
+                    (pair.id, follows.design, follows.version),
+                )
         return pair
 
     def add_whole_pair(self, link: str, whole: PairFile) -> Pair:

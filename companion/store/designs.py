@@ -26,10 +26,11 @@ class DesignVersion:
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
 class Following:
-    """The design that a pair follows, and the version that its plan was last made by."""
+    """The design that a pair follows, the version that its plan was last made by, and the newest that was left."""
 
     design: int
     version: int
+    left: int = 0
 
 
 class Designs:
@@ -98,11 +99,16 @@ class Designs:
             row = db.execute(
                 """SELECT f.design, max(f.version, coalesce(
                     (SELECT max(CAST(substr(r.option, ?) AS INTEGER)) FROM revisions r
-                    WHERE r.pair = f.pair AND r.state = 'accepted' AND r.option GLOB ? || '*'), 0))
+                    WHERE r.pair = f.pair AND r.state = 'accepted' AND r.option GLOB ? || '*'), 0)), f.left_version
                 FROM followers f WHERE f.pair = ?""",
                 (len(BY_DESIGN) + 1, BY_DESIGN, pair.id),
             ).fetchone()
         return parse_row(Following, row) if row else None
+
+    def leave(self, pair: Pair, version: int) -> None:
+        """Let a pair stay as it is planned, whatever this version of its design has changed."""
+        with self._writing() as db:
+            db.execute("UPDATE followers SET left_version = ? WHERE pair = ?", (version, pair.id))
 
     def count_followers(self, design: int) -> int:
         """How many pairs follow a design."""

@@ -23,7 +23,7 @@ def state_of(connections: Connections, pair: Pair) -> State:
             """SELECT (SELECT value FROM meta WHERE name = 'epoch'), p.id, p.title, p.unit,
                 (SELECT max(number) FROM revisions WHERE pair = p.id AND state = 'accepted'),
                 (SELECT number FROM log WHERE pair = p.id ORDER BY number DESC LIMIT 1),
-                s.first_name, s.size, f.design, f.version,
+                s.first_name, s.size, f.design, f.version, f.left_version,
                 (SELECT max(number) FROM design_versions WHERE design = f.design),
                 (SELECT group_concat(part) FROM (SELECT part FROM photos WHERE design = f.design ORDER BY part))
             FROM pairs p LEFT JOIN followers f ON f.pair = p.id LEFT JOIN shares s ON s.pair = p.id

@@ -237,6 +237,10 @@ def _gauges_found(db: sqlite3.Connection) -> None:
     )
 
 
+def _versions_left(db: sqlite3.Connection) -> None:
+    db.execute("ALTER TABLE followers ADD COLUMN left_version INTEGER NOT NULL DEFAULT 0")
+
+
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _first_tables,
     _remarks,
@@ -250,6 +254,7 @@ MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _ends_and_landmarks,
     _standings,
     _gauges_found,
+    _versions_left,
 )
 """Each takes the file from the version that is its index to the next."""
 

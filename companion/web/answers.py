@@ -15,6 +15,7 @@ ANSWERS: Mapping[str, str] = {
     "changed": "The plan was changed.",
     "unchanged": "Nothing was different, so the plan is as it was.",
     "taken-over": "Your pair is planned by the changed design.",
+    "design-left": "Your plan stays as it is. The changed design waits below, should you want it after all.",
     "shared": "Your leader sees this pair now. You can stop sharing at any time.",
     "not-shared": "Your leader sees nothing of this pair any more.",
     "left-out": "Left out: it does not count any more. Write it down again if it was right.",

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from operator import attrgetter
 
+from pydantic import ValidationError
+
 from ..construction.constructions import built
 from ..construction.planner import Given, make_plan, plan_from
 from ..construction.sections.leg import LEG
-from ..faults import CannotKnitError, Fault
+from ..faults import CannotKnitError, Fault, faults_of
 from ..fit.stitch_counts import foot_stitches
 from ..fit.targets import fit_of
 from ..plan.document import PartOfSock, Plan
@@ -61,6 +63,23 @@ def change_plan(plan: Plan, done: int, request: PlanRequest) -> Plan:
     if changed.rounds()[:done] != plan.rounds()[:done]:
         raise CannotKnitError(Fault("", "", BEHIND))
     return changed
+
+
+def what_lies_ahead(plan: Plan, done: int, request: PlanRequest) -> PlanRequest:
+    """A request as far as it still can be followed: what the first `done` rounds settle stays as it is knitted.
+
+    Raises CannotKnitError where the rest does not go together with that.
+    """
+    for fault in settled(plan, done, request):
+        part, _, entry = fault.where.partition(".")
+        knitted = getattr(plan.request, part)
+        if entry:
+            knitted = getattr(request, part).model_copy(update={entry: getattr(knitted, entry)})
+        request = request.model_copy(update={part: knitted})
+    try:
+        return PlanRequest.model_validate(request.model_dump(by_alias=True))
+    except ValidationError as error:
+        raise CannotKnitError(faults_of(error)[0]) from error
 
 
 def settled(plan: Plan, done: int, request: PlanRequest) -> list[Fault]:

@@ -38,18 +38,27 @@ class Leading:
         """The plan of each sock."""
         return {sock: self.pair.plan(sock) for sock in SOCKS}
 
-    @cached_property
-    def not_begun(self) -> tuple[Sock, ...]:
-        """The socks that may still be changed."""
-        return tuple(sock for sock in SOCKS if not self.pair.done[sock])
+    @property
+    def ahead(self) -> bool:
+        """Whether a sock is not finished."""
+        return any(self.pair.done[sock] < plan.count for sock, plan in self.plans.items())
 
     @cached_property
     def changed(self) -> bool:
         """Whether the sock of the design is another one than the pair was planned by."""
-        if self.taken.version == self.newest.version.number:
+        return self._differs(self.taken.version)
+
+    @property
+    def offered(self) -> bool:
+        """Whether a change is to be pointed out: there is something ahead, and the knitter has not left it."""
+        return self.ahead and self.changed and self._differs(self.taken.left)
+
+    def _differs(self, version: int) -> bool:
+        """Whether the sock of the design was another one in an older version; one that is lost counts as another."""
+        if version == self.newest.version.number:
             return False
-        taken = store().designs.version(self.taken.design, self.taken.version)
-        return taken is None or design_of(taken).sock() != self.design.sock()
+        older = store().designs.version(self.taken.design, version)
+        return older is None or design_of(older).sock() != self.design.sock()
 
     @property
     def notes(self) -> dict[str, str]:
@@ -109,7 +118,7 @@ def leaders_words(pair: OpenPair) -> dict[str, Any]:
     return {
         "notes": led.notes,
         "photos": led.photos,
-        "design_changed": led.changed and bool(led.not_begun),
+        "design_changed": led.offered,
         "time_zone": led.design.time_zone,
         "stages": [_stage(stage, led) for stage in sorted(led.design.stages, key=lambda one: one.by)],
     }

@@ -8,8 +8,7 @@ from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...pair.logbook import SOCKS, Sock
-from ...planning import CannotKnitError, Plan, make_plan
-from ...planning.plan.design import request_for
+from ...planning import CannotKnitError
 from ...planning.plan.document import MOST_ROUNDS
 from ...planning.recalculation.changes import Change
 from ...store.designs import BY_DESIGN
@@ -22,6 +21,7 @@ from ..revising import Accepted, accept_or_409
 from ..what_is_asked import changes_asked
 from .followed_design import Leading, leading
 from .shared_progress import keep_standing
+from .taking_over import offer_of
 
 LONGEST_NAME = 40
 
@@ -38,15 +38,6 @@ def _led(link: str) -> Leading:
     return found
 
 
-def _new_plan(led: Leading, sock: Sock) -> Plan:
-    """The plan by the newest version, for the foot and the gauge that the sock is planned for.
-
-    Raises CannotKnitError when they do not go together.
-    """
-    before = led.plans[sock].request
-    return make_plan(request_for(led.design, before.foot, before.gauge, before.construction))
-
-
 def _counted_here(sock: Sock) -> int:
     """Rounds of a sock that the page in hand knows of, perhaps not sent yet."""
     return min(whole_number(f"round_{sock}") or 0, MOST_ROUNDS)
@@ -54,51 +45,53 @@ def _counted_here(sock: Sock) -> int:
 
 @bp.get("/pair/<link>/design")
 def compare(link: str) -> ResponseReturnValue:
-    """What the newest version of the design would change in the socks that are not begun."""
+    """What the newest version of the design would change in what lies ahead."""
     led = _led(link)
     changes: list[Change] = []
-    refusal = ""
-    if led.changed and led.not_begun:
-        sock = led.not_begun[0]
+    offer, refusal = None, ""
+    if led.changed:
         try:
-            changes = changes_asked(led.plans[sock], _new_plan(led, sock), LAID_DOWN)
+            offer = offer_of(led, {})
         except CannotKnitError as error:
             refusal = sentence(error.fault.message)
+    if offer:
+        changes = changes_asked(led.plans[offer.sock], offer.plan, LAID_DOWN)
     return render_template(
-        "pair/following.html", led=led, link=link, changes=changes, refusal=refusal, unit=led.pair.unit
+        "pair/following.html", led=led, link=link, offer=offer, changes=changes, refusal=refusal, unit=led.pair.unit
     )
 
 
 @bp.post("/pair/<link>/design")
 def accept(link: str) -> ResponseReturnValue:
-    """Plan the socks that are not begun by the newest version. A sock that is begun stays as it is."""
+    """Plan what lies ahead by the newest version; or leave the plan as it is, and hear no more of this change."""
     led = _led(link)
+    if "leave" in request.form:
+        store().designs.leave(led.pair.pair, whole_number("version") or 0)
+        return redirect_told("pages.plan", "design-left", link=link)
     accept_or_409(led.pair, {"version": led.newest.version.number}, partial(_planned_again, led))
     return redirect_told("pages.plan", "taken-over", link=link)
 
 
 def _planned_again(led: Leading) -> Accepted | None:
-    """The plan for the socks that are not begun; None where they are planned by the newest version already."""
+    """The plan for what lies ahead; None where it is planned by the newest version already."""
     if not led.changed:
         return None
-    free = tuple(sock for sock in led.not_begun if not _counted_here(sock))
-    if not free:
-        abort(409, "Both socks are begun, and a sock that is begun stays as it is.")
-    sock = free[0]
-    other: Sock = 2 if sock == 1 else 1
+    counted = {sock: _counted_here(sock) for sock in SOCKS}
     try:
-        plan = _new_plan(led, sock)
+        offer = offer_of(led, counted)
     except CannotKnitError as error:
         abort(409, f"Your pair cannot be planned by the changed design. {sentence(error.fault.message)}")
-    whose = "both socks" if free == SOCKS else f"sock {sock}"
+    if offer is None:
+        abort(409, "What is knitted settles what was changed in the design. Your pair stays as it is.")
+    other: Sock = 2 if offer.sock == 1 else 1
     return Accepted(
-        sock=sock,
-        done=0,
-        title=f"The design was changed: {whose} planned again",
-        plan=plan,
-        changes=changes_asked(led.plans[sock], plan, LAID_DOWN),
+        sock=offer.sock,
+        done=offer.done,
+        title=f"The design was changed: {offer.whose_words} planned again",
+        plan=offer.plan,
+        changes=changes_asked(led.plans[offer.sock], offer.plan, LAID_DOWN),
         option=f"{BY_DESIGN}{led.newest.version.number}",
-        other_done=max(led.pair.done[other], _counted_here(other)),
+        other_done=max(led.pair.done[other], counted[other]),
     )
 
 

@@ -131,6 +131,58 @@ def test_rounds_that_only_the_phone_knows_of_count_as_begun(browser: Browser, be
     assert ribs(browser, pair) == ["k2 p2" if place else "k1 p1" for place in begun]
 
 
+def knit_to(browser: Browser, pair: str, *places: int) -> None:
+    entries = [entry(sock, sock=sock, kind="go", round=place) for sock, place in enumerate(places, 1) if place]
+    browser.post_json(f"/pair/{pair}/log", {"entries": entries})
+
+
+@pytest.mark.parametrize("begun", [(3, 0), (3, 2), (60, 0), (60, 60)], ids=str)
+def test_a_shorter_leg_is_taken_over_while_the_leg_goes_on_and_what_is_knitted_stays(
+    browser: Browser, begun: tuple[int, int]
+) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader)
+    knit_to(browser, pair, *begun)
+    before = plans(browser, pair)
+    change(browser, leader, leg_length="12", rib="k1 p1")
+    page = browser.get(f"/pair/{pair}/design").text
+    assert f"For both socks, after round {max(begun)}. What is knitted stays." in page
+    assert "Ribbing" not in page, "the cuff is begun"
+    assert take_over(browser, pair, 2) == 303
+    for place, old, new in zip(begun, before, plans(browser, pair), strict=True):
+        assert new.rounds()[:place] == old.rounds()[:place]
+        assert (new.request.leg.length_cm, new.request.cuff.rib) == (12, "k2 p2")
+        assert new.count < old.count
+
+
+def test_a_change_that_was_left_is_not_pointed_out_again_until_there_is_another(browser: Browser) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader)
+    data = f"/pair/{pair}/pair.json"
+    change(browser, leader, rib="k1 p1")
+    assert browser.get(data).get_json()["design_changed"]
+    assert browser.post(f"/pair/{pair}/design", {"version": "2", "leave": "y"}).status_code == 303
+    assert not browser.get(data).get_json()["design_changed"]
+    text = browser.get(f"/pair/{pair}").text
+    assert "<b>The design has been changed.</b>" not in text
+    assert "See what would be different" in text, "it can still be had"
+    assert ribs(browser, pair) == ["k2 p2", "k2 p2"]
+    change(browser, leader, rib="k1 p1", note_leg="Slowly.")
+    assert not browser.get(data).get_json()["design_changed"], "notes are no other sock"
+    change(browser, leader, rib="k3 p1")
+    assert browser.get(data).get_json()["design_changed"]
+    assert "<b>The design has been changed.</b>" in browser.get(f"/pair/{pair}").text
+
+
+def test_a_finished_pair_hears_of_no_change(browser: Browser) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader)
+    knit_to(browser, pair, 1000, 1000)
+    change(browser, leader, rib="k1 p1")
+    assert not browser.get(f"/pair/{pair}/pair.json").get_json()["design_changed"]
+    assert take_over(browser, pair, 2) == 409
+
+
 def test_junk_in_place_of_rounds_is_no_round(browser: Browser) -> None:
     leader = lead(browser)
     pair = join(browser, leader)

@@ -65,7 +65,7 @@ export function paceWords({ stages = [], time_zone }, sock, done, now) {
 }
 
 /**
- * Before a sock is cast on, a link to what a changed design would make of it; later it stays as it is.
+ * A link to what a changed design would make of what lies ahead, until it is taken or left.
  * @param {boolean} offered
  * @param {string} link the pair's
  */
@@ -110,7 +110,7 @@ function showPhoto(fold, address) {
  * @param {boolean} begins whether the section does
  */
 export function showLeader(led, section, sock, done, link, begins) {
-  offerChange(!!led.design_changed && done[sock] === 0, link);
+  offerChange(!!led.design_changed, link);
   const note = led.notes?.[section] ?? "";
   const photo = led.photos?.[section] ?? "";
   const now = JSON.stringify([sock, section, begins, note, photo]);
