@@ -19,6 +19,7 @@ from ..pair.logbook import SOCKS, Entry, Sock, ends, read_entry
 from ..pair.revisions import MOST_REVISIONS, Revision
 from ..planning.units import Unit
 from . import known, log, quarantine
+from .announcements import Announcements
 from .deleting import Deleting
 from .designs import Designs, Following
 from .file.connections import Connections
@@ -112,6 +113,11 @@ class Store:
         return Designs(self._connections, self.moment)
 
     @property
+    def announcements(self) -> Announcements:
+        """What leaders have told their groups."""
+        return Announcements(self._connections, self.moment)
+
+    @property
     def shares(self) -> Shares:
         """What followers share with their leaders."""
         return Shares(self._connections)
@@ -173,8 +179,10 @@ class Store:
             )
             if follows:
                 db.execute(
-                    "INSERT INTO followers (pair, design, version) VALUES (?, ?, ?)",
-                    (pair.id, follows.design, follows.version),
+                    """INSERT INTO followers (pair, design, version, seen)
+                    SELECT :pair, :design, :version, coalesce(max(number), 0) FROM announcements
+                    WHERE design = :design""",
+                    {"pair": pair.id, "design": follows.design, "version": follows.version},
                 )
         return pair
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
+from .announcements import announce
 from .file.connections import Connections
 from .rows import Pair, fresh_number, parse_row, sha256
 from .tables import StaleDesignError
@@ -80,8 +81,11 @@ class Designs:
             ).fetchone()
         return parse_row(DesignVersion, row) if row else None
 
-    def add_version(self, before: DesignVersion, document: str) -> None:
-        """Keep a changed design. Raises StaleDesignError when `before` is not its newest version any more."""
+    def add_version(self, before: DesignVersion, document: str, news: str = "") -> None:
+        """Keep a changed design, and tell those who follow it the news, if there are any.
+
+        Raises StaleDesignError when `before` is not its newest version any more.
+        """
         with self._writing() as db:
             (newest,) = db.execute(
                 "SELECT max(number) FROM design_versions WHERE design = ?", (before.design,)
@@ -92,6 +96,8 @@ class Designs:
                 "INSERT INTO design_versions VALUES (?, ?, ?, ?)",
                 (before.design, before.number + 1, document, self._moment()),
             )
+            if news:
+                announce(db, before.design, news, self._moment())
 
     def followed_by(self, pair: Pair) -> Following | None:
         """The design that a pair follows, if any. A version taken over and withdrawn again counts as not taken."""

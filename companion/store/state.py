@@ -12,7 +12,7 @@ State: TypeAlias = tuple[object, ...]
 
 
 def state_of(connections: Connections, pair: Pair) -> State:
-    """Title and unit, plan, logbook, what is shared, and the design that is followed with its photos.
+    """Title and unit, plan, logbook, what is shared, and the design that is followed with its photos and announcements.
 
     Numbers stand for what they number: plans, entries and versions never change while the file is not
     replaced by a backup, which gives it another epoch. The newest accepted revision names all
@@ -23,8 +23,9 @@ def state_of(connections: Connections, pair: Pair) -> State:
             """SELECT (SELECT value FROM meta WHERE name = 'epoch'), p.id, p.title, p.unit,
                 (SELECT max(number) FROM revisions WHERE pair = p.id AND state = 'accepted'),
                 (SELECT number FROM log WHERE pair = p.id ORDER BY number DESC LIMIT 1),
-                s.first_name, s.size, f.design, f.version, f.left_version,
+                s.first_name, s.size, f.design, f.version, f.left_version, f.seen,
                 (SELECT max(number) FROM design_versions WHERE design = f.design),
+                (SELECT group_concat(number) FROM announcements WHERE design = f.design),
                 (SELECT group_concat(part) FROM (SELECT part FROM photos WHERE design = f.design ORDER BY part))
             FROM pairs p LEFT JOIN followers f ON f.pair = p.id LEFT JOIN shares s ON s.pair = p.id
             WHERE p.id = ?""",

@@ -241,6 +241,16 @@ def _versions_left(db: sqlite3.Connection) -> None:
     db.execute("ALTER TABLE followers ADD COLUMN left_version INTEGER NOT NULL DEFAULT 0")
 
 
+def _announcements(db: sqlite3.Connection) -> None:
+    db.execute(
+        """CREATE TABLE announcements (
+            number INTEGER PRIMARY KEY AUTOINCREMENT, design INTEGER NOT NULL REFERENCES designs (id),
+            at TEXT NOT NULL, words TEXT NOT NULL)"""
+    )
+    db.execute("CREATE INDEX announcements_of_a_design ON announcements (design)")
+    db.execute("ALTER TABLE followers ADD COLUMN seen INTEGER NOT NULL DEFAULT 0")
+
+
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _first_tables,
     _remarks,
@@ -255,6 +265,7 @@ MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _standings,
     _gauges_found,
     _versions_left,
+    _announcements,
 )
 """Each takes the file from the version that is its index to the next."""
 

@@ -24,7 +24,7 @@ from . import (
     security,
     unchanged,
 )
-from .group import follower, join, leader, overview, photos, size_grids
+from .group import announcing, follower, join, leader, overview, photos, size_grids
 from .pair import accept, change, check, files, pages, patterns, plans, sample_pages, second_sock, sync, try_on, yarn
 from .security import QuietFlask
 
@@ -88,7 +88,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             try_on,
             yarn,
         ),
-        *(leader, join, follower, overview, photos, size_grids),
+        *(announcing, leader, join, follower, overview, photos, size_grids),
     ):
         app.register_blueprint(part.bp)
     return app

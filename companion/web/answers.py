@@ -20,6 +20,9 @@ ANSWERS: Mapping[str, str] = {
     "not-shared": "Your leader sees nothing of this pair any more.",
     "left-out": "Left out: it does not count any more. Write it down again if it was right.",
     "design-changed": "The design was changed. Followers are offered the change for socks not begun.",
+    "told": "Your followers see it when they open their plan or their round. It can be taken back below.",
+    "announcement-removed": "The announcement was taken back.",
+    "announcements-seen": "Put away.",
     "photo-kept": "The photo is kept. It can be removed below.",
     "photo-removed": "The photo was removed. Send it again to have it back.",
 }

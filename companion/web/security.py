@@ -144,8 +144,8 @@ def error_page(error: HTTPException) -> ResponseReturnValue:
 
 
 def _refused(error: HTTPException) -> ResponseReturnValue:
-    """A refusal: for programs from the endpoints of the knit page, for people from all others."""
-    if request.blueprint != "sync":
+    """A refusal: for programs from the endpoints of the knit page and to scripts, for people from all others."""
+    if request.blueprint != "sync" and not request.is_json:
         return error_page(error)
     status, (code, _, message) = words_of(error)
     return jsonify(error=code, message=message), status, retry_after(error)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from typing import Any
 
@@ -13,6 +14,7 @@ from ...planning.construction.constructions import parts_by_key
 from ...planning.construction.design_sections import notes_by_section, rounds_until, section_ends
 from ...planning.plan.design import Design, Stage
 from ...planning.plan.document import PartOfSock
+from ...store.announcements import Announcement
 from ...store.designs import Following
 from ...store.shares import Share
 from ..open_pair import OpenPair, store
@@ -86,6 +88,12 @@ class Leading:
         return self.plans[1].request.needles.two_at_a_time
 
     @cached_property
+    def announcements(self) -> list[tuple[Announcement, date]]:
+        """What the leader has told and the knitter has not put away, the oldest first, each with its day."""
+        unseen = store().announcements.unseen(self.pair.pair)
+        return [(one, day_at(one.at, self.design.time_zone)) for one in unseen]
+
+    @cached_property
     def share(self) -> Share | None:
         """What the leader may see of this pair; nothing by default."""
         return store().shares.shared(self.pair.pair)
@@ -119,6 +127,7 @@ def leaders_words(pair: OpenPair) -> dict[str, Any]:
         "notes": led.notes,
         "photos": led.photos,
         "design_changed": led.offered,
+        "told": [{"number": one.number, "day": day.isoformat(), "words": one.words} for one, day in led.announcements],
         "time_zone": led.design.time_zone,
         "stages": [_stage(stage, led) for stage in sorted(led.design.stages, key=lambda one: one.by)],
     }

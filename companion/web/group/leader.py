@@ -22,12 +22,16 @@ from ..links import address_of, follower_link, new_link
 from ..open_pair import store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
+from .announcing import LONGEST
+from .news import news_of
 from .open_design import OpenDesign, led_design, usual_plan
 from .stages import day_at
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."
 TOE_UP_ONLY = "until half the yarn is gone; only a sock from the toe up can have such a leg, so none is cuff-down"
 PAPERS = ("a6", "a4")
+MOST_SHOWN = 5
+"""Announcements on the leader's page (ours)."""
 
 bp = Blueprint("designs", __name__)
 
@@ -105,6 +109,11 @@ def lead(link: str) -> ResponseReturnValue:
         photos=[part for part in PARTS_OF_SOCK if part in store().photos.parts(opened.version.design)],
         parts=PARTS_OF_SOCK,
         drawing_svg=sock_svg(usual_plan(opened.design), "cm"),
+        announcements=[
+            (one, day_at(one.at, opened.design.time_zone))
+            for one in store().announcements.of_design(opened.version.design)[:MOST_SHOWN]
+        ],
+        longest=LONGEST,
         followers=store().designs.count_followers(opened.version.design),
         today=day_at(store().moment(), opened.design.time_zone),
     )
@@ -141,7 +150,7 @@ def change(link: str) -> ResponseReturnValue:
         if refused := quotas.refusal(quotas.DESIGNS):
             return quotas.shown_again(_form_page(form, link, [refused.description or ""]), refused)
         try:
-            store().designs.add_version(opened.version, design.model_dump_json())
+            store().designs.add_version(opened.version, design.model_dump_json(), news_of(opened.design, design))
         except StaleDesignError:
             abort(409, CHANGED_MEANWHILE)
     return redirect_told("designs.lead", "design-changed", link=link)

@@ -1,5 +1,6 @@
 /** What the knit page does without for its first round; loaded when that is painted. */
 
+import { showAnnouncement } from "./deferred/announcements.js";
 import { stayAwake } from "./deferred/awake.js";
 import { showChartRow } from "./deferred/chart-row.js";
 import { showProgressPanel } from "./deferred/progress-panel.js";
@@ -99,7 +100,9 @@ function told(page, words) {
  */
 async function learnAnew(page) {
   fresh = await fetchPair(page.link).catch(() => null);
-  if (fresh) tellLearned(page);
+  if (!fresh) return;
+  tellLearned(page);
+  showAnnouncement(fresh.told ?? [], page.link);
 }
 
 /** Resolves when it is there, or does not come. @param {string} name */
@@ -120,6 +123,7 @@ export function painted(page) {
   const [script, roundsDone] = [page.script(), page.roundsDone()];
   const section = roundsDone < script.total ? sectionAt(script, roundsDone) : null;
   showLeader(page.data(), section?.key ?? "", page.sock(), page.rounds(), page.link, section?.first === roundsDone);
+  showAnnouncement((fresh ?? page.data()).told ?? [], page.link);
   tellLearned(page);
   showChartRow(script, roundsDone);
   showProgressDrawing(script, roundsDone);

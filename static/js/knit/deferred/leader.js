@@ -11,7 +11,8 @@ import { byId, takeAway } from "../view.js";
  * @typedef {{name: string, sock: Sock, round: number, other?: number, by: string}} Stage */
 
 /** What a pair's data has from a design; a pair of one's own has none.
- * @typedef {{notes?: Record<string, string>, photos?: Record<string, string>, time_zone?: string, stages?: Stage[], design_changed?: boolean}} Led */
+ * @typedef {{notes?: Record<string, string>, photos?: Record<string, string>, time_zone?: string, stages?: Stage[], design_changed?: boolean,
+ *   told?: import("./announcements.js").Announcement[]}} Led */
 
 const DAY = 24 * 60 * 60 * 1000;
 /** Longer notes are folded, so that the round stays in sight. */
