@@ -51,6 +51,8 @@ def _time(when: date) -> Iterator[str]:
 
 def _lines(name: str, events: Iterable[Event], stamp: datetime) -> Iterator[str]:
     yield from ("BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Tapeline//Stages of a sock//EN", f"NAME:{_text(name)}")
+    # How often a calendar that follows the address is to look again (RFC 7986, 5.7).
+    yield "REFRESH-INTERVAL;VALUE=DURATION:PT6H"
     for event in events:
         yield from ("BEGIN:VEVENT", f"UID:{_text(event.uid)}", f"DTSTAMP:{_moment(stamp)}")
         yield from _time(event.when)

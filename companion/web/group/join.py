@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from datetime import datetime
 
 from flask import Blueprint, Response, make_response, redirect, render_template, request, url_for
@@ -12,6 +14,7 @@ from markupsafe import Markup
 from ...drawings.png import HEIGHT, WIDTH, sock_png
 from ...planning import CannotKnitError, Plan, make_plan
 from ...planning.pattern.tables import as_html
+from ...planning.plan.design import Stage
 from ...planning.request.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges
 from ...store.designs import Following
 from ...store.rows import sha256
@@ -43,6 +46,7 @@ def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str]) -> s
         guess=guess_in_force(form),
         unit=form.shown_unit(),
         join_url=address_of("joining.form", link),
+        calendar_url=address_of("joining.calendar", link),
         picture_url=address_of("joining.picture", link),
         picture_size=(WIDTH, HEIGHT),
     )
@@ -108,23 +112,32 @@ def grid(link: str) -> ResponseReturnValue:
 
 @bp.get("/join/<link>/stages.ics")
 def calendar(link: str) -> Response:
-    """The days of the stages as a calendar file."""
+    """The days of the stages as a calendar file, to be saved, or followed by a calendar under this address."""
     design = joined_design(link).design
     address = address_of("joining.form", link)
-    # The same stage keeps its name for the calendar when its day is moved.
-    own = sha256(link)[:32]
     events = [
         Event(
-            uid=f"{own}-{number}@tapeline",
+            uid=f"{name}@tapeline",
             name=f"{design.title}: {stage.name}",
             when=stage.by,
             about=f"Sock {stage.sock}, by the end of the day in {design.time_zone}.",
             address=address,
         )
-        for number, stage in enumerate(design.stages, start=1)
+        for name, stage in _named(link, design.stages)
     ]
     text = calendar_file(design.title, events, datetime.fromisoformat(store().moment()))
     return Response(text, content_type=MEDIA_TYPE)
+
+
+def _named(link: str, stages: Sequence[Stage]) -> Iterator[tuple[str, Stage]]:
+    """Each stage under a name that it keeps for calendars: by the part that it ends with, whatever its day.
+
+    Only several to the end of the same part are told apart by their own names.
+    """
+    ends = Counter((stage.sock, stage.until) for stage in stages)
+    for stage in stages:
+        own = f" {stage.name}" if ends[stage.sock, stage.until] > 1 else ""
+        yield sha256(f"{link} {stage.sock} {stage.until}{own}")[:32], stage
 
 
 @bp.errorhandler(CSRFError)

@@ -29,7 +29,7 @@ from .stages import day_at
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."
 TOE_UP_ONLY = "until half the yarn is gone; only a sock from the toe up can have such a leg, so none is cuff-down"
-PAPERS = ("a6", "a4")
+PAPERS = ("a6", "a4", "letter")
 MOST_SHOWN = 5
 """Announcements on the leader's page (ours)."""
 
@@ -104,6 +104,7 @@ def lead(link: str) -> ResponseReturnValue:
         link=link,
         leader_url=address_of("designs.lead", link),
         join_url=join_url,
+        calendar_url=address_of("joining.calendar", follower_link(link)),
         join_path=url_for("joining.form", link=follower_link(link)),
         qr_svg=qr_svg(join_url),
         photos=[part for part in PARTS_OF_SOCK if part in store().photos.parts(opened.version.design)],
@@ -165,11 +166,11 @@ def document(link: str) -> Response:
 
 @bp.get("/design/<link>/card")
 def card(link: str) -> ResponseReturnValue:
-    """The follower's link on paper: a card of A6, or a sheet of A4 (`?paper=a4`)."""
+    """The follower's link on paper: a card of A6, or a sheet (`?paper=a4`, `?paper=letter`)."""
     opened = led_design(link)
     paper = request.args.get("paper", PAPERS[0])
     if paper not in PAPERS:
-        abort(404, "The card is there on a6 and on a4.")
+        abort(404, "The card is there on a6, a4 and letter.")
     join_url = address_of("joining.form", follower_link(link))
     return render_template(
         "group/design_card.html",

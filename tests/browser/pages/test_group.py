@@ -261,14 +261,30 @@ def test_another_site_can_show_the_grid_and_nothing_else(
 
 
 @pytest.mark.usefixtures("without_worker")
-@pytest.mark.parametrize(("paper", "size"), [("a6", (105, 148)), ("a4", (210, 297))])
+@pytest.mark.parametrize(("paper", "size"), [("A6", (105, 148)), ("A4", (210, 297)), ("Letter", (215.9, 279.4))])
 def test_the_card_prints_on_one_page_of_its_paper(
     new_phone: NewPhone, server: Server, paper: str, size: tuple[int, int]
 ) -> None:
-    """ISO 216: A6 is 105 by 148 mm, A4 is 210 by 297 mm. A PDF's MediaBox is in points of 1/72 in (ISO 32000)."""
+    """ISO 216: A6 is 105 by 148 mm, A4 is 210 by 297 mm; ANSI/ASME Y14.1: Letter is 8.5 by 11 in.
+
+    A PDF's MediaBox is in points of 1/72 in (ISO 32000).
+    """
     page = new_phone(server, **DESK).new_page()
-    make_design(page, "Larch and moss and lichen, for the Thursday group")
-    page.get_by_role("link", name=paper.upper()).click()
+    stages = {
+        f"stage_{name}_{number}": value
+        for number in range(1, 9)
+        for name, value in {
+            "name": f"Stage {number}, which has a long name",
+            "by": "2099-12-06",
+            "until": "leg",
+        }.items()
+    }
+    yarns = {"yarn_count": "4", **{f"yarn_name{key}": "fingering, a long name of a colour" for key in ("", *"BCD")}}
+    make_design(
+        page, "Larch and moss and lichen, for the Thursday group", also_heel="short-row", also_toe="round",
+        also_direction="toe-up", **stages, **yarns,
+    )  # fmt: skip
+    page.get_by_role("link", name=paper).click()
     page.wait_for_load_state()
     pdf = page.pdf(prefer_css_page_size=True)
     boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", pdf)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 
+import icalendar
 import pytest
 from PIL import Image
 
@@ -160,6 +161,37 @@ def test_the_stages_go_into_a_calendar_under_a_name_that_stays(browser: Browser)
     assert "DTSTART;VALUE=DATE:20251116" in moved
     assert re.findall("UID:.*", moved) == re.findall("UID:.*", answer.text)
     assert follower_link(leader) not in re.findall("UID:.*", moved)[0]
+
+
+def uids(browser: Browser, leader: str) -> dict[str, str]:
+    """Under which name each stage is known to calendars."""
+    text = browser.get(f"/join/{follower_link(leader)}/stages.ics").text
+    calendar = icalendar.Calendar.from_ical(text)
+    return {str(event["SUMMARY"]).partition(": ")[2]: str(event["UID"]) for event in calendar.walk("VEVENT")}
+
+
+def test_a_stage_keeps_its_name_for_calendars_wherever_it_stands(browser: Browser) -> None:
+    """RFC 5545, 3.8.4.7: the UID says which event it is."""
+    heel = {"stage_name_2": "Heel done", "stage_sock_2": "1", "stage_until_2": "heel", "stage_by_2": "2025-11-16"}
+    other = {"stage_name_3": "Turned", "stage_sock_3": "1", "stage_until_3": "heel", "stage_by_3": "2025-11-14"}
+    leader = lead(browser, **heel, **other)
+    before = uids(browser, leader)
+    assert len(set(before.values())) == 3
+    turned = {name.replace("_3", "_1"): value for name, value in other.items()}
+    leg = {f"stage_{name}_3": DESIGN[f"stage_{name}_1"] for name in ("name", "sock", "until", "by")}
+    change(browser, leader, **turned, **heel, **leg)
+    assert uids(browser, leader) == before
+    change(browser, leader, **turned, **heel, **{**leg, "stage_name_3": "The leg"})
+    assert uids(browser, leader)["The leg"] == before["Leg done"]
+    assert not set(uids(browser, lead(browser, **heel)).values()) & set(before.values())
+
+
+def test_a_calendar_can_follow_the_stages_under_an_address_that_stays(browser: Browser) -> None:
+    leader = lead(browser)
+    address = f"localhost/join/{follower_link(leader)}/stages.ics"
+    for page in (f"/join/{follower_link(leader)}", f"/design/{leader}"):
+        assert f'href="webcal://{address}"' in browser.get(page).text
+    assert "REFRESH-INTERVAL;VALUE=DURATION:PT6H" in browser.get(address.removeprefix("localhost")).text, "RFC 7986"
 
 
 def test_a_follower_who_cannot_measure_starts_from_a_shoe_size(browser: Browser) -> None:

@@ -134,7 +134,7 @@ def test_the_leaders_page_hands_out_the_followers_link_alone(browser: Browser) -
     leader = lead(browser)
     page = browser.get(f"/design/{leader}")
     assert f"/join/{follower_link(leader)}" in page.text
-    for paper in ("a6", "a4"):
+    for paper in ("a6", "a4", "letter"):
         card = browser.get(f"/design/{leader}/card?paper={paper}").text
         printed = card[card.index("<article") :]
         assert f"/join/{follower_link(leader)}" in printed
