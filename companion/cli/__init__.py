@@ -6,9 +6,12 @@ import argparse
 import io
 import sys
 from collections.abc import Sequence
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any, NoReturn
 
+from ..planning.request.size_range import typed_list
+from ..planning.units import parse_number
 from .deploy import FILES, deploy
 from .output import FAILED, FAULTY, INTERRUPTED, say
 from .plans import PATTERNS, PRINTING, TABLES, FaultyInputError
@@ -23,13 +26,37 @@ class _Parser(argparse.ArgumentParser):
         self.exit(FAULTY, f"{self.prog}: {message}; see {self.prog} --help\n")
 
 
+def _number(text: str) -> float:
+    try:
+        return parse_number(text)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"“{text}” given; a number is needed, like 32 or 32.5") from None
+
+
+class _Listed(argparse.Action):
+    """Numbers apart or with commas and semicolons between: "20 22,5" and "20; 22,5" are the same two."""
+
+    def __call__(self, _parser: object, namespace: argparse.Namespace, values: Any, _option: object = None) -> None:
+        setattr(namespace, self.dest, [number for text in values for number in typed_list(text)])
+
+
+class _Version(argparse.Action):
+    """Looked up only when it is asked for: a copy that was never installed has none."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        print(f"Tapeline {version('tapeline')}")
+        parser.exit(0)
+
+
 def _add_sizes(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--construction", type=int, default=1, metavar="N", help="which of those a design allows (default: the first)"
     )
     command.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths, typed and printed")
-    command.add_argument("--circumferences", nargs="+", default=[], metavar="N", help="round the ball of each foot")
-    command.add_argument("--lengths", nargs="+", default=[], metavar="N", help="of the same feet")
+    command.add_argument(
+        "--circumferences", nargs="+", action=_Listed, default=[], metavar="N", help="round the ball of each foot"
+    )
+    command.add_argument("--lengths", nargs="+", action=_Listed, default=[], metavar="N", help="of the same feet")
 
 
 def _add_data(command: argparse.ArgumentParser) -> None:
@@ -53,6 +80,7 @@ def _add_upkeep(commands: Any) -> None:
 
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="companion", description="Plan socks from a measured foot and knit them round by round.")
+    parser.add_argument("--version", nargs=0, action=_Version, help="say which version this is")
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
     serve = commands.add_parser("serve", help="serve the pages to the browsers of this network")
@@ -90,16 +118,23 @@ def _parser() -> argparse.ArgumentParser:
     )
     grid.add_argument("--format", choices=list(TABLES), default="markdown")
     _add_sizes(grid)
-    grid.add_argument("--gauges", nargs="+", default=[], metavar="N", help="stitches over 10 cm or 4 in, or like 30x42")
+    grid.add_argument(
+        "--gauges",
+        nargs="+",
+        action=_Listed,
+        default=[],
+        metavar="N",
+        help="stitches over 10 cm or 4 in, or like 30x42",
+    )
 
     recalc = commands.add_parser("recalc", help="calculate the rest of a sock from a gauge check")
     recalc.add_argument("plan", metavar="PLAN.json", help="the plan document; - for the standard input")
     recalc.add_argument("--sock", type=int, choices=[1, 2], default=1)
     recalc.add_argument("--round", type=int, required=True, help="rounds of the sock that are done")
     spots = "a number for each spot, or one for all that was counted"
-    recalc.add_argument("--stitches", type=float, nargs="+", metavar="N", help=f"stitches over that length: {spots}")
-    recalc.add_argument("--rounds", type=float, nargs="+", metavar="N", help=f"rounds over that length: {spots}")
-    recalc.add_argument("--over", type=float, default=10, metavar="CM", help="the length counted over (default: 10)")
+    recalc.add_argument("--stitches", type=_number, nargs="+", metavar="N", help=f"stitches over that length: {spots}")
+    recalc.add_argument("--rounds", type=_number, nargs="+", metavar="N", help=f"rounds over that length: {spots}")
+    recalc.add_argument("--over", type=_number, default=10, metavar="CM", help="the length counted over (default: 10)")
     recalc.add_argument("--format", choices=["text", "json"], default="text")
     recalc.add_argument("--unit", choices=["cm", "in"], default="cm", help="for --format text (default: cm)")
 

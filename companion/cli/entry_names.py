@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 from ..planning import Fault
 
@@ -59,9 +60,12 @@ ENTRY_NAMES = {
 """As the forms call them, by their dotted names without the numbers of a list."""
 
 
-def described(fault: Fault) -> str:
+NAMES_OF_DESIGN = ENTRY_NAMES | {"title": "Name of the design"}
+
+
+def described(fault: Fault, names: Mapping[str, str] = ENTRY_NAMES) -> str:
     """A fault of a file in one line: what a knitter calls the entry, where it is in the file, and what is wrong."""
     place = re.sub(r"\.\d+\b", "", fault.where).replace("constructions.", "construction.")
-    while place and place not in ENTRY_NAMES:
+    while place and place not in names:
         place = place.rpartition(".")[0]
-    return f"{ENTRY_NAMES[place]}, {fault}" if place else str(fault)
+    return f"{names[place]}, {fault}" if place else str(fault)

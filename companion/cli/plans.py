@@ -41,7 +41,7 @@ from ..planning.request.plan_request import Construction
 from ..planning.request.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, gauges_round, read_feet, read_gauges
 from ..planning.units import Unit, in_one_unit
 from ..strict_json import UnsoundJSONError, read_json
-from .entry_names import described
+from .entry_names import ENTRY_NAMES, NAMES_OF_DESIGN, described
 
 LONGEST_DOCUMENT = 16 * 1024 * 1024
 """Bytes; the plan of the longest sock is a hundredth of that."""
@@ -88,9 +88,9 @@ def _document(name: str) -> Any:
         raise FaultyInputError([f"{shown}: {error}"]) from error
 
 
-def _sound(value: Any, faults: Sequence[Fault], source: str) -> Any:
+def _sound(value: Any, faults: Sequence[Fault], source: str, names: Mapping[str, str] = ENTRY_NAMES) -> Any:
     if value is None:
-        raise FaultyInputError([f"{_shown(source)}: {described(fault)}" for fault in faults])
+        raise FaultyInputError([f"{_shown(source)}: {described(fault, names)}" for fault in faults])
     return value
 
 
@@ -118,12 +118,22 @@ def _pattern(arguments: argparse.Namespace) -> str:
     if isinstance(data, dict):
         data |= {"foot": feet[0].model_dump()} if feet else {}
         data |= {"gauge": gauges[0].model_dump()} if gauges else {}
-    request: PlanRequest = _sound(*read_request(data), name)
+    request, faults = read_request(data)
+    if request is None:
+        missing = BODY_OPTIONS.keys() - set(data) if isinstance(data, dict) else set()
+        said = [BODY_OPTIONS[fault.where] if fault.where in missing else described(fault) for fault in faults]
+        raise FaultyInputError([f"{_shown(name)}: {line}" for line in said])
     plans = [_planned(request.model_copy(update={"foot": foot}), name) for foot in feet or [request.foot]]
     notes = {key: note for plan in plans if design for key, note in notes_by_section(design, plan).items()}
     pattern = pattern_of([Size(size_name(plan, unit), plan) for plan in plans], unit, notes)
     return PATTERNS[arguments.format](pattern).rstrip("\n")
 
+
+BODY_OPTIONS = {
+    "foot": "it has no foot; give one or several by --circumferences, like --circumferences 22 24",
+    "gauge": "it has no gauge; give it by --gauge, like --gauge 30 or --gauge 30x42",
+}
+"""What a design leaves out, and which options put it in."""
 
 PATTERNS = {"text": as_text, "markdown": as_markdown_text}
 """What writes a pattern, by the format asked for."""
@@ -138,7 +148,9 @@ def _one_construction(data: Any, number: int, source: str) -> tuple[Any, Design 
     design = None
     if isinstance(data, dict) and not OWN.isdisjoint(data):
         body = {entry: data[entry] for entry in ("foot", "gauge") if entry in data}
-        design = _sound(*read_design({entry: data[entry] for entry in data if entry not in body}), source)
+        design = _sound(
+            *read_design({entry: data[entry] for entry in data if entry not in body}), source, NAMES_OF_DESIGN
+        )
         allowed = design.constructions
     if not 1 <= number <= max(1, len(allowed)):
         named = [f"{place} ({one.direction}, {one.heel}, {one.toe})" for place, one in enumerate(allowed, start=1)]
@@ -201,7 +213,13 @@ def _check(arguments: argparse.Namespace) -> Check:
 
 
 def _recalc(arguments: argparse.Namespace) -> str:
-    plan: Plan = _sound(*read_plan(_document(arguments.plan)), arguments.plan)
+    document = _document(arguments.plan)
+    if isinstance(document, dict) and "sections" not in document and not BODY_OPTIONS.keys().isdisjoint(document):
+        name = _shown(arguments.plan)
+        raise FaultyInputError(
+            [f"{name}: this is a request; make a plan of it first: companion plan {name} --format json > plan.json"]
+        )
+    plan: Plan = _sound(*read_plan(document), arguments.plan)
     try:
         check = _check(arguments)
         if arguments.round > 0:  # before the cast-on a swatch was counted

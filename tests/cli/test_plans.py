@@ -8,6 +8,7 @@ import os
 import re
 import subprocess
 import sys
+from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
@@ -254,8 +255,6 @@ def test_a_file_that_cannot_be_read_is_reported(
         (["--round", "100000", "--stitches", "30"], "--round: 100000 given; this sock has"),
         (["--round", "-1", "--stitches", "30"], "--round: -1 given"),
         (["--round", "85"], "count stitches over a width"),
-        (["--round", "85", "--stitches", "nan"], "--stitches: nan given"),
-        (["--round", "85", "--stitches", "inf"], "--stitches: inf given"),
         (["--round", "85", "--stitches", "3"], "--stitches: 3 given; allowed from 4 up"),
         (["--round", "85", "--stitches", "59"], "--stitches: 59 over 10 cm"),
     ],
@@ -278,6 +277,8 @@ def test_an_impossible_check_is_reported_by_its_option(
         ["plan", "x", "--unit", "furlong"],
         ["recalc", "x"],
         ["recalc", "x", "--round", "many"],
+        ["recalc", "x", "--round", "1", "--stitches", "nan"],
+        ["recalc", "x", "--round", "1", "--stitches", "inf"],
         ["recalc", "x", "--round", "1", "--sock", "3"],
         ["serve", "--port", "eighty"],
     ],
@@ -289,6 +290,36 @@ def test_a_wrong_call_is_reported_in_one_line(capsys: pytest.CaptureFixture[str]
     err = capsys.readouterr().err
     assert err.count("\n") == 1
     assert "--help" in err
+
+
+def test_a_request_given_to_recalc_is_to_become_a_plan_first(
+    request_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["recalc", str(request_file), "--round", "3", "--stitches", "32"]) == 2
+    err = capsys.readouterr().err
+    assert err == (
+        f"{request_file}: this is a request; make a plan of it first: "
+        f"companion plan {request_file} --format json > plan.json\n"
+    )
+
+
+def test_a_count_may_have_a_decimal_comma_and_a_word_is_refused_clearly(
+    plan_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    place = ["--round", "60"]
+    assert recalculated(plan_file, capsys, *place, "--stitches", "32,5", "33") == recalculated(
+        plan_file, capsys, *place, "--stitches", "32.5", "33"
+    )
+    with pytest.raises(SystemExit):
+        main(["recalc", str(plan_file), *place, "--stitches", "many"])
+    assert "“many” given; a number is needed, like 32 or 32.5" in capsys.readouterr().err
+
+
+def test_the_version_is_the_one_that_is_installed(capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["--version"])
+    assert ended.value.code == 0
+    assert capsys.readouterr().out == f"Tapeline {version('tapeline')}\n"
 
 
 def test_a_reader_that_has_seen_enough_is_no_fault(request_file: Path) -> None:

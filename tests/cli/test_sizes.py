@@ -81,8 +81,8 @@ def test_the_pattern_of_one_foot_is_printed_as_markdown(request_file: Path, caps
 @pytest.mark.parametrize(
     ("options", "says"),
     [
-        ([], "foot: needed, but missing"),
-        (["--circumferences", "22"], "gauge: needed, but missing"),
+        ([], "it has no foot"),
+        (["--circumferences", "22"], "it has no gauge"),
         (["--circumferences", "22", "--gauge", "fine"], "--gauge: fine given"),
         (["--circumferences", "22", "--gauge", ""], "--gauge: needed are stitches"),
         (["--circumferences", "9", "--gauge", "15"], "a sock needs 16 or more"),
@@ -144,3 +144,32 @@ def test_a_fault_in_a_design_is_reported_by_its_place(tmp_path: Path, capsys: py
     path.write_text(json.dumps({"constructions": [{"heel": "flop"}]}))
     assert main(["grid", str(path)]) == 2
     assert "constructions.0.heel: " in capsys.readouterr().err
+
+
+def test_a_pattern_of_a_design_says_which_options_are_missing(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "design.json"
+    path.write_text('{"schema": 1, "title": "Larch", "constructions": [{}]}')
+    assert main(["pattern", str(path)]) == 2
+    foot, gauge = capsys.readouterr().err.splitlines()
+    assert foot == f"{path}: it has no foot; give one or several by --circumferences, like --circumferences 22 24"
+    assert gauge == f"{path}: it has no gauge; give it by --gauge, like --gauge 30 or --gauge 30x42"
+    assert main(["pattern", str(path), "--circumferences", "22", "--gauge", "30"]) == 0
+
+
+@pytest.mark.parametrize("typed", [["30", "32.5"], ["30,32.5"], ["30,", "32,5"], ["30; 32,5"]])
+def test_numbers_of_an_option_may_stand_apart_or_with_commas_between(
+    design_file: Path, capsys: pytest.CaptureFixture[str], typed: list[str]
+) -> None:
+    assert main(["grid", str(design_file), "--circumferences", "20,22", "--gauges", *typed]) == 0
+    out = capsys.readouterr().out
+    assert re.findall(r"([\d.]+) ×", out.splitlines()[2]) == ["30", "32.5"]
+    assert all(re.search(rf"^\| [^|]+ \| {ball} \|", out, re.MULTILINE) for ball in (20, 22))
+
+
+def test_the_faults_of_a_design_call_its_name_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    path = tmp_path / "design.json"
+    path.write_text('{"title": 3, "constructions": [{}]}')
+    assert main(["grid", str(path)]) == 2
+    assert capsys.readouterr().err.startswith(f"{path}: Name of the design, title: ")

@@ -17,8 +17,9 @@ from ...planning import Fault
 from ...planning.plan.design import MOST_STAGES, USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
 from ...planning.plan.document import PARTS_OF_SOCK, PartOfSock
 from ...planning.units import Unit
+from .base import refuse
 from .body_fields import BodyFields, wheres
-from .plan_form import PlanForm, form_values
+from .plan_form import PlanForm, form_values, name_after
 from .rows import Row, Rows
 from .typed_fields import stripped, typed
 
@@ -60,6 +61,7 @@ class DesignForm(PlanForm):
         choices=ZONES,
         validate_choice=False,
     )
+    title = typed("Name of the design")
     version = typed()
     stages = Rows(StageRow, {f"_{number}": f" {number}" for number in range(1, MOST_STAGES + 1)})
 
@@ -104,6 +106,14 @@ class DesignForm(PlanForm):
         design, faults = read_design(self.design_data())
         others = self.take_faults(faults)
         return (None if others or self.refused() else design), others
+
+    def read_named(self) -> tuple[Design | None, list[str]]:
+        """The same for a design to keep, which needs a name: one after its yarn, where that has one."""
+        self.title.data = self.title.data or name_after(self.yarns[0].yarn_name.data or "")
+        design, faults = self.read()
+        if not self.title.data:
+            refuse(self.title, "a name is needed: followers know the design by it")
+        return (design if self.title.data else None), faults
 
 
 for _name in (*BODY_FIELDS, "choice", "shoe_system", "shoe_size"):

@@ -47,7 +47,7 @@ def _form_page(form: DesignForm, link: str | None, faults: list[str]) -> str:
         ways=WAYS,
         parts=PARTS_OF_SOCK,
         sample=None,
-        drawing_svg=_drawn(form),
+        drawing_svg=None if form.refused() else _drawn(form),
     )
 
 
@@ -55,7 +55,7 @@ def _asked(form: DesignForm, link: str | None) -> Design | ResponseReturnValue:
     """The design that was sent; or the form again, in the other unit or with what is wrong."""
     if form.take_unit():
         return _form_page(form, link, [])
-    design, faults = form.read()
+    design, faults = form.read_named()
     return design or (_form_page(form, link, faults), 422)
 
 

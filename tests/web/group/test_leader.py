@@ -95,6 +95,7 @@ def test_foot_and_gauge_are_not_in_the_form(browser: Browser) -> None:
     ("wrong", "said"),
     [
         ({"rib": "z9"}, "rib"),
+        ({"title": "x" * 200}, "Name of the design"),
         ({"leg_length": "long"}, "A number is needed here"),
         ({"stage_by_1": "Sunday"}, "A day is needed here, like 2026-12-06"),
         ({"stage_name_1": "", "stage_by_1": "2025-11-09"}, "A name is needed here"),
@@ -107,8 +108,16 @@ def test_what_is_refused_is_reported_and_shown_again(browser: Browser, wrong: di
     answer = browser.post("/design", {**DESIGN, **wrong})
     assert answer.status_code == 422
     assert said in answer.text
-    assert 'value="Larch and moss"' in answer.text
+    assert f'value="{wrong.get("title", "Larch and moss")}"' in answer.text
     assert "Needs another look" in answer.text
+
+
+def test_a_design_without_a_name_is_named_after_its_yarn_or_asked_for_one(browser: Browser) -> None:
+    assert kept(browser, lead(browser, title="", yarn_name="fingering, moss")).title == "Moss socks"
+    answer = browser.post("/design", {**DESIGN, "title": ""})
+    assert answer.status_code == 422
+    assert "A name is needed: followers know the design by it" in answer.text
+    assert "<svg" in browser.post("/design/preview", {**DESIGN, "title": ""}).text
 
 
 def test_a_design_in_inches_means_the_same_lengths(browser: Browser) -> None:
