@@ -123,7 +123,8 @@ def _pattern(arguments: argparse.Namespace) -> str:
         missing = BODY_OPTIONS.keys() - set(data) if isinstance(data, dict) else set()
         said = [BODY_OPTIONS[fault.where] if fault.where in missing else described(fault) for fault in faults]
         raise FaultyInputError([f"{_shown(name)}: {line}" for line in said])
-    plans = [_planned(request.model_copy(update={"foot": foot}), name) for foot in feet or [request.foot]]
+    on_each = [PlanRequest.model_validate({**dict(request), "foot": foot}) for foot in feet or [request.foot]]
+    plans = [_planned(wanted, name) for wanted in on_each]
     notes = {key: note for plan in plans if design for key, note in notes_by_section(design, plan).items()}
     pattern = pattern_of([Size(size_name(plan, unit), plan) for plan in plans], unit, notes)
     return PATTERNS[arguments.format](pattern).rstrip("\n")

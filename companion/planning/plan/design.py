@@ -12,6 +12,7 @@ from pydantic import (
     SerializerFunctionWrapHandler,
     StringConstraints,
     ValidationError,
+    field_serializer,
     field_validator,
     model_serializer,
     model_validator,
@@ -98,6 +99,11 @@ class Design(FrozenModel):
     notes: dict[PartOfSock, Note] = Field(default_factory=dict)
     time_zone: TimeZone = "UTC"
     stages: Annotated[tuple[Stage, ...], few(MOST_STAGES)] = ()
+
+    @field_serializer("ease")
+    def _ease_that_was_given(self, ease: Ease) -> dict[str, float]:
+        """What was left out stays so where a design is kept: it depends on each follower's foot."""
+        return ease.model_dump(exclude_unset=True)
 
     @field_validator("constructions")
     @classmethod

@@ -9,6 +9,7 @@ import pytest
 
 from companion.planning import Plan, PlanRequest, make_plan
 from companion.planning.construction.design_sections import notes_by_section, rounds_until, section_ends
+from companion.planning.pattern.size_grid import grid_of
 from companion.planning.plan.design import Design, read_design, request_for
 from companion.planning.plan.document import PARTS_OF_SOCK
 from companion.planning.request.plan_request import Construction, Foot, Gauge
@@ -111,6 +112,34 @@ def test_a_design_survives_being_written_and_read() -> None:
     assert design
     assert design.notes["heel"] == "Slip  one\n\nthen two"
     assert Design.model_validate_json(design.model_dump_json()) == design
+
+
+CHILD = Foot(ball_circumference_cm=16, length_cm=15)
+STRANDED = {"leg": {"chart": {"width": 2, "rows": ["AB"]}}, "yarns": [{"key": "A"}, {"key": "B"}]}
+
+
+@pytest.mark.parametrize(
+    ("data", "ease"),
+    [
+        # Half as much shorter for a child as for an adult, and half as much narrower where it is stranded
+        # (the sources stand beside the rules).
+        ({}, (10, 0.75)),
+        (STRANDED, (5, 0.75)),
+        ({"ease": {"length_cm": 1.0}}, (10, 1.0)),
+        ({**STRANDED, "ease": {"circumference_percent": 10}}, (10, 0.75)),
+    ],
+)
+def test_ease_that_a_leader_left_out_suits_each_foot_also_when_the_design_was_kept(
+    data: dict[str, Any], ease: tuple[float, float]
+) -> None:
+    design, _ = read_design(data)
+    assert design
+    kept = Design.model_validate_json(design.model_dump_json())
+    for each in (design, kept, kept.sock()):
+        wanted = request_for(each, CHILD, GAUGE).ease
+        assert (wanted.circumference_percent, wanted.length_cm) == ease
+    [[cell]] = grid_of(request_for(kept, FOOT, GAUGE), [CHILD], [GAUGE]).cells
+    assert cell.plan == make_plan(request_for(kept, CHILD, GAUGE)), "the grid has what a follower gets"
 
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=str)
