@@ -261,8 +261,16 @@ def bare_sock(plan: Plan, number: int = 1) -> BareSock:
 
 def second_sock_svg(plan: Plan) -> Markup:
     """The second sock of a pair that exchanges its colours; it measures the same as the first."""
-    sock = bare_sock(plan, 2)
+    return _bare_svg(bare_sock(plan, 2), "second-sock-title", "The second sock, with yarns A and B exchanged")
+
+
+def bare_sock_svg(plan: Plan) -> Markup:
+    """The sock of a plan without its measurements, for those whose foot nobody has measured yet."""
+    return _bare_svg(bare_sock(plan), "sock-title", "The sock from the side")
+
+
+def _bare_svg(sock: BareSock, name: str, title: str) -> Markup:
     return Markup(
-        '<svg viewBox="{:.1f} {:.1f} {:.1f} {:.1f}" width="{:.0f}" role="img" aria-labelledby="second-sock-title">'
-        '<title id="second-sock-title">The second sock, with yarns A and B exchanged</title>{}</svg>'
-    ).format(sock.left, sock.top, sock.wide, sock.high, sock.wide, sock.parts)
+        '<svg viewBox="{:.1f} {:.1f} {:.1f} {:.1f}" width="{:.0f}" role="img" aria-labelledby="{}">'
+        '<title id="{}">{}</title>{}</svg>'
+    ).format(sock.left, sock.top, sock.wide, sock.high, sock.wide, name, name, title, sock.parts)

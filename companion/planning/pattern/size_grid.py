@@ -121,6 +121,12 @@ def _measures(design: PlanRequest, unit: Unit) -> list[Measure]:
     return [*found, Measure("Over the heel", _over_the_heel)]
 
 
+def figures_of(plan: Plan, unit: Unit) -> list[tuple[str, str]]:
+    """What a grid says of one plan: each measure that its sock has, with its value."""
+    read = ((measure.title, measure.read(plan)) for measure in _measures(plan.request, unit))
+    return [(title, value) for title, value in read if value]
+
+
 def _group(grid: Grid, measure: Measure, unit: Unit, *, reasons: bool) -> Group | None:
     """The rows of one measure; None when no sock has it. Why a cell is empty is said where `reasons` are wanted."""
     read = [[measure.read(cell.plan) if cell.plan else None for cell in row] for row in grid.cells]

@@ -12,6 +12,7 @@ from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from markupsafe import Markup
 
 from ...drawings.png import HEIGHT, WIDTH, sock_png
+from ...drawings.sock import bare_sock_svg
 from ...planning import CannotKnitError, Plan, make_plan
 from ...planning.pattern.tables import as_html
 from ...planning.plan.design import Stage
@@ -27,6 +28,7 @@ from ..open_pair import store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
 from .ics import MEDIA_TYPE, Event, calendar_file
+from .numbers import NumbersCard, numbers_card
 from .open_design import OpenDesign, joined_design, usual_plan, ways_asked
 from .size_grids import size_table
 from .stages import day_at
@@ -34,9 +36,11 @@ from .stages import day_at
 bp = Blueprint("joining", __name__)
 
 
-def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str]) -> str:
+def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str], card: NumbersCard | None = None) -> str:
     return render_template(
         "group/join.html",
+        card=card,
+        drawing_svg=bare_sock_svg(usual_plan(opened.design)),
         form=form,
         faults=faults,
         design=opened.design,
@@ -62,7 +66,7 @@ def form(link: str) -> ResponseReturnValue:
 
 @bp.post("/join/<link>")
 def join(link: str) -> ResponseReturnValue:
-    """Make the follower's own pair and go to its plan; or the form again, with what is wrong."""
+    """Make the follower's own pair and go to its plan; or the form again, with what is wrong or with the figures."""
     opened = joined_design(link)
     filled = JoinForm(request.form)
     if filled.take_unit():
@@ -70,6 +74,8 @@ def join(link: str) -> ResponseReturnValue:
     if "fill" in request.form:
         fill_in(filled)
         return _page(link, opened, filled, [])
+    if "numbers" in request.form:
+        return _with_numbers(link, opened, filled)
     plan, faults = _planned(filled, opened)
     if plan is None:
         return _page(link, opened, filled, faults), 422
@@ -79,6 +85,15 @@ def join(link: str) -> ResponseReturnValue:
     follows = Following(opened.version.design, opened.version.number)
     store().add_pair(pair_link, plan.title, filled.shown_unit(), plan.model_dump_json(), follows)
     return redirect(url_for("pages.plan", link=pair_link), 303)
+
+
+def _with_numbers(link: str, opened: OpenDesign, filled: JoinForm) -> ResponseReturnValue:
+    """The form with the figures for what is filled in, in each construction allowed, the chosen one first."""
+    wanted = filled.request(opened.design)
+    if wanted is None:
+        return _page(link, opened, filled, []), 422
+    others = (one for one in opened.design.constructions if one != wanted.construction)
+    return _page(link, opened, filled, [], numbers_card(wanted, [wanted.construction, *others], filled.shown_unit()))
 
 
 def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[Plan | None, list[str]]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import io
 import re
+from html import unescape
 
 import icalendar
 import pytest
 from PIL import Image
+from werkzeug.test import TestResponse
 
 from companion.planning import Plan, PlanRequest, make_plan
 from companion.web.links import follower_link
@@ -207,3 +209,64 @@ def test_a_follower_who_cannot_measure_starts_from_a_shoe_size(browser: Browser)
     assert foot.shoe_size is not None
     assert foot.shoe_size.guessed == ("ball_circumference_cm", "length_cm")
     assert "a guess from UK 5" in browser.get(f"/pair/{pair}").text
+
+
+def numbers(browser: Browser, leader: str, **changes: str) -> TestResponse:
+    return browser.post(f"/join/{follower_link(leader)}", {**BODY, **changes, "numbers": "y"})
+
+
+def figures(page: str) -> list[dict[str, str]]:
+    """The figures of each construction, by their names."""
+    card = page[page.index('id="numbers-title"') : page.index('class="join-form"')]
+    lists = re.findall(r"<dl.*?</dl>", card, re.DOTALL)
+    return [dict(re.findall(r"<dt>(.*?)</dt><dd>(.*?)</dd>", one)) for one in lists]
+
+
+def test_the_numbers_are_those_of_the_plan_and_no_pair_is_made(browser: Browser) -> None:
+    leader = lead(browser, also_heel="short-row")
+    answer = numbers(browser, leader)
+    assert answer.status_code == 200
+    assert "0 pairs" not in browser.get(f"/design/{leader}").text
+    assert "Nobody has made a pair" in browser.get(f"/design/{leader}").text
+    flap, short_row = figures(answer.text)
+    plan = plan_of(browser, join(browser, leader))
+    sizes = plan.sizes
+    assert flap["Stitches round the leg"] == str(sizes.leg_stitches)
+    assert flap["Finished sock round the leg, cm"] == f"{sizes.leg_cm:.1f}".removesuffix(".0")
+    assert flap["Yarn for the pair, g with a tenth in hand"] == str(round(plan.yarn[0].grams_a_pair))
+    assert flap["Over the heel"] == plan.fit[0].verdict
+    assert "Rows of the heel flap" in flap
+    assert "Rows of the heel flap" not in short_row
+    copied = next(unescape(text) for text in re.findall(r'data-link="([^"]*)"', answer.text) if "cm round" in text)
+    assert copied.startswith(
+        "Larch and moss, for a foot 23 cm round the ball and 25 cm long, at 30 × 42 over 10 cm.\n\n"
+        "Cuff-down, heel flap, wedge toe.\nStitches to cast on: "
+    )
+    assert f"Stitches round the leg: {sizes.leg_stitches}\n" in copied
+    assert 'value="42"' in answer.text, "the form stays as it was filled in"
+
+
+def test_the_numbers_are_in_the_unit_of_the_form(browser: Browser) -> None:
+    body = {"unit": "in", "ball_circumference": "9", "foot_length": "9 3/4", "stitches": "30", "rounds": ""}
+    [found] = figures(numbers(browser, lead(browser), **body).text)
+    assert re.fullmatch(r"\d+( \d/\d)?", found["Finished sock round the leg, in"])
+    assert not any("cm" in name for name in found)
+
+
+def test_numbers_that_are_no_foot_are_refused_and_a_sock_that_cannot_be_says_why(browser: Browser) -> None:
+    leader = lead(browser)
+    assert numbers(browser, leader, foot_length="250").status_code == 422
+    small = {"ball_circumference": "9", "foot_length": "8", "stitches": "14", "rounds": ""}
+    answer = numbers(browser, leader, **small)
+    assert answer.status_code == 200
+    assert "a sock needs" in answer.text.lower()
+
+
+def test_the_page_shows_the_sock_before_anybody_joins(browser: Browser) -> None:
+    plain = browser.get(f"/join/{follower_link(lead(browser, rib='k3 p1', yarn_name='fingering, moss'))}").text
+    for words in ('class="sock-shape"', "k3 p1", "fingering, moss", "14 cm", "5 1/2 in", "In plain knitting, over"):
+        assert words in plain.replace("\u00a0", " "), words
+    colours = {"colour_pattern": "chart", "chart": "AABB\nABBA", "yarn_count": "2"}
+    stranded = browser.get(f"/join/{follower_link(lead(browser, **colours))}").text
+    assert 'class="sock-shape in-colour"' in stranded
+    assert "In the colour pattern, in the round, over" in stranded

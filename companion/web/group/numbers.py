@@ -1,0 +1,60 @@
+"""How many stitches for one foot at one gauge: the figures of a design's size grid for a single knitter. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ...planning import CannotKnitError, PlanRequest, make_plan
+from ...planning.pattern.size_grid import figures_of, gauge_words
+from ...planning.request.plan_request import Construction
+from ...planning.request.size_range import over
+from ...planning.units import Unit, show_length
+from ...words import sentence
+from ..forms.constructions import construction_words
+
+
+@dataclass(frozen=True)
+class Numbers:
+    """A construction in words, and its figures with their names; without figures, why there is no such sock."""
+
+    construction: str
+    figures: tuple[tuple[str, str], ...]
+    refusal: str = ""
+
+
+@dataclass(frozen=True)
+class NumbersCard:
+    """The figures of a foot at a gauge in each construction; `head` says which foot and gauge."""
+
+    head: str
+    each: tuple[Numbers, ...]
+
+    @property
+    def text(self) -> str:
+        """The same to be pasted into a message."""
+        parts = [
+            "\n".join([sentence(one.construction), *(f"{name}: {value}" for name, value in one.figures)])
+            + (f"\n{one.refusal}" if one.refusal else "")
+            for one in self.each
+        ]
+        return "\n\n".join([self.head, *parts])
+
+
+def numbers_card(wanted: PlanRequest, constructions: Sequence[Construction], unit: Unit) -> NumbersCard:
+    """The figures for the foot and the gauge of a request in each of some constructions."""
+    foot = wanted.foot
+    head = (
+        f"{wanted.title}, for a foot {show_length(foot.ball_circumference_cm, unit)} round the ball and "
+        f"{show_length(foot.length_cm, unit)} long, at {gauge_words(wanted.gauge, unit)} over {over(unit).words}."
+    )
+    return NumbersCard(head, tuple(_numbers(wanted, construction, unit) for construction in constructions))
+
+
+def _numbers(wanted: PlanRequest, construction: Construction, unit: Unit) -> Numbers:
+    words = construction_words(construction)
+    try:
+        plan = make_plan(wanted.model_copy(update={"construction": construction}))
+    except CannotKnitError as error:
+        return Numbers(words, (), sentence(error.fault.message))
+    return Numbers(words, tuple(figures_of(plan, unit)))
