@@ -386,7 +386,7 @@ def test_markers_are_moved_in_the_sizes_whose_halves_differ_and_in_no_others() -
     moves = ["First move" in needle_notes(size.plan)["toe"] for size in sizes]
     assert 0 < sum(moves) < len(sizes)
     moving = [size.name for size, moved in zip(sizes, moves, strict=True) if moved]
-    told = [sentence for sentence in re.split(r"(?<=\.) ", toe.needles) if "First move" in sentence]
+    told = [sentence for sentence in re.split(r"(?<=\.) ", toe.opening) if "First move" in sentence]
     assert told
     for sentence in told:
         assert sentence.startswith("Size")

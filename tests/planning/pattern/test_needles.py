@@ -86,7 +86,7 @@ def test_a_pattern_counts_the_stitches_again_only_where_they_lie_otherwise(
 ) -> None:
     plan = planned(construction=construction, needles={"arrangement": arrangement})
     pattern = pattern_of([Size("one", plan)], "cm")
-    counts = [re.sub(r"The round begins.*", "", part.needles) for part in pattern.sections]
+    counts = [re.sub(r"The round begins.*", "", part.opening) for part in pattern.sections]
     lies = [re.findall(r"\d+[^.;:]*", words) for words in counts]
     for before, after in pairwise(filter(None, lies)):
         assert before[-1] != after[-1]
@@ -100,7 +100,7 @@ def test_what_is_left_of_a_note_says_what_it_is_about(direction: str, toe: str, 
     made = {"direction": direction, "toe": toe, "heel": heel}
     plan = planned(construction=made, needles={"arrangement": "short circular"})
     for part in pattern_of([Size("one", plan)], "cm").sections:
-        assert not re.search(r"\bthey\b(?! crowd)", part.needles), part.needles
+        assert not re.search(r"\bthey\b(?! crowd)", part.opening), part.opening
     # The tip of a toe that is cast on was never on the long needle, so that nothing goes back there.
     assert not any("Back on" in note for note in needle_notes(plan).values())
 
