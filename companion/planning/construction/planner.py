@@ -13,6 +13,7 @@ from ..fabric.texture import Texture
 from ..fabric.yarn_joins import YarnJoins, YarnSection
 from ..faults import CannotKnitError, Fault
 from ..fit.feet import LONG_LEG_CM
+from ..fit.halves import heel_stitches
 from ..fit.leg_by_yarn import SHAPED_BY_CM, about_how_high, fit_for_the_calf
 from ..fit.stitch_counts import (
     Counts,
@@ -33,7 +34,6 @@ from .narrower_leg import narrower_leg, offered
 from .sections.base import Aim, Knitted, Part, Progress
 from .sections.cuff import CUFF
 from .sections.leg import LEG
-from .shaping import heel_stitches
 from .sizes import sizes_of, stitches_at_the_top
 from .verdicts import is_loose, verdicts_of
 from .warnings import (

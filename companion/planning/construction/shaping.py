@@ -16,16 +16,6 @@ TOE_LEAST, TOE_MOST = 1 / 5, 1 / 3.2
 """What is left to graft, as a part of the foot; common practice is about a quarter."""
 
 
-def even_down(count: int) -> int:
-    """The even number at or just below."""
-    return count - count % 2
-
-
-def heel_stitches(leg: int) -> int:
-    """Stitches of the heel: half the leg, made even so that slipped and knit stitches alternate to the end."""
-    return even_down(leg // 2)
-
-
 @dataclass(frozen=True)
 class TurnRow:
     """One row of a heel turn: stitches before its decrease, and whether one more is worked after it."""
@@ -79,7 +69,7 @@ class Flap:
     wanted: float
 
 
-def flap_rows(heel: int, instep_and_turned: int, heel_diagonal: float, fabric: Fabric, done: int = 0) -> Flap:
+def flap_rows(heel: int, instep_and_turned: float, heel_diagonal: float, fabric: Fabric, done: int = 0) -> Flap:
     """Flap rows for a heel pass of the heel diagonal (cm) without ease.
 
     The pass is the instep, the turned heel (together I + T stitches) and both flap edges: I/g + T/g + 2R/r. R is
@@ -165,7 +155,7 @@ def short_row_middle(stitches: int) -> int:
     return 2 * nearest((stitches / 3 - odd) / 2) + odd
 
 
-def cup_pass(around: int, opening: int, middle: int, rounds: int, fabric: Fabric) -> float:
+def cup_pass(around: float, opening: int, middle: int, rounds: int, fabric: Fabric) -> float:
     """The heel pass in cm through a cup: `around` it, down one slope of so many rounds, across its middle, and up.
 
     Each slope is straight from the edge of the opening to the middle: the hypotenuse of its width and its height.
@@ -174,13 +164,13 @@ def cup_pass(around: int, opening: int, middle: int, rounds: int, fabric: Fabric
     return fabric.width(around + middle) + 2 * slope
 
 
-def short_row_pass(heel: int, around: int, fabric: Fabric) -> float:
+def short_row_pass(heel: int, around: float, fabric: Fabric) -> float:
     """The heel pass of a short-row heel in cm, which is as many rows deep as stitches are left to wait."""
     middle = short_row_middle(heel)
     return cup_pass(around, heel, middle, heel - middle, fabric)
 
 
-def gusset_increases(heel: int, instep: int, heel_diagonal: float, fabric: Fabric) -> int:
+def gusset_increases(heel: int, instep: float, heel_diagonal: float, fabric: Fabric) -> int:
     """Increases a side before a short-row heel that bring its heel pass to the heel diagonal (cm), without ease.
 
     Each pair adds two stitches to the way round. None where the heel passes anyway, at most half the heel.

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from ..construction.shaping import heel_stitches
+from ..fit.halves import heel_stitches
 from ..fit.targets import nearest_multiple
 from ..plan.document import Plan, Round, Section
 from ..plan.rounds import makes, one_by_one, takes, zone_stitches

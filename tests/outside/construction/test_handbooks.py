@@ -8,7 +8,8 @@ from __future__ import annotations
 
 import pytest
 
-from companion.planning.construction.shaping import FLAP_LEAST, FLAP_MOST, TOE_LEAST, TOE_MOST, heel_stitches
+from companion.planning.construction.shaping import FLAP_LEAST, FLAP_MOST, TOE_LEAST, TOE_MOST
+from companion.planning.fit.halves import heel_stitches
 from tests.planning.asking import planned, section
 
 SEAM_STITCH = 1

@@ -10,9 +10,10 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
-from companion.planning.construction.shaping import flap_rows, heel_stitches, heel_turn
+from companion.planning.construction.shaping import flap_rows, heel_turn
 from companion.planning.construction.warnings import USUAL_HEEL, USUAL_LENGTH_TO_BALL
 from companion.planning.fit.feet import ANKLE, CALF, HEEL_DIAGONAL, SHORTEST_FITTED_CM, SMALL_WOMANS_CM, Line
+from companion.planning.fit.halves import heel_stitches
 from companion.planning.fit.shoe_sizes import ALL_FEET, LONGEST_FITTED_CM, MENS_FEET, NINE_IN_TEN, WOMENS_FEET
 from companion.planning.fit.shoe_sizes import Line as BallLine
 from companion.planning.fit.targets import Fabric, nearest_multiple

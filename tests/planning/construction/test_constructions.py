@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given
 
 from companion.planning import Check, Plan, recalculate
-from companion.planning.construction.shaping import heel_stitches
+from companion.planning.fit.halves import heel_stitches
 from companion.planning.gauge.check import Spot
 from companion.planning.pattern.rounds_text import round_words
 from companion.planning.units import both_units

@@ -10,14 +10,13 @@ from companion.planning.construction.shaping import (
     TOE_LEAST,
     TOE_MOST,
     decrease_rhythm,
-    even_down,
     flap_rows,
     gusset_increases,
-    heel_stitches,
     heel_turn,
     short_row_pass,
     wedge_toe,
 )
+from companion.planning.fit.halves import even_down, heel_stitches
 from companion.planning.fit.targets import Fabric, nearest, nearest_multiple
 from companion.planning.request.plan_request import Turn
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 
 from companion.planning import Plan, pattern_of, written_pattern
-from companion.planning.construction.shaping import heel_stitches
+from companion.planning.fit.halves import heel_stitches
 from companion.planning.pattern.needles import needle_notes
 from companion.planning.pattern.pattern import Size
 from companion.planning.pattern.render import as_markdown_text, as_text

@@ -7,12 +7,12 @@ from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
 from ...fabric.own_yarn import OwnYarn
+from ...fit.halves import heel_stitches
 from ...fit.stitch_counts import Counts
 from ...fit.targets import Fabric, Fit, nearest
 from ...plan.document import PartOfSock, Round
 from ...plan.rounds import fabric_rounds
 from ...request.plan_request import PlanRequest
-from ..shaping import heel_stitches
 
 Tube: TypeAlias = Literal["leg", "foot"]
 """The two parts that have a stitch count of their own."""

@@ -6,12 +6,12 @@ from dataclasses import replace
 from itertools import accumulate, takewhile
 
 from ...fit.feet import STRAIGHT_CM
+from ...fit.halves import heel_stitches
 from ...fit.targets import nearest
 from ...plan.document import Round
 from ...plan.rounds import evenly_changed, fabric_rounds, op, row
 from ...request.plan_request import PlanRequest
 from ...units import both_units, counted
-from ..shaping import heel_stitches
 from .base import Aim, Built, Knitted, Part, Progress
 from .chart_end import to_the_end_of_the_chart
 from .steps import PLAIN_BETWEEN, in_steps

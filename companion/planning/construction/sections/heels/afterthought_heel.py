@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ....fit.halves import heel_stitches
 from ....plan.document import Round, Zone
 from ....plan.rounds import op, row
 from ....units import both_units
-from ...shaping import cup_pass, decrease_rhythm, heel_stitches, short_row_middle
+from ...shaping import cup_pass, decrease_rhythm, short_row_middle
 from ..base import Aim, Built, Knitted, Part, Progress
 from ..toes.toe_common import grafting, shaped
 

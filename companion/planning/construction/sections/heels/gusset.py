@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ....fit.halves import even_down
 from ....fit.targets import nearest
 from ....plan.document import Round, Zone
 from ....plan.rounds import narrowed, op, row, zone_stitches
-from ...shaping import decrease_rhythm, even_down
+from ...shaping import decrease_rhythm
 from ..base import Aim, Built, Knitted, Part, Progress
 
 GAP_STITCHES = 1

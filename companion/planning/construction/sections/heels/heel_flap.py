@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ....fit.halves import even_down, heel_stitches
 from ....plan.document import Round
 from ....plan.rounds import op, row
-from ...shaping import Flap, even_down, flap_rows, heel_stitches, heel_turn
+from ...shaping import Flap, flap_rows, heel_turn
 from ..base import Aim, Built, Knitted, Part, Progress
 from .flap_fabric import flap_row
 

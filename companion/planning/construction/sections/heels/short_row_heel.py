@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from ....fit.halves import heel_stitches
 from ....plan.document import Round, Zone
 from ....plan.rounds import op, row, zone_stitches
-from ...shaping import gusset_increases, heel_stitches, short_row_pass
+from ...shaping import gusset_increases, short_row_pass
 from ..base import Aim, Built, Knitted, Part, Progress
 from ..short_rows import CORNERS, hourglass, rows_from_the_fold, rows_to_the_fold
 from ..toes.toe_common import beyond_the_toe, noted
