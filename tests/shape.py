@@ -43,19 +43,27 @@ class Tape:
     stitches: float
     rounds: float
 
-    def across(self, stitches: int) -> float:
+    def across(self, stitches: float) -> float:
         return stitches / self.stitches
 
     def up(self, rounds: int) -> float:
         return rounds / self.rounds
 
-    def through_a_cup(self, across: int, opening: int, middle: int, rounds: int) -> float:
+    def through_a_cup(self, across: float, opening: int, middle: int, rounds: int) -> float:
         """The way `across` some stitches, down one slope of a cup, across its middle, and up the other slope."""
         slope = math.hypot(self.across(opening - middle) / 2, self.up(rounds))
         return self.across(across + middle) + 2 * slope
 
 
-def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float) -> Shape:
+@dataclass(frozen=True)
+class Pattern:
+    """The fabric of a leg in pattern, `follows` says whether the instep of the foot has it as well."""
+
+    tape: Tape
+    follows: bool = False
+
+
+def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float, pattern: Pattern | None = None) -> Shape:
     """Measure a sock, knitted from either end, with any of the heels; raises ValueError if a section is missing.
 
     The heel pass goes across the instep and round the heel: across what a heel turn left and along both edges of
@@ -69,16 +77,18 @@ def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float) -> Sha
     if missing:
         raise ValueError(f"cannot measure a sock without {', '.join(sorted(missing))}")
     tape = Tape(stitches_per_cm, rounds_per_cm)
+    on_leg = pattern.tape if pattern else tape
+    wide = tape.stitches / pattern.tape.stitches if pattern and pattern.follows else 1.0
     leg = sections["leg"][:: -1 if _from_the_toe_up(sections) else 1]
     heel = [worked for key in sections if key in HEEL for worked in sections[key]]
     gusset = [worked for key in sections if key in GUSSET for worked in sections[key]]
     return Shape(
         cuff_length_cm=tape.up(_height(sections["cuff"])),
-        leg_length_cm=tape.up(_height(sections["leg"])),
-        leg_cm=tape.across(min(len(item.live) for item in _of_its_own_count(sections["leg"]))),
-        top_cm=tape.across(len(leg[0].live)),
-        heel_pass_cm=_heel_pass(sections, under, tape),
-        foot_cm=tape.across(len(_end_of_the_foot(sections).live)),
+        leg_length_cm=on_leg.up(_height(sections["leg"])),
+        leg_cm=on_leg.across(min(len(item.live) for item in _of_its_own_count(sections["leg"]))),
+        top_cm=on_leg.across(len(leg[0].live)),
+        heel_pass_cm=_heel_pass(sections, under, tape, wide),
+        foot_cm=tape.across(_as_plain(_end_of_the_foot(sections), wide)),
         foot_length_cm=tape.up(_rounds_along_the_sole(sections, under)),
         heel_mirrored=_rows_mirror(heel) and all(map(_folds, heel)),
         gusset_mirrored=all(map(_mirrors_somewhere, gusset)),
@@ -97,6 +107,11 @@ def _end_of_the_foot(sections: Sections) -> WorkedRound:
     if "foot" in sections:
         return sections["foot"][-1]
     return sections["toe" if _from_the_toe_up(sections) else order[order.index("toe") - 1]][-1]
+
+
+def _as_plain(worked: WorkedRound, wide: float) -> float:
+    """The stitches of a round of the foot, each of the instep as `wide` as so many of the sole."""
+    return len(worked.live) + (wide - 1) * worked.written.instep
 
 
 def _of_its_own_count(leg: Rounds) -> Rounds:
@@ -138,15 +153,16 @@ def _half(rounds: Rounds, *, first: bool) -> int:
     return fold if first else len(fabric) - fold
 
 
-def _heel_pass(sections: Sections, under: str, tape: Tape) -> float:
+def _heel_pass(sections: Sections, under: str, tape: Tape, wide: float) -> float:
+    """The way round the heel, where a stitch of the instep is as `wide` as so many of the heel."""
     if under == "heel-turn":
-        return _through_a_flap(sections, tape)
+        return _through_a_flap(sections, tape, wide)
     if under == "heel-opening":
-        return _through_rounds(sections["heel-opening"][0], sections["heel"], tape)
-    return _through_short_rows(sections["heel"], tape)
+        return _through_rounds(sections["heel-opening"][0], sections["heel"], tape, wide)
+    return _through_short_rows(sections["heel"], tape, wide)
 
 
-def _through_a_flap(sections: Sections, tape: Tape) -> float:
+def _through_a_flap(sections: Sections, tape: Tape, wide: float) -> float:
     turn, flap = sections["heel-turn"], sections["heel-flap"]
     begin, end = min(turn, flap, key=_number)[0], max(turn, flap, key=_number)[-1]
     instep = sum(stitch.round < begin.written.place.number for stitch in end.live)
@@ -154,20 +170,20 @@ def _through_a_flap(sections: Sections, tape: Tape) -> float:
         turned = len(end.live) - instep
     else:
         turned = min(sum(stitch.op not in DOUBLE_OPS for stitch in _new(worked)) for worked in turn)
-    return tape.across(instep + turned) + 2 * tape.up(_height(flap))
+    return tape.across(instep * wide + turned) + 2 * tape.up(_height(flap))
 
 
-def _through_rounds(opening: WorkedRound, heel: Rounds, tape: Tape) -> float:
+def _through_rounds(opening: WorkedRound, heel: Rounds, tape: Tape, wide: float) -> float:
     instep = sum(stitch.op != "co" for stitch in opening.made)
     half, grafted = len(heel[0].live) // 2, len(heel[-1].grafted)
-    return tape.through_a_cup(instep, half, grafted, _height(heel))
+    return tape.through_a_cup(instep * wide, half, grafted, _height(heel))
 
 
-def _through_short_rows(heel: Rounds, tape: Tape) -> float:
+def _through_short_rows(heel: Rounds, tape: Tape, wide: float) -> float:
     shaping = [worked for worked in heel if worked.written.ops[0] == "ds"]
     narrowest = min(shaping, key=_loops)
     opening = len(shaping[0].made)
-    around = len(heel[-1].live) - opening
+    around = _as_plain(heel[-1], wide) - opening
     return tape.through_a_cup(around, opening, _loops(narrowest), shaping.index(narrowest) + 1)
 
 

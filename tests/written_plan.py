@@ -65,7 +65,10 @@ class KnittingError(Exception):
 
 @dataclass(frozen=True)
 class WrittenRound:
-    """One round or row of the document, its repeats written out; `ops` holds one entry a working of an op."""
+    """One round or row of the document, its repeats written out; `ops` holds one entry a working of an op.
+
+    `instep` are the stitches that it makes on the instep.
+    """
 
     place: Place
     side: str
@@ -74,6 +77,7 @@ class WrittenRound:
     before: int
     after: int
     resting: int
+    instep: int
 
 
 def written_rounds(document: Mapping[str, Any]) -> Iterator[WrittenRound]:
@@ -118,11 +122,14 @@ def _read_round(data: Any, place: Place) -> WrittenRound:
     for name in ("before", "after", "resting"):
         _demand(_is_count(data[name], 0), place, f"{name} is {data[name]!r}, not a number of stitches")
     ops: list[str] = []
+    instep = 0
     for part in _list(data["work"], "work", place):
         _keys(part, place, {"zone", "ops"})
         _demand(part["zone"] in ZONES, place, f"zone {part['zone']!r} is none of {', '.join(ZONES)}")
-        ops.extend(_write_out(part["ops"], place))
-    return WrittenRound(place, side, kind, tuple(ops), data["before"], data["after"], data["resting"])
+        worked = tuple(_write_out(part["ops"], place))
+        instep += sum(CABLES.get(op) or OPS[op][1] for op in worked) if part["zone"] == "instep" else 0
+        ops.extend(worked)
+    return WrittenRound(place, side, kind, tuple(ops), data["before"], data["after"], data["resting"], instep)
 
 
 def _write_out(ops: Any, place: Place) -> Iterator[str]:

@@ -37,6 +37,8 @@ ENTRY_NAMES = {
     "leg.chart.swap": "The second sock exchanges yarns A and B",
     "leg.stitch_pattern.name": "Name of the stitch pattern",
     "leg.stitch_pattern.rows": "Stitch pattern",
+    "leg.stitch_pattern.stitches_per_10cm": "Stitches in pattern",
+    "leg.stitch_pattern.rounds_per_10cm": "Rounds in pattern",
     "foot_pattern": "Top of the foot",
     "parts.cuff": "Yarn of the cuff",
     "parts.heel": "Yarn of the heel",

@@ -35,7 +35,7 @@ from ..planning.pattern.size_grid import grid_of, table_of
 from ..planning.pattern.tables import as_csv, as_html, as_markdown
 from ..planning.plan.design import OWN, USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
 from ..planning.recalculation.answer import Answer, answer_of, gauge_shown
-from ..planning.recalculation.recalculate import Recalculation, planned_gauge
+from ..planning.recalculation.recalculate import Recalculation
 from ..planning.recalculation.room import refuse_more_than_knitted
 from ..planning.request.plan_request import Construction
 from ..planning.request.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, gauges_round, read_feet, read_gauges
@@ -258,7 +258,7 @@ def _in_words(found: Recalculation, plan: Plan, arguments: argparse.Namespace) -
         lines += [f"  {change.what}: {change.before} → {change.after}" for change in way.option.changes]
         lines += [f"  {way.option.why}"]
     lines += ["", *_others(answer)]
-    lines += ["", *(f"Estimated, not counted: {estimate}." for estimate in _not_counted(found, plan, unit))]
+    lines += ["", *(f"Estimated, not counted: {estimate}." for estimate in _not_counted(found, unit))]
     return [in_one_unit(line, unit) for line in lines]
 
 
@@ -270,10 +270,10 @@ def _others(answer: Answer) -> list[str]:
     return ["Other ways" if answer.recommended else "Ways to go on", *ways]
 
 
-def _not_counted(found: Recalculation, plan: Plan, unit: Unit) -> Iterator[str]:
+def _not_counted(found: Recalculation, unit: Unit) -> Iterator[str]:
     """What of the gauge rests on no count."""
     over = "10 cm" if unit == "cm" else "4 in"
-    for what, planned in planned_gauge(plan).both():
+    for what, planned in found.planned.both():
         estimate = found.gauges.stitches if what == "stitches" else found.gauges.rounds
         if not estimate.counted:
             yield f"{what}, {gauge_shown(planned, unit)} over {over} as planned"

@@ -6,12 +6,14 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from ..planning import Plan
+from ..planning.construction.constructions import built
+from ..planning.construction.sections.leg import LEG
 from ..planning.fit.targets import fit_of
-from ..planning.gauge.estimate import gauges_of
 from ..planning.gauge.observations import assumed
 from ..planning.gauge.parts import gauges_on
 from ..planning.recalculation.as_knitted import fabrics_of, sizes_as_knitted
-from .evidence import evidence_of
+from ..planning.recalculation.by_fabric import Known
+from .evidence import evidence_of, known_of
 from .logbook import Sock
 from .state import PairState
 
@@ -24,12 +26,15 @@ def rounds_measured(pair: PairState, sock: Sock) -> Mapping[str, float]:
     revision, plan = pair.followed[sock], pair.plan(sock)
     if not revision.done:
         return {}
-    evidence, needle = evidence_of(pair, sock), plan.request.needles.size_mm
-    newest = gauges_of(evidence, needle)
-    if not newest.rounds.counted:
+    known, needle = known_of(pair, sock), plan.request.needles.size_mm
+    if not known.plain.rounds.counted:
         return {}
     finished = [(section.key, span) for section, span in plan.spans() if span.stop <= revision.done]
-    return {key: gauges_on(span, evidence, newest, needle).rounds.per_10cm for key, span in finished}
+    of_leg, of_others = (known.of_leg, known.leg), (known.of_plain, known.plain)
+    return {
+        key: gauges_on(span, *(of_leg if key == LEG.key else of_others), needle).rounds.per_10cm
+        for key, span in finished
+    }
 
 
 def plan_as_measured(pair: PairState, sock: Sock) -> Plan:
@@ -37,11 +42,15 @@ def plan_as_measured(pair: PairState, sock: Sock) -> Plan:
     plan, own = pair.plan(sock), rounds_measured(pair, sock)
     if not own:
         return plan
-    done, planned = pair.followed[sock].done, 10 * fit_of(plan.request).fabric.rounds
+    done, fit = pair.followed[sock].done, fit_of(plan.request)
+    planned = {section.key: 10 * fit.rounds_of(part.of) for section, part in built(plan)}
     sections = (
-        replace(section, length_cm=section.length_cm * planned / own.get(section.key, planned))
+        replace(section, length_cm=section.length_cm * planned[section.key] / own[section.key])
+        if section.key in own
+        else section
         for section in plan.sections
     )
-    fabrics = fabrics_of(plan, done, evidence_of(pair, sock), gauges_of([assumed(plan.request)]))
+    as_planned = Known(plan, [assumed(plan.request)], done)
+    fabrics = fabrics_of(Known(plan, evidence_of(pair, sock), done), as_planned)
     sizes = sizes_as_knitted(plan.sizes, plan, done, fabrics)
     return plan.model_copy(update={"sections": tuple(sections), "sizes": sizes})

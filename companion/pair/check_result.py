@@ -9,7 +9,7 @@ from functools import cached_property
 from ..planning import CannotKnitError, recalculate
 from ..planning.gauge.observations import Assumed, Evidence
 from ..planning.recalculation.recalculate import Recalculation
-from .checks import KeptCheck, checks_kept, is_miscount
+from .checks import KeptCheck, checks_kept, is_miscount, where_counted
 from .evidence import evidence_of
 from .logbook import SOCKS, Entry, standing
 from .pace import seconds_per_stitch, stitches_worked
@@ -43,7 +43,7 @@ class CheckResult:
     def miscounts(self) -> set[str]:
         """The ids of checks that no fabric explains, which do not count."""
         first = self.pair.plan_of(first_plan(self.pair.revisions))
-        return {one.id for one in self.checks if is_miscount(one.check, first)}
+        return {one.id for one in self.checks if is_miscount(where_counted(one, self.pair.plan(one.sock)), first)}
 
     @cached_property
     def evidence(self) -> list[Evidence]:

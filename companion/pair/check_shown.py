@@ -11,7 +11,6 @@ from markupsafe import Markup
 
 from ..drawings.gauge_band import Band, band_svg
 from ..planning import Plan
-from ..planning.fit.targets import fit_of
 from ..planning.gauge.estimate import Estimate
 from ..planning.gauge.observations import INCHES_4, SOURCE_NAMES, What, range_per_10cm
 from ..planning.recalculation.answer import WayAnswer, answer_of, gauge_shown
@@ -87,7 +86,7 @@ def shown(result: CheckResult, unit: Unit) -> dict[str, Any]:
         "others": others,
         "sized": recommended or next((one for one in others if one.way.option.key == "leave"), None),
         "again": _again(found, unit) if found else None,
-        "gauges": _gauges(result, found, unit) if found else [],
+        "gauges": _gauges(found, unit) if found else [],
         "kept": [*_checks(result, unit), *_lengths(result, unit)],
     }
 
@@ -128,9 +127,8 @@ def _kept(one: KeptCheck | Entry, plan: Plan, counted: list[str], *, counts: boo
     }
 
 
-def _gauges(result: CheckResult, found: Recalculation, unit: Unit) -> list[GaugeShown]:
-    fabric = fit_of(result.position.plan.request).fabric
-    planned: dict[What, float] = {"stitches": fabric.stitches * 10, "rounds": fabric.rounds * 10}
+def _gauges(found: Recalculation, unit: Unit) -> list[GaugeShown]:
+    planned = dict(found.planned.both())
     estimates: dict[What, Estimate] = {"stitches": found.gauges.stitches, "rounds": found.gauges.rounds}
     factor, over = (1.0, "10 cm") if unit == "cm" else (INCHES_4, "4 in")
     return [

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from ..planning import CannotKnitError, Check, Plan
+from ..planning.recalculation.by_fabric import Known, counts_the_pattern
 from ..planning.recalculation.recalculate import refuse_miscounts
 from .logbook import MOVES, SOCKS, THIS_SERVER, Entry, Sock, left_out
 
@@ -54,10 +55,15 @@ def _with_rounds_knitted(log: Iterable[Entry]) -> Iterator[tuple[Entry, int]]:
         yield entry, sum((done | {entry.sock: entry.round}).values()) + ripped
 
 
+def where_counted(one: KeptCheck, plan: Plan) -> Check:
+    """The check with whether it was counted in a stitch pattern, which the plan that its sock follows tells."""
+    return one.check.model_copy(update={"in_pattern": counts_the_pattern(plan, one.round)})
+
+
 def is_miscount(check: Check, plan: Plan) -> bool:
     """Whether no fabric of the yarn that a pair was planned with can be as this check says."""
     try:
-        refuse_miscounts(plan, [check])
+        refuse_miscounts(plan, Known(plan, [check], 0).of_plain)
     except CannotKnitError:
         return True
     return False

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from ..planning import Check
-from ..planning.gauge.estimate import Gauges, gauges_of
 from ..planning.gauge.observations import Evidence, assumed
-from .checks import checks_kept, is_miscount
+from ..planning.recalculation.by_fabric import Known
+from .checks import checks_kept, is_miscount, where_counted
 from .lengths import lengths_as_checks
 from .logbook import SOCKS, Sock, standing
 from .revisions import first_plan
@@ -24,9 +24,9 @@ def evidence_of(pair: PairState, sock: Sock = 1) -> list[Evidence]:
     first = pair.plan_of(first_plan(pair.revisions))
     kept = checks_kept(pair.entries)
     checks = [
-        one.check.model_copy(update={"sock_round": one.round if one.sock == sock else None})
+        check.model_copy(update={"sock_round": one.round if one.sock == sock else None})
         for one in kept
-        if not is_miscount(one.check, first)
+        if not is_miscount(check := where_counted(one, pair.plan(one.sock)), first)
     ]
     return [assumed(first.request), *checks, *_lengths(pair)]
 
@@ -39,6 +39,7 @@ def _lengths(pair: PairState) -> Iterator[Check]:
             yield from lengths_as_checks(pair.plan(sock), taken)
 
 
-def gauges_of_pair(pair: PairState, sock: Sock = 1) -> Gauges:
-    """The estimate of all that is known, on the needle that a sock is knitted with now."""
-    return gauges_of(evidence_of(pair, sock), pair.plan(sock).request.needles.size_mm)
+def known_of(pair: PairState, sock: Sock = 1, evidence: Sequence[Evidence] | None = None) -> Known:
+    """The same by the fabrics of a sock, on the needle that it is knitted with now."""
+    position = pair.position(sock)
+    return Known(position.plan, evidence_of(pair, sock) if evidence is None else evidence, position.done)

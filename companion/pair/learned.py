@@ -6,15 +6,16 @@ from typing import Any
 
 from ..planning import CannotKnitError, Check, PlanRequest
 from ..planning.gauge.decision import is_open
-from ..planning.gauge.estimate import Estimate, Gauges, gauges_of
+from ..planning.gauge.estimate import Estimate
 from ..planning.gauge.observations import GIVE_OR_TAKE
-from ..planning.recalculation.recalculate import measured_request, planned_gauge
-from .evidence import evidence_of
+from ..planning.recalculation.by_fabric import Known, planned_gauge
+from ..planning.recalculation.recalculate import measured_request
+from .evidence import evidence_of, known_of
 from .logbook import SOCKS
 from .state import PairState
 
 
-def gauges_learned(pair: PairState) -> tuple[Gauges, int] | None:
+def gauges_learned(pair: PairState) -> tuple[Known, int] | None:
     """The estimate from all that is known, and from how many checks; None before any check that counts."""
     if not any(entry.kind in ("check", "length") for entry in pair.entries):
         return None  # and no plan has to be read for it
@@ -22,13 +23,17 @@ def gauges_learned(pair: PairState) -> tuple[Gauges, int] | None:
     checks = sum(isinstance(item, Check) for item in evidence)
     if not checks:
         return None
-    return gauges_of(evidence, pair.plan(1).request.needles.size_mm), checks
+    return known_of(pair, evidence=evidence), checks
 
 
-def undecided(pair: PairState, gauges: Gauges) -> bool:
+def undecided(pair: PairState, known: Known) -> bool:
     """Whether a sock still goes on by a plan that has another gauge than was found, by as much as may be felt."""
-    ahead = [sock for sock in SOCKS if pair.done[sock] < pair.plan(sock).count]
-    return any(is_open(gauges, planned_gauge(pair.plan(sock))) for sock in ahead)
+    plans = (pair.plan(sock) for sock in SOCKS if pair.done[sock] < pair.plan(sock).count)
+    return any(
+        is_open(known.plain, planned_gauge(plan))
+        or (known.pattern is not None and is_open(known.leg, planned_gauge(plan, in_pattern=True)))
+        for plan in plans
+    )
 
 
 def learned_from(pair: PairState) -> dict[str, Any] | None:
@@ -36,7 +41,8 @@ def learned_from(pair: PairState) -> dict[str, Any] | None:
     found = gauges_learned(pair)
     if found is None:
         return None
-    gauges, checks = found
+    known, checks = found
+    gauges = known.plain
     if not gauges.stitches.counted:
         return None
     request = pair.plan(1).request
@@ -64,6 +70,7 @@ def next_request(pair: PairState) -> tuple[PlanRequest, int]:
     if found is None:
         return request, 0
     try:
-        return measured_request(request, found[0]), found[1]
+        known, checks = found
+        return measured_request(request, known.plain, known.leg if known.pattern_was_counted else None), checks
     except CannotKnitError:
         return request, 0

@@ -11,6 +11,7 @@ from pydantic import ValidationError
 from ..planning import Check, Plan
 from ..planning.construction.constructions import built, heel_of
 from ..planning.construction.heights import heights
+from ..planning.construction.sections.leg import LEG
 from ..planning.fit.targets import fit_of, nearest
 from ..planning.gauge.check import Stretch
 from ..planning.gauge.observations import listed
@@ -88,7 +89,10 @@ def _as_check(plan: Plan, entry: Entry) -> Check | None:
     if found is None:
         return None
     section, rounds = found
-    planned = fit_of(plan.request).fabric.rounds
+    fit, in_leg = fit_of(plan.request), section == LEG.title.lower()
+    if not in_leg and LEG.title.lower() in section and fit.leg.rounds != fit.fabric.rounds:
+        return None  # cuff and leg together are of two fabrics
+    planned = fit.leg.rounds if in_leg else fit.fabric.rounds
     if abs(rounds / taken.cm / planned - 1) > FARTHEST_OFF:
         return None
     try:
@@ -96,4 +100,5 @@ def _as_check(plan: Plan, entry: Entry) -> Check | None:
     except ValidationError:
         return None
     earlier = plan.count if entry.sock == 2 else 0
-    return Check(tape=(taped,), round=earlier + entry.round)
+    in_pattern = in_leg and plan.request.leg.stitch_pattern is not None
+    return Check(tape=(taped,), round=earlier + entry.round, in_pattern=in_pattern)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..planning.gauge.estimate import gauges_of
 from ..planning.recalculation.as_knitted import fabrics_of
 from ..planning.recalculation.second_sock_options import Match, matches_for
-from .evidence import evidence_of
+from .evidence import known_of
 from .revisions import Revision
 from .state import PairState
 
@@ -40,6 +39,4 @@ def second_sock_options(pair: PairState) -> tuple[Match, ...]:
     if not changed_while_knitted(pair.revisions):
         return ()
     sock = pair.position(1)
-    evidence = evidence_of(pair)
-    fabrics = fabrics_of(sock.plan, sock.done, evidence, gauges_of(evidence, sock.plan.request.needles.size_mm))
-    return matches_for(pair.plan_of(_cast_on_by(pair.revisions)), sock.plan, fabrics)
+    return matches_for(pair.plan_of(_cast_on_by(pair.revisions)), sock.plan, fabrics_of(known_of(pair)))

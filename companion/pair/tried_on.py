@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from ..planning.recalculation.try_on import Felt, TriedOn, after_try_on
-from .evidence import gauges_of_pair
+from .evidence import known_of
 from .logbook import Entry, standing
 from .state import PairState, SockPosition
 
@@ -29,7 +29,7 @@ class FitResult:
     @cached_property
     def found(self) -> Sequence[TriedOn]:
         """What each of them means, with its ways to go on."""
-        gauges = gauges_of_pair(self.pair, self.position.sock)
+        gauges = known_of(self.pair, self.position.sock).plain
         plan, done = self.position.plan, self.position.done
         return [after_try_on(plan, done, Felt.model_validate(one.data), gauges) for one in self.entries]
 

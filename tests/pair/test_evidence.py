@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from companion.pair.evidence import evidence_of, gauges_of_pair
+from companion.pair.evidence import evidence_of, known_of
 from companion.pair.logbook import Entry
 from companion.planning import Check
 from companion.planning.gauge.observations import Assumed
@@ -21,7 +21,7 @@ def check(number: int, stitches: float, **changes: Any) -> Entry:
 
 def test_every_check_of_both_socks_counts_once(request_data: dict[str, Any]) -> None:
     pair = state_of(request_data, [check(1, 28), check(2, 28.5, sock=2)])
-    found, gauges = evidence_of(pair), gauges_of_pair(pair)
+    found, gauges = evidence_of(pair), known_of(pair).plain
     assert [type(item) for item in found] == [Assumed, Check, Check]
     assert isinstance(found[0], Assumed)
     assert found[0].stitches_per_10cm == 30

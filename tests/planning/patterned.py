@@ -44,7 +44,15 @@ def stitch_patterns(draw: st.DrawFn) -> dict[str, Any]:
 def patterned_requests(draw: st.DrawFn) -> dict[str, Any]:
     """A plan request with a stitch pattern on its leg, which the instep may follow."""
     data = draw(requests(chart=st.none()))
-    data["leg"] = {**data["leg"], "chart": None, "stitch_pattern": draw(stitch_patterns())}
+    pattern = draw(stitch_patterns())
+    if draw(st.booleans()):
+        plain = data["gauge"]["stitches_per_10cm"]
+        high = data["gauge"]["rounds_per_10cm"] or plain * 1.35
+        pattern |= {
+            "stitches_per_10cm": round(plain * draw(st.integers(80, 125)) / 100, 1),
+            "rounds_per_10cm": round(high * draw(st.integers(85, 130)) / 100, 1),
+        }
+    data["leg"] = {**data["leg"], "chart": None, "stitch_pattern": pattern}
     return data | {"foot_pattern": draw(st.sampled_from(("plain", "instep follows the leg")))}
 
 

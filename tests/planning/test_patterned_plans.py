@@ -13,11 +13,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.planning import Check, Plan, pattern_of, read_plan, read_request
+from companion.planning import Check, Plan, PlanRequest, pattern_of, read_plan, read_request
 from companion.planning.gauge.check import Spot
 from companion.planning.pattern.pattern import Size
 from companion.planning.pattern.render import as_markdown_text, as_text
 from companion.planning.pattern.rounds_text import round_words
+from companion.planning.stitches.fabric import fabric_by_kind
 from companion.planning.stitches.ready import READY
 from tests.knitter import Stitch, WorkedRound
 from tests.planning.asking import (
@@ -32,7 +33,7 @@ from tests.planning.asking import (
 from tests.planning.patterned import patterned_requests, takes
 from tests.planning.requests import CONSTRUCTIONS, names
 from tests.reader import read_words, read_zones
-from tests.shape import shape
+from tests.shape import Pattern, Tape, shape
 from tests.written_plan import written_rounds
 
 FOLLOWS = "instep follows the leg"
@@ -63,6 +64,16 @@ def typed(plan: Plan) -> list[list[str]]:
     return [ops * (width // sum(map(takes, ops))) for _, ops in sorted(rows.items())]
 
 
+def in_pattern(request: PlanRequest, stitches: float, rounds: float) -> Pattern:
+    """The fabric of a leg in pattern as it was counted, and else by its kind."""
+    pattern = request.leg.stitch_pattern
+    assert pattern
+    likely = fabric_by_kind(pattern.rounds)
+    wide, high = pattern.stitches_per_10cm, pattern.rounds_per_10cm
+    tape = Tape(wide / 10 if wide else stitches * likely.stitches, high / 10 if high else rounds * likely.rounds)
+    return Pattern(tape, follows=request.instep_follows)
+
+
 def beginnings(ops: list[str], row: list[str]) -> set[int]:
     """The stitches of the repeat, from 0, with which a round that is nothing but its repeats can begin."""
     if len(ops) % len(row):
@@ -80,7 +91,7 @@ def test_every_patterned_plan_can_be_knitted_with_its_sizes_and_is_worked_out_ag
     request = plan.request
     stitches = request.gauge.stitches_per_10cm / 10
     rounds = (request.gauge.rounds_per_10cm or request.gauge.stitches_per_10cm * 1.35) / 10
-    found = shape(knit_plan(plan), stitches, rounds)
+    found = shape(knit_plan(plan), stitches, rounds, in_pattern(request, stitches, rounds))
     assert found.leg_cm == pytest.approx(plan.sizes.leg_cm)
     assert found.foot_cm == pytest.approx(plan.sizes.foot_circumference_cm)
     assert found.foot_length_cm == pytest.approx(plan.sizes.foot_length_cm)

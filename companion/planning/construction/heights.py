@@ -6,15 +6,17 @@ from collections.abc import Iterator
 
 from ..fit.targets import fit_of, nearest
 from ..plan.document import Plan
+from .constructions import built
 
 
 def heights(plan: Plan) -> Iterator[float]:
-    """For each round, by how many rounds of plain fabric it makes its section higher.
+    """For each round, by how many rounds of its fabric worked straight on it makes its section higher.
 
     That is 1, 0 for a cast-on, a bind-off and grafting, and less than 1 where short rows go to a tip and back.
     """
-    per_cm = fit_of(plan.request).fabric.rounds
-    for section in plan.sections:
+    fit = fit_of(plan.request)
+    for section, part in built(plan):
+        per_cm = fit.rounds_of(part.of)
         fabric = [item.is_fabric for item in section.rounds()]
         share = round(nearest(section.length_cm * per_cm) / max(1, sum(fabric)), 3)
         yield from (share if makes_fabric else 0 for makes_fabric in fabric)

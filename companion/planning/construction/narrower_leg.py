@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..fit.feet import NEARLY_AS_WIDE
 from ..fit.stitch_counts import ALIKE, LEG_TO_FOOT, Counts, leg_repeat, repeat_of
-from ..fit.targets import Fit, nearest_multiple
+from ..fit.targets import Fit, fit_of, nearest_multiple
 from ..plan.document import Choice, Sizes
 from ..request.plan_request import PlanRequest
 from ..units import both_units
@@ -22,15 +22,15 @@ def narrower_leg(request: PlanRequest, fit: Fit, counts: Counts) -> int | None:
     if foot.ankle_circumference_cm is None or foot.leg_circumference_cm is not None or counts.top != counts.leg:
         return None
     smaller = 1 - request.ease.circumference_percent / 100
-    wanted = foot.ankle_circumference_cm * smaller * fit.fabric.stitches
+    wanted = fit.leg.stitches_for(foot.ankle_circumference_cm * smaller)
     count = nearest_multiple(wanted, repeat_of(request) if request.leg.pattern is None else leg_repeat(request))
-    narrow = count < min(counts.leg, counts.foot - ALIKE, NEARLY_AS_WIDE * fit.foot_target * fit.fabric.stitches)
+    narrow = count < min(counts.leg, counts.foot - ALIKE, NEARLY_AS_WIDE * fit.leg.stitches_for(fit.foot_target))
     return count if narrow and count >= LEG_TO_FOOT[0] * counts.foot else None
 
 
 def with_narrower_leg(request: PlanRequest, stitches: int) -> PlanRequest:
     """The request for a leg of so many stitches and an unchanged foot."""
-    width = stitches / request.gauge.stitches_per_10cm * 10
+    width = fit_of(request).leg.width(stitches)
     leg = round(width / (1 - request.ease.circumference_percent / 100), 2)
     return request.model_copy(update={"foot": request.foot.model_copy(update={"leg_circumference_cm": leg})})
 

@@ -84,8 +84,8 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
     leg = given.leg or wanted.leg
     top = given.top or (leg if wanted.top == wanted.leg else wanted.top)
     # Beside a leg that is knitted the foot gets its own count: a gusset reaches it without a step.
-    foot = given.foot or (foot_stitches(fit) if given.leg else wanted.foot)
-    cuff = wanted.cuff if top == wanted.top else ribbing_for(top, request)
+    foot = given.foot or (foot_stitches(request, fit, leg) if given.leg else wanted.foot)
+    cuff = wanted.cuff if top == wanted.top else ribbing_for(top, request, fit)
     counts = _as_the_cuff(Counts(cuff, top, leg, foot), request, knitted)
     parts = parts_of(request.construction)
     aim = replace(_aim(request, fit, counts), longer_cm=given.longer_cm)
@@ -98,13 +98,13 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
             key=piece.part.key,
             title=piece.part.title,
             flat=piece.part.flat,
-            length_cm=fit.fabric.height(piece.height),
+            length_cm=piece.height / fit.rounds_of(piece.part.of),
             steps=fold(piece.rounds, longest),
         )
         for piece in pieces
         if piece.rounds
     )
-    sizes = sizes_of(progress, fit.fabric)
+    sizes = sizes_of(progress, fit)
     choices = choices_of(request, fit, counts, begun=bool(knitted))
     every_round = [item for piece in pieces for item in piece.rounds]
     needs = yarn_needs(request, every_round, fit.fabric)
@@ -119,11 +119,11 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
         estimated=_estimated(fit),
         warnings=(
             *measures_to_doubt(request, fit),
-            *leg_to_mind(request, fit, counts, fit.fabric.height(aim.leg_rounds)),
+            *leg_to_mind(request, fit, counts, fit.leg.height(aim.leg_rounds)),
             *needle_to_mind(request, min(sizes.leg_cm, sizes.foot_circumference_cm)),
             *yarn_to_mind(request),
             *colours_to_mind(request, fit.fabric),
-            *pattern_to_mind(request),
+            *pattern_to_mind(request, fit),
             *shortfalls(request, needs),
             *progress.warnings,
             *length_missed(aim, progress),
@@ -138,8 +138,8 @@ def _with_narrower_leg(
     count = narrower_leg(aim.request, aim.fit, aim.counts)
     if count is None or not is_loose(sizes, aim.fit.body):
         return choices
-    counts = Counts(ribbing_for(count, aim.request), count, count, aim.counts.foot)
-    then = sizes_of(_build(parts, replace(aim, counts=counts), {})[1], aim.fabric)
+    counts = Counts(ribbing_for(count, aim.request, aim.fit), count, count, aim.counts.foot)
+    then = sizes_of(_build(parts, replace(aim, counts=counts), {})[1], aim.fit)
     others = [choice for choice in choices if choice.stitches != count]
     return tuple(sorted((*others, offered(aim.fit, counts, sizes, then)), key=lambda choice: choice.stitches))
 
@@ -159,11 +159,11 @@ def sizes_at(plan: Plan, request: PlanRequest) -> Sizes:
     top = stitches_at_the_top(plan)
     aim = _aim(request, fit, Counts(top, top, plan.sizes.leg_stitches, plan.sizes.foot_stitches))
     knitted = {section.key: section.rounds() for section in plan.sections}
-    return sizes_of(_build(parts_of(request.construction), aim, knitted)[1], fit.fabric)
+    return sizes_of(_build(parts_of(request.construction), aim, knitted)[1], fit)
 
 
 def _aim(request: PlanRequest, fit: Fit, counts: Counts) -> Aim:
-    leg_rounds = max(1, nearest(request.leg.length_cm * fit.fabric.rounds))
+    leg_rounds = max(1, nearest(request.leg.length_cm * fit.leg.rounds))
     return Aim(fit, counts, request, rounds_after_foot_of(request.construction), leg_rounds)
 
 
@@ -180,11 +180,11 @@ def _fit(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]]) -> Fit:
     fit = fit_of(request)
     leg = knitted.get(LEG.key, ())
     widened = any(item.kind == "increase" and item.uses("m1r") for item in leg)
-    far = CUFF.key in knitted or fabric_rounds(leg) > SHAPED_BY_CM * fit.fabric.rounds
+    far = CUFF.key in knitted or fabric_rounds(leg) > SHAPED_BY_CM * fit.leg.rounds
     if request.leg.until == "length" or request.foot.leg_circumference_cm is not None or (far and not widened):
         return fit
     straight, widening = _by_the_yarn(request)
-    long = widened or fit.fabric.height(straight) > LONG_LEG_CM
+    long = widened or fit.leg.height(straight) > LONG_LEG_CM
     return fit_for_the_calf(request, fit, widening) if long else fit
 
 
@@ -213,7 +213,7 @@ def _by_the_yarn(request: PlanRequest) -> tuple[int, int]:
 
 def _reaches(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> int:
     """The rounds of a leg of one count that half of the yarn reaches for."""
-    pieces, _ = _build(parts, replace(aim, leg_rounds=nearest(LONGEST_LEG_CM * aim.fabric.rounds)), knitted)
+    pieces, _ = _build(parts, replace(aim, leg_rounds=nearest(LONGEST_LEG_CM * aim.fit.leg.rounds)), knitted)
     leg = next(piece.rounds for piece in pieces if piece.part is LEG)
     others = [item for piece in pieces if piece.part is not LEG for item in piece.rounds]
     return rounds_for_half(aim.request, leg, others, aim.fabric)
@@ -244,7 +244,7 @@ def _as_far_as_it_reaches(parts: Sequence[Part], aim: Aim, knitted: Mapping[str,
     begun = len(knitted.get(LEG.key, ()))
     while about > begun and not reaches(about):
         about -= 1
-    while about >= begun and reaches(about + 1) and about < nearest(LONGEST_LEG_CM * aim.fabric.rounds):
+    while about >= begun and reaches(about + 1) and about < nearest(LONGEST_LEG_CM * aim.fit.leg.rounds):
         about += 1
     return about
 

@@ -10,7 +10,8 @@ from ..fit.shoe_sizes import Span, guessed
 from ..fit.stitch_counts import Counts
 from ..fit.targets import Fabric, Fit
 from ..request.plan_request import Guessed, PlanRequest
-from ..units import both_units
+from ..stitches.fabric import fabric_by_kind
+from ..units import both_units, in_tenths
 from .sections.base import Aim, Progress
 
 USUAL_LENGTH_TO_BALL = (0.85, 1.35)
@@ -87,7 +88,7 @@ def measures_to_doubt(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
 def leg_to_mind(request: PlanRequest, fit: Fit, counts: Counts, leg_cm: float) -> tuple[str, ...]:
     """A long leg that was not measured, and a measured one that is too wide for its length, which is `leg_cm`."""
     body, leg = fit.body, request.leg
-    top = fit.fabric.width(counts.top)
+    top = fit.leg.width(counts.top)
     if request.foot.leg_circumference_cm is None:
         if counts.top == counts.leg:
             return ()
@@ -145,14 +146,22 @@ def needle_to_mind(request: PlanRequest, narrowest_cm: float) -> tuple[str, ...]
     )
 
 
-def pattern_to_mind(request: PlanRequest) -> tuple[str, ...]:
-    """What to mind with a stitch pattern: its gauge is not that of plain knitting (common practice)."""
-    if request.leg.stitch_pattern is None:
+def pattern_to_mind(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
+    """What to mind with a stitch pattern whose gauge was not counted, which is then estimated from its kind."""
+    pattern = request.leg.stitch_pattern
+    if pattern is None or pattern.is_counted:
         return ()
+    likely, own, plain = fabric_by_kind(pattern.rounds), fit.leg.fabric, fit.fabric
+    wide, high = (in_tenths(10 * there / here) for there, here in zip(_both(own), _both(plain), strict=True))
     return (
-        "A stitch pattern has a gauge of its own, and all sizes here are by the one that is given: ribbing and cables "
-        "draw in, lace gives. Count the gauge on a swatch in the pattern, washed and laid flat, and try it on early.",
+        f"The gauge in the pattern was not counted. It is taken from its kind, {likely.why}: where plain knitting has "
+        f"10 stitches and 10 rounds, it has {wide} and {high}. Count it on a swatch in the pattern, washed and laid "
+        "flat, ribbing lightly stretched, and try the sock on early.",
     )
+
+
+def _both(fabric: Fabric) -> tuple[float, float]:
+    return fabric.stitches, fabric.rounds
 
 
 def colours_to_mind(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:

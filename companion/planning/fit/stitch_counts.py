@@ -11,6 +11,7 @@ from ..request.plan_request import PlanRequest
 from ..request.rib import rib_width
 from ..units import both_units
 from .feet import STRAIGHT_CM
+from .halves import front_of
 from .targets import Fit, nearest, nearest_multiple
 
 FEWEST_STITCHES = 16
@@ -61,38 +62,67 @@ def repeat_of(request: PlanRequest) -> int:
     return math.lcm(rib_width(request.cuff.rib), leg_repeat(request))
 
 
-def _near(count: int, wanted: float) -> bool:
+def _near(count: float, wanted: float) -> bool:
     return abs(count - wanted) <= MISS * wanted
 
 
-def foot_stitches(fit: Fit) -> int:
-    """The even count nearest to what the foot asks for."""
-    return nearest_multiple(fit.foot_target * fit.fabric.stitches, 2)
+def foot_stitches(request: PlanRequest, fit: Fit, leg: int) -> int:
+    """The even count nearest to what the foot asks for, below a `leg` of so many stitches.
+
+    An instep in pattern has those of the leg's front, and the sole what is still missing; from the toe up both halves
+    have as many.
+    """
+    wanted = fit.foot_target * fit.fabric.stitches
+    if fit.instep.fabric.stitches == fit.fabric.stitches:
+        return nearest_multiple(wanted, 2)
+    if request.construction.direction == "toe-up":
+        around = nearest_multiple(wanted, 2)
+        return min(
+            range(2, 2 * around, 2), key=lambda foot: abs(fit.foot_as_plain(foot, front_of(foot, request)) - wanted)
+        )
+    instep = front_of(leg, request)
+    return instep + nearest_multiple(wanted - fit.instep.as_plain(instep), 2)
 
 
-def foot_stitches_after_heel(request: PlanRequest, fit: Fit) -> int:
+def foot_stitches_after_heel(request: PlanRequest, fit: Fit, leg: int) -> int:
     """The count nearest to what a foot asks for that comes after its heel; odd or even where it has no pattern.
 
     A toe brings uneven halves together, and a single stitch is half of what a pair is off by. From the toe up heel and
     leg come after the foot, and want it even.
     """
     if request.construction.direction == "toe-up" or request.instep_follows:
-        return foot_stitches(fit)
+        return foot_stitches(request, fit, leg)
     return nearest(fit.foot_target * fit.fabric.stitches)
 
 
-def ribbing_for(leg: int, request: PlanRequest) -> int:
-    """The ribbing's count over or under a leg of so many stitches: its own, or the next whole repeat below."""
+def ribbing_for(leg: int, request: PlanRequest, fit: Fit) -> int:
+    """The ribbing's count over or under a leg of so many stitches: its own, or the next whole repeat below.
+
+    Where the leg's pattern is far narrower or wider than ribbing, that for a plain leg as wide.
+    """
     rib = math.lcm(rib_width(request.cuff.rib), 2)
+    if not _shares_its_count(fit):
+        return _ribbing_of_its_own(leg, request, fit)
     below = leg // rib * rib
     return below if leg <= WIDER_THAN_RIB * below else nearest_multiple(leg, rib)
 
 
-def _cuff_and_leg(wanted: float, request: PlanRequest) -> tuple[int, int]:
-    """One count for ribbing and leg where one is near the stitches wanted, else one for each."""
-    one = nearest_multiple(wanted, repeat_of(request))
+def _shares_its_count(fit: Fit) -> bool:
+    """Whether ribbing and leg can have one count: a leg whose pattern is as wide as plain knitting, or nearly so."""
+    return _near(fit.leg.stitches_for(fit.leg_target), fit.leg_target * fit.fabric.stitches)
+
+
+def _cuff_and_leg(cm: float, request: PlanRequest, fit: Fit) -> tuple[int, int]:
+    """One count for ribbing and leg where one is near the stitches for so many cm, else one for each."""
+    wanted = fit.leg.stitches_for(cm)
+    one = nearest_multiple(wanted, _repeat_for_both(request, fit))
     leg = one if _near(one, wanted) else nearest_multiple(wanted, leg_repeat(request))
-    return ribbing_for(leg, request), leg
+    return ribbing_for(leg, request, fit), leg
+
+
+def _repeat_for_both(request: PlanRequest, fit: Fit) -> int:
+    """The number that a leg's count must be a multiple of, to suit the cuff as well where the two have one count."""
+    return repeat_of(request) if _shares_its_count(fit) else leg_repeat(request)
 
 
 def _narrowed(request: PlanRequest, fit: Fit) -> tuple[int, int, int] | None:
@@ -101,12 +131,12 @@ def _narrowed(request: PlanRequest, fit: Fit) -> tuple[int, int, int] | None:
     It is narrowed to what a straight sock for this foot would have: the published counts, whose halves are alike. A
     short leg is no wider than it can be narrowed from on its way to the heel.
     """
-    _, leg = _cuff_and_leg(fit.leg_target * fit.fabric.stitches, request)
-    cuff, top = _cuff_and_leg(fit.top_target * fit.fabric.stitches, request)
+    _, leg = _cuff_and_leg(fit.leg_target, request, fit)
+    cuff, top = _cuff_and_leg(fit.top_target, request, fit)
     if request.leg.until == "length":
-        pairs = max(0, int((request.leg.length_cm - STRAIGHT_CM) * fit.fabric.rounds) // STEEPEST)
+        pairs = max(0, int((request.leg.length_cm - STRAIGHT_CM) * fit.leg.rounds) // STEEPEST)
         widest = leg + 2 * pairs // leg_repeat(request) * leg_repeat(request)
-        cuff, top = (cuff, top) if top <= widest else (ribbing_for(widest, request), widest)
+        cuff, top = (cuff, top) if top <= widest else (ribbing_for(widest, request, fit), widest)
     return (cuff, top, leg) if top - leg > ALIKE else None
 
 
@@ -115,14 +145,14 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
 
     Raises CannotKnitError when the sock would have too few stitches for a heel.
     """
-    foot = foot_stitches(fit)
     shaped = _narrowed(request, fit) if fit.top_target > fit.leg_target else None
     if shaped:
         cuff, top, leg = shaped
     else:
-        cuff, leg = _cuff_and_leg(fit.leg_target * fit.fabric.stitches, request)
+        cuff, leg = _cuff_and_leg(fit.leg_target, request, fit)
         top = leg
     one_size = fit.leg_target == fit.foot_target
+    foot = foot_stitches(request, fit, leg)
     foot = leg if one_size and abs(leg - foot) <= ALIKE else foot
     for name, count in (("leg", leg), ("cuff", cuff), ("foot", foot)):
         if count < FEWEST_STITCHES:
@@ -146,7 +176,7 @@ MOST_MISS = 0.12
 def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, leg: int) -> None:
     """Raises CannotKnitError for a pattern so wide that no number of repeats comes near the leg."""
     pattern = request.leg.pattern
-    wanted = fit.leg_target * fit.fabric.stitches
+    wanted = fit.leg.stitches_for(fit.leg_target)
     if pattern and abs(leg - wanted) > MOST_MISS * wanted:
         raise CannotKnitError(
             Fault(
@@ -176,6 +206,15 @@ def _heel_on_half_the_leg(request: PlanRequest, fit: Fit, leg: int, leg_to_foot:
     low, high = LEG_TO_FOOT
     if not low <= leg_to_foot <= high:
         refuse_too_wide_a_repeat(request, fit, leg)
+        if fit.leg.fabric != fit.fabric:
+            raise CannotKnitError(
+                Fault(
+                    "leg.stitch_pattern",
+                    "",
+                    f"at its gauge the leg has {leg} stitches over a foot of {round(leg / leg_to_foot)}, too "
+                    "many or too few for one heel; let the instep go on in pattern, or count its gauge again",
+                )
+            )
         given, ball = request.foot.leg_circumference_cm, request.foot.ball_circumference_cm
         raise CannotKnitError(
             Fault(
@@ -188,11 +227,11 @@ def _heel_on_half_the_leg(request: PlanRequest, fit: Fit, leg: int, leg_to_foot:
 
 
 def _ease(stitches: int, fit: Fit) -> float:
-    return 100 * (1 - fit.fabric.width(stitches) / fit.body.leg)
+    return 100 * (1 - fit.leg.width(stitches) / fit.body.leg)
 
 
 def _off(stitches: int, fit: Fit) -> str:
-    wanted = fit.top_target * fit.fabric.stitches
+    wanted = fit.leg.stitches_for(fit.top_target)
     miss = stitches - wanted
     off = "on" if abs(miss) < 0.05 else f"{round(abs(miss), 1):g} {'over' if miss > 0 else 'under'}"
     return f"{off} the {round(wanted, 1):g} stitches asked for"
@@ -227,15 +266,18 @@ def choices_of(request: PlanRequest, fit: Fit, counts: Counts, *, begun: bool) -
     if counts.top == counts.leg and fit.top_target > fit.leg_target:
         # A leg too short to widen has the foot's size to choose.
         fit = replace(fit, top_target=fit.leg_target, body=replace(fit.body, leg=fit.body.ball))
-    wanted = fit.top_target * fit.fabric.stitches
-    repeat = repeat_of(request)
-    offered = {count: _one_count_for_all(count, request, fit) for count in _round_about(wanted, repeat, counts, fit)}
+    wanted = fit.leg.stitches_for(fit.top_target)
+    repeat, one_for_all = repeat_of(request), _shares_its_count(fit)
+    offered = {
+        count: _one_count_for_all(count, request, fit)
+        for count in _round_about(wanted, repeat, counts, fit)
+        if one_for_all
+    }
     if request.leg.pattern:
         for count in _round_about(wanted, leg_repeat(request), counts, fit):
             # Asked for by its own ease, a count so near to one that suits both would become that one.
-            if not _near(nearest_multiple(count, repeat), count):
-                its_own = nearest_multiple(count, math.lcm(rib_width(request.cuff.rib), 2))
-                cuff = counts.cuff if count == counts.top else its_own
+            if not (one_for_all and _near(nearest_multiple(count, repeat), count)):
+                cuff = counts.cuff if count == counts.top else _ribbing_of_its_own(count, request, fit)
                 offered.setdefault(count, _counts_of_their_own(count, cuff, request, fit))
     if begun:
         offered[counts.top] = "the leg of the sock that is on the needles"
@@ -245,13 +287,18 @@ def choices_of(request: PlanRequest, fit: Fit, counts: Counts, *, begun: bool) -
     return tuple(
         Choice(
             stitches=count,
-            finished_cm=fit.fabric.width(count),
+            finished_cm=fit.leg.width(count),
             ease_percent=round(_ease(count, fit), 2),
             chosen=count == counts.top,
             why=offered[count],
         )
         for count in sorted(nearest_first[:MOST_CHOICES])
     )
+
+
+def _ribbing_of_its_own(leg: int, request: PlanRequest, fit: Fit) -> int:
+    """The ribbing's count nearest to a leg of so many stitches."""
+    return nearest_multiple(fit.leg.as_plain(leg), math.lcm(rib_width(request.cuff.rib), 2))
 
 
 def _round_about(wanted: float, repeat: int, counts: Counts, fit: Fit) -> list[int]:

@@ -7,16 +7,20 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal, TypeAlias
 
+from ..fit.targets import fit_of
 from ..frozen_model import FrozenModel
 from ..request.plan_request import ROUNDS_PER_STITCH, Basis, PlanRequest
 from ..units import CM_PER_INCH, both_units, in_tenths
-from .check import Check, Spot, Stretch
+from .check import Check, Ratio, Spot, Stretch
 from .statistics import Observation
 
 What: TypeAlias = Literal["stitches", "rounds"]
-Kind: TypeAlias = Literal["ball band", "swatch", "measured", "stitches", "check", "tape"]
+Kind: TypeAlias = Literal["ball band", "swatch", "measured", "kind", "stitches", "check", "tape"]
 
-SOURCE_ERROR: dict[Basis, float] = {"ball band": 0.07, "swatch": 0.03, "measured": 0.02}
+Source: TypeAlias = Basis | Literal["kind"]
+"""Where an assumed gauge comes from; that of a stitch pattern may be known by its kind alone."""
+
+SOURCE_ERROR: dict[Source, float] = {"ball band": 0.07, "swatch": 0.03, "measured": 0.02, "kind": 0.07}
 """How far each kind of source usually is from what will be knitted: one deviation, as a part of the gauge.
 
 These are ours: a ball band speaks of other hands and needles, a swatch of other rows on other days, and what was
@@ -27,6 +31,7 @@ SOURCE_NAMES: dict[str, str] = {
     "ball band": "the ball band",
     "swatch": "the swatch",
     "measured": "an earlier piece",
+    "kind": "the pattern's kind",
     "stitches": "the stitches",
 }
 
@@ -68,13 +73,36 @@ KEPT = 1024
 """Counts whose sums are kept: the estimates of one recalculation look at the same ones over and over."""
 
 
-class Assumed(FrozenModel):
-    """The gauge that the sock was planned with, and where it came from. Rounds may be unknown."""
+class AssumedPattern(FrozenModel):
+    """What the sock was planned with of a stitch pattern: over 10 cm, for each of plain knitting, and if `counted`."""
 
-    basis: Basis
+    stitches_per_10cm: float
+    rounds_per_10cm: float
+    stitches_ratio: float
+    rounds_ratio: float
+    counted: bool
+
+    def alone(self, plain: Assumed) -> Assumed:
+        """The gauge that was assumed of the pattern, beside that of plain knitting."""
+        return Assumed(
+            basis=plain.basis if self.counted else "kind",
+            stitches_per_10cm=self.stitches_per_10cm,
+            rounds_per_10cm=self.rounds_per_10cm,
+            needle_mm=plain.needle_mm,
+        )
+
+
+class Assumed(FrozenModel):
+    """The gauge that the sock was planned with, and where it came from. Rounds may be unknown.
+
+    `pattern` is that of the stitch pattern of its leg.
+    """
+
+    basis: Source
     stitches_per_10cm: float
     rounds_per_10cm: float | None = None
     needle_mm: float | None = None
+    pattern: AssumedPattern | None = None
 
 
 Evidence: TypeAlias = Assumed | Check
@@ -104,6 +132,20 @@ def assumed(request: PlanRequest) -> Assumed:
         stitches_per_10cm=gauge.stitches_per_10cm,
         rounds_per_10cm=gauge.rounds_per_10cm,
         needle_mm=request.needles.size_mm,
+        pattern=_assumed_pattern(request),
+    )
+
+
+def _assumed_pattern(request: PlanRequest) -> AssumedPattern | None:
+    pattern, leg = request.leg.stitch_pattern, fit_of(request).leg
+    if pattern is None:
+        return None
+    return AssumedPattern(
+        stitches_per_10cm=leg.fabric.stitches * 10,
+        rounds_per_10cm=leg.fabric.rounds * 10,
+        stitches_ratio=leg.fabric.stitches / leg.plain.stitches,
+        rounds_ratio=leg.fabric.rounds / leg.plain.rounds,
+        counted=pattern.is_counted,
     )
 
 
@@ -136,7 +178,14 @@ def values_in(check: Check, what: What, spread: float, needle_mm: float | None) 
     found = [_counted(check.spots(what), spread)] if check.spots(what) else []
     if what == "rounds":
         found += [_taped(stretch, spread) for stretch in check.tape]
-    return [_moved(one, check.needle_mm, needle_mm) for one in found]
+    moved = [_moved(one, check.needle_mm, needle_mm) for one in found]
+    return [_of_the_other(one, getattr(check.ratio, what), check.ratio) for one in moved] if check.ratio else moved
+
+
+def _of_the_other(seen: Observation, of_each: float, ratio: Ratio) -> Observation:
+    """What was seen of one fabric as it speaks of another."""
+    value = seen[0] / of_each
+    return value, value * math.hypot(seen[1] / seen[0], ratio.error)
 
 
 def seen_in(item: Evidence, what: What, spread: float, stitches: tuple[float, float] | None) -> list[Seen]:
@@ -147,7 +196,13 @@ def seen_in(item: Evidence, what: What, spread: float, stitches: tuple[float, fl
     seen = [_of_spots(spots, item.round, what, spread)] if spots else []
     if what == "rounds":
         seen += [_of_stretch(item, stretch, spread) for stretch in item.tape]
-    return seen
+    return [_seen_of_the_other(one, what, item.ratio) for one in seen] if item.ratio else seen
+
+
+def _seen_of_the_other(seen: Seen, what: What, ratio: Ratio) -> Seen:
+    value, deviation = _of_the_other((seen.per_10cm, seen.deviation), getattr(ratio, what), ratio)
+    why = f"{seen.why}; {ratio.other} then has about {per_10cm(value)}"
+    return seen.model_copy(update={"per_10cm": value, "deviation": deviation, "why": why})
 
 
 def _assumption(item: Assumed, what: What, stitches: tuple[float, float] | None) -> list[Seen]:

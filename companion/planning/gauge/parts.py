@@ -24,11 +24,20 @@ MOST_PLACES = 3
 
 
 class Fabrics(FrozenModel):
-    """The gauge of what is ahead, and those of leg and foot as far as they are knitted."""
+    """The gauge of what is ahead, and those of leg and foot as far as they are knitted.
+
+    A leg in a stitch pattern has a fabric of its own ahead, too.
+    """
 
     ahead: Gauges
     leg: Gauges
     foot: Gauges
+    leg_in_pattern: Gauges | None = None
+
+    @property
+    def leg_ahead(self) -> Gauges:
+        """The gauge of what is ahead of the leg."""
+        return self.leg_in_pattern or self.ahead
 
 
 def gauges_on(part: range, evidence: Sequence[Evidence], ahead: Gauges, needle_mm: float | None = None) -> Gauges:

@@ -31,7 +31,7 @@ from .chart_text import ChartWords
 from .graded import Grading, said_by
 from .needles import needle_notes
 from .part_yarn_text import said_first, seen_from
-from .rounds_text import PatternLine, abbreviations, gauge_words, row_name, to_finish
+from .rounds_text import PatternLine, abbreviations, gauges_words, row_name, to_finish
 from .tables import Group, Table
 
 CAUTIONS = (
@@ -135,7 +135,7 @@ def _facts(sizes: Sequence[Size], unit: Unit) -> list[tuple[str, str]]:
             f"{long(lambda plan: plan.sizes.foot_circumference_cm)} round the foot, "
             f"{long(lambda plan: plan.sizes.foot_length_cm)} from heel to toe",
         ),
-        ("Gauge", gauge_words(request.gauge, unit)),
+        ("Gauge", gauges_words(request, unit)),
         (
             "Needles",
             f"{in_one_unit(both_needle_sizes(request.needles.size_mm), unit)}, {request.needles.arrangement}, "

@@ -9,6 +9,7 @@ from itertools import pairwise
 from ..construction.constructions import built
 from ..construction.sizes import round_the_top
 from ..fabric.chart import swaps
+from ..fit.targets import fit_of
 from ..gauge.observations import listed
 from ..plan.document import Op, Plan, Repeat, Round, Section
 from ..plan.rounds import LONGEST_PERIOD, map_unique, one_by_one
@@ -239,12 +240,24 @@ def _paragraph(lines: Iterable[PatternLine], unit: Unit) -> list[str]:
 
 def gauge_words(gauge: Gauge, unit: Unit) -> str:
     """Stitches and rounds over 10 cm or 4 in."""
-    over, factor = ("4 in", 4 * CM_PER_INCH / 10) if unit == "in" else ("10 cm", 1.0)
-    stitches = in_tenths(gauge.stitches_per_10cm * factor)
     rounds = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
-    and_rounds = in_tenths(rounds * factor)
     guessed = "" if gauge.rounds_per_10cm else "; the rounds are estimated from the stitches"
-    return f"{stitches} stitches and {and_rounds} rounds over {over}, plain knitting{guessed}"
+    return f"{_over(gauge.stitches_per_10cm, rounds, unit)}, plain knitting{guessed}"
+
+
+def gauges_words(request: PlanRequest, unit: Unit) -> str:
+    """The same for a sock, and what its stitch pattern has."""
+    plain, pattern, own = gauge_words(request.gauge, unit), request.leg.stitch_pattern, fit_of(request).leg.fabric
+    if pattern is None:
+        return plain
+    estimated = "" if pattern.is_counted else ", estimated"
+    return f"{plain}; {_over(10 * own.stitches, 10 * own.rounds, unit)}, in pattern{estimated}"
+
+
+def _over(stitches: float, rounds: float, unit: Unit) -> str:
+    """A gauge over 10 cm, over the length that is usual in a unit."""
+    over, factor = ("4 in", 4 * CM_PER_INCH / 10) if unit == "in" else ("10 cm", 1.0)
+    return f"{in_tenths(stitches * factor)} stitches and {in_tenths(rounds * factor)} rounds over {over}"
 
 
 def _round_the_leg(plan: Plan, unit: Unit) -> str:
@@ -261,7 +274,7 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
         "",
         f"Finished size: {show_length(sizes.foot_circumference_cm, unit)} round the foot, "
         f"{show_length(sizes.foot_length_cm, unit)} from heel to toe, {_round_the_leg(plan, unit)}.",
-        f"Gauge: {gauge_words(request.gauge, unit)}.",
+        f"Gauge: {gauges_words(request, unit)}.",
         f"Needles: {both_needle_sizes(request.needles.size_mm)}, {request.needles.arrangement}.",
     ]
     for yarn, need in zip(request.yarns, plan.yarn, strict=True):

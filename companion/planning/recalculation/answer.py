@@ -18,7 +18,7 @@ from .changes import Change
 from .check_places import FABRIC_CM, CheckPlace, CheckReason, next_check_place
 from .misfits import Misfit, misfits
 from .options import Option
-from .recalculate import Recalculation, planned_gauge
+from .recalculate import Recalculation
 
 MOST_COUNTS = 2
 """Counts that are named before the rest is left to the list of changes: more nobody compares at a glance (ours)."""
@@ -121,7 +121,7 @@ class _Words:
 
     @cached_property
     def planned(self) -> dict[What, float]:
-        return dict(planned_gauge(self.plan).both())
+        return dict(self.found.planned.both())
 
     def verdict(self) -> str:
         """What it comes to, and what to do where that is one thing alone."""
@@ -184,6 +184,7 @@ class _Words:
         planned = listed([gauge_shown(self.planned[what], self.unit) for what in known])
         missing = "".join(f", {what} not counted" for what in self.gauges if what not in known)
         over = "10 cm" if self.unit == "cm" else "4 in"
+        over += " in pattern" if self.found.in_pattern else ""
         return f"{numbers} over {over}, planned {planned}{missing}. {self._sizes_named()}"
 
     def _sizes_named(self) -> str:

@@ -12,16 +12,27 @@ from ..gauge.estimate import Estimate, Gauges
 from ..gauge.observations import Evidence
 from ..gauge.parts import Fabrics, gauges_on
 from ..plan.document import Plan, Sizes
+from .by_fabric import Known
 
 
-def fabrics_of(plan: Plan, done: int, evidence: Sequence[Evidence], ahead: Gauges) -> Fabrics:
-    """The fabric of what is ahead of the needles, and of what is knitted of leg and foot."""
+def fabrics_of(known: Known, ahead: Known | None = None) -> Fabrics:
+    """The fabric of what is ahead of the needles, and of what is knitted of leg and foot.
 
-    def of(key: str) -> Gauges:
-        span = plan.span(key)
-        return gauges_on(range(span.start, min(done, span.stop)), evidence, ahead, plan.request.needles.size_mm)
+    What is `ahead` is as all that is known says, or as something else does.
+    """
+    ahead = ahead or known
 
-    return Fabrics(ahead=ahead, leg=of(LEG.key), foot=of(FOOT.key))
+    def of(key: str, evidence: Sequence[Evidence], gauges: Gauges) -> Gauges:
+        span = known.plan.span(key)
+        knitted = range(span.start, min(known.done, span.stop))
+        return gauges_on(knitted, evidence, gauges, known.plan.request.needles.size_mm)
+
+    return Fabrics(
+        ahead=ahead.plain,
+        leg=of(LEG.key, known.of_leg, ahead.leg),
+        foot=of(FOOT.key, known.of_plain, ahead.plain),
+        leg_in_pattern=ahead.leg if ahead.pattern else None,
+    )
 
 
 def after_ripping(fabrics: Fabrics, plan: Plan, done: int) -> Fabrics:
@@ -29,8 +40,9 @@ def after_ripping(fabrics: Fabrics, plan: Plan, done: int) -> Fabrics:
     finished = {key for key in (LEG.key, FOOT.key) if plan.span(key).stop <= done}
     return Fabrics(
         ahead=fabrics.ahead,
-        leg=fabrics.leg if LEG.key in finished else fabrics.ahead,
+        leg=fabrics.leg if LEG.key in finished else fabrics.leg_ahead,
         foot=fabrics.foot if FOOT.key in finished else fabrics.ahead,
+        leg_in_pattern=fabrics.leg_in_pattern,
     )
 
 
@@ -43,7 +55,7 @@ def sizes_as_knitted(sizes: Sizes, plan: Plan, done: int, fabrics: Fabrics) -> S
     longer = ahead.rounds.per_10cm / fabrics.foot.rounds.per_10cm - 1
     return sizes.model_copy(
         update={
-            "leg_cm": _looser(sizes.leg_cm, ahead.stitches, own.leg.stitches),
+            "leg_cm": _looser(sizes.leg_cm, fabrics.leg_ahead.stitches, own.leg.stitches),
             "foot_circumference_cm": _looser(sizes.foot_circumference_cm, ahead.stitches, own.foot.stitches),
             "foot_length_cm": sizes.foot_length_cm * (1 + _of_its_own(plan, done) * longer),
         }

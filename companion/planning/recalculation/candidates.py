@@ -12,6 +12,7 @@ from ..construction.planner import Given, plan_from
 from ..construction.sections.base import Part, Tube
 from ..construction.sections.foot import FOOT
 from ..construction.sections.leg import LEG
+from ..construction.sizes import round_the_foot
 from ..faults import CannotKnitError
 from ..fit.stitch_counts import foot_stitches_after_heel, leg_repeat
 from ..fit.targets import fit_of, nearest, nearest_multiple
@@ -71,10 +72,10 @@ class SockInProgress:
         """What is knitted of the foot, at its own gauge where that is known."""
         fit, own = fit_of(self.request), self.fabrics and self.fabrics.foot
         return KnittedFoot(
+            fit,
             own.stitches.per_10cm / 10 if own else fit.fabric.stitches,
             own.stitches.error if own else 0.0,
             own.rounds.error if own else 0.0,
-            fit.foot_target,
         )
 
     @cached_property
@@ -101,16 +102,28 @@ class SockInProgress:
         if leg is None and LEG.key in knitted:
             leg = self.plan.sizes.leg_stitches
         if foot is None and leg is not None:
-            foot = self.foot_wanted
+            foot = self.foot_below(leg)
         longer = longer_as_knitted(self.plan, at, self.fabrics) if self.fabrics else 0.0
         return plan_from(self.request, knitted, Given(leg, foot, longer_cm=longer))
 
     @property
     def foot_wanted(self) -> int:
-        """Stitches for the foot beside the leg as it is: those planned while they suit, or those the gauge asks for."""
+        """Stitches for the foot beside the leg as it is."""
+        return self.foot_below(self.stitches_in("leg"))
+
+    def foot_below(self, leg: int) -> int:
+        """Stitches for the foot below a leg of so many: those planned while they suit, or those the gauge asks for."""
         planned, fit = self.plan.sizes.foot_stitches, fit_of(self.request)
-        suits = self.foot.fits(planned, fit.fabric.stitches) or not self.stitch_gauge_differs
-        return planned if self.as_wide_as_planned and suits else foot_stitches_after_heel(self.request, fit)
+        suits = self.foot.fits(round_the_foot(self.plan, fit)) or not self.stitch_gauge_differs
+        same_instep = leg == self.stitches_in("leg") or not self.follows_in_pattern
+        stays = self.as_wide_as_planned and suits and same_instep
+        return planned if stays else foot_stitches_after_heel(self.request, fit, leg)
+
+    @property
+    def follows_in_pattern(self) -> bool:
+        """Whether the instep has the leg's stitches in a fabric that is not that of the sole."""
+        instep = fit_of(self.request).instep
+        return instep.fabric.stitches != instep.plain.stitches
 
     @property
     def as_wide_as_planned(self) -> bool:
@@ -118,8 +131,10 @@ class SockInProgress:
 
         The plan may itself be a little off what was asked for: leg and foot have one count, which suits the ribbing.
         """
-        planned, measured = fit_of(self.plan.request).fabric, fit_of(self.request).fabric
-        return abs(planned.stitches / measured.stitches - 1) <= FOOT_TOLERANCE
+        planned, measured = fit_of(self.plan.request), fit_of(self.request)
+        if not self.follows_in_pattern:
+            return abs(planned.fabric.stitches / measured.fabric.stitches - 1) <= FOOT_TOLERANCE
+        return abs(round_the_foot(self.plan, measured) / round_the_foot(self.plan, planned) - 1) <= FOOT_TOLERANCE
 
     def stitches_in(self, tube: Tube) -> int:
         """Stitches that the plan has for the leg or the foot."""
@@ -136,7 +151,11 @@ class SockInProgress:
     @property
     def stitch_gauge_differs(self) -> bool:
         """Whether the measured stitches are not those of the plan."""
-        return self.request.gauge.stitches_per_10cm != self.plan.request.gauge.stitches_per_10cm
+        planned, measured = fit_of(self.plan.request), fit_of(self.request)
+        return (planned.fabric.stitches, planned.leg.fabric.stitches) != (
+            measured.fabric.stitches,
+            measured.leg.fabric.stitches,
+        )
 
 
 def section_at(plan: Plan, done: int) -> str:
@@ -178,8 +197,9 @@ def _the_foot_again(sock: SockInProgress, recommended: Way) -> Way | None:
     if not sock.foot.is_to_be_knitted_again(recommended.plan, recommended.done, ripped=ripped):
         return None
     back_to = sock.foot.fits_up_to(sock.plan, sock.done)
-    again = sock.plan_from(foot=foot_stitches_after_heel(sock.request, fit_of(sock.request)), done=back_to)
-    if not sock.foot.fits(again.sizes.foot_stitches, fit_of(sock.request).fabric.stitches):
+    foot = foot_stitches_after_heel(sock.request, fit_of(sock.request), sock.stitches_in("leg"))
+    again = sock.plan_from(foot=foot, done=back_to)
+    if not sock.foot.fits(round_the_foot(again, fit_of(sock.request))):
         return None
     left = both_units(sock.foot.width_of_the_worst(recommended.plan, recommended.done))
     return Way(
@@ -207,7 +227,7 @@ def _in_a_tube(sock: SockInProgress, tube: Tube) -> Iterator[Way]:
     kept = sock.stitches_in(tube)
     target = fit.leg_target if tube == "leg" else fit.foot_target
     wanted = _wanted_in_the_leg(sock.request, target) if tube == "leg" else sock.foot_wanted
-    width = fit.fabric.width(kept)
+    width = fit.leg.width(kept) if tube == "leg" else round_the_foot(sock.plan, fit)
     # A foot is worn in a shoe and gets its own count; a leg may be a little off.
     near = abs(width / target - 1) <= (FOOT_TOLERANCE if tube == "foot" else LEG_TOLERANCE)
     first = not sock.other_tube_begun(tube)
@@ -272,7 +292,7 @@ def _another_toe(sock: SockInProgress, rest: Plan) -> Way | None:
 
 def _wanted_in_the_leg(request: PlanRequest, target: float) -> int:
     """Stitches for a target in cm, as many as suit the chart, unless those are too far off."""
-    stitches = target * fit_of(request).fabric.stitches
+    stitches = fit_of(request).leg.stitches_for(target)
     suits = nearest_multiple(stitches, leg_repeat(request))
     return suits if abs(suits / stitches - 1) <= LEG_TOLERANCE else nearest_multiple(stitches, 2)
 
@@ -364,7 +384,7 @@ def _back_to_the_narrowing(sock: SockInProgress) -> Way | None:
     if not enough or enough[-1] >= sock.done:
         return None
     again = sock.plan_from(done=enough[-1])
-    width, first = fit.fabric.width(sock.plan.sizes.foot_stitches), FIRST_CM * fit.fabric.rounds
+    width, first = round_the_foot(sock.plan, fit), FIRST_CM * fit.fabric.rounds
     return Way(
         "rip",
         "Rip back into the gusset",

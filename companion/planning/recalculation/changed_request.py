@@ -58,7 +58,7 @@ def change_plan(plan: Plan, done: int, request: PlanRequest) -> Plan:
     same_foot = was.foot_target == fit.foot_target
     as_wide = same_foot and was.leg_target == fit.leg_target
     leg = plan.sizes.leg_stitches if LEG.key in knitted or as_wide else None
-    foot = plan.sizes.foot_stitches if same_foot else foot_stitches(fit) if leg else None
+    foot = plan.sizes.foot_stitches if same_foot else foot_stitches(request, fit, leg) if leg else None
     changed = plan_from(request, knitted, Given(leg, foot))
     if changed.rounds()[:done] != plan.rounds()[:done]:
         raise CannotKnitError(Fault("", "", BEHIND))

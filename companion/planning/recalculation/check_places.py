@@ -32,13 +32,13 @@ def check_places(plan: Plan) -> tuple[CheckPlace, ...]:
 
     From the toe up the middle of the toe is fabric to count on, so the foot is begun with the stitches that suit it.
     """
-    per_cm = fit_of(plan.request).fabric.rounds
+    fit = fit_of(plan.request)
     places: list[CheckPlace] = []
     below = 0.0
     for section, part in built(plan):
         span = plan.span(section.key)
         if part.countable and part.tube:
-            places += _in_a_tube(section.key, span, per_cm, below)
+            places += _in_a_tube(section.key, span, fit.rounds_of(part.of), below)
         elif part.countable and part.of == "gusset" and len(span) > 1:
             middle = span.start + len(span) // 2
             places.append(CheckPlace(round=middle, section=section.key, why="before the gusset ends"))
@@ -51,8 +51,8 @@ def next_check_place(plan: Plan, done: int) -> CheckPlace | None:
 
     Before a part ends half of it is enough: there something can still be decided.
     """
-    per_cm = fit_of(plan.request).fabric.rounds
-    new_cm = {place: (place.round - done) / per_cm for place in check_places(plan)}
+    fit, parts = fit_of(plan.request), {section.key: part.of for section, part in built(plan)}
+    new_cm = {place: (place.round - done) / fit.rounds_of(parts[place.section]) for place in check_places(plan)}
     return next(
         (place for place, cm in new_cm.items() if cm >= FABRIC_CM / (1 if place.why == "first fabric" else 2)), None
     )

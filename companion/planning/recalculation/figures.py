@@ -10,9 +10,11 @@ from typing import NamedTuple
 from ..construction.constructions import built
 from ..construction.sections.base import Part
 from ..construction.sections.foot import FOOT
+from ..construction.sections.leg import LEG
+from ..construction.sizes import instep_of
 from ..construction.verdicts import smaller_by
 from ..fabric.chart import EXCHANGE, swaps
-from ..fit.targets import Fabric, fit_of, nearest
+from ..fit.targets import Fabric, Patterned, fit_of, nearest
 from ..gauge.observations import STEP_MOVES, listed, per_10cm
 from ..plan.document import Plan, Section, Sizes, YarnNeed
 from ..request.plan_request import Yarn
@@ -40,9 +42,20 @@ class PlanFigures:
         """`sizes` are those that the plan's counts become; yarn is given for the pair, or for one `sock` (1 or 2)."""
         self.plan, self.sizes, self.sock, self.fit = plan, sizes, sock, fit_of(plan.request)
         self.foot_rounds = nearest(plan.sizes.foot_length_cm * self.fit.fabric.rounds)
-        around, along = sizes.foot_stitches / sizes.foot_circumference_cm, self.foot_rounds / sizes.foot_length_cm
+        as_plain = self.fit.foot_as_plain(sizes.foot_stitches, instep_of(plan))
+        around, along = as_plain / sizes.foot_circumference_cm, self.foot_rounds / sizes.foot_length_cm
         # Sizes are round numbers, so the gauge that they tell is not quite the one that the plan has.
         self.fabric = self.fit.fabric if sizes == plan.sizes else Fabric(around, along)
+        self.leg = Patterned(self.fabric, self._leg_fabric(), self.fit.leg.panel)
+
+    def _leg_fabric(self) -> Fabric:
+        """The fabric of the leg's pattern, which changes with that of plain knitting."""
+        own, plain = self.fit.leg.fabric, self.fit.fabric
+        if own == plain:
+            return self.fabric
+        return Fabric(
+            own.stitches * self.fabric.stitches / plain.stitches, own.rounds * self.fabric.rounds / plain.rounds
+        )
 
     @cached_property
     def figures(self) -> tuple[Figure, ...]:
@@ -91,11 +104,18 @@ class PlanFigures:
         stitches, around = self.sizes.leg_stitches, self.sizes.leg_cm
         as_the_foot = abs(self.fabric.width(stitches) - around) < ROUNDED_CM
         across = self._across() if as_the_foot else f"at {per_10cm(stitches / around * 10)}"
+        across += self._in_pattern
         return f"{stitches} stitches {across} are {both_units(around)}."
 
     def round_the_foot(self) -> str:
         """How the foot's circumference is calculated."""
         around = self.sizes.foot_circumference_cm
+        if self.fit.instep.fabric != self.fit.instep.plain:
+            instep = instep_of(self.plan)
+            return (
+                f"{self.sizes.foot_stitches - instep} stitches of plain sole {self._across()} and the {instep} of the "
+                f"instep at {per_10cm(self.leg.fabric.stitches * 10)}, in pattern, are {both_units(around)}."
+            )
         return f"{self.sizes.foot_stitches} stitches {self._across()} are {both_units(around)}."
 
     def foot_length(self) -> str:
@@ -120,9 +140,18 @@ class PlanFigures:
         across = sizes.heel_pass_cm - rows
         return (
             f"The {flap.count} rows of the flap, once down and once up, are {both_units(rows)}; the "
-            f"{nearest(across * fabric.stitches)} stitches of instep and turned heel are {both_units(across)}: "
+            f"{self._across_the_instep(across)} of instep and turned heel are {both_units(across)}: "
             f"together {both_units(sizes.heel_pass_cm)} round the heel. {foot}"
         )
+
+    def _across_the_instep(self, cm: float) -> str:
+        """The stitches of a way across the instep; in a pattern of its own that is as many plain ones."""
+        plain = "" if self.fit.instep.fabric == self.fit.instep.plain else ", counted as plain ones,"
+        return f"{nearest(cm * self.fabric.stitches)} stitches{plain}"
+
+    @property
+    def _in_pattern(self) -> str:
+        return "" if self.fit.leg.fabric == self.fit.fabric else ", in pattern,"
 
     def leg_asked(self) -> str:
         """What was asked for round the leg."""
@@ -140,7 +169,7 @@ class PlanFigures:
 
     def leg_stitches(self) -> str:
         """How many stitches the leg asks for, and how many it has."""
-        return f"{self.leg_asked()} {self._stitches(self.fit.leg_target, self.sizes.leg_stitches)}"
+        return f"{self.leg_asked()} {self._leg_stitches()}"
 
     def foot_stitches(self) -> str:
         """How many stitches the foot asks for, and how many it has."""
@@ -151,14 +180,19 @@ class PlanFigures:
         rounds = section.rounds()
         if not rounds:
             return "Nothing of it is knitted."
-        plain = nearest(section.length_cm * self.fit.fabric.rounds)
+        plain = nearest(section.length_cm * self.fit.rounds_of(part.of))
         first, last = rounds[0].before, rounds[-1].after
         stitches = f"on {last} stitches" if first == last else f"from {first or 'no'} stitches to {last or 'none'}"
         as_high = "" if plain == len(rounds) else f", as high as {plain} rounds of plain fabric"
+        per_cm = self._rounds_in(part)
         return (
-            f"{self._rounds_asked(section, part)}{len(rounds)} {_rows(section)} {stitches}{as_high}: {self._up()} "
-            f"that is {both_units(self.fabric.height(plain))}."
+            f"{self._rounds_asked(section, part)}{len(rounds)} {_rows(section)} {stitches}{as_high}: {_up(per_cm)} "
+            f"that is {both_units(plain / per_cm)}."
         )
+
+    def _rounds_in(self, part: Part) -> float:
+        """Rounds in a cm of a part."""
+        return self.leg.rounds if part is LEG else self.fabric.rounds
 
     def _rounds_asked(self, section: Section, part: Part) -> str:
         if part is FOOT:
@@ -172,7 +206,8 @@ class PlanFigures:
         cm = part.asked(self.plan.request)
         if cm is None:
             return ""
-        return f"{both_units(cm)} asked for {self._up()} are {in_tenths(cm * self.fabric.rounds)} rounds. "
+        per_cm = self._rounds_in(part)
+        return f"{both_units(cm)} asked for {_up(per_cm)} are {in_tenths(cm * per_cm)} rounds. "
 
     def _grams(self, yarn: Yarn, need: YarnNeed) -> str:
         return (
@@ -198,6 +233,11 @@ class PlanFigures:
         body = target / (1 - percent / 100)
         return f"Asked for: {both_units(body)} round {where}, {smaller_by(percent)}, are {both_units(target)}."
 
+    def _leg_stitches(self) -> str:
+        asked, count = in_tenths(self.leg.stitches_for(self.fit.leg_target)), self.sizes.leg_stitches
+        across = f"at {per_10cm(self.leg.fabric.stitches * 10)}{self._in_pattern}"
+        return f"{across.capitalize()} these are {asked} stitches; it has {count}."
+
     def _stitches(self, target: float, count: int) -> str:
         stitches = in_tenths(target * self.fabric.stitches)
         return f"{self._across().capitalize()} these are {stitches} stitches; it has {count}."
@@ -206,7 +246,11 @@ class PlanFigures:
         return f"at {per_10cm(self.fabric.stitches * 10)}"
 
     def _up(self) -> str:
-        return f"at {per_10cm(self.fabric.rounds * 10)}"
+        return _up(self.fabric.rounds)
+
+
+def _up(per_cm: float) -> str:
+    return f"at {per_10cm(per_cm * 10)}"
 
 
 def _rows(section: Section) -> str:

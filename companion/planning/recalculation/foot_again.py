@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ..construction.sections.foot import FOOT
+from ..fit.targets import Fit
 from ..gauge.decision import MATTERS
 from ..plan.document import Plan, Round
+from ..plan.rounds import zone_stitches
 
 STAYS_OFF = 0.04
 """The part by which a knitted round of the foot may stay off before the foot is knitted again (ours)."""
@@ -24,19 +26,24 @@ SURELY = 2.0
 
 @dataclass(frozen=True)
 class KnittedFoot:
-    """The fabric of what is knitted of the foot: stitches per cm, how unsure width and length are, the width wanted.
+    """The fabric of what is knitted of the foot: its plain stitches per cm, and how unsure width and length are.
 
-    The errors are one deviation, as a part.
+    The errors are one deviation, as a part. The `fit` has the width wanted, and how wide an instep in pattern is.
     """
 
+    fit: Fit
     stitches_per_cm: float
     error: float
     length_error: float
-    target_cm: float
+
+    @property
+    def target_cm(self) -> float:
+        """The width wanted."""
+        return self.fit.foot_target
 
     def farthest_off(self, plan: Plan, done: int) -> float:
         """The part by which the worst of the foot's first `done` rounds is too wide, below zero too narrow."""
-        return max((self._off(item.after) for item in _knitted(plan, done)), key=abs, default=0.0)
+        return max((self._off(item) for item in _knitted(plan, done)), key=abs, default=0.0)
 
     def width_of_the_worst(self, plan: Plan, done: int) -> float:
         """The width of that round in cm."""
@@ -57,14 +64,15 @@ class KnittedFoot:
     def fits_up_to(self, plan: Plan, done: int) -> int:
         """The rounds of the sock to which ripping back leaves none of the foot that does not fit."""
         start = plan.span(FOOT.key).start
-        wrong = (number for number, item in enumerate(_knitted(plan, done)) if abs(self._off(item.after)) > FITS)
+        wrong = (number for number, item in enumerate(_knitted(plan, done)) if abs(self._off(item)) > FITS)
         return start + next(wrong, 0)
 
-    def fits(self, stitches: int, stitches_per_cm: float) -> bool:
-        """Whether a foot of so many stitches, knitted anew, is as wide as wanted."""
-        return abs(stitches / stitches_per_cm / self.target_cm - 1) <= FITS
+    def fits(self, cm: float) -> bool:
+        """Whether a foot that is knitted anew is as wide as wanted."""
+        return abs(cm / self.target_cm - 1) <= FITS
 
-    def _off(self, stitches: int) -> float:
+    def _off(self, item: Round) -> float:
+        stitches = self.fit.foot_as_plain(item.after, zone_stitches(item, "instep"))
         return stitches / self.stitches_per_cm / self.target_cm - 1
 
 

@@ -61,9 +61,9 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
     leg = plan.span(LEG.key)
     if plan != other or progress.done[1] > progress.done[0] or progress.done[0] > leg.stop:
         return None
-    fabric = fit_of(plan.request).fabric
-    long = with_leg(plan, progress.done[0], nearest(LONGEST_LEG_CM * fabric.rounds))
-    courses = [course_of(long, course.sock, fabric) for course in progress.courses]
+    fit = fit_of(plan.request)
+    long = with_leg(plan, progress.done[0], nearest(LONGEST_LEG_CM * fit.leg.rounds))
+    courses = [course_of(long, course.sock, fit.fabric) for course in progress.courses]
     knitted = max(1, progress.done[0] - leg.start)
     longest = len(long.span(LEG.key))
 
@@ -105,13 +105,13 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
         most=longest_by("high"),
         yarn=deciding.key,
         most_allowed=longest,
-        rounds_per_cm=fabric.rounds,
+        rounds_per_cm=fit.leg.rounds,
     )
 
 
 def with_leg(plan: Plan, done: int, rounds: int) -> Plan:
     """The plan with a leg of so many rounds from the place of a sock on; nothing else of it changes."""
-    cm = rounds / fit_of(plan.request).fabric.rounds
+    cm = rounds / fit_of(plan.request).leg.rounds
     leg = plan.request.leg.model_copy(update={"length_cm": cm, "until": "length"})
     request = plan.request.model_copy(update={"leg": leg})
     sizes = plan.sizes

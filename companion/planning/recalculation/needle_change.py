@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from ..construction.planner import sizes_at
+from ..frozen_model import FrozenModel
 from ..gauge.estimate import Gauges
 from ..gauge.observations import NEEDLE_STEP_MM, STEP_ERROR, STEP_MOVES
 from ..plan.document import Plan
@@ -27,13 +28,12 @@ def needle_steps(gauges: Gauges, planned: float) -> int:
     return round(math.log(gauges.stitches.per_10cm / planned) / math.log(1 + STEP_MOVES))
 
 
-def on_another_needle(plan: Plan, request: PlanRequest, done: int, gauges: Gauges) -> Way | None:
-    """Keep every count and change the needle; None where no step helps, and beyond cast-on, cuff and leg.
+def on_another_needle(plan: Plan, request: PlanRequest, done: int, steps: int) -> Way | None:
+    """Keep every count and take a needle so many steps larger; None for no step, and beyond cast-on, cuff and leg.
 
     In a begun foot it would make a length of two fabrics, and a plan has one gauge. How far a step moves the gauge is
     common practice, so the sizes ahead are less sure until a check confirms them; a foot that is knitted keeps its own.
     """
-    steps = needle_steps(gauges, plan.request.gauge.stitches_per_10cm)
     size = plan.request.needles.size_mm + steps * NEEDLE_STEP_MM
     if not steps or abs(steps) > MOST_STEPS or not SIZES_MM[0] <= size <= SIZES_MM[1]:
         return None
@@ -41,10 +41,7 @@ def on_another_needle(plan: Plan, request: PlanRequest, done: int, gauges: Gauge
         return None
     needles = plan.request.needles.model_copy(update={"size_mm": size})
     moved = (1 + STEP_MOVES) ** -steps
-    gauge = {
-        key: value * moved if isinstance(value, float) else value for key, value in request.gauge.model_dump().items()
-    }
-    ahead = request.model_copy(update={"gauge": request.gauge.model_copy(update=gauge)})
+    ahead = _with_gauges_moved(request, moved)
     sizes = sizes_at(plan, ahead)
     if foot_is_knitted(plan, done):
         sizes = sizes_at(plan, request).model_copy(update={"leg_cm": sizes.leg_cm})
@@ -58,4 +55,20 @@ def on_another_needle(plan: Plan, request: PlanRequest, done: int, gauges: Gauge
         done,
         sizes=sizes,
         unsure=STEP_ERROR * abs(steps),
+    )
+
+
+def _with_gauges_moved(request: PlanRequest, moved: float) -> PlanRequest:
+    """The request with so many times the stitches and rounds, also of its stitch pattern."""
+
+    def of(gauge: FrozenModel) -> dict[str, float]:
+        return {key: value * moved for key, value in gauge if key.endswith("_per_10cm") and value is not None}
+
+    pattern = request.leg.stitch_pattern
+    leg = {"stitch_pattern": pattern.model_copy(update=of(pattern))} if pattern else {}
+    return request.model_copy(
+        update={
+            "gauge": request.gauge.model_copy(update=of(request.gauge)),
+            "leg": request.leg.model_copy(update=leg),
+        }
     )

@@ -17,16 +17,18 @@ from ..fit.targets import fit_of
 from ..frozen_model import FrozenModel
 from ..gauge.check import Check
 from ..gauge.decision import Measure, Planned, Verdict, count_again, counted_enough, differs, how_sure, is_open
-from ..gauge.estimate import Gauges, When, estimate, gauges_of
+from ..gauge.estimate import Gauges, When, estimate
 from ..gauge.observations import FABRIC_SPREAD, Assumed, Evidence, What, assumed, per_10cm, seen_in, spots_here
 from ..gauge.parts import Fabrics
 from ..gauge.steps import contradicts
 from ..plan.document import Plan, Sizes
-from ..request.plan_request import Gauge, PlanRequest
+from ..request.plan_request import Gauge, Leg, PlanRequest
+from ..request.stitch_pattern import StitchPattern
 from .as_knitted import after_ripping, fabrics_of, sizes_as_knitted
+from .by_fabric import Known, planned_gauge
 from .candidates import Way, section_at, ways_on
 from .length_kept import keeping_the_length
-from .needle_change import on_another_needle
+from .needle_change import needle_steps, on_another_needle
 from .options import Option, Pricing, Ranges, is_felt, ranges_of
 from .room import next_room, room_below
 
@@ -59,13 +61,16 @@ class MeasuredGauge(FrozenModel):
 class Recalculation(FrozenModel):
     """What the evidence means for the sock: the verdict, the sizes if nothing is changed, and the ways to go on.
 
-    `gauges` is the estimate from all the evidence, `gauge` what the checks alone found. `measure` says what to count
+    `gauges` is the estimate from all the evidence, beside what was `planned`: of plain knitting, or `in_pattern`.
+    `gauge` is what the checks alone found. `measure` says what to count
     to be surer, `sure` between what the gauge lies and how sure it is that nothing has to change.
     """
 
     section: str
     gauge: MeasuredGauge
     gauges: Gauges
+    planned: Planned
+    in_pattern: bool
     verdict: Verdict
     why: str
     sure: str
@@ -94,11 +99,12 @@ def recalculate(
         raise CannotKnitError(Fault("round", str(done), f"this sock has {len(rounds)} rounds; allowed: 0 to that"))
     if not any(isinstance(item, Assumed) for item in evidence):
         evidence = (assumed(plan.request), *evidence)
-    planned = planned_gauge(plan)
-    refuse_miscounts(plan, evidence)
-    gauges = gauges_of(evidence, plan.request.needles.size_mm)
-    request = measured_request(plan.request, gauges)
-    fabrics = fabrics_of(plan, done, evidence, gauges)
+    known = Known(plan, evidence, done)
+    planned = planned_gauge(plan, in_pattern=known.in_pattern)
+    refuse_miscounts(plan, known.of_plain)
+    gauges = known.here
+    request = measured_request(plan.request, known.plain, known.leg if known.pattern_was_counted else None)
+    fabrics = fabrics_of(known)
     if_unchanged = sizes_as_knitted(sizes_at(plan, request), plan, done, fabrics)
     follows = not any(isinstance(item, Assumed) and _is_of(item, plan.request) for item in evidence)
     finished = done == len(rounds)
@@ -109,20 +115,22 @@ def recalculate(
     ways = [_sized(way, fabrics) for way in ways]
     ways = keeping_the_length([way for way in ways if way.plan.rounds() != rounds], request, if_unchanged)
     worth = any(way.recommended and is_felt(way, plan, if_unchanged) for way in ways)
-    more = _to_count_again(plan, done, evidence, gauges, worth=worth) if not finished else None
+    more = _to_count_again(known, planned, worth=worth) if not finished else None
     changes = clear and worth and not more
     verdict: Verdict = "measure again" if more else "change" if changes else "nothing to change"
     pricing = Pricing(plan, done, fabrics, if_unchanged, seconds_per_stitch)
     options = [pricing.option(way, recommended=changes and way.recommended) for way in ways]
-    other = on_another_needle(plan, request, done, gauges) if clear and ways else None
+    other = on_another_needle(plan, request, done, needle_steps(gauges, planned.stitches)) if clear and ways else None
     if other:
         options.append(pricing.option(other, recommended=False))
     kept = "Every count stays as planned, and the sock gets this size."
     options.append(pricing.option(Way("leave", "Leave it as it is", kept, plan, done), recommended=not changes))
     return Recalculation(
         section=section_at(plan, done),
-        gauge=_checks_alone(evidence, plan, request),
+        gauge=_checks_alone(known, request),
         gauges=gauges,
+        planned=planned,
+        in_pattern=known.in_pattern,
         verdict=verdict,
         why=_why(verdict, gauges, finished=finished, clear=clear, more=more),
         sure=how_sure(gauges, planned),
@@ -138,17 +146,16 @@ def _sized(way: Way, fabrics: Fabrics) -> Way:
     return replace(way, sizes=sizes_as_knitted(way.sizes or way.plan.sizes, way.plan, way.done, fabrics))
 
 
-def _to_count_again(
-    plan: Plan, done: int, evidence: Sequence[Evidence], gauges: Gauges, *, worth: bool
-) -> Measure | None:
+def _to_count_again(known: Known, planned: Planned, *, worth: bool) -> Measure | None:
     """What to count again before a change that is `worth` it; None where enough was counted, or nothing can be.
 
     Before the cast-on a swatch was counted, and another plan costs nothing.
     """
-    planned = planned_gauge(plan)
-    stepped = contradicts([item for item in evidence if isinstance(item, Check)], plan.request.needles.size_mm)
+    plan, done, gauges = known.plan, known.done, known.here
+    checks = [item for item in known.of_here if isinstance(item, Check)]
+    stepped = contradicts(checks, plan.request.needles.size_mm)
     uneven = (gauges.stitches.uneven or gauges.rounds.uneven) and is_open(gauges, planned)
-    enough = counted_enough(gauges, planned, spots_here(evidence))
+    enough = counted_enough(gauges, planned, spots_here(known.evidence))
     if not done or not (stepped or ((worth or uneven) and not enough)):
         return None
     room = room_below(plan, done)
@@ -159,8 +166,8 @@ def _to_count_again(
     return count_again(gauges, room, later) if room else None
 
 
-def measured_request(request: PlanRequest, gauges: Gauges) -> PlanRequest:
-    """The request with the estimated gauge; what was never counted stays as it is.
+def measured_request(request: PlanRequest, gauges: Gauges, in_pattern: Gauges | None = None) -> PlanRequest:
+    """The request with the estimated gauge, also that of its stitch pattern; what was never counted stays as it is.
 
     Raises CannotKnitError where no fabric of a sock can have that gauge.
     """
@@ -169,25 +176,31 @@ def measured_request(request: PlanRequest, gauges: Gauges) -> PlanRequest:
         gauge |= {"stitches_per_10cm": round(gauges.stitches.per_10cm, DIGITS), "basis": "measured"}
     if gauges.rounds.counted:
         gauge |= {"rounds_per_10cm": round(gauges.rounds.per_10cm, DIGITS), "basis": "measured"}
-    if all(getattr(request.gauge, key) == value for key, value in gauge.items() if key != "basis"):
-        return request
+    same = all(getattr(request.gauge, key) == value for key, value in gauge.items() if key != "basis")
     try:
-        return request.model_copy(update={"gauge": Gauge.model_validate(gauge)})
+        leg = _measured_leg(request, in_pattern) if in_pattern else request.leg
+        if same and leg == request.leg:
+            return request
+        return request.model_copy(update={"gauge": Gauge.model_validate(gauge), "leg": leg})
     except ValidationError as error:
         fault = faults_of(error)[0]
         raise CannotKnitError(Fault(f"gauge.{fault.where}".rstrip("."), fault.given, fault.message)) from error
+
+
+def _measured_leg(request: PlanRequest, in_pattern: Gauges) -> Leg:
+    """The leg with the gauge of its pattern."""
+    pattern = request.leg.stitch_pattern
+    if pattern is None or not (in_pattern.stitches.counted or in_pattern.rounds.counted):
+        return request.leg
+    counted = {f"{what}_per_10cm": round(found.per_10cm, DIGITS) for what, found in in_pattern.both()}
+    measured = StitchPattern.model_validate(pattern.model_dump() | counted)
+    return request.leg.model_copy(update={"stitch_pattern": measured})
 
 
 def _is_of(item: Assumed, request: PlanRequest) -> bool:
     """Whether a plan still has the gauge that was assumed at first."""
     gauge = request.gauge
     return (item.stitches_per_10cm, item.rounds_per_10cm) == (gauge.stitches_per_10cm, gauge.rounds_per_10cm)
-
-
-def planned_gauge(plan: Plan) -> Planned:
-    """The gauge that the rounds of a plan were calculated with; estimated rounds included."""
-    fabric = fit_of(plan.request).fabric
-    return Planned(stitches=fabric.stitches * 10, rounds=fabric.rounds * 10)
 
 
 def refuse_miscounts(plan: Plan, evidence: Sequence[Evidence]) -> None:
@@ -208,14 +221,15 @@ def refuse_miscounts(plan: Plan, evidence: Sequence[Evidence]) -> None:
                     )
 
 
-def _checks_alone(evidence: Sequence[Evidence], plan: Plan, request: PlanRequest) -> MeasuredGauge:
-    checks = [item for item in evidence if isinstance(item, Check)]
+def _checks_alone(known: Known, request: PlanRequest) -> MeasuredGauge:
+    checks = [item for item in known.of_here if isinstance(item, Check)]
     found = {}
     for what in get_args(What):
         counted = [item for item in checks if item.counts(what)]
-        found[what] = estimate(counted, what, When(plan.request.needles.size_mm)) if counted else None
+        found[what] = estimate(counted, what, When(request.needles.size_mm)) if counted else None
     stitches, rounds = found["stitches"], found["rounds"]
-    fabric = fit_of(request).fabric
+    leg = fit_of(request).leg
+    fabric = leg.fabric if known.in_pattern else leg.plain
     return MeasuredGauge(
         stitches_per_10cm=round(stitches.per_10cm if stitches else fabric.stitches * 10, 2),
         stitches_give_or_take=round(stitches.give_or_take if stitches else 0.0, 2),

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from ..construction.constructions import built
+from ..construction.sections.leg import LEG
 from ..faults import CannotKnitError, Fault
 from ..fit.targets import fit_of
 from ..gauge.check import Check
@@ -38,11 +39,27 @@ class _Fabric(NamedTuple):
 
 def room_below(plan: Plan, done: int) -> Room | None:
     """What can be counted over after so many rounds: on the newest fabric that is high enough; None without any."""
+    fabric = _counted_on(plan, done)
+    if fabric is None:
+        return None
+    newest = min(done, fabric.span.stop)
+    stitches, fit = plan.rounds()[newest - 1].after, fit_of(plan.request)
+    across = fit.leg.width(stitches) if newest - 1 in plan.span(LEG.key) else fit.fabric.width(stitches)
+    height = (newest - fabric.span.start) * fabric.round_cm
+    return Room(stitches_cm=_whole_cm(FLAT * across / 2), rounds_cm=_whole_cm(height))
+
+
+def counted_span(plan: Plan, done: int) -> range | None:
+    """The rounds without a break that can be counted on after so many; None where there is not enough of any."""
+    fabric = _counted_on(plan, done)
+    return fabric.span if fabric else None
+
+
+def _counted_on(plan: Plan, done: int) -> _Fabric | None:
+    """The newest fabric that is high enough to be counted on."""
     for fabric in reversed(tuple(_fabrics(plan))):
-        height = (min(done, fabric.span.stop) - fabric.span.start) * fabric.round_cm
-        if height >= FABRIC_CM:
-            across = plan.rounds()[min(done, fabric.span.stop) - 1].after / fit_of(plan.request).fabric.stitches
-            return Room(stitches_cm=_whole_cm(FLAT * across / 2), rounds_cm=_whole_cm(height))
+        if (min(done, fabric.span.stop) - fabric.span.start) * fabric.round_cm >= FABRIC_CM:
+            return fabric
     return None
 
 

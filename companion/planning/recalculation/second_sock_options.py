@@ -11,6 +11,7 @@ from ..faults import CannotKnitError
 from ..fit.stitch_counts import foot_stitches
 from ..fit.targets import fit_of
 from ..frozen_model import FrozenModel
+from ..gauge.estimate import Gauges
 from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Sizes
 from ..request.plan_request import PlanRequest
@@ -85,19 +86,33 @@ def _plans(planned: Plan, knitted: Plan, fabrics: Fabrics) -> Iterator[tuple[Mat
 
 def _as_it_should_have_been(request: PlanRequest, fabrics: Fabrics) -> Plan:
     """A plan in which leg and foot have the stitches, and the foot the rounds, that their own fabrics ask for."""
-    measured = measured_request(request, fabrics.ahead)
+    measured = measured_request(request, fabrics.ahead, fabrics.leg_in_pattern)
     longer = fit_of(measured).length_target * (1 - fabrics.foot.rounds.per_10cm / fabrics.ahead.rounds.per_10cm)
-    if fabrics.leg.stitches.per_10cm == fabrics.foot.stitches.per_10cm:
+    if _are_alike(fabrics):
         return plan_from(measured, {}, Given(longer_cm=longer))
-    leg = make_plan(measured_request(request, fabrics.leg)).sizes.leg_stitches
-    foot = foot_stitches(fit_of(measured_request(request, fabrics.foot)))
+    in_pattern = fabrics.leg if fabrics.leg_in_pattern else None
+    as_the_leg = measured_request(request, fabrics.ahead if in_pattern else fabrics.leg, in_pattern)
+    leg = make_plan(as_the_leg).sizes.leg_stitches
+    as_the_foot = measured_request(request, fabrics.foot, fabrics.leg_in_pattern)
+    foot = foot_stitches(as_the_foot, fit_of(as_the_foot), leg)
     return plan_from(measured, {}, Given(leg, foot, longer_cm=longer))
+
+
+def _are_alike(fabrics: Fabrics) -> bool:
+    """Whether leg and foot are of one gauge: of plain knitting, or each of that which its own fabric has ahead."""
+
+    def alike(one: Gauges, other: Gauges) -> bool:
+        return one.stitches.per_10cm == other.stitches.per_10cm
+
+    if fabrics.leg_in_pattern is None:
+        return alike(fabrics.leg, fabrics.foot)
+    return alike(fabrics.leg, fabrics.leg_in_pattern) and alike(fabrics.foot, fabrics.ahead)
 
 
 def _sizes(plan: Plan, knitted: Plan, fabrics: Fabrics) -> Sizes:
     """The sizes of a whole sock whose leg and foot have the fabrics of sock one."""
     try:
-        measured = measured_request(knitted.request, fabrics.ahead)
+        measured = measured_request(knitted.request, fabrics.ahead, fabrics.leg_in_pattern)
     except CannotKnitError:
         measured = knitted.request
     return sizes_as_knitted(sizes_at(plan, measured), plan, plan.count, fabrics)

@@ -115,6 +115,9 @@ class Gauge(FrozenModel):
         return self
 
 
+LEAST_TO_PLAIN, MOST_TO_PLAIN = 0.6, 1.7
+"""Stitches or rounds of a stitch pattern for each of plain knitting (ours): loose lace to a close net of cables."""
+
 USUAL_EASE, STRANDED_EASE = 10.0, 5.0
 """Percent smaller than the foot: 10 is usual, and stranded fabric stretches less (common practice)."""
 
@@ -288,6 +291,7 @@ class PlanRequest(FrozenModel):
                 raise ValueError(f"the chart uses {' and '.join(missing)}, which is none of the yarns; add the yarn")
             if self.leg.chart.swap and not {"A", "B"} <= set(keys):
                 raise ValueError("the second sock exchanges yarns A and B, and needs both")
+        self._a_pattern_of_this_yarn()
         if self.leg.until == "half the yarn" and self.construction.direction != "toe-up":
             raise ValueError("the leg can go on until half the yarn is gone only from the toe up; give it a length")
         usual = {"length_cm": usual_length_ease(self.foot.length_cm)}
@@ -305,6 +309,21 @@ class PlanRequest(FrozenModel):
     @model_serializer(mode="wrap")
     def _as_before_parts_had_yarns(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
         return without_empty_parts(shape(self))
+
+    def _a_pattern_of_this_yarn(self) -> None:
+        pattern, stitches = self.leg.stitch_pattern, self.gauge.stitches_per_10cm
+        if pattern is None or pattern.stitches_per_10cm is None or pattern.rounds_per_10cm is None:
+            return
+        rounds = self.gauge.rounds_per_10cm or stitches * ROUNDS_PER_STITCH
+        for what, ratio in (
+            ("stitches", pattern.stitches_per_10cm / stitches),
+            ("rounds", pattern.rounds_per_10cm / rounds),
+        ):
+            if not LEAST_TO_PLAIN <= ratio <= MOST_TO_PLAIN:
+                raise ValueError(
+                    f"the {what} in pattern are {ratio:.3g} times those of plain knitting, and {LEAST_TO_PLAIN:g} to "
+                    f"{MOST_TO_PLAIN:g} times are usual; count both again"
+                )
 
 
 def read_request(data: object) -> tuple[PlanRequest | None, list[Fault]]:

@@ -4,13 +4,20 @@ from __future__ import annotations
 
 from typing import Annotated, Any, TypeAlias
 
-from pydantic import AfterValidator, Field, StringConstraints, model_validator
+from pydantic import (
+    AfterValidator,
+    Field,
+    SerializerFunctionWrapHandler,
+    StringConstraints,
+    model_serializer,
+    model_validator,
+)
 
 from ..frozen_model import FrozenModel
 from ..stitches.reading import MOST_ROUNDS, read_row
 from ..stitches.ready import READY
 from ..stitches.repeat import Rounds, rounds_of, taken
-from .entries import Text, few
+from .entries import Number, Text, few
 
 
 def _a_row_of_stitches(text: str) -> str:
@@ -24,11 +31,14 @@ PatternRow: TypeAlias = Annotated[str, StringConstraints(max_length=300), AfterV
 class StitchPattern(FrozenModel):
     """The repeat of a stitch pattern in one yarn, each row a round as it is typed, from its right side.
 
-    A pattern that is ready to choose is given by its name alone, which brings its rows.
+    A pattern that is ready to choose is given by its name alone, which brings its rows. What was counted over 10 cm of
+    it is its own gauge; without it that is estimated from what it is made of.
     """
 
     name: Text = ""
     rows: Annotated[tuple[PatternRow, ...], few(MOST_ROUNDS)] = Field(min_length=1)
+    stitches_per_10cm: Number | None = Field(None, ge=10, le=90)
+    rounds_per_10cm: Number | None = Field(None, ge=12, le=150)
 
     @model_validator(mode="before")
     @classmethod
@@ -43,7 +53,20 @@ class StitchPattern(FrozenModel):
     @model_validator(mode="after")
     def _a_repeat(self) -> StitchPattern:
         rounds_of(self.rows)
+        if (self.stitches_per_10cm is None) != (self.rounds_per_10cm is None):
+            raise ValueError("count stitches and rounds of the pattern, or leave both out")
         return self
+
+    @model_serializer(mode="wrap")
+    def _what_was_counted(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """Without entries for a gauge that was not counted."""
+        entries: dict[str, Any] = shape(self)
+        return {key: value for key, value in entries.items() if value is not None}
+
+    @property
+    def is_counted(self) -> bool:
+        """Whether all of its gauge was counted."""
+        return self.stitches_per_10cm is not None and self.rounds_per_10cm is not None
 
     @property
     def rounds(self) -> Rounds:

@@ -12,7 +12,7 @@ from ...planning import PlanRequest
 from ...planning.faults import faults_of
 from ...planning.request.stitch_pattern import StitchPattern
 from ...planning.stitches.ready import READY
-from .typed_fields import typed
+from .typed_fields import NumberField, typed
 
 OWN = "rows of my own"
 """The choice of a pattern that is typed."""
@@ -37,6 +37,15 @@ def _is_ready(form: PatternFields, field: Field) -> None:
         raise ValidationError(f"allowed: {', '.join(READY)}, or {OWN}")
 
 
+class _CountedInPattern(NumberField):
+    """A number that is heeded only where there is a stitch pattern."""
+
+    def pre_validate(self, form: Any) -> None:
+        self.value = None
+        if form.has_stitches():
+            super().pre_validate(form)
+
+
 class PatternFields(Form):
     """Which stitch pattern the leg has, where it is to have one."""
 
@@ -46,6 +55,14 @@ class PatternFields(Form):
     )
     pattern_name = typed("Its name")
     pattern_rows = TextAreaField("Rows", [_rows_are_read])
+    pattern_stitches = _CountedInPattern(
+        "Stitches in pattern", StitchPattern.model_fields["stitches_per_10cm"], "gauge"
+    )
+    pattern_rounds = _CountedInPattern("Rounds in pattern", StitchPattern.model_fields["rounds_per_10cm"], "gauge")
+
+    def counted_in_pattern(self) -> dict[str, NumberField]:
+        """The fields of the pattern's own gauge by the entries of the request that they fill."""
+        return {"stitches_per_10cm": self.pattern_stitches, "rounds_per_10cm": self.pattern_rounds}
 
     def has_stitches(self) -> bool:
         """Whether the leg is to have a stitch pattern."""
@@ -60,7 +77,9 @@ class PatternFields(Form):
         """The stitch pattern as the request has it; None where there is none, and where it was refused."""
         if not self.has_stitches() or self.stitch_pattern.errors or self.pattern_rows.errors:
             return None
-        return self.typed_pattern() if self.stitch_pattern.data == OWN else {"name": self.stitch_pattern.data}
+        pattern = self.typed_pattern() if self.stitch_pattern.data == OWN else {"name": self.stitch_pattern.data}
+        counted = {entry: field.value for entry, field in self.counted_in_pattern().items()}
+        return pattern | {entry: value for entry, value in counted.items() if value is not None}
 
 
 def pattern_values(request: PlanRequest) -> dict[str, Any]:
@@ -68,11 +87,13 @@ def pattern_values(request: PlanRequest) -> dict[str, Any]:
     pattern = request.leg.stitch_pattern
     if pattern is None:
         return {}
+    counted = {"pattern_stitches": pattern.stitches_per_10cm, "pattern_rounds": pattern.rounds_per_10cm}
     if pattern.name in READY and READY[pattern.name].rows == pattern.rows:
-        return {"colour_pattern": "stitches", "stitch_pattern": pattern.name}
+        return {"colour_pattern": "stitches", "stitch_pattern": pattern.name, **counted}
     return {
         "colour_pattern": "stitches",
         "stitch_pattern": OWN,
+        **counted,
         "pattern_name": pattern.name,
         "pattern_rows": "\n".join(pattern.rows),
     }

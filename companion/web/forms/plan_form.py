@@ -108,6 +108,10 @@ class PlanForm(BodyFields, ColourFields):
         for field in self.numbers():
             if field.where and field.value is not None and field.data == stood[field.name].data:
                 put(data, field.where, attrgetter(field.where)(before))
+        if (pattern := before.leg.stitch_pattern) and "stitch_pattern" in data.get("leg", {}):
+            for entry, field in self.counted_in_pattern().items():
+                if field.value is not None and field.data == stood[field.name].data:
+                    put(data, f"leg.stitch_pattern.{entry}", getattr(pattern, entry))
         yarns = {yarn.key: yarn for yarn in before.yarns}
         for asked, row, then in zip(data.get("yarns", ()), self.yarns, stood.yarns, strict=False):
             if yarn := yarns.get(asked["key"]):
@@ -126,6 +130,7 @@ class PlanForm(BodyFields, ColourFields):
         """The fields by the entries of the request that they fill."""
         words = {where: self[name] for name, where in WORDS.items() if name in self}
         patterns = {"leg.chart.width": self[self.chart_field()], "leg.stitch_pattern": self.stitch_pattern}
+        patterns |= {f"leg.stitch_pattern.{entry}": field for entry, field in self.counted_in_pattern().items()}
         return {**super().places(), **words, **self.yarn_places(), **patterns}
 
     def only_incomplete(self) -> bool:

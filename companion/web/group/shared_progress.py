@@ -131,9 +131,9 @@ def _gauge_found(sharer: Sharer) -> tuple[float | None, bool]:
     try:
         pair = opened(sharer.pair)
         learned = gauges_learned(pair)
-        if learned is None or not learned[0].stitches.counted:
+        if learned is None or not learned[0].plain.stitches.counted:
             return None, False
-        return round(learned[0].stitches.per_10cm, 1), undecided(pair, learned[0])
+        return round(learned[0].plain.stitches.per_10cm, 1), undecided(pair, learned[0])
     except (DamagedPairError, HTTPException):
         return None, False
 

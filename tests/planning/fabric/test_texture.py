@@ -11,9 +11,13 @@ from tests.planning.asking import knit_plan, planned, section
 
 
 def shaped(name: str, direction: str = "cuff-down") -> Plan:
-    """A plan whose leg is narrowed at the centre back for the calf, or widened from the toe up."""
+    """A plan whose leg is narrowed at the centre back for the calf, or widened from the toe up.
+
+    Its pattern is as wide and high as plain knitting.
+    """
+    pattern = {"name": name, "stitches_per_10cm": 32, "rounds_per_10cm": 44}
     return planned(
-        leg={"length_cm": 22, "stitch_pattern": {"name": name}},
+        leg={"length_cm": 22, "stitch_pattern": pattern},
         foot={"leg_circumference_cm": 28},
         foot_pattern="instep follows the leg",
         construction={"direction": direction},

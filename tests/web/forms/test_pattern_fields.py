@@ -65,14 +65,46 @@ def test_rows_that_are_hidden_are_not_heeded(app: Flask) -> None:
         assert not errors
 
 
-@pytest.mark.parametrize("typed", [{**STITCHES, "stitch_pattern": name} for name in READY] + [TYPED])
+GAUGE = {"pattern_stitches": "36.2", "pattern_rounds": "45"}
+
+
+def test_the_pattern_has_the_gauge_that_was_counted_of_it(app: Flask) -> None:
+    data, errors = data_of(app, {**STITCHES, "stitch_pattern": "cable rib", **GAUGE})
+    assert not errors
+    assert data["leg"]["stitch_pattern"] == {"name": "cable rib", "stitches_per_10cm": 36.2, "rounds_per_10cm": 45}
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "said"),
+    [
+        ({"pattern_stitches": "many"}, "pattern_stitches", "a number is needed"),
+        ({"pattern_stitches": "36"}, "stitch_pattern", "count stitches and rounds of the pattern, or leave both out"),
+    ],
+)
+def test_a_gauge_in_pattern_that_cannot_be_is_said_at_its_field(
+    app: Flask, typed: dict[str, str], field: str, said: str
+) -> None:
+    _, errors = data_of(app, {**STITCHES, "stitch_pattern": "cable rib", **typed})
+    assert list(errors) == [field]
+    assert said in errors[field][0]
+
+
+def test_a_gauge_in_pattern_that_is_hidden_is_not_heeded(app: Flask) -> None:
+    data, errors = data_of(app, {"colour_pattern": "none", **GAUGE, "pattern_rounds": "none"})
+    assert not errors
+    assert "stitch_pattern" not in data.get("leg", {})
+
+
+@pytest.mark.parametrize(
+    "typed", [{**STITCHES, "stitch_pattern": name} for name in READY] + [TYPED, {**TYPED, **GAUGE}]
+)
 def test_what_is_asked_for_stands_in_the_form_again(app: Flask, typed: dict[str, str]) -> None:
     data, _ = data_of(app, typed)
     request, _ = read_request(data)
     assert request
     values = form_values(request, "cm")
     assert values["stitch_pattern"] == typed["stitch_pattern"]
-    again, _ = data_of(app, {**FORM, **{name: str(values.get(name, "")) for name in TYPED}})
+    again, _ = data_of(app, {**FORM, **{name: str(values.get(name) or "") for name in (*TYPED, *GAUGE)}})
     assert again["leg"]["stitch_pattern"] == data["leg"]["stitch_pattern"]
 
 

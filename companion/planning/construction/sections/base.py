@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
 from ...fabric.own_yarn import OwnYarn
-from ...fit.halves import heel_stitches
+from ...fit.halves import front_of
 from ...fit.stitch_counts import Counts
 from ...fit.targets import Fabric, Fit, nearest
 from ...plan.document import PartOfSock, Round
@@ -43,8 +43,7 @@ class Aim:
     @property
     def front(self) -> int:
         """Stitches of the leg above the instep: half of them from the toe up, else what the heel leaves."""
-        leg = self.counts.leg
-        return leg - (leg // 2 if self.request.construction.direction == "toe-up" else heel_stitches(leg))
+        return front_of(self.counts.leg, self.request)
 
     @property
     def foot_rounds(self) -> int:

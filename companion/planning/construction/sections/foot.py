@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from ...plan.document import Round
@@ -13,14 +14,17 @@ from .heels.gusset import LEAST_SOLE
 from .steps import PLAIN_BETWEEN, in_steps
 
 
-def shared(sole: int, instep: int, to: int, *, patterned: bool = False) -> tuple[int, int]:
+def shared(sole: int, instep: int, to: int, *, as_plain: Callable[[int], float] | None = None) -> tuple[int, int]:
     """Sole and instep when both together become `to` stitches.
 
-    The change goes where it makes the halves alike first, and then to both. A `patterned` instep keeps its stitches,
-    and with them its pattern, as long as the sole does not become much narrower or wider.
+    The change goes where it makes the halves alike first, and then to both. An instep in pattern, which is `as_plain`
+    stitches wide, keeps its stitches, and with them its pattern, as long as the sole does not become much narrower or
+    wider.
     """
-    if patterned and LEAST_SOLE * to <= to - instep <= (1 - LEAST_SOLE) * to:
-        return to - instep, instep
+    if as_plain:
+        around = to - instep + as_plain(instep)
+        if LEAST_SOLE * around <= to - instep <= (1 - LEAST_SOLE) * around:
+            return to - instep, instep
     more = to > sole + instep
     kept = max(sole, instep) if more else min(sole, instep)
     changed = to - kept
@@ -67,17 +71,17 @@ def _changed(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tupl
     """The rounds so far, and those that bring the foot to its count: in steps where it is not begun."""
     sole, instep = halves
     follows = aim.request.instep_follows
-    why = f"for a foot {both_units(aim.fabric.width(aim.counts.foot))} round"
     begun = bool(rounds)
     for number, to in enumerate([aim.counts.foot] if begun else in_steps(sole + instep, aim.counts.foot)):
         if to == sole + instep:
             break
-        new_sole, new_instep = shared(sole, instep, to, patterned=_patterned(aim))
+        new_sole, new_instep = shared(sole, instep, to, as_plain=aim.fit.instep.as_plain if _patterned(aim) else None)
         if follows and new_instep != instep:
             room = _left(aim, before, rounds, (new_sole, new_instep))
             rounds += to_the_end_of_the_chart(aim, rounds, room)
         if number:
             rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * PLAIN_BETWEEN
+        why = f"for a foot {both_units(aim.fit.around_foot(aim.counts.foot, new_instep))} round"
         rounds += (evenly_changed(("sole", sole, new_sole), ("instep", instep, new_instep), why=why),)
         sole, instep = new_sole, new_instep
     return rounds

@@ -33,7 +33,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         rounds = _carried_on(aim, before.live, rounds)
         missing = fabric_rounds(rounds) - max(aim.leg_rounds, len(knitted.rounds))
         if missing > 0 and aim.counts.top != aim.counts.leg:
-            longer = both_units(aim.fabric.height(missing))
+            longer = both_units(aim.fit.leg.height(missing))
             progress = before.warn(
                 f"The leg becomes {longer} longer than asked: that is what narrowing it between {aim.counts.top} and "
                 f"{aim.counts.leg} stitches takes. Measure both ends of the leg again, or plan it longer."
@@ -82,7 +82,7 @@ def _why(aim: Aim, to: int) -> str:
     pattern = aim.request.leg.pattern
     if pattern and pattern.width > 1 and to % pattern.width == 0:
         return f"for {counted(to // pattern.width, 'repeat')} of the {aim.request.leg.called}"
-    return f"for a leg {both_units(aim.fabric.width(to))} round"
+    return f"for a leg {both_units(aim.fit.leg.width(to))} round"
 
 
 def _tapered(aim: Aim, count: int, to: int, done: tuple[Round, ...]) -> tuple[Round, ...]:
@@ -95,8 +95,8 @@ def _tapered(aim: Aim, count: int, to: int, done: tuple[Round, ...]) -> tuple[Ro
     if abs(to - count) < 2:  # a single stitch, as a plan from elsewhere may have it, is no pair to shape with
         return (plain,) * left
     toe_up = aim.request.construction.direction == "toe-up"
-    ankle = nearest(STRAIGHT_CM * aim.fabric.rounds)
-    below_the_cuff = max(0, aim.leg_rounds - nearest(aim.fit.body.length * aim.fabric.rounds))
+    ankle = nearest(STRAIGHT_CM * aim.fit.leg.rounds)
+    below_the_cuff = max(0, aim.leg_rounds - nearest(aim.fit.body.length * aim.fit.leg.rounds))
     first, last = (ankle, below_the_cuff) if toe_up else (below_the_cuff, ankle)
     taper = LEAST_APART * (abs(to - count) // 2) + 1
     first = 0 if any(map(_is_a_pair, done)) else max(0, min(first - fabric_rounds(done), left - last - taper))

@@ -50,7 +50,7 @@ def build_opening(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     rounds = knitted.rounds or (opening,)
     after = before.after(rounds, on_foot=not toe_up, heel=heel, instep=instep, sole=heel, heel_to_come=depth)
     grafted = half - 2 * sum(_shaping(heel))
-    passes = cup_pass(instep, half, grafted, depth, aim.fabric)
+    passes = cup_pass(aim.fit.instep.as_plain(instep), half, grafted, depth, aim.fabric)
     return rounds, replace(after, heel_pass_cm=passes, foot_rounds=after.foot_rounds + depth)
 
 

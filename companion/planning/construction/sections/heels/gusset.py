@@ -61,7 +61,9 @@ def _down_to_the_foot(aim: Aim, before: Progress, knitted: Knitted, rounds: tupl
     instep = before.counts["instep"]
     if not knitted.closed:
         sole = zone_stitches(rounds[-1], "sole") if rounds else before.counts["sole"]
-        to = max(aim.counts.foot - instep, even_down(nearest(LEAST_SOLE * aim.counts.foot)))
+        to = max(
+            aim.counts.foot - instep, even_down(nearest(LEAST_SOLE * aim.fit.foot_as_plain(aim.counts.foot, instep)))
+        )
         to = min(sole, to + (sole - to) % 2)
         room = aim.foot_rounds - before.after(rounds, on_foot=True).foot_rounds - aim.rounds_after_foot(to, instep)
         rounds = _narrow(rounds, ("sole", sole), instep, to, room)

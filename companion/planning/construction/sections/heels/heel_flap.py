@@ -55,7 +55,9 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     progress = before
     if not knitted.closed:
         turned = heel_turn(aim.request.construction.turn, heel).left
-        flap = flap_rows(heel, instep + turned, aim.fit.body.heel_diagonal, aim.fabric, done=len(rounds))
+        flap = flap_rows(
+            heel, aim.fit.instep.as_plain(instep) + turned, aim.fit.body.heel_diagonal, aim.fabric, done=len(rounds)
+        )
         whole = _rows(aim, heel, before.live, flap.rows)
         warning = _warning(flap, heel, done=len(rounds))
         rounds += whole[len(rounds) :]

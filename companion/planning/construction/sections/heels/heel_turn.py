@@ -48,7 +48,9 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     counts = before.counts
     turn = heel_turn(aim.request.construction.turn, counts["heel"])
     rounds = knitted.rounds + _rows(turn, before.live)[len(knitted.rounds) :]
-    heel_pass = aim.fabric.width(turn.left + counts["instep"]) + aim.fabric.height(2 * counts["flap_rows"])
+    heel_pass = aim.fabric.width(turn.left + aim.fit.instep.as_plain(counts["instep"])) + aim.fabric.height(
+        2 * counts["flap_rows"]
+    )
     return rounds, replace(before, heel_pass_cm=heel_pass).after(rounds, on_foot=True, turned=turn.left)
 
 

@@ -25,7 +25,7 @@ def build_gusset(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     on_foot = "sole" in before.counts
     rounds = knitted.rounds
     if not knitted.closed:
-        increases = gusset_increases(heel, instep, aim.fit.body.heel_diagonal, aim.fabric)
+        increases = gusset_increases(heel, aim.fit.instep.as_plain(instep), aim.fit.body.heel_diagonal, aim.fabric)
         rounds = widened(rounds, heel, instep, increases, zone="sole" if on_foot else "heel")
         if on_foot and rounds and not knitted.rounds:
             rounds = noted(rounds, beyond_the_toe(aim, before, "gusset"))
@@ -85,7 +85,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     rounds = knitted.rounds + whole[len(knitted.rounds) :]
     progress = replace(
         before.after(rounds, heel=heel, instep=instep, sole=heel + 2 * sides),
-        heel_pass_cm=short_row_pass(heel, instep + 2 * sides, aim.fabric),
+        heel_pass_cm=short_row_pass(heel, aim.fit.instep.as_plain(instep) + 2 * sides, aim.fabric),
         foot_rounds=before.foot_rounds + along_the_sole(heel),
     )
     return rounds, progress
@@ -105,5 +105,5 @@ def height_above_the_foot(aim: Aim, sole: int, instep: int) -> int:
 
 def height_with_gusset(aim: Aim, sole: int, instep: int) -> int:
     """Rounds of the foot that gusset and heel take, from the toe up."""
-    increases = gusset_increases(sole, instep, aim.fit.body.heel_diagonal, aim.fabric)
+    increases = gusset_increases(sole, aim.fit.instep.as_plain(instep), aim.fit.body.heel_diagonal, aim.fabric)
     return 2 * increases + rows_to_the_fold(sole)

@@ -29,7 +29,7 @@ def _middle(aim: Aim, sole: int) -> int:
 
 def _sides(aim: Aim, sole: int, instep: int) -> int:
     """Gusset stitches a side: one for every second row of the flap that the foot's heel asks for."""
-    across = instep + _middle(aim, sole)
+    across = aim.fit.instep.as_plain(instep) + _middle(aim, sole)
     return flap_rows(sole, across, aim.fit.body.heel_diagonal, aim.fabric).rows // 2
 
 
@@ -93,7 +93,7 @@ def build_flap(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     rounds = knitted.rounds + tuple(whole[len(knitted.rounds) :])
     if aim.request.construction.garter_edge:
         before = before.warn(_NO_FREE_EDGE)
-    heel_pass = aim.fabric.width(_middle(aim, heel) + instep) + aim.fabric.height(4 * sides)
+    heel_pass = aim.fabric.width(_middle(aim, heel) + aim.fit.instep.as_plain(instep)) + aim.fabric.height(4 * sides)
     return rounds, replace(before.after(rounds), heel_pass_cm=heel_pass, to_mind=_TOP_CORNERS)
 
 
