@@ -63,7 +63,7 @@ def where_counted(one: KeptCheck, plan: Plan) -> Check:
 def is_miscount(check: Check, plan: Plan) -> bool:
     """Whether no fabric of the yarn that a pair was planned with can be as this check says."""
     try:
-        refuse_miscounts(plan, Known(plan, [check], 0).of_plain)
+        refuse_miscounts(Known(plan, [check], 0))
     except CannotKnitError:
         return True
     return False

@@ -101,7 +101,7 @@ def recalculate(
         evidence = (assumed(plan.request), *evidence)
     known = Known(plan, evidence, done)
     planned = planned_gauge(plan, in_pattern=known.in_pattern)
-    refuse_miscounts(plan, known.of_plain)
+    refuse_miscounts(known)
     gauges = known.here
     request = measured_request(plan.request, known.plain, known.leg if known.pattern_was_counted else None)
     fabrics = fabrics_of(known)
@@ -203,10 +203,10 @@ def _is_of(item: Assumed, request: PlanRequest) -> bool:
     return (item.stitches_per_10cm, item.rounds_per_10cm) == (gauge.stitches_per_10cm, gauge.rounds_per_10cm)
 
 
-def refuse_miscounts(plan: Plan, evidence: Sequence[Evidence]) -> None:
+def refuse_miscounts(known: Known) -> None:
     """Raises CannotKnitError for a check that no fabric can explain."""
-    planned = planned_gauge(plan)
-    for item in evidence:
+    planned = planned_gauge(known.plan)
+    for item in known.of_plain:
         if isinstance(item, Assumed):
             continue
         for what, at in planned.both():

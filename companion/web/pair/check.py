@@ -16,6 +16,7 @@ from ...pair.state import SockPosition
 from ...planning import CannotKnitError, Check, read_check
 from ...planning.faults import faults_of
 from ...planning.gauge.repeat import Repeat, repeat_knitted
+from ...planning.recalculation.by_fabric import Known, counts_the_pattern
 from ...planning.recalculation.recalculate import refuse_miscounts
 from ...planning.recalculation.room import refuse_more_than_knitted, room_below
 from ...words import sentence
@@ -45,11 +46,30 @@ def _page(pair: OpenPair, form: CheckForm, faults: list[str] | None = None) -> s
         refusals=refusals(),
         usual=usual_lengths(room_below(position.plan, position.done)),
         repeat=_repeat(position),
+        where=_where(position),
     )
 
 
 def _repeat(position: SockPosition) -> Repeat | None:
-    return repeat_knitted(position.plan, position.done)
+    """The repeat that can be counted; on a foot in a stitch pattern the plain sole is."""
+    return None if _where(position) == ON_THE_SOLE else repeat_knitted(position.plan, position.done)
+
+
+IN_PATTERN, ON_THE_SOLE = "in the pattern, on the leg", "on the plain sole"
+
+
+def _where(position: SockPosition) -> str:
+    """Where a sock in a stitch pattern is counted on; nothing where all of it is of one fabric."""
+    if position.plan.request.leg.stitch_pattern is None:
+        return ""
+    if counts_the_pattern(position.plan, position.done):
+        return IN_PATTERN
+    on_foot = position.plan.request.instep_follows and any(
+        work.zone == "sole"
+        for item in position.plan.rounds()[max(0, position.done - 1) : position.done]
+        for work in item.work
+    )
+    return ON_THE_SOLE if on_foot else ""
 
 
 def _result_url(link: str, position: SockPosition, unit: str) -> str:
@@ -105,7 +125,7 @@ def _read(form: CheckForm, position: SockPosition) -> tuple[Check | None, list[s
     counted, faults = read_check(form.check_data())
     if counted is not None:
         try:
-            refuse_miscounts(position.plan, [counted])
+            refuse_miscounts(Known(position.plan, [counted], position.done))
             refuse_more_than_knitted(counted, position.done)
         except CannotKnitError as error:
             counted, faults = None, [error.fault]

@@ -15,8 +15,10 @@ from ...pair.yarn.forecast import weighed_words
 from ...planning import Plan
 from ...planning.construction.constructions import built
 from ...planning.construction.heights import heights
+from ...planning.construction.sections.base import Part
 from ...planning.fabric.chart import EXCHANGE, swaps
 from ...planning.fabric.second_sock import as_second_sock, main_yarn
+from ...planning.fit.targets import Fit, fit_of
 from ...planning.pattern.chart_text import ChartWords
 from ...planning.pattern.needles import needle_notes
 from ...planning.pattern.part_yarn_text import renamed, yarn_of
@@ -58,7 +60,7 @@ def _colours(item: Round) -> dict[str, int] | None:
 
 
 def _sections(plan: Plan) -> list[dict[str, Any]]:
-    needles = needle_notes(plan)
+    needles, fit = needle_notes(plan), fit_of(plan.request)
     return [
         {
             "key": section.key,
@@ -69,9 +71,16 @@ def _sections(plan: Plan) -> list[dict[str, Any]]:
             "count": section.count,
             "needles": needles[section.key],
             "tape": taken_from(plan, number),
+            **_own_rounds(fit, part),
         }
         for number, (section, part) in enumerate(built(plan))
     ]
+
+
+def _own_rounds(fit: Fit, part: Part) -> dict[str, float]:
+    """Rounds over 10 cm of a section whose fabric is not that of plain knitting."""
+    own = fit.rounds_of(part.of)
+    return {} if own == fit.fabric.rounds else {"rounds_per_10cm": 10 * own}
 
 
 def _yarns(plan: Plan, sock: Sock) -> list[dict[str, Any]]:
