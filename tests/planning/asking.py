@@ -33,7 +33,7 @@ FOLLOWS = {
 }
 """What lets a chart of the leg go on down the instep."""
 
-MAKES = {"kds": 1, "m1l": 1, "m1r": 1, "k": 1, "ssk": 1, "k2tog": 1}
+MAKES = {"rest": 0, "co": 1, "kds": 1, "m1l": 1, "m1r": 1, "k": 1, "ssk": 1, "k2tog": 1}
 
 ROUND = TypeAdapter(Round)
 

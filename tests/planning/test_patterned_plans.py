@@ -190,6 +190,24 @@ def test_columns_run_from_the_cuff_to_the_toe_without_a_step(pattern: str, const
     assert checked > 500
 
 
+@pytest.mark.parametrize("rib", ["k2 p1", "k10 p1"])
+def test_columns_of_an_odd_repeat_run_from_an_odd_instep_into_the_leg(rib: str) -> None:
+    """From the toe up on 66 stitches, 33 of them the instep's: every purl there is knitted on by a purl of the leg."""
+    plan = planned(
+        leg={"length_cm": 8, "stitch_pattern": {"rows": [rib]}},
+        foot_pattern=FOLLOWS,
+        construction={"direction": "toe-up", "heel": "afterthought"},
+        cuff={"rib": "k2 p1"},
+        foot={"ball_circumference_cm": 22.9, "length_cm": 24},
+    )
+    assert plan.sizes.leg_stitches == plan.sizes.foot_stitches == 66
+    leg = knit_plan(plan).section("leg")
+    below = [(stitch.op, stitch.parents[0].op) for stitch in leg[0].made if stitch.parents[0].op != "co"]
+    purls_of_the_instep = [op for op, parent in below if parent == "p"]
+    assert len(purls_of_the_instep) >= 2
+    assert set(purls_of_the_instep) == {"p"}
+
+
 @pytest.mark.parametrize("pattern", READY)
 @pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
 def test_the_instep_shows_one_stretch_of_the_pattern_that_begins_and_ends_alike(pattern: str, direction: str) -> None:

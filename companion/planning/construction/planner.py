@@ -13,7 +13,6 @@ from ..fabric.texture import Texture
 from ..fabric.yarn_joins import YarnJoins, YarnSection
 from ..faults import CannotKnitError, Fault
 from ..fit.feet import LONG_LEG_CM
-from ..fit.halves import heel_stitches
 from ..fit.leg_by_yarn import SHAPED_BY_CM, about_how_high, fit_for_the_calf
 from ..fit.stitch_counts import (
     Counts,
@@ -267,8 +266,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
     attached: frozenset[str] = frozenset({main})
     joins = YarnJoins(aim.request)
     stitches = aim.request.leg.stitch_pattern
-    front = aim.counts.leg - heel_stitches(aim.counts.leg)
-    lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, front).paint
+    lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, aim.front).paint
     begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
     for number, part in enumerate(parts):
         before = progress

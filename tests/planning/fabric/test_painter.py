@@ -33,13 +33,13 @@ from tests.planning.asking import (
 from tests.planning.requests import HEELS, charts, requests
 
 
-def middle_repeat(cells: str, width: int, leg_stitches: int) -> str:
+def middle_repeat(cells: str, width: int, leg_stitches: int, direction: str) -> str:
     """What the middle of the front shows, as wide as a repeat, which may go on round the sides, as it is looked at.
 
-    The front is the second half of a round. Seen from the right side a round runs from right to left, so what is
-    knitted reads backwards.
+    The front is the second half of a round, with a stitch more where an even heel leaves it one. Seen from the right
+    side a round runs from right to left, so what is knitted reads backwards.
     """
-    front = leg_stitches - leg_stitches // 4 * 2
+    front = leg_stitches - (leg_stitches // 2 if direction == "toe-up" else leg_stitches // 4 * 2)
     start = len(cells) - front + (front - width) // 2
     return (cells + cells)[start : start + width][::-1]
 
@@ -56,7 +56,7 @@ def test_the_leg_shows_the_chart_with_a_repeat_centred_on_the_front(data: dict[s
         if data["foot_pattern"] == "plain":
             before = before % len(rows) + 1
             assert item.chart_row == before
-        assert middle_repeat(cells, width, plan.sizes.leg_stitches) == row
+        assert middle_repeat(cells, width, plan.sizes.leg_stitches, data["construction"]["direction"]) == row
         if item.after % width == 0:
             assert cells in row[::-1] * (len(cells) // width + 1) or cells in (row[::-1] * (len(cells) // width + 2))
 
@@ -67,7 +67,31 @@ def test_a_repeat_wider_than_the_front_has_its_middle_there(width: int, ball: fl
     plan = colourful({"width": width, "rows": [row]}, foot={"ball_circumference_cm": ball, "length_cm": 25})
     assert plan.sizes.leg_stitches == leg
     for item in charted(plan, "leg"):
-        assert middle_repeat(made_in(item, "leg"), width, leg) == row
+        assert middle_repeat(made_in(item, "leg"), width, leg, "cuff-down") == row
+
+
+@pytest.mark.parametrize("width", [3, 11])
+def test_columns_run_from_the_instep_into_the_leg_where_both_are_odd_halves(width: int) -> None:
+    """From the toe up on 66 stitches: the 33 of the instep, knitted on, have the yarns that they had."""
+    plan = colourful(
+        {"width": width, "rows": ["A" * (width - 1) + "B"]},
+        foot_pattern="instep follows the leg",
+        foot={"ball_circumference_cm": 21.7, "length_cm": 24},
+        construction={"direction": "toe-up", "heel": "afterthought"},
+    )
+    assert plan.sizes.leg_stitches == plan.sizes.foot_stitches == 66
+    yarns = {}
+    above = 0
+    for item, worked in zip(plan.rounds(), knit_plan(plan).rounds, strict=True):
+        if item.chart_row is None:
+            continue
+        cells = "".join(made_in(item, part.zone) for part in item.work)
+        for stitch, yarn in zip(worked.made, cells, strict=True):
+            yarns[stitch] = yarn
+            if item.work[0].zone == "leg" and yarn == "B" and (below := stitch.parents[0]) in yarns:
+                above += 1
+                assert yarns[below] == "B" or below.op == "co", worked.written.place
+    assert above > 200
 
 
 def test_a_pattern_that_follows_down_the_instep_keeps_its_middle_and_its_rows() -> None:
