@@ -1,7 +1,7 @@
 """The shape of a knitted sock, measured on its stitches: how wide, how long, and whether it mirrors."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from tests.knitter import DOUBLE_OPS, PICK_UPS, SLIPS, Knitted, Stitch, WorkedRound
@@ -57,10 +57,23 @@ class Tape:
 
 @dataclass(frozen=True)
 class Pattern:
-    """The fabric of a leg in pattern, `follows` says whether the instep of the foot has it as well."""
+    """The fabric of a leg in pattern, `follows` says whether the instep of the foot has it as well.
+
+    Either has it all over, or in panels of so many stitches: those `on_leg`, and those `on_instep`.
+    """
 
     tape: Tape
     follows: bool = False
+    on_leg: int | None = None
+    on_instep: int | None = None
+
+    def wide(self, plain: Tape, stitches: int, panels: int | None) -> float:
+        """The plain stitches that are as wide as so many, all in pattern or those of the panels."""
+        return stitches + (plain.stitches / self.tape.stitches - 1) * (stitches if panels is None else panels)
+
+
+Wide = Callable[[int], float]
+"""The plain stitches that are as wide as so many on the instep."""
 
 
 def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float, pattern: Pattern | None = None) -> Shape:
@@ -77,16 +90,22 @@ def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float, patter
     if missing:
         raise ValueError(f"cannot measure a sock without {', '.join(sorted(missing))}")
     tape = Tape(stitches_per_cm, rounds_per_cm)
-    on_leg = pattern.tape if pattern else tape
-    wide = tape.stitches / pattern.tape.stitches if pattern and pattern.follows else 1.0
+    up = pattern.tape if pattern and pattern.on_leg is None else tape
+
+    def around_leg(stitches: int) -> float:
+        return tape.across(pattern.wide(tape, stitches, pattern.on_leg) if pattern else stitches)
+
+    def wide(stitches: int) -> float:
+        return pattern.wide(tape, stitches, pattern.on_instep) if pattern and pattern.follows else stitches
+
     leg = sections["leg"][:: -1 if _from_the_toe_up(sections) else 1]
     heel = [worked for key in sections if key in HEEL for worked in sections[key]]
     gusset = [worked for key in sections if key in GUSSET for worked in sections[key]]
     return Shape(
         cuff_length_cm=tape.up(_height(sections["cuff"])),
-        leg_length_cm=on_leg.up(_height(sections["leg"])),
-        leg_cm=on_leg.across(min(len(item.live) for item in _of_its_own_count(sections["leg"]))),
-        top_cm=on_leg.across(len(leg[0].live)),
+        leg_length_cm=up.up(_height(sections["leg"])),
+        leg_cm=around_leg(min(len(item.live) for item in _of_its_own_count(sections["leg"]))),
+        top_cm=around_leg(len(leg[0].live)),
         heel_pass_cm=_heel_pass(sections, under, tape, wide),
         foot_cm=tape.across(_as_plain(_end_of_the_foot(sections), wide)),
         foot_length_cm=tape.up(_rounds_along_the_sole(sections, under)),
@@ -109,9 +128,9 @@ def _end_of_the_foot(sections: Sections) -> WorkedRound:
     return sections["toe" if _from_the_toe_up(sections) else order[order.index("toe") - 1]][-1]
 
 
-def _as_plain(worked: WorkedRound, wide: float) -> float:
-    """The stitches of a round of the foot, each of the instep as `wide` as so many of the sole."""
-    return len(worked.live) + (wide - 1) * worked.written.instep
+def _as_plain(worked: WorkedRound, wide: Wide) -> float:
+    """The stitches of a round of the foot, those of the instep as `wide` as so many of the sole."""
+    return len(worked.live) - worked.written.instep + wide(worked.written.instep)
 
 
 def _of_its_own_count(leg: Rounds) -> Rounds:
@@ -153,8 +172,8 @@ def _half(rounds: Rounds, *, first: bool) -> int:
     return fold if first else len(fabric) - fold
 
 
-def _heel_pass(sections: Sections, under: str, tape: Tape, wide: float) -> float:
-    """The way round the heel, where a stitch of the instep is as `wide` as so many of the heel."""
+def _heel_pass(sections: Sections, under: str, tape: Tape, wide: Wide) -> float:
+    """The way round the heel, where those of the instep are as `wide` as so many of the heel."""
     if under == "heel-turn":
         return _through_a_flap(sections, tape, wide)
     if under == "heel-opening":
@@ -162,7 +181,7 @@ def _heel_pass(sections: Sections, under: str, tape: Tape, wide: float) -> float
     return _through_short_rows(sections["heel"], tape, wide)
 
 
-def _through_a_flap(sections: Sections, tape: Tape, wide: float) -> float:
+def _through_a_flap(sections: Sections, tape: Tape, wide: Wide) -> float:
     turn, flap = sections["heel-turn"], sections["heel-flap"]
     begin, end = min(turn, flap, key=_number)[0], max(turn, flap, key=_number)[-1]
     instep = sum(stitch.round < begin.written.place.number for stitch in end.live)
@@ -170,16 +189,16 @@ def _through_a_flap(sections: Sections, tape: Tape, wide: float) -> float:
         turned = len(end.live) - instep
     else:
         turned = min(sum(stitch.op not in DOUBLE_OPS for stitch in _new(worked)) for worked in turn)
-    return tape.across(instep * wide + turned) + 2 * tape.up(_height(flap))
+    return tape.across(wide(instep) + turned) + 2 * tape.up(_height(flap))
 
 
-def _through_rounds(opening: WorkedRound, heel: Rounds, tape: Tape, wide: float) -> float:
+def _through_rounds(opening: WorkedRound, heel: Rounds, tape: Tape, wide: Wide) -> float:
     instep = sum(stitch.op != "co" for stitch in opening.made)
     half, grafted = len(heel[0].live) // 2, len(heel[-1].grafted)
-    return tape.through_a_cup(instep * wide, half, grafted, _height(heel))
+    return tape.through_a_cup(wide(instep), half, grafted, _height(heel))
 
 
-def _through_short_rows(heel: Rounds, tape: Tape, wide: float) -> float:
+def _through_short_rows(heel: Rounds, tape: Tape, wide: Wide) -> float:
     shaping = [worked for worked in heel if worked.written.ops[0] == "ds"]
     narrowest = min(shaping, key=_loops)
     opening = len(shaping[0].made)

@@ -69,7 +69,7 @@ _SENTENCES = {
     "finite_number": _A_NUMBER,
     "float_type": _A_NUMBER,
     "float_parsing": _A_NUMBER,
-    "int_type": _A_NUMBER,
+    "int_type": "a whole number is needed here",
     "int_parsing": _A_NUMBER,
     "int_from_float": "a whole number is needed here",
     "literal_error": "allowed: {expected}",

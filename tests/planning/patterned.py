@@ -41,8 +41,8 @@ def stitch_patterns(draw: st.DrawFn) -> dict[str, Any]:
 
 
 @st.composite
-def patterned_requests(draw: st.DrawFn) -> dict[str, Any]:
-    """A plan request with a stitch pattern on its leg, which the instep may follow."""
+def patterned_requests(draw: st.DrawFn, *, placed: bool | None = None) -> dict[str, Any]:
+    """A plan request with a stitch pattern on its leg, which the instep may follow; `placed` as a panel or not."""
     data = draw(requests(chart=st.none()))
     pattern = draw(stitch_patterns())
     if draw(st.booleans()):
@@ -52,6 +52,14 @@ def patterned_requests(draw: st.DrawFn) -> dict[str, Any]:
             "stitches_per_10cm": round(plain * draw(st.integers(80, 125)) / 100, 1),
             "rounds_per_10cm": round(high * draw(st.integers(85, 130)) / 100, 1),
         }
+    if draw(st.booleans()) if placed is None else placed:
+        pattern["placement"] = {
+            "on": draw(st.sampled_from(("front", "front and back"))),
+            "repeats": draw(st.integers(1, 3)),
+            "beside": draw(st.sampled_from(("plain", "purl", "p2 k2", "k1tbl p1", "p1 k3"))),
+        }
+    if not draw(st.integers(0, 3)):
+        pattern["ends_before_toe_cm"] = draw(st.integers(1, 12))
     data["leg"] = {**data["leg"], "chart": None, "stitch_pattern": pattern}
     return data | {"foot_pattern": draw(st.sampled_from(("plain", "instep follows the leg")))}
 

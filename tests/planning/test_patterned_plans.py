@@ -71,7 +71,11 @@ def in_pattern(request: PlanRequest, stitches: float, rounds: float) -> Pattern:
     likely = fabric_by_kind(pattern.rounds)
     wide, high = pattern.stitches_per_10cm, pattern.rounds_per_10cm
     tape = Tape(wide / 10 if wide else stitches * likely.stitches, high / 10 if high else rounds * likely.rounds)
-    return Pattern(tape, follows=request.instep_follows)
+    panel, placed = pattern.panel, pattern.placement
+    if panel is None or placed is None:
+        return Pattern(tape, follows=request.instep_follows)
+    panels = 2 if placed.on == "front and back" else 1
+    return Pattern(tape, request.instep_follows, on_leg=panels * panel.width, on_instep=panel.width)
 
 
 def beginnings(ops: list[str], row: list[str]) -> set[int]:
@@ -101,7 +105,7 @@ def test_every_patterned_plan_can_be_knitted_with_its_sizes_and_is_worked_out_ag
 
 
 @WHOLE_PLANS
-@given(patterned_requests())
+@given(patterned_requests(placed=False))
 def test_the_leg_has_whole_repeats_that_begin_with_the_same_stitch_in_every_round(data: dict[str, Any]) -> None:
     plan = plan_or_leave(data)
     rows, width = typed(plan), sum(map(takes, typed(plan)[0]))
@@ -115,6 +119,66 @@ def test_the_leg_has_whole_repeats_that_begin_with_the_same_stitch_in_every_roun
         assert item.chart_row
         common &= beginnings(written_out(document_of(item)["work"][0]["ops"]), rows[item.chart_row - 1])
     assert common
+
+
+@WHOLE_PLANS
+@given(patterned_requests(placed=True))
+def test_a_panel_lies_on_the_middle_of_the_front_with_mirrored_columns_beside_it(data: dict[str, Any]) -> None:
+    """Each round is the columns beside, a stretch of whole repeats and what closes them, and the columns mirrored."""
+    plan = plan_or_leave(data)
+    rows, asked = typed(plan), plan.request.leg.stitch_pattern
+    assert asked
+    assert asked.placement
+    beside = asked.placement.beside
+    columns = {"plain": ["k"], "purl": ["p"]}.get(beside) or written_out(read_words(beside.replace(" ", ", ")))
+    for item in {item for item in plan.rounds() if item.chart_row and item.work[-1].zone == "instep"}:
+        assert item.chart_row
+        ops, row = written_out(document_of(item)["work"][-1]["ops"]), rows[item.chart_row - 1]
+        least = asked.placement.repeats * len(row)
+        splits = [(begin, end) for begin in range(len(ops)) for end in range(begin + least, len(ops) + 1)]
+        assert any(
+            abs(sum(map(takes, ops[:begin])) - sum(map(takes, ops[end:]))) <= 1
+            and _outwards(ops[:begin][::-1], columns)
+            and _outwards(ops[end:], columns)
+            and _is_of(ops[begin:end], row)
+            for begin, end in splits
+        ), ops
+
+
+def _outwards(ops: list[str], columns: list[str]) -> bool:
+    """Whether stitches are those beside a panel, from it on."""
+    return all(op == columns[at % len(columns)] for at, op in enumerate(ops))
+
+
+def _is_of(ops: list[str], row: list[str]) -> bool:
+    """Whether a stretch is of a row that is worked over and over, from any of its stitches on."""
+    over_and_over = row * (len(ops) // len(row) + 2)
+    return any(over_and_over[at : at + len(ops)] == ops for at in range(len(row)))
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+def test_the_columns_of_a_panel_and_those_beside_it_run_down_to_the_toe(construction: dict[str, str]) -> None:
+    """On a sock of one count every purl of leg and instep is knitted on by a purl, up to where all of it is plain."""
+    plan = planned(
+        leg={
+            "length_cm": 8,
+            "stitch_pattern": {"name": "k3 p1 rib", "placement": {"on": "front", "repeats": 2, "beside": "p2 k2"}},
+        },
+        foot_pattern=FOLLOWS,
+        construction=construction,
+        foot={"ball_circumference_cm": 22.2, "length_cm": 24},
+    )
+    assert plan.sizes.leg_stitches == plan.sizes.foot_stitches == 64
+    in_pattern = [item.chart_row is not None for item in plan.rounds()]
+    begun, leg = in_pattern.index(True), plan.span("leg").start
+    checked = 0
+    for number, worked in enumerate(knit_plan(plan).rounds):
+        if in_pattern[number] and number not in (begun, leg):
+            for stitch in worked.made:
+                if stitch.op == "p":
+                    assert stitch.parents[0].op == "p", worked.written.place
+                    checked += 1
+    assert checked > 500
 
 
 @WHOLE_PLANS

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import NamedTuple
 
 from ..fabric.painter import Painter, rounds_in_all
@@ -18,6 +18,7 @@ from ..fit.stitch_counts import (
     Counts,
     choices_of,
     foot_stitches,
+    refuse_a_panel_without_room,
     refuse_too_wide_a_repeat,
     ribbing_for,
     starting_counts,
@@ -29,6 +30,7 @@ from ..request.plan_request import PlanRequest
 from ..units import both_weights
 from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, yarn_needs
 from .constructions import HEELS, parts_of, rounds_after_foot_of
+from .in_pattern import in_pattern
 from .narrower_leg import narrower_leg, offered
 from .sections.base import Aim, Knitted, Part, Progress
 from .sections.cuff import CUFF
@@ -37,6 +39,7 @@ from .sizes import sizes_of, stitches_at_the_top
 from .verdicts import is_loose, verdicts_of
 from .warnings import (
     colours_to_mind,
+    end_of_pattern_to_mind,
     leg_to_mind,
     length_missed,
     measures_to_doubt,
@@ -80,6 +83,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
     wanted = starting_counts(request, fit)
     if not knitted:
         refuse_too_wide_a_repeat(request, fit, wanted.leg)
+        refuse_a_panel_without_room(request, wanted)
     leg = given.leg or wanted.leg
     top = given.top or (leg if wanted.top == wanted.leg else wanted.top)
     # Beside a leg that is knitted the foot gets its own count: a gusset reaches it without a step.
@@ -123,6 +127,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
             *yarn_to_mind(request),
             *colours_to_mind(request, fit.fabric),
             *pattern_to_mind(request, fit),
+            *end_of_pattern_to_mind(request, fit, sizes),
             *shortfalls(request, needs),
             *progress.warnings,
             *length_missed(aim, progress),
@@ -275,7 +280,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         as_built = own.taken_off(done) if own else done
         rounds, progress = part.build(aim, before, Knitted(as_built, closed=number < begun))
         if part.shows_the_pattern(aim.request):
-            rounds, charted = lay(rounds, len(done), charted)
+            rounds, charted = in_pattern(aim, part, rounds, len(done), partial(lay, last=charted))
         if own:
             hangs_here = main in attached and own.key not in attached
             rounds = own.lay(rounds, done, progress.counts.get(part.passes, 0) if hangs_here else 0)

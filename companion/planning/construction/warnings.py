@@ -9,6 +9,7 @@ from ..fit.feet import ANKLE, CALF, HEEL_DIAGONAL
 from ..fit.shoe_sizes import Span, guessed
 from ..fit.stitch_counts import Counts
 from ..fit.targets import Fabric, Fit
+from ..plan.document import Sizes
 from ..request.plan_request import Guessed, PlanRequest
 from ..stitches.fabric import fabric_by_kind
 from ..units import both_units, in_tenths
@@ -157,6 +158,24 @@ def pattern_to_mind(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
         f"The gauge in the pattern was not counted. It is taken from its kind, {likely.why}: where plain knitting has "
         f"10 stitches and 10 rounds, it has {wide} and {high}. Count it on a swatch in the pattern, washed and laid "
         "flat, ribbing lightly stretched, and try the sock on early.",
+    )
+
+
+FELT = 0.025
+"""The part by which the foot is wider or narrower where a pattern ends before it is said (ours): it is then felt."""
+
+
+def end_of_pattern_to_mind(request: PlanRequest, fit: Fit, sizes: Sizes) -> tuple[str, ...]:
+    """A warning where the foot becomes wider or narrower as its pattern ends before the toe."""
+    pattern = request.leg.stitch_pattern
+    if pattern is None or not pattern.ends_before_toe_cm or not request.instep_follows:
+        return ()
+    plain, in_pattern = fit.fabric.width(sizes.foot_stitches), sizes.foot_circumference_cm
+    if abs(plain / in_pattern - 1) <= FELT:
+        return ()
+    return (
+        f"Where the pattern ends the foot is {both_units(plain)} round on the same stitches, and in pattern "
+        f"{both_units(in_pattern)}. Let it go on to the toe, or make it a panel.",
     )
 
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
-from itertools import chain
 
-from ..plan.document import Op, Repeat, Round, Work, Zone
-from ..plan.rounds import Ops, is_knit, is_spread, op, repeat, takes
+from ..plan.document import Round, Work, Zone
+from ..plan.rounds import Ops, is_knit, is_spread, op, takes
 from ..request.stitch_pattern import StitchPattern
-from .lie import Columns, Panel, columns_of, lie_on, panel_on
-from .runs import in_runs
+from ..stitches.lie import Columns, Panel, columns_of, lie_on, panel_on
+from . import placed
+from .stretches import apart, joined, repeats_of
 
 
 class Texture:
@@ -29,6 +29,8 @@ class Texture:
         self._pattern = pattern
         self._columns = columns_of(pattern.rounds)
         self._front = front
+        self._panel = pattern.panel
+        self._on_back = pattern.placement is not None and pattern.placement.on == "front and back"
         self._said: set[tuple[Zone, int]] = set()
 
     def lay(self, rounds: tuple[Round, ...], done: int, last: int) -> tuple[tuple[Round, ...], int]:
@@ -44,7 +46,7 @@ class Texture:
         high = len(self._columns.rounds)
         known: dict[tuple[int, int], Round] = {}
         for item in rounds[done:]:
-            if not _carries_the_pattern(item):
+            if not _carries_the_pattern(item) or (self._panel and not self._has_room(item)):
                 laid.append(item)
                 continue
             last = last % high + 1
@@ -54,10 +56,20 @@ class Texture:
             laid.append(again or self._explained(known[at]))
         return tuple(laid), last
 
+    def _has_room(self, item: Round) -> bool:
+        """Whether the panel is no wider than the front, or the instep; a sock begun may have become narrower."""
+        assert self._panel is not None
+        return all(stitches >= self._panel.width for _, stitches in self._lies(item))
+
     def _laid(self, item: Round, number: int) -> Round:
         return replace(item, work=tuple(self._zone(part, number) for part in item.work), chart_row=number)
 
     def _zone(self, part: Work, number: int) -> Work:
+        panel = self._panel
+        if panel and part.zone == "leg":
+            return replace(part, ops=placed.on_the_leg(panel, number - 1, part.ops, self._front, back=self._on_back))
+        if panel and part.zone == "instep":
+            return replace(part, ops=placed.on_the_instep(panel, number - 1, takes(part.ops)))
         if part.zone == "leg":
             return replace(part, ops=round_the_leg(self._columns, number - 1, part.ops, self._front))
         if part.zone == "instep":
@@ -76,6 +88,9 @@ class Texture:
         """The round with what is to be said where the pattern begins on the leg or on the instep, if it is not said."""
         new = [lies for lies in self._lies(item) if lies not in self._said]
         self._said.update(new)
+        if panel := self._panel:
+            sentences = (placed.in_words(self._pattern, panel, zone, stitches) for zone, stitches in new)
+            return replace(item, note=" ".join(filter(None, [item.note, *sentences]))) if new else item
         sentences = (
             _of_the_leg(self._pattern, lie_on(self._columns, stitches).begins)
             if zone == "leg"
@@ -121,9 +136,9 @@ def round_the_leg(columns: Columns, number: int, ops: Ops, front: int) -> Ops:
     """
     stitches, lie = takes(ops), lie_on(columns, front)
     over = stitches % columns.width if stitches >= columns.width else stitches
-    before, shaped, after = _apart(ops)
+    before, shaped, after = apart(ops)
     if not over and not shaped:
-        return _repeats(columns, number, lie.begins, stitches)
+        return repeats_of(columns, number, lie.begins, stitches)
     back = max(0, (stitches - front - over) // 2)
     first = _nearest_cut(columns, lie.begins, back, stitches - over)
     left, right = min(before, first), min(after, stitches - over - first)
@@ -131,10 +146,10 @@ def round_the_leg(columns: Columns, number: int, ops: Ops, front: int) -> Ops:
         left -= 1
     while not columns.is_cut(lie.begins - right):
         right -= 1
-    return _joined(
-        _repeats(columns, number, lie.begins, left),
-        _joined(op("k", before - left), shaped, op("k", after - right)) if shaped else op("k", stitches - left - right),
-        _repeats(columns, number, lie.begins - right, right, at_the_end=True),
+    return joined(
+        repeats_of(columns, number, lie.begins, left),
+        joined(op("k", before - left), shaped, op("k", after - right)) if shaped else op("k", stitches - left - right),
+        repeats_of(columns, number, lie.begins - right, right, at_the_end=True),
     )
 
 
@@ -142,56 +157,11 @@ def round_the_leg(columns: Columns, number: int, ops: Ops, front: int) -> Ops:
 def on_the_instep(columns: Columns, number: int, stitches: int) -> Ops:
     """A round (from 0) of an instep of so many stitches in pattern."""
     panel = panel_on(columns, stitches)
-    shown = _repeats(columns, number, panel.first, panel.width)
-    return _joined(op("k", panel.before), shown, op("k", panel.after))
-
-
-def _apart(ops: Ops) -> tuple[int, Ops, int]:
-    """The plain stitches before what is shaped in a round, that, and the plain ones after it."""
-    inner = ops
-    before = after = 0
-    if inner and isinstance(inner[0], Op) and inner[0].op == "k":
-        before, inner = inner[0].n, inner[1:]
-    if inner and isinstance(inner[-1], Op) and inner[-1].op == "k":
-        after, inner = inner[-1].n, inner[:-1]
-    if not inner:
-        # All of it is plain: the two sides meet anywhere.
-        return before, (), before
-    return before, inner, after
+    shown = repeats_of(columns, number, panel.first, panel.width)
+    return joined(op("k", panel.before), shown, op("k", panel.after))
 
 
 def _nearest_cut(columns: Columns, begins: int, wanted: int, most: int) -> int:
     """So many columns, about as many as wanted, after which the pattern can end."""
     nearby = (count for off in range(most + 1) for count in (wanted - off, wanted + off))
     return next(count for count in nearby if 0 <= count <= most and columns.is_cut(begins + count))
-
-
-def _repeats(columns: Columns, number: int, first: int, stitches: int, *, at_the_end: bool = False) -> Ops:
-    """A round over so many columns, as whole repeats from the first of them on, and what is left of one.
-
-    The whole repeats come last where they are to end with the round.
-    """
-    if not stitches:
-        return ()
-    names = columns.between(number, first, stitches)
-    period = columns.period(number)
-    times = len(names) // period
-    if period == 1 or times < 2:
-        return in_runs([(name, None) for name in names], period)
-    single = [(name, None) for name in names]
-    if at_the_end:
-        over = len(names) - times * period
-        return _joined(in_runs(single[:over], period), repeat(times, in_runs(single[-period:], period + 1)))
-    return repeat(times, in_runs(single[:period], period + 1)) + in_runs(single[times * period :], period)
-
-
-def _joined(*stretches: Ops) -> Ops:
-    """Stretches of a round one after the other, the same stitches of two that meet counted together."""
-    joined: list[Op | Repeat] = []
-    for item in chain.from_iterable(stretches):
-        last = joined[-1] if joined else None
-        if isinstance(last, Op) and isinstance(item, Op) and last.op == item.op:
-            joined[-1] = replace(last, n=last.n + item.n)
-        else:
-            joined.append(item)
-    return tuple(joined)

@@ -54,7 +54,7 @@ class Counts:
 
 def leg_repeat(request: PlanRequest) -> int:
     """The number that the leg's stitches must be a multiple of: the pattern's repeat, and even."""
-    return math.lcm(request.leg.pattern.width if request.leg.pattern else 1, 2)
+    return math.lcm(request.leg.repeat, 2)
 
 
 def repeat_of(request: PlanRequest) -> int:
@@ -151,7 +151,7 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
     else:
         cuff, leg = _cuff_and_leg(fit.leg_target, request, fit)
         top = leg
-    one_size = fit.leg_target == fit.foot_target
+    one_size = fit.leg_target == fit.foot_target and fit.leg.fabric.stitches == fit.fabric.stitches
     foot = foot_stitches(request, fit, leg)
     foot = leg if one_size and abs(leg - foot) <= ALIKE else foot
     for name, count in (("leg", leg), ("cuff", cuff), ("foot", foot)):
@@ -184,6 +184,32 @@ def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, leg: int) -> None:
                 f"{pattern.width}",
                 f"the leg asks for {wanted:.0f} stitches, and the nearest that the repeat gives is {leg}; "
                 "take a repeat that is narrower or goes into the leg more evenly",
+            )
+        )
+
+
+def refuse_a_panel_without_room(request: PlanRequest, counts: Counts) -> None:
+    """Raises CannotKnitError for a panel wider than the front, or on a back along which the leg is shaped."""
+    pattern = request.leg.stitch_pattern
+    panel = pattern.panel if pattern else None
+    if pattern is None or panel is None or pattern.placement is None:
+        return
+    front = min(front_of(counts.leg, request), counts.leg // 2)
+    if panel.width > front:
+        raise CannotKnitError(
+            Fault(
+                "leg.stitch_pattern.placement.repeats",
+                f"{pattern.placement.repeats}",
+                f"the panel then has {panel.width} stitches, and the front of the leg {front}; take fewer repeats",
+            )
+        )
+    if pattern.placement.on == "front and back" and counts.top != counts.leg:
+        raise CannotKnitError(
+            Fault(
+                "leg.stitch_pattern.placement.on",
+                pattern.placement.on,
+                "a leg that reaches the calf is shaped along its back; place the pattern on the front alone, or make "
+                "the leg shorter",
             )
         )
 
@@ -238,21 +264,20 @@ def _off(stitches: int, fit: Fit) -> str:
 
 
 def _one_count_for_all(stitches: int, request: PlanRequest, fit: Fit) -> str:
-    rib, pattern = request.cuff.rib, request.leg.pattern
-    if pattern is None or pattern.width == 1:
+    rib = request.cuff.rib
+    if request.leg.repeat == 1:
         repeat = repeat_of(request)
         return f"{stitches // repeat} repeats of {repeat} for {rib}; {_off(stitches, fit)}"
-    ribs, repeats = stitches // rib_width(rib), stitches // pattern.width
+    ribs, repeats = stitches // rib_width(rib), stitches // request.leg.repeat
     called = request.leg.called
     return f"one count for all: {ribs} repeats of {rib} and {repeats} of the {called}; {_off(stitches, fit)}"
 
 
 def _counts_of_their_own(stitches: int, cuff: int, request: PlanRequest, fit: Fit) -> str:
     change = f"the ribbing on {cuff}, then {stitches} in the leg, changed evenly in one round"
-    pattern = request.leg.pattern
-    if pattern is None or pattern.width == 1:
+    if request.leg.repeat == 1:
         return f"nearest to the size asked for: {change}"
-    repeats = stitches // pattern.width
+    repeats = stitches // request.leg.repeat
     return f"{change}, for {repeats} repeats of the {request.leg.called}; {_off(stitches, fit)}"
 
 

@@ -120,7 +120,9 @@ def fit_of(request: PlanRequest) -> Fit:
     smaller = 1 - request.ease.circumference_percent / 100
     plain = Fabric(stitches / 10, (rounds or stitches * ROUNDS_PER_STITCH) / 10)
     pattern = request.leg.stitch_pattern
-    leg = Patterned(plain, fabric_in(pattern, plain) if pattern else plain)
+    own = fabric_in(pattern, plain) if pattern else plain
+    on_front, on_leg = _in_panels(pattern)
+    leg, instep = Patterned(plain, own, on_leg), Patterned(plain, own, on_front)
     return Fit(
         body=body,
         fabric=plain,
@@ -131,8 +133,16 @@ def fit_of(request: PlanRequest) -> Fit:
         toe_target=body.length * TOE_SHARE,
         rounds_estimated=rounds is None,
         leg=leg,
-        instep=leg if request.instep_follows else Patterned(plain, plain),
+        instep=instep if request.instep_follows else Patterned(plain, plain),
     )
+
+
+def _in_panels(pattern: StitchPattern | None) -> tuple[int | None, int | None]:
+    """The stitches of a panel on the front, and of all panels of a leg; None where it is all in pattern."""
+    if pattern is None or pattern.panel is None or pattern.placement is None:
+        return None, None
+    width = pattern.panel.width
+    return width, width * (2 if pattern.placement.on == "front and back" else 1)
 
 
 def fabric_in(pattern: StitchPattern, plain: Fabric) -> Fabric:

@@ -116,10 +116,14 @@ class Known:
 
 
 def counts_the_pattern(plan: Plan, done: int) -> bool:
-    """Whether the fabric that can be counted on after so many rounds is the leg in its stitch pattern."""
+    """Whether the fabric that can be counted on after so many rounds is the leg in its stitch pattern.
+
+    Beside a panel there is plain fabric to count on.
+    """
     leg = plan.span(LEG.key)
     span = counted_span(plan, done)
-    return plan.request.leg.stitch_pattern is not None and span is not None and leg.start in span
+    pattern = plan.request.leg.stitch_pattern
+    return pattern is not None and pattern.placement is None and span is not None and leg.start in span
 
 
 def planned_gauge(plan: Plan, *, in_pattern: bool = False) -> Planned:

@@ -213,6 +213,12 @@ class Leg(FrozenModel):
         return self.chart or self.stitch_pattern
 
     @property
+    def repeat(self) -> int:
+        """Stitches that those of a leg must be a multiple of: the pattern's repeat where that goes all round."""
+        placed = self.stitch_pattern and self.stitch_pattern.placement
+        return self.pattern.width if self.pattern and not placed else 1
+
+    @property
     def called(self) -> str:
         """What that is called in a sentence."""
         return "chart" if self.chart else "pattern"

@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import (
     AfterValidator,
     Field,
     SerializerFunctionWrapHandler,
+    Strict,
     StringConstraints,
     model_serializer,
     model_validator,
 )
 
 from ..frozen_model import FrozenModel
+from ..stitches.operations import Names, OpName
+from ..stitches.placed import Panel, panel_with
 from ..stitches.reading import MOST_ROUNDS, read_row
 from ..stitches.ready import READY
 from ..stitches.repeat import Rounds, rounds_of, taken
 from .entries import Number, Text, few
+from .rib import parse_rib
 
 
 def _a_row_of_stitches(text: str) -> str:
@@ -28,17 +32,50 @@ def _a_row_of_stitches(text: str) -> str:
 PatternRow: TypeAlias = Annotated[str, StringConstraints(max_length=300), AfterValidator(_a_row_of_stitches)]
 
 
+def _beside(text: str) -> str:
+    columns_beside(text)
+    return text
+
+
+class Placement(FrozenModel):
+    """A pattern that is a panel of so many repeats on the middle of the front, or of the front and the back.
+
+    Beside it are plain or purl stitches, or the columns of a ribbing, which begin next to the panel.
+    """
+
+    on: Literal["front", "front and back"] = "front"
+    repeats: Annotated[int, Strict()] = Field(1, ge=1, le=20)
+    beside: Annotated[str, StringConstraints(max_length=40), AfterValidator(_beside)] = "plain"
+
+
+def columns_beside(text: str) -> Names:
+    """The stitches beside a panel, outwards: "plain", "purl" or a ribbing. Raises ValueError where it is neither."""
+    if text in ALL_OVER:
+        return (ALL_OVER[text],)
+    try:
+        return tuple(name for name, times in parse_rib(text) for _ in range(times))
+    except ValueError as error:
+        raise ValueError(f"allowed: plain, purl, or a ribbing: {error}") from error
+
+
+ALL_OVER: dict[str, OpName] = {"plain": "k", "purl": "p"}
+"""What is the same in every stitch."""
+
+
 class StitchPattern(FrozenModel):
     """The repeat of a stitch pattern in one yarn, each row a round as it is typed, from its right side.
 
     A pattern that is ready to choose is given by its name alone, which brings its rows. What was counted over 10 cm of
-    it is its own gauge; without it that is estimated from what it is made of.
+    it is its own gauge; without it that is estimated from what it is made of. Without a `placement` it goes all round
+    the leg. On an instep it ends where the toe begins, or so far before it.
     """
 
     name: Text = ""
     rows: Annotated[tuple[PatternRow, ...], few(MOST_ROUNDS)] = Field(min_length=1)
     stitches_per_10cm: Number | None = Field(None, ge=10, le=90)
     rounds_per_10cm: Number | None = Field(None, ge=12, le=150)
+    placement: Placement | None = None
+    ends_before_toe_cm: Number = Field(0, ge=0, le=30)
 
     @model_validator(mode="before")
     @classmethod
@@ -58,10 +95,16 @@ class StitchPattern(FrozenModel):
         return self
 
     @model_serializer(mode="wrap")
-    def _what_was_counted(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
-        """Without entries for a gauge that was not counted."""
+    def _what_was_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """Without entries for a gauge that was not counted, and a placement that was not asked for."""
         entries: dict[str, Any] = shape(self)
-        return {key: value for key, value in entries.items() if value is not None}
+        return {key: value for key, value in entries.items() if value or key in ("name", "rows")}
+
+    @property
+    def panel(self) -> Panel | None:
+        """The panel that it is placed as; None where it goes all round."""
+        placed = self.placement
+        return panel_with(self.rounds, placed.repeats, columns_beside(placed.beside)) if placed else None
 
     @property
     def is_counted(self) -> bool:

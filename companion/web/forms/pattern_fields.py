@@ -10,7 +10,7 @@ from wtforms.validators import ValidationError
 
 from ...planning import PlanRequest
 from ...planning.faults import faults_of
-from ...planning.request.stitch_pattern import StitchPattern
+from ...planning.request.stitch_pattern import Placement, StitchPattern
 from ...planning.stitches.ready import READY
 from .typed_fields import NumberField, typed
 
@@ -18,6 +18,14 @@ OWN = "rows of my own"
 """The choice of a pattern that is typed."""
 
 CHOICES = [(name, f"{name}: {ready.like}") for name, ready in READY.items()]
+
+
+WHERE = {
+    "all round": "all round the leg",
+    "front": "a panel on the front",
+    "front and back": "a panel on front and back",
+}
+"""Where a pattern lies on the leg, in the words of the form."""
 
 
 def _rows_are_read(form: PatternFields, field: Field) -> None:
@@ -37,7 +45,7 @@ def _is_ready(form: PatternFields, field: Field) -> None:
         raise ValidationError(f"allowed: {', '.join(READY)}, or {OWN}")
 
 
-class _CountedInPattern(NumberField):
+class _WithStitches(NumberField):
     """A number that is heeded only where there is a stitch pattern."""
 
     def pre_validate(self, form: Any) -> None:
@@ -55,10 +63,12 @@ class PatternFields(Form):
     )
     pattern_name = typed("Its name")
     pattern_rows = TextAreaField("Rows", [_rows_are_read])
-    pattern_stitches = _CountedInPattern(
-        "Stitches in pattern", StitchPattern.model_fields["stitches_per_10cm"], "gauge"
-    )
-    pattern_rounds = _CountedInPattern("Rounds in pattern", StitchPattern.model_fields["rounds_per_10cm"], "gauge")
+    pattern_where = SelectField("Where it lies", choices=lambda: list(WHERE.items()), validate_choice=False)
+    panel_repeats = _WithStitches("Repeats of the panel", Placement.model_fields["repeats"])
+    panel_beside = typed("Beside the panel")
+    ends_before_toe = _WithStitches("Ends before the toe", StitchPattern.model_fields["ends_before_toe_cm"], "length")
+    pattern_stitches = _WithStitches("Stitches in pattern", StitchPattern.model_fields["stitches_per_10cm"], "gauge")
+    pattern_rounds = _WithStitches("Rounds in pattern", StitchPattern.model_fields["rounds_per_10cm"], "gauge")
 
     def counted_in_pattern(self) -> dict[str, NumberField]:
         """The fields of the pattern's own gauge by the entries of the request that they fill."""
@@ -78,8 +88,32 @@ class PatternFields(Form):
         if not self.has_stitches() or self.stitch_pattern.errors or self.pattern_rows.errors:
             return None
         pattern = self.typed_pattern() if self.stitch_pattern.data == OWN else {"name": self.stitch_pattern.data}
-        counted = {entry: field.value for entry, field in self.counted_in_pattern().items()}
-        return pattern | {entry: value for entry, value in counted.items() if value is not None}
+        asked: dict[str, Any] = {entry: field.value for entry, field in self.counted_in_pattern().items()}
+        asked |= {"placement": self._placement(), "ends_before_toe_cm": self.ends_before_toe.value}
+        return pattern | {entry: value for entry, value in asked.items() if value}
+
+    def _placement(self) -> dict[str, Any] | None:
+        """Where the pattern lies as the request has it; None all round the leg."""
+        if self.pattern_where.data in {None, "", "all round"}:
+            return None
+        repeats = self.panel_repeats.value
+        asked = {"on": self.pattern_where.data, "beside": self.panel_beside.data}
+        if repeats is not None:
+            asked["repeats"] = int(repeats) if repeats.is_integer() else repeats
+        return {entry: value for entry, value in asked.items() if value}
+
+    def pattern_places(self) -> dict[str, Field | None]:
+        """The fields by the entries of the request that they fill."""
+        placed: dict[str, Field | None] = {
+            "placement.on": self.pattern_where,
+            "placement.repeats": self.panel_repeats,
+            "placement.beside": self.panel_beside,
+            "ends_before_toe_cm": self.ends_before_toe,
+            **self.counted_in_pattern(),
+        }
+        return {"leg.stitch_pattern": self.stitch_pattern} | {
+            f"leg.stitch_pattern.{entry}": field for entry, field in placed.items()
+        }
 
 
 def pattern_values(request: PlanRequest) -> dict[str, Any]:
@@ -87,13 +121,19 @@ def pattern_values(request: PlanRequest) -> dict[str, Any]:
     pattern = request.leg.stitch_pattern
     if pattern is None:
         return {}
-    counted = {"pattern_stitches": pattern.stitches_per_10cm, "pattern_rounds": pattern.rounds_per_10cm}
+    asked: dict[str, Any] = {
+        "pattern_stitches": pattern.stitches_per_10cm,
+        "pattern_rounds": pattern.rounds_per_10cm,
+        "ends_before_toe": pattern.ends_before_toe_cm or None,
+    }
+    if placed := pattern.placement:
+        asked |= {"pattern_where": placed.on, "panel_repeats": placed.repeats, "panel_beside": placed.beside}
     if pattern.name in READY and READY[pattern.name].rows == pattern.rows:
-        return {"colour_pattern": "stitches", "stitch_pattern": pattern.name, **counted}
+        return {"colour_pattern": "stitches", "stitch_pattern": pattern.name, **asked}
     return {
         "colour_pattern": "stitches",
         "stitch_pattern": OWN,
-        **counted,
+        **asked,
         "pattern_name": pattern.name,
         "pattern_rows": "\n".join(pattern.rows),
     }

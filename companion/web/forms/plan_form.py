@@ -129,8 +129,7 @@ class PlanForm(BodyFields, ColourFields):
     def places(self) -> dict[str, Field | None]:
         """The fields by the entries of the request that they fill."""
         words = {where: self[name] for name, where in WORDS.items() if name in self}
-        patterns = {"leg.chart.width": self[self.chart_field()], "leg.stitch_pattern": self.stitch_pattern}
-        patterns |= {f"leg.stitch_pattern.{entry}": field for entry, field in self.counted_in_pattern().items()}
+        patterns = {"leg.chart.width": self[self.chart_field()], **self.pattern_places()}
         return {**super().places(), **words, **self.yarn_places(), **patterns}
 
     def only_incomplete(self) -> bool:

@@ -51,11 +51,12 @@ def _page(pair: OpenPair, form: CheckForm, faults: list[str] | None = None) -> s
 
 
 def _repeat(position: SockPosition) -> Repeat | None:
-    """The repeat that can be counted; on a foot in a stitch pattern the plain sole is."""
-    return None if _where(position) == ON_THE_SOLE else repeat_knitted(position.plan, position.done)
+    """The repeat that can be counted; on a foot in a stitch pattern and beside a panel what is plain is counted."""
+    plain = _where(position) in (BESIDE, ON_THE_SOLE)
+    return None if plain else repeat_knitted(position.plan, position.done)
 
 
-IN_PATTERN, ON_THE_SOLE = "in the pattern, on the leg", "on the plain sole"
+IN_PATTERN, BESIDE, ON_THE_SOLE = "in the pattern, on the leg", "beside the panel", "on the plain sole"
 
 
 def _where(position: SockPosition) -> str:
@@ -69,7 +70,9 @@ def _where(position: SockPosition) -> str:
         for item in position.plan.rounds()[max(0, position.done - 1) : position.done]
         for work in item.work
     )
-    return ON_THE_SOLE if on_foot else ""
+    if on_foot:
+        return ON_THE_SOLE
+    return BESIDE if position.plan.request.leg.stitch_pattern.placement else ""
 
 
 def _result_url(link: str, position: SockPosition, unit: str) -> str:

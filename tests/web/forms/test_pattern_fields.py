@@ -95,8 +95,36 @@ def test_a_gauge_in_pattern_that_is_hidden_is_not_heeded(app: Flask) -> None:
     assert "stitch_pattern" not in data.get("leg", {})
 
 
+PLACED = {"pattern_where": "front", "panel_repeats": "2", "panel_beside": "p2 k2", "ends_before_toe": "4"}
+
+
+def test_a_panel_is_placed_as_it_is_asked_for(app: Flask) -> None:
+    data, errors = data_of(app, {**STITCHES, "stitch_pattern": "cable rib", **PLACED})
+    assert not errors
+    assert data["leg"]["stitch_pattern"] == {
+        "name": "cable rib",
+        "placement": {"on": "front", "repeats": 2, "beside": "p2 k2"},
+        "ends_before_toe_cm": 4,
+    }
+
+
 @pytest.mark.parametrize(
-    "typed", [{**STITCHES, "stitch_pattern": name} for name in READY] + [TYPED, {**TYPED, **GAUGE}]
+    ("typed", "field", "said"),
+    [
+        ({"panel_beside": "lace"}, "panel_beside", "allowed: plain, purl, or a ribbing"),
+        ({"panel_repeats": "1.5"}, "panel_repeats", "a whole number"),
+        ({"panel_repeats": "30"}, "panel_repeats", "1 to 20"),
+        ({"pattern_where": "the heel"}, "pattern_where", "allowed"),
+    ],
+)
+def test_what_no_panel_can_be_is_said_at_its_field(app: Flask, typed: dict[str, str], field: str, said: str) -> None:
+    _, errors = data_of(app, {**STITCHES, "stitch_pattern": "cable rib", **PLACED, **typed})
+    assert list(errors) == [field]
+    assert said in errors[field][0]
+
+
+@pytest.mark.parametrize(
+    "typed", [{**STITCHES, "stitch_pattern": name} for name in READY] + [TYPED, {**TYPED, **GAUGE}, {**TYPED, **PLACED}]
 )
 def test_what_is_asked_for_stands_in_the_form_again(app: Flask, typed: dict[str, str]) -> None:
     data, _ = data_of(app, typed)
@@ -104,7 +132,7 @@ def test_what_is_asked_for_stands_in_the_form_again(app: Flask, typed: dict[str,
     assert request
     values = form_values(request, "cm")
     assert values["stitch_pattern"] == typed["stitch_pattern"]
-    again, _ = data_of(app, {**FORM, **{name: str(values.get(name) or "") for name in (*TYPED, *GAUGE)}})
+    again, _ = data_of(app, {**FORM, **{name: str(values.get(name) or "") for name in (*TYPED, *GAUGE, *PLACED)}})
     assert again["leg"]["stitch_pattern"] == data["leg"]["stitch_pattern"]
 
 

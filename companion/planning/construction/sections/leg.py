@@ -79,9 +79,9 @@ def _changed(aim: Aim, count: int, to: int) -> tuple[Round, ...]:
 
 
 def _why(aim: Aim, to: int) -> str:
-    pattern = aim.request.leg.pattern
-    if pattern and pattern.width > 1 and to % pattern.width == 0:
-        return f"for {counted(to // pattern.width, 'repeat')} of the {aim.request.leg.called}"
+    repeat = aim.request.leg.repeat
+    if repeat > 1 and to % repeat == 0:
+        return f"for {counted(to // repeat, 'repeat')} of the {aim.request.leg.called}"
     return f"for a leg {both_units(aim.fit.leg.width(to))} round"
 
 

@@ -11,8 +11,8 @@ from functools import cached_property, lru_cache
 from itertools import accumulate
 from typing import NamedTuple, TypeAlias
 
-from ..stitches.operations import CABLES, OPERATIONS, Names, OpName
-from ..stitches.repeat import Rounds, made, taken
+from .operations import CABLES, OPERATIONS, Names, OpName
+from .repeat import Rounds, made, taken
 
 NEARLY_CENTRED = 1.5
 """Stitches, about half a centimetre, that a pattern may lie off the middle of the front, so that its rounds begin with
