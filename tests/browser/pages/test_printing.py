@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import io
 import re
 
 import pytest
 from playwright.sync_api import Page
+from pypdf import PdfReader
 
 from companion.planning import make_plan, read_request
 
@@ -75,11 +77,19 @@ def test_on_what_is_calculated_there_is_nothing_to_press_either(page: Page, link
     assert page.locator("main").is_visible()
 
 
+@pytest.mark.parametrize("paper", PAPER)
+def test_a_try_on_is_one_sheet_with_the_numbers_that_would_change(page: Page, link: str, paper: str) -> None:
+    TOUR["fit"](page, link)
+    [sheet] = PdfReader(io.BytesIO(page.pdf(format=paper))).pages
+    said = " ".join(sheet.extract_text().split())
+    assert re.search(r"What changes before after Foot stitches 68 70\b", said), said
+
+
 def test_all_that_the_plan_says_is_there(printed: Page) -> None:
     for name in ("Counts and sizes", "How it will sit"):
         assert printed.get_by_role("region", name=name).is_visible()
     assert all(fold.is_visible() for fold in printed.locator("details > :not(summary)").all()), "folds are open"
-    assert printed.get_by_role("img", name="QR code").is_visible()
+    assert printed.get_by_role("img", name="QR code with the link").is_visible()
 
 
 @pytest.mark.parametrize("paper", PAPER)
@@ -90,6 +100,14 @@ def test_a_plain_plan_is_one_sheet(page: Page, link: str, paper: str) -> None:
     boxes = re.findall(rb"/MediaBox ?\[0 0 ([\d.]+) ([\d.]+)\]", printed)
     assert len(boxes) == 1
     assert tuple(map(float, boxes[0])) == pytest.approx(PAPER[paper], abs=1)
+
+
+@pytest.mark.parametrize("paper", PAPER)
+def test_a_plan_with_a_chart_is_two_sheets_and_the_chart_stands_on_one(page: Page, link: str, paper: str) -> None:
+    TOUR["plan with a chart"](page, link)
+    sheets = [sheet.extract_text() for sheet in PdfReader(io.BytesIO(page.pdf(format=paper))).pages]
+    assert ["The chart" in sheet for sheet in sheets] == [False, True]
+    assert "One square is one stitch" in " ".join(sheets[1].split())
 
 
 def test_a_wide_chart_has_the_width_of_the_paper(page: Page, server: Server) -> None:
