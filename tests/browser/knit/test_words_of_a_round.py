@@ -35,6 +35,13 @@ MIDDLE_OF = """(word) => {
 }"""
 
 
+IN_SIGHT = """(all) => all.map((one) => {
+    const { left, right, top, bottom } = one.getBoundingClientRect();
+    return one.contains(document.elementFromPoint((left + right) / 2, top + 2))
+        && one.contains(document.elementFromPoint((left + right) / 2, bottom - 2));
+})"""
+
+
 def touch(page: Page, word: str) -> None:
     """Touch the middle of a word in the round."""
     place = page.evaluate(MIDDLE_OF, word)
@@ -68,6 +75,9 @@ def test_a_word_made_of_several_abbreviations_tells_each(complete: Knitting) -> 
     touch(complete.page, "k1tbl")
     terms = complete.page.get_by_label("Meaning").locator("dt")
     expect(terms).to_have_text(["k", "tbl"])
+    for width, height in ((360, 740), (800, 360), (320, 256)):
+        complete.page.set_viewport_size({"width": width, "height": height})
+        assert terms.evaluate_all(IN_SIGHT) == [True, True], (width, height)
     complete.page.keyboard.press("Escape")
     expect(terms).to_have_count(0)
 

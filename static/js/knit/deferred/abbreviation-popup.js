@@ -30,7 +30,7 @@ function tell(found) {
   popup.className = "meaning";
   popup.setAttribute("aria-label", "Meaning");
   popup.addEventListener("click", hideMeaning);
-  byId("between").append(popup);
+  byId("done").before(popup);
 }
 
 /**
