@@ -18,6 +18,12 @@ FILLED_IN = "7"
 SPEAKING = re.compile(r"#?say|tell\w*|\w*Error|showNothing")
 """Functions and errors that say something to a knitter: in the first argument, `showNothing` in its last."""
 
+LABELLED = {"opener": 0, "leadTo": 0, "openSheet": 0, "openPanel": 0, "keptSheet": 0, "group": 0, "choices": 1}
+"""Functions that make a heading, a question or something to press, and which of their arguments has its words."""
+
+LABELS = {"a", "button", "dt", "h2", "h3", "label", "legend", "summary"}
+"""Elements whose words stand by themselves."""
+
 TOKEN = re.compile(
     r"""(?P<space>\s+|//[^\n]*|/\*.*?\*/)
       | (?P<string>"(?:\\.|[^"\\])*"|'(?:\\.|[^'\\])*')
@@ -139,6 +145,21 @@ class Script:
                 yield from ((token, text) for text in self._choice())
             elif token == "element" and self.tokens[at + 2] == '"p"':
                 yield from (("p", text) for text in _joined(self._arguments()[1:]))
+
+    def labels(self) -> Iterator[str]:
+        """What stands by itself: headings, what is pressed, followed or filled in, and the names of what is drawn."""
+        for at, token in enumerate(self.tokens[:-3]):
+            self.at = at + 1
+            if self.tokens[at + 1] == "(" and self.tokens[at - 1] != "function":
+                if token in LABELLED:
+                    yield from (self._arguments()[LABELLED[token] :] or [[]])[0]
+                elif token == "element" and self.tokens[at + 2][1:-1] in LABELS:
+                    yield from _joined(self._arguments()[1:])
+                elif token == "setAttribute" and self.tokens[at + 2] == '"aria-label"':
+                    yield from self._arguments()[1]
+            elif token == "alt" and self.tokens[at + 1] == "=":
+                self.at = at + 2
+                yield from self._choice()
 
     def written(self) -> Iterator[str]:
         """Every string, as it stands."""

@@ -86,20 +86,33 @@ def test_every_message_in_the_code_reads_well() -> None:
     assert not [(where, said, wrong) for where, said in messages if (wrong := reads_well(said))]
 
 
+MOST_IN_A_LABEL = 12
+"""Words of a heading, a button or a name."""
+
 LONGEST_LABEL = 8
 """Words; what is no longer may be a name or a number that stands by itself."""
 
 SENTENCES = re.compile(r"\S+ \S+ .*[.!?]", re.DOTALL)
 
 
-def said_by_scripts() -> Iterator[tuple[str, str]]:
-    """What the scripts say and where it stands, and whatever else in them are sentences."""
+NO_WORDS = re.compile(r"^\S*$|^[.(/^]|[\[\]#\\=$]|\b(?:translate|url|clamp)\w*\(|^[a-z-]+(?: [a-z]+)? \.?[a-z]+$")
+"""Selectors, addresses, classes and places in a drawing; a phrase of two or three small words looks like them."""
+
+
+def scripts_of() -> tuple[dict[str, str], dict[str, list[str]]]:
+    """Each script by where it stands, and the texts that they give names to hand out."""
     sources = {str(path.relative_to(SCRIPTS)): path.read_text() for path in sorted(SCRIPTS.rglob("*.js"))}
     exported: dict[str, list[str]] = {}
     for source in sources.values():
         script = Script(source, {})
         list(script.said())
         exported |= {name: texts for name, texts in script.named.items() if name.isupper()}
+    return sources, exported
+
+
+def said_by_scripts() -> Iterator[tuple[str, str]]:
+    """What the scripts say and where it stands, and whatever else in them are sentences."""
+    sources, exported = scripts_of()
     for where, source in sources.items():
         for by, text in Script(source, exported).said():
             if by not in {"textContent", "p"} or len(text.split()) > LONGEST_LABEL:
@@ -113,6 +126,54 @@ def test_every_message_of_the_scripts_reads_well() -> None:
     messages = [(where, text) for where, text in messages if re.search("[a-z]", text)]
     assert len(messages) > 100
     assert not [(where, text, wrong) for where, text in messages if (wrong := reads_well(text))]
+
+
+def label_wrong(label: str) -> str:
+    """What is wrong with words that stand by themselves; nothing where they read well."""
+    if not re.match(r"[A-Z0-9“]", label):
+        return "begins small"
+    if found := MACHINE.search(label):
+        return f"has “{found[0]}”"
+    if label.endswith(":") or (label.endswith(".") and not SENTENCES.fullmatch(label)):
+        return "ends like a sentence"
+    return "is too long" if len(label.split()) > MOST_IN_A_LABEL else ""
+
+
+def test_every_label_of_the_scripts_reads_well() -> None:
+    """Headings, buttons, links, names of fields and of what is drawn, also where a word or a number is filled in."""
+    sources, exported = scripts_of()
+    labels = []
+    for where, source in sources.items():
+        script = Script(source, exported)
+        list(script.said())
+        labels += [(where, label.strip()) for label in script.labels() if re.search("[a-z]", label)]
+    assert len(labels) > 70
+    assert not [(where, label, wrong) for where, label in labels if (wrong := label_wrong(label))]
+
+
+def test_no_other_words_of_the_scripts_are_a_programs_own() -> None:
+    """Rows of a list, answers to choose from, and what is put together from phrases."""
+    sources, _ = scripts_of()
+    strings = [(where, text) for where, source in sources.items() for text in Script(source, {}).written()]
+    phrases = [(where, text.replace(f"({FILLED_IN})", "").strip()) for where, text in strings]
+    phrases = [(where, text) for where, text in phrases if re.search("[a-z] ?[a-z]", text)]
+    phrases = [(where, text) for where, text in phrases if not NO_WORDS.search(text)]
+    assert len(phrases) > 200
+    assert not [(where, text, found[0]) for where, text in phrases if (found := MACHINE.search(text))]
+
+
+@pytest.mark.parametrize(
+    ("source", "labels"),
+    [
+        ('list.append(opener("Take it back", undo), leadTo("How far", url));', ["Take it back", "How far"]),
+        ('choices("where", "From where?", places);', ["From where?"]),
+        ('form.append(element("h2", "Go ", late ? "on" : "to"));', ["Go on", "Go to"]),
+        ('button.setAttribute("aria-label", `Forget ${name}`);\nphoto.alt = "Heel";', ["Forget 7", "Heel"]),
+        ("function opener(words, pressed) {}", []),
+    ],
+)
+def test_a_label_is_found_in_the_source_of_a_script(source: str, labels: list[str]) -> None:
+    assert list(Script(source, {}).labels()) == labels
 
 
 @pytest.mark.parametrize(

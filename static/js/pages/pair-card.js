@@ -102,5 +102,6 @@ function whenOf(pair) {
 function questionOf({ ends }) {
   const open = SOCKS.filter((sock) => conflictingEnds(ends?.[sock] ?? []).length > 1);
   if (!open.length) return "";
-  return `A question is open: sock ${open.join(" and ")} ${open.length > 1 ? "were" : "was"} counted on two devices apart.`;
+  const which = open.length > 1 ? "socks 1 and 2 were" : `sock ${open[0]} was`;
+  return `A question is open: ${which} counted on two devices apart.`;
 }

@@ -46,7 +46,7 @@ def drawn(page: Page) -> list[str]:
 
 def square(page: Page, cell: Cell) -> Locator:
     stitch, round_ = cell
-    return page.get_by_role("gridcell", name=re.compile(rf"^round {round_}, stitch {stitch}:"))
+    return page.get_by_role("gridcell", name=re.compile(rf"^Round {round_}, stitch {stitch}:"))
 
 
 def middle(page: Page, cell: Cell) -> tuple[float, float]:
@@ -151,10 +151,10 @@ def test_keys_move_and_paint_and_each_square_says_what_it_is(form: Page) -> None
         keys.press(key)
     expect(square(form, (2, 3))).to_be_focused()
     assert drawn(form)[:4] == ["AAAAAAAA", "AAAAAABA", "AAAAAABA", "AAAAAAAA"]
-    expect(square(form, (2, 3))).to_have_accessible_name("round 3, stitch 2: B")
-    expect(form.locator(".chart-said")).to_have_text("round 3, stitch 2: B")
+    expect(square(form, (2, 3))).to_have_accessible_name("Round 3, stitch 2: B")
+    expect(form.locator(".chart-said")).to_have_text("Round 3, stitch 2: B")
     keys.press("a")
-    expect(square(form, (2, 3))).to_have_accessible_name("round 3, stitch 2: A, sock yarn")
+    expect(square(form, (2, 3))).to_have_accessible_name("Round 3, stitch 2: A, sock yarn")
     keys.press("d")
     assert drawn(form)[2] == "AAAAAAAA", "there is no yarn D"
     keys.press("Control+z")
@@ -223,7 +223,7 @@ def test_the_yarns_are_the_palette_and_a_chart_needs_two(form: Page) -> None:
     expect(colours.nth(2)).to_have_attribute("aria-pressed", "true")
     swipe(form, [(1, 1), (2, 1)])
     expect(form.locator('.chart-cells[fill="#a04020"]')).to_have_count(1)
-    expect(square(form, (2, 1))).to_have_accessible_name("round 1, stitch 2: C, rust")
+    expect(square(form, (2, 1))).to_have_accessible_name("Round 1, stitch 2: C, rust")
 
 
 def test_what_is_typed_is_drawn_and_what_is_no_chart_is_left_alone(form: Page) -> None:

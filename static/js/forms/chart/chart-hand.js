@@ -85,7 +85,7 @@ export class ChartHand {
     const names = Object.fromEntries(yarns.map(({ key, name }) => [key, name ? `${key}, ${name}` : key]));
     rows.forEach((letters, round) =>
       [...letters].forEach((letter, column) => {
-        const name = `round ${round + 1}, stitch ${letters.length - column}: ${names[letter] ?? letter}`;
+        const name = `Round ${round + 1}, stitch ${letters.length - column}: ${names[letter] ?? letter}`;
         const cell = this.#cells[round][column];
         if (cell.getAttribute("aria-label") !== name) cell.setAttribute("aria-label", name);
       }),
