@@ -38,6 +38,7 @@ async function show() {
   byId("pairs").replaceChildren(...cards.slice(0, ongoing.length));
   byId("finished-pairs").replaceChildren(...cards.slice(ongoing.length));
   byId("pairs").hidden = !ongoing.length;
+  byId("on-needles").textContent = ongoing.length ? "On your needles" : "Nothing on your needles";
   byId("finished").hidden = !finished.length;
   byId("finished-count").textContent = String(finished.length);
   byId("no-pairs").hidden = pairs.length > 0;

@@ -61,6 +61,17 @@ def test_a_note_is_shown_at_its_round_on_every_phone(
     expect(other.page.locator("#remark")).to_contain_text("dropped")
 
 
+def test_a_note_just_written_down_is_taken_back_where_it_stands(knitting: Knitting, server: Server, link: str) -> None:
+    write_note(knitting, "Not this one.")
+    remark = knitting.page.locator("#remark")
+    remark.get_by_role("button", name="Take it back").tap()
+    expect(remark).to_have_count(0)
+    expect(knitting.page.locator("#told")).to_contain_text("Taken back. Nothing was kept.")
+    knitting.everything_is_sent()
+    [note] = [entry for entry in server.entries(link) if entry.kind == "note"]
+    assert note.data is None
+
+
 def test_a_photo_is_made_small_and_never_sent(knitting: Knitting) -> None:
     sent: list[str] = []
     knitting.page.on("request", lambda request: sent.append(request.post_data or ""))

@@ -127,6 +127,21 @@ def test_a_reminder_is_shown_and_said_at_its_rounds_on_every_phone_until_it_is_d
 
 
 @without_worker
+def test_a_reminder_just_written_down_is_taken_back(knitting: Knitting) -> None:
+    remind(knitting, "in round 2", "cable")
+    sheet = knitting.page.get_by_role("dialog")
+    sheet.get_by_role("button", name="Take it back").tap()
+    expect(sheet).to_contain_text("Taken back. Nothing was kept.")
+    sheet.get_by_role("button", name="Close").tap()
+    knitting.count()
+    knitting.open_menu()
+    knitting.page.get_by_role("button", name="Reminders").tap()
+    expect(sheet.get_by_role("button", name="Keep it")).to_be_visible()
+    expect(sheet.get_by_role("listitem")).to_have_count(0)
+    expect(knitting.page.locator("#reminders")).to_be_empty()
+
+
+@without_worker
 def test_a_time_that_is_not_understood_stays_to_be_mended(knitting: Knitting) -> None:
     remind(knitting, "in round 400", "cable")
     trouble = knitting.page.get_by_role("dialog").get_by_role("alert")

@@ -37,6 +37,7 @@ def test_a_finished_pair_is_folded_away(knitting: Knitting) -> None:
     expect(knitting.progress).to_have_text(f"{total} of {total}")
     page.goto("/")
     expect(page.get_by_text("Finished: 1")).to_be_visible()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Nothing on your needles")
     expect(page.locator("#pairs")).to_be_hidden()
     page.get_by_text("Finished: 1").tap()
     expect(page.locator("#finished-pairs .pair-place")).to_have_text("Sock 1 finished; sock 2 finished")

@@ -2,7 +2,7 @@
 
 import { dayWords } from "../../lib/days.js";
 import { lengthSheet } from "./length-sheet.js";
-import { forgetNotes, keepRemark, knownNotes, photoOf, shrunk } from "../../pair/remarks.js";
+import { forgetNotes, keepRemark, knownNotes, photoOf, shrunk, withdrawRemark } from "../../pair/remarks.js";
 import { readReminder } from "../../pair/reminders.js";
 import { element } from "../../lib/dom.js";
 import { choices, leadTo, opener, openSheet } from "../../lib/sheet.js";
@@ -19,6 +19,10 @@ const FEELS = ["tight", "right", "loose"];
 
 /** The note on the page, by its id. */
 let shown = "";
+/** The note that was written down last while this page was open, by its id. */
+let newest = "";
+/** Tells the page that the notes have changed, and what is said of it. @type {(words: string) => void} */
+let changed = () => {};
 
 /**
  * Let the buttons beside the count open their sheets.
@@ -26,13 +30,13 @@ let shown = "";
  * @param {(words: string) => void} kept after a remark was written down, with what is said of it
  */
 export function offerRemarks(link, kept) {
-  const saved = (/** @type {string} */ words) => {
+  changed = (words) => {
     forgetNotes();
     kept(words);
   };
   const sheets = {
-    "note-it": () => noteSheet(link, saved),
-    "try-on": () => tryOnSheet(link, saved),
+    "note-it": () => noteSheet(link, changed),
+    "try-on": () => tryOnSheet(link, changed),
     measure: () => lengthSheet(link, () => kept("Length kept.")),
   };
   for (const [id, open] of Object.entries(sheets)) {
@@ -70,7 +74,21 @@ async function noteElement(link, { id, at, data }) {
       " ",
       opener("See the photo", () => photoSheet(photo, data.text)),
     );
+  if (id === newest)
+    made.append(
+      " ",
+      opener("Take it back", () => takeBack(link, id)),
+    );
   return made;
+}
+
+/**
+ * @param {string} link
+ * @param {string} id the note's
+ */
+async function takeBack(link, id) {
+  await withdrawRemark(link, id);
+  changed("Taken back. Nothing was kept.");
 }
 
 /**
@@ -103,7 +121,8 @@ export function noteSheet(link, saved) {
     [element("label", "Note ", text), element("label", "Photo, kept on this device only ", photo)],
     async () => {
       const [picture] = photo.files ?? [];
-      await keepRemark(link, "note", { text: text.value }, picture ? await shrunk(picture) : null);
+      const { id } = await keepRemark(link, "note", { text: text.value }, picture ? await shrunk(picture) : null);
+      newest = id;
       saved("Note kept.");
     },
     "Try it without the photo.",

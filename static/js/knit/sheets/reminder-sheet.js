@@ -6,6 +6,7 @@ import { opener, openSheet } from "../../lib/sheet.js";
 import { forgetNotes, keepRemark, knownNotes, withdrawRemark } from "../../pair/remarks.js";
 import { comes, examples, nextOf, parseWhen, readReminder, reminderText } from "../../pair/reminders.js";
 import { byId, tell } from "../view.js";
+import { keptSheet } from "./kept-sheet.js";
 
 /** @typedef {import("../deferred.js").Page} Page */
 /** @typedef {import("../../pair/reminders.js").When} When */
@@ -52,10 +53,11 @@ export async function reminderSheet(page) {
       const given = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(form)));
       if (given.when.includes(":")) throw new Error("A time has no colon in it");
       const time = parseWhen(given.when, page.script(), page.roundsDone());
-      await keepRemark(page.link, "note", { text: reminderText(given.when, given.what) });
+      const { id } = await keepRemark(page.link, "note", { text: reminderText(given.when, given.what) });
       changed(page);
       const next = nextOf(time, page.script(), page.roundsDone());
-      openSheet("Reminder kept", [element("p", next ? `It comes next in: ${next}.` : "This sock is past it.")]);
+      const words = next ? `It comes next in: ${next}.` : "This sock is past it.";
+      keptSheet("Reminder kept", words, { link: page.link, id }, () => changed(page));
     },
     `Write it like ${examples(unit)}.`,
   );
