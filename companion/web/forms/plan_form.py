@@ -7,9 +7,11 @@ from operator import attrgetter
 from typing import Any, get_args
 
 from wtforms import BooleanField, Field, HiddenField, RadioField, SelectField
+from wtforms.validators import ValidationError
 
 from ...planning import PlanRequest, read_request
-from ...planning.fit.feet import LONG_LEG_CM
+from ...planning.fit.feet import LONG_LEG_CM, SMALL_WOMANS_CM
+from ...planning.fit.leg_heights import ADULTS_FOOT_CM, HEIGHTS, LEAST_CUFF_CM, LEAST_LEG_CM, Height, lengths_of
 from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE
 from ...planning.request.plan_request import (
     STRANDED_EASE,
@@ -54,6 +56,11 @@ def _ways(part: str, label: str) -> RadioField:
     )
 
 
+def _is_a_height(_form: PlanForm, field: Field) -> None:
+    if field.data and field.data not in HEIGHTS:
+        raise ValidationError(f"allowed: {', '.join(HEIGHTS)}")
+
+
 class PlanForm(BodyFields, ColourFields):
     """The plan form."""
 
@@ -70,6 +77,9 @@ class PlanForm(BodyFields, ColourFields):
     rib = typed("Ribbing")
     cuff_length = number_for("Cuff", "cuff.length_cm", "length")
     leg_length = number_for("Leg below the cuff", "leg.length_cm", "length")
+    leg_height = SelectField(
+        "Height", [_is_a_height], choices=lambda: [("", ""), *((name, name) for name in HEIGHTS)], validate_choice=False
+    )
     leg_until = _ways("leg_until", "The leg goes on")
     foot_pattern = SelectField("Top of the foot", choices=get_args(FootPattern), validate_choice=False)
     arrangement = SelectField("Needles", choices=get_args(Arrangement), validate_choice=False)
@@ -85,8 +95,22 @@ class PlanForm(BodyFields, ColourFields):
             if name in self and self[name].data and not self._hidden(name):
                 put(data, where, self[name].data)
         self.put_body(data)
+        self._put_height(data)
         self.put_colour(data)
         return data
+
+    def _put_height(self, data: dict[str, Any]) -> None:
+        """Put leg and cuff of the height that was chosen by name into the data, whatever stands in their own fields."""
+        if self.leg_height.data in HEIGHTS:
+            foot = data["foot"].get("length_cm", USUAL_FOOT.length_cm)
+            leg, cuff = lengths_of(self.leg_height.data, foot)
+            put(data, "leg.length_cm", leg)
+            put(data, "cuff.length_cm", cuff)
+
+    @property
+    def heights(self) -> dict[str, Height]:
+        """The heights by their names, for what is said of them and for what they fill in."""
+        return {**HEIGHTS}
 
     def request_asked(self, before: PlanRequest | None = None) -> tuple[PlanRequest | None, list[str]]:
         """The request that the form asks for, or what is wrong with it beside its fields and in sentences.
@@ -112,11 +136,15 @@ class PlanForm(BodyFields, ColourFields):
             for entry, field in self.counted_in_pattern().items():
                 if field.value is not None and field.data == stood[field.name].data:
                     put(data, f"leg.stitch_pattern.{entry}", getattr(pattern, entry))
+        self._put_height(data)
         yarns = {yarn.key: yarn for yarn in before.yarns}
         for asked, row, then in zip(data.get("yarns", ()), self.yarns, stood.yarns, strict=False):
             if yarn := yarns.get(asked["key"]):
                 untouched = (name for name in row.values() if row[name].data == then[name].data)
                 asked.update({name: getattr(yarn, name) for name in untouched})
+
+    adults_foot_cm, small_womans_cm = ADULTS_FOOT_CM, SMALL_WOMANS_CM
+    least_leg_cm, least_cuff_cm = LEAST_LEG_CM, LEAST_CUFF_CM
 
     def up_the_calf_cm(self) -> float:
         """The length from which on a leg reaches the calf."""

@@ -8,6 +8,7 @@ import { followChoices } from "./choices.js";
 import { followErrors } from "../lib/errors.js";
 import { offerFeet } from "./feet-row.js";
 import { offerGauges } from "./gauge-row.js";
+import { followHeights } from "./leg-heights.js";
 import { followPartYarns } from "./part-yarns.js";
 import { followShoeSize } from "./shoe-size.js";
 import { CM } from "../lib/measure.js";
@@ -21,6 +22,7 @@ followUnit(form);
 if (document.getElementById("fill-from-shoe")) followShoeSize(form);
 if (document.getElementById("feet")) offerFeet(form);
 if (document.getElementById("gauges")) offerGauges(form);
+if (document.getElementById("leg_height")) followHeights(form);
 if (document.getElementById("chart-editor")) followColour(form);
 if (document.getElementById("part-yarns-chosen")) followPartYarns(form);
 for (const show of [showInForce, askForTheCalf]) {

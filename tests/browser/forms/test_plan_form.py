@@ -7,6 +7,8 @@ import re
 import pytest
 from playwright.sync_api import Page, Route, expect
 
+from companion.planning.fit.leg_heights import HEIGHTS, lengths_of
+
 from ..conftest import field
 
 pytestmark = pytest.mark.usefixtures("without_worker")
@@ -210,3 +212,33 @@ def test_a_yarn_chosen_for_a_part_can_be_typed_at_once(form: Page) -> None:
         field(form, number).fill(value)
     form.locator(".actions").get_by_role("button", name="Make the plan").tap()
     expect(form.get_by_text("Yarn B: chalk")).to_be_visible()
+
+
+def test_a_height_by_name_fills_in_leg_and_cuff_as_the_server_would(form: Page) -> None:
+    form.get_by_text("Rib, leg and cuff").tap()
+    leg, cuff, height = (field(form, name) for name in ("leg_length", "cuff_length", "leg_height"))
+    field(form, "foot_length").fill("27.5")
+    expect(leg).to_have_value("14")
+    for name in HEIGHTS:
+        height.select_option(name)
+        for shown, cm in zip((leg, cuff), lengths_of(name, 27.5), strict=True):
+            expect(shown).to_have_value(f"{cm:g}")
+    field(form, "foot_length").fill("22")
+    expect(leg).to_have_value(f"{lengths_of('knee', 22)[0]:g}")
+    leg.fill("20")
+    expect(height).to_have_value("")
+    in_inches(form)
+    height.select_option("ankle")
+    expect(leg).to_have_value("1")  # 2.5 cm are 0.98 in
+
+
+def test_a_small_foot_gets_a_small_crew_sock_and_any_other_the_usual_one(form: Page) -> None:
+    form.get_by_text("Rib, leg and cuff").tap()
+    field(form, "foot_length").fill("23.5")
+    field(form, "stitches").focus()
+    expect(field(form, "leg_length")).to_have_value("14")
+    field(form, "foot_length").fill("15")
+    field(form, "stitches").focus()
+    expect(field(form, "leg_height")).to_have_value("crew")
+    expect(field(form, "leg_length")).to_have_value("8.5")
+    expect(field(form, "cuff_length")).to_have_value("2.5")

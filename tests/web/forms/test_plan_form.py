@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 import pytest
@@ -134,3 +135,15 @@ def test_a_guess_from_a_shoe_size_names_its_sources(browser: Browser) -> None:
     page = browser.get("/plan").text
     assert "published size charts" in page
     assert "6,068 feet measured in the survey ANSUR II" in page
+
+
+def test_a_height_by_name_gives_leg_and_cuff_the_lengths_for_the_foot(browser: Browser) -> None:
+    """Whatever stands in their own fields, which only scripts fill in."""
+    for foot, lengths in (("25", (28, 7)), ("12.5", (14, 3.5))):
+        body = {"foot_length": foot, "ball_circumference": "23" if foot == "25" else "14"}
+        link = browser.make_pair(leg_height="knee", **body)
+        page = browser.get(f"/pair/{link}/change").text
+        for name, length in zip(("leg_length", "cuff_length"), lengths, strict=True):
+            assert re.search(rf'name="{name}"[^>]*value="{length:g}"', page), (name, length)
+    refused = browser.post("/plan", {**FORM, "leg_height": "ladder"})
+    assert "Allowed: footlet, ankle, crew, mid-calf, knee." in refused.text
