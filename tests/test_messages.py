@@ -235,6 +235,7 @@ PLAN_FIELDS = (
     "ball_circumference", "foot_length", "ankle_circumference", "heel_diagonal", "leg_circumference", "stitches",
     "rounds", "ease_percent", "length_ease", "rib", "cuff_length", "leg_length", "needle_mm", "grams", "heel",
     "foot_pattern", "arrangement", "choice", "shoe_size", "nylon_percent", "metres_per_100g", "yarn_colour",
+    "heel_yarn", "leg_height",
 )  # fmt: skip
 
 
