@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, datetime, timedelta
+from itertools import groupby
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ from playwright.sync_api import Page, expect
 
 from companion.drawings.chart import COLOURS
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
+from tests.planning.asking import planned
 
 from ..given import change_data, chart, stitch_pattern
 from ..knitting import Knitting, rounds_of, section_of
@@ -273,3 +275,28 @@ def test_text_twice_as_large_loses_nothing(page: Page, link: str) -> None:
                 assert box["y"] + box["height"] <= hand["y"] + 1
     page.reload()
     expect(page.locator("html")).to_have_attribute("data-text", "200")
+
+
+def test_a_heel_in_another_yarn_names_it_beside_its_section_and_fills_the_small_sock_in_it(
+    page: Page, server: Server
+) -> None:
+    yarns = [{"key": "A", "colour": "#336699"}, {"key": "B", "colour": "#cc3311"}]
+    plan = planned(yarns=yarns, parts={"heel": "B"}, construction={"heel": "short-row"})
+    knitting = Knitting(page, server.add_plan(plan)).open()
+    knitting.is_complete()
+    heel = plan.span("heel")
+    section, note = page.locator("#section"), page.locator("#note")
+    knitting.go_to_round(heel.start)
+    expect(section).to_have_text("Leg")
+    expect(page.locator("#ahead")).to_contain_text("yarn B next row")
+    knitting.count()
+    expect(section).to_have_text("Heel in B")
+    expect(page.locator("#words")).to_have_text(re.compile(r"^k\d+, turn$"))
+    expect(note).to_contain_text("Yarn A waits where the round begins. Join yarn B here.")
+    knitting.go_to_round(heel.stop)
+    expect(section).to_have_text("Heel")
+    expect(note).to_contain_text("Cut yarn B, and go on with yarn A.")
+    strokes = page.locator("#progress-drawing .knitted").evaluate_all(
+        "(all) => all.map((one) => one.getAttribute('stroke'))"
+    )
+    assert [colour for colour, _ in groupby(strokes)] == ["#336699", "#cc3311", "#336699"]

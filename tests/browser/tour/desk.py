@@ -38,6 +38,7 @@ def _form_filled_in(page: Page, _link: str) -> None:
     page.goto("/plan?sample=ismene")
     for group in page.locator("details.group > summary:visible").all():
         group.click()
+    page.get_by_text("Parts in another yarn").click()
     expect(page.locator("#choices input:checked")).to_have_count(1)
 
 

@@ -171,3 +171,27 @@ def test_a_round_in_a_yarn_of_its_own_names_it_once_beside_its_words() -> None:
     assert re.fullmatch(r"k\d+, k\d+ in B, turn", told[turn["first"]]["lines"][0][1])
     assert told[turn["first"] + 1]["lines"][0][1].startswith("ds, p")
     assert told[1]["lines"][0][1].startswith("k1, m1r")
+
+
+def test_a_second_sock_in_exchanged_colours_has_the_other_yarn_in_its_heel() -> None:
+    request, faults = read_request(
+        {
+            "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
+            "gauge": {"stitches_per_10cm": 30},
+            "yarns": [{"key": "A"}, {"key": "B"}, {"key": "C"}],
+            "leg": {"chart": {"width": 1, "rows": [*"AAABBB"], "swap": True}},
+            "parts": {"heel": "B", "toe": "C"},
+        }
+    )
+    assert request, faults
+    plan = make_plan(request)
+    socks: list[Sock] = [1, 2]
+    for sock, heel, other in zip(socks, "BA", "AB", strict=True):
+        found = script(plan, sock)
+        told = [found["instructions"][number] for number in found["rounds"]]
+        at = {section["key"]: told[section["first"]] for section in found["sections"]}
+        assert (found["main"], at["cuff"]["yarns"]) == (other, [other])
+        assert (at["heel-flap"]["yarn"], at["heel-flap"]["yarns"]) == (heel, [heel])
+        assert f"Cut yarn {other}: it is joined again after the heel." in at["heel-flap"]["note"]
+        assert (at["toe"]["yarn"], f"Cut yarn {heel}." in at["toe"]["note"]) == ("C", False)
+        assert f"Cut yarn {other}. Join yarn C here." in at["toe"]["note"]
