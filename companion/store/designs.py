@@ -38,6 +38,7 @@ class Designs:
     """The designs in the store's file. Of a design's links only hashes are kept."""
 
     def __init__(self, connections: Connections, moment: Callable[[], str]) -> None:
+        self._connections = connections
         self._reading, self._writing = connections.reading, connections.writing
         self._moment = moment
 
@@ -110,6 +111,13 @@ class Designs:
                 (len(BY_DESIGN) + 1, BY_DESIGN, pair.id),
             ).fetchone()
         return parse_row(Following, row) if row else None
+
+    def unfollow(self, pair: Pair) -> None:
+        """Let a pair be one of its own from now on; what it shared is gone from the file."""
+        with self._connections.writing() as db:
+            for table in ("parts", "standings", "shares", "glimpses", "followers"):
+                db.execute(f"DELETE FROM {table} WHERE pair = ?", (pair.id,))
+        self._connections.wipe()
 
     def leave(self, pair: Pair, version: int) -> None:
         """Let a pair stay as it is planned, whatever this version of its design has changed."""

@@ -47,6 +47,7 @@ OPENS = {
     "joining.calendar": FOLLOWER,
     "following.compare": LED,
     "following.accept": LED,
+    "following.leave": LED,
     "following.share": LED,
     "following.withdraw": LED,
     "pages.plan": PAIR,
@@ -138,8 +139,9 @@ def test_a_link_opens_its_own_addresses_and_no_other(app: Flask, browser: Browse
     addresses = app.url_map.bind("localhost")
     token = browser.token()
     tried = 0
-    # What deletes comes last, a pair before the design that it follows.
-    endpoints = sorted(linked(app), key=lambda one: ("delete_design" in one[0], "delete_pair" in one[0], one))
+    # What takes away comes last, a pair before the design that it follows.
+    ends = ("following.leave", "deleting.delete_pair", "deleting.delete_design")
+    endpoints = sorted(linked(app), key=lambda one: (ends.index(one[0]) if one[0] in ends else -1, one))
     for (endpoint, method), kind in product(endpoints, KINDS):
         part = {"part": "heel"} if app.url_map.is_endpoint_expecting(endpoint, "part") else {}
         url = addresses.build(endpoint, {"link": links[kind], **part}, method=method)

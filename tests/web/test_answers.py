@@ -87,6 +87,13 @@ ACTS: dict[str, Act] = {
     "design-changed": lambda browser: browser.post(
         f"/design/{lead(browser)}/edit", {**DESIGN, "leg_length": "9", "version": "1"}
     ),
+    "design-left": lambda browser: browser.post(
+        f"/pair/{join(browser, lead(browser))}/design", {"version": "1", "leave": "y"}
+    ),
+    "group-left": lambda browser: browser.post(f"/pair/{join(browser, lead(browser))}/leave", {}),
+    "told": lambda browser: browser.post(f"/design/{lead(browser)}/tell", {"words": "Cast on."}),
+    "announcement-removed": lambda browser: browser.post(f"/design/{lead(browser)}/tell/remove", {"number": "1"}),
+    "announcements-seen": lambda browser: browser.post(f"/pair/{join(browser, lead(browser))}/seen", {"number": "1"}),
     "photo-kept": _keep_photo,
     "photo-removed": _remove_photo,
 }

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
+from operator import attrgetter
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import (
@@ -70,6 +72,16 @@ TimeZone: TypeAlias = Annotated[str, StringConstraints(pattern=r"\A[A-Za-z0-9_+/
 """The name of a time zone in the IANA time zone database, like Europe/Berlin."""
 
 
+OwnPart: TypeAlias = Literal["needles", "leg length", "ease", "yarn"]
+OWN_ENTRIES: Mapping[OwnPart, str] = {
+    "needles": "needles",
+    "leg length": "leg.length_cm",
+    "ease": "ease",
+    "yarn": "yarns",
+}
+"""What a leader may leave to each follower, with the entry of a plan request that it is."""
+
+
 class Stage(FrozenModel):
     """A part of one sock that is to be done by the end of a day, in the design's time zone."""
 
@@ -82,7 +94,8 @@ class Stage(FrozenModel):
 class Design(FrozenModel):
     """What a leader publishes. The first construction is the one proposed; a follower may take any of them.
 
-    `notes` are the leader's words for a part of the sock. A leg that goes on until half of the yarn is gone leaves
+    `notes` are the leader's words for a part of the sock, `leader` and `welcome` her name and her words to those who
+    join. `own` is what followers choose for themselves. A leg that goes on until half of the yarn is gone leaves
     the constructions from the toe up.
     """
 
@@ -97,6 +110,9 @@ class Design(FrozenModel):
     parts: PartYarns = PartYarns()
     needles: Needles = Needles()
     notes: dict[PartOfSock, Note] = Field(default_factory=dict)
+    own: Annotated[tuple[OwnPart, ...], few(len(OWN_ENTRIES))] = ()
+    leader: Text = ""
+    welcome: Note = ""
     time_zone: TimeZone = "UTC"
     stages: Annotated[tuple[Stage, ...], few(MOST_STAGES)] = ()
 
@@ -125,8 +141,15 @@ class Design(FrozenModel):
         return without_empty_parts(shape(self))
 
     def sock(self) -> Design:
-        """What of the design is knitted: all but the notes and the stages, which change no stitch."""
-        return self.model_copy(update={"notes": {}, "stages": (), "time_zone": "UTC"})
+        """What of the design is knitted: all but the words, the stages and what it leaves to others, which change no
+        stitch."""
+        return self.model_copy(
+            update={name: Design.model_fields[name].get_default(call_default_factory=True) for name in BESIDE_THE_SOCK}
+        )
+
+
+BESIDE_THE_SOCK = ("notes", "own", "leader", "welcome", "time_zone", "stages")
+"""The entries of a design that no stitch depends on."""
 
 
 def read_design(data: object) -> tuple[Design | None, list[Fault]]:
@@ -156,6 +179,39 @@ def request_for(design: Design, foot: Foot, gauge: Gauge, construction: Construc
     allowed = construction if construction in design.constructions else design.constructions[0]
     entries = {name: getattr(design, name) for name in TAKEN_OVER}
     return PlanRequest(**entries, foot=foot, gauge=gauge, construction=allowed)
+
+
+SMALL_FOOT_CM = 22.0
+"""The length of a foot below which a leg is made shorter in proportion: that of a child of ten or so (ours)."""
+
+
+def leg_for(foot: Foot, leg_cm: float) -> float:
+    """The leg for a foot where a design has it so long for an adult: a child's is shorter, to half a centimetre."""
+    return max(1.0, round(2 * leg_cm * min(1.0, foot.length_cm / SMALL_FOOT_CM)) / 2)
+
+
+def keeping_own(design: Design, taken: Design, before: PlanRequest) -> PlanRequest:
+    """The request by a changed design for a pair that has this one `before`, with what its knitter chose herself.
+
+    `taken` is the design as it was when she was planned by it. Raises ValidationError where that does not go together.
+    """
+    wanted = request_for(design, before.foot, before.gauge, before.construction)
+    laid_down = request_for(taken, before.foot, before.gauge, before.construction)
+    entries = wanted.model_dump(by_alias=True)
+    for part in design.own:
+        hers, *others = (attrgetter(OWN_ENTRIES[part])(request) for request in (before, laid_down, wanted))
+        as_many = part != "yarn" or len(hers) == len(others[1])
+        if hers != others[0] and as_many:
+            _put(entries, OWN_ENTRIES[part], before.model_dump(by_alias=True))
+    return PlanRequest.model_validate(entries)
+
+
+def _put(entries: dict[str, Any], where: str, source: dict[str, Any]) -> None:
+    part, _, entry = where.partition(".")
+    if entry:
+        entries[part][entry] = source[part][entry]
+    else:
+        entries[part] = source[part]
 
 
 OWN = frozenset(Design.model_fields) - frozenset(PlanRequest.model_fields)

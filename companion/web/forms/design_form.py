@@ -14,7 +14,7 @@ from wtforms.validators import AnyOf
 
 from ...pair.logbook import SOCKS
 from ...planning import Fault
-from ...planning.plan.design import MOST_STAGES, USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
+from ...planning.plan.design import MOST_STAGES, USUAL_FOOT, USUAL_GAUGE, Design, OwnPart, read_design, request_for
 from ...planning.plan.document import PARTS_OF_SOCK, PartOfSock
 from ...planning.units import Unit
 from .base import refuse
@@ -31,6 +31,14 @@ OTHERS = ("direction", "heel", "toe")
 
 MOST_WAYS = 5
 """Values of one entry: the four heels, and one that does not exist."""
+
+OWN_PARTS: dict[OwnPart, str] = {
+    "needles": "needles",
+    "leg length": "length of the leg; who says nothing gets yours, and a child's foot a shorter one",
+    "ease": "ease",
+    "yarn": "yarn",
+}
+"""What a leader may leave to each follower, in the words of the form."""
 
 ZONES: list[Any] = sorted(available_timezones() | {"UTC"})
 """The time zones that this computer knows."""
@@ -62,6 +70,10 @@ class DesignForm(PlanForm):
         validate_choice=False,
     )
     title = typed("Name of the design")
+    leader = typed("Your name")
+    welcome = TextAreaField("A word to those who join", filters=[stripped])
+    own = SelectMultipleField("Left to each follower", validate_choice=False)
+    own_parts = OWN_PARTS
     version = typed()
     stages = Rows(StageRow, {f"_{number}": f" {number}" for number in range(1, MOST_STAGES + 1)})
 
@@ -72,6 +84,7 @@ class DesignForm(PlanForm):
             data.pop(followers_own, None)
         data["constructions"] = list(self._constructions(data.pop("construction", {})))
         data["notes"] = {part: self[f"note_{part}"].data or "" for part in PARTS_OF_SOCK}
+        data |= {"own": self.own.data or [], "leader": self.leader.data or "", "welcome": self.welcome.data or ""}
         data["time_zone"] = self.time_zone.data or "UTC"
         data["stages"] = [row.stage_data() for row in self._stages()]
         return data
@@ -94,7 +107,8 @@ class DesignForm(PlanForm):
             for number, row in enumerate(self._stages())
             for name in row.data
         }
-        return {**super().places(), **notes, **stages}
+        words = {"leader": self.leader, "welcome": self.welcome}
+        return {**super().places(), **notes, **stages, **words}
 
     def take_faults(self, faults: list[Fault]) -> list[str]:
         """Put each fault of a design beside its field, whichever construction it is of; returns those without one."""
@@ -133,7 +147,8 @@ def design_values(design: Design, unit: Unit) -> dict[str, Any]:
         values[f"also_{name}"] = list(dict.fromkeys(getattr(one, name) for one in more if getattr(one, name) != own))
     values |= {f"note_{part}": design.notes.get(part, "") for part in PARTS_OF_SOCK}
     stages = [{f"stage_{name}": str(value) for name, value in stage.model_dump().items()} for stage in design.stages]
-    return values | {"time_zone": design.time_zone, "stages": stages}
+    words = {"leader": design.leader, "welcome": design.welcome, "own": list(design.own)}
+    return values | words | {"time_zone": design.time_zone, "stages": stages}
 
 
 def first_design(unit: Unit) -> dict[str, Any]:

@@ -55,6 +55,12 @@ class Leading:
         """Whether a change is to be pointed out: there is something ahead, and the knitter has not left it."""
         return self.ahead and self.changed and self._differs(self.taken.left)
 
+    @cached_property
+    def taken_design(self) -> Design | None:
+        """The design that the pair is planned by; None where that version is lost."""
+        version = store().designs.version(self.taken.design, self.taken.version)
+        return design_of(version) if version else None
+
     def _differs(self, version: int) -> bool:
         """Whether the sock of the design was another one in an older version; one that is lost counts as another."""
         if version == self.newest.version.number:

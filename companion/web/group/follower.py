@@ -95,6 +95,13 @@ def _planned_again(led: Leading) -> Accepted | None:
     )
 
 
+@bp.post("/pair/<link>/leave")
+def leave(link: str) -> ResponseReturnValue:
+    """Leave the group: the pair goes on as one of its own, and the leader does not count it any more."""
+    store().designs.unfollow(_led(link).pair.pair)
+    return redirect_told("pages.plan", "group-left", link=link)
+
+
 @bp.post("/pair/<link>/share")
 def share(link: str) -> ResponseReturnValue:
     """Let the leader see where this pair is, and under which name."""

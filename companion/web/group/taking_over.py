@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from pydantic import ValidationError
+
 from ...pair.logbook import SOCKS, Sock
 from ...planning import CannotKnitError, Plan
-from ...planning.plan.design import request_for
+from ...planning.faults import faults_of
+from ...planning.plan.design import keeping_own
 from ...planning.recalculation.changed_request import change_plan, what_lies_ahead
 from .followed_design import Leading
 
@@ -61,6 +64,9 @@ def _planned(led: Leading, sock: Sock, done: int) -> Plan | None:
     """The plan of a sock after so many rounds; None where nothing is asked for that it has not already."""
     plan = led.plans[sock]
     before = plan.request
-    wanted = request_for(led.design, before.foot, before.gauge, before.construction)
+    try:
+        wanted = keeping_own(led.design, led.taken_design or led.design, before)
+    except ValidationError as error:
+        raise CannotKnitError(faults_of(error)[0]) from error
     possible = what_lies_ahead(plan, done, wanted)
     return None if possible == before else change_plan(plan, done, possible)
