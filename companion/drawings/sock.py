@@ -237,13 +237,14 @@ EDGE = 4
 
 @dataclass(frozen=True)
 class BareSock:
-    """A sock without measurements: its parts, and where in the drawing they lie."""
+    """A sock without measurements: its parts, where in the drawing they lie, and the scale in its units a cm."""
 
     parts: Markup
     left: float
     top: float
     wide: float
     high: float
+    scale: float
 
 
 def bare_sock(plan: Plan, number: int = 1) -> BareSock:
@@ -256,6 +257,7 @@ def bare_sock(plan: Plan, number: int = 1) -> BareSock:
         top=TOP - EDGE,
         wide=sock.widest * pen.scale + 2 * EDGE,
         high=sock.sole * pen.scale + 2 * EDGE,
+        scale=pen.scale,
     )
 
 

@@ -63,7 +63,10 @@ class Shares:
     def share(self, pair: Pair, share: Share) -> None:
         """Let the leader see this pair from now on; said again, it replaces what was said before."""
         with self._connections.writing() as db:
-            db.execute("INSERT OR REPLACE INTO shares VALUES (?, ?, ?)", (pair.id, share.first_name, int(share.size)))
+            db.execute(
+                "INSERT OR REPLACE INTO shares (pair, first_name, size, days) VALUES (?, ?, ?, 1)",
+                (pair.id, share.first_name, int(share.size)),
+            )
 
     def withdraw(self, pair: Pair) -> None:
         """Let the leader see nothing of this pair any more, and leave no name behind in the file."""

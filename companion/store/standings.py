@@ -7,19 +7,23 @@ looks; counts of rounds leave it as it is.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import NamedTuple
+from dataclasses import dataclass, field
+from typing import NamedTuple, TypeAlias
 
 from ..pair.logbook import Sock
 from .file.connections import Connections
 from .rows import Pair
 from .shares import NEWEST_REMARK, Sharer, sharers
 
+Ends: TypeAlias = dict[str, dict[str, int]]
+"""By the number of the sock and by the part: how many rounds are done when that is."""
+
 MOST_AT_ONCE = 500
 """Pairs whose standings are made in one go; between two, others can write."""
 
-KEPT = ("newest", "remark", "assumed", "found", "undecided")
+KEPT = ("newest", "remark", "assumed", "found", "undecided", "construction")
 """The entries of a standing but for its parts."""
 
 SHARING = "FROM followers f JOIN shares s ON s.pair = f.pair JOIN standings t ON t.pair = f.pair"
@@ -41,7 +45,8 @@ class Standing:
     """The stitches over 10 cm that were assumed and those found, if any, and by sock where its parts end, with titles.
 
     `undecided`: what was found is another fabric than the plan has. `newest` is the number of the newest plan that it
-    was made from, and `remark` that of the newest entry of the logbook that is more than a count.
+    was made from, and `remark` that of the newest entry of the logbook that is more than a count. `construction` is in
+    words, and `ends` are where each part that a leader speaks of ends, for each sock.
     """
 
     newest: int
@@ -50,6 +55,35 @@ class Standing:
     found: float | None
     undecided: bool
     parts: Mapping[Sock, Sequence[tuple[int, str]]]
+    construction: str = ""
+    ends: Ends = field(default_factory=dict)
+
+
+MEMBERS = f"""
+    SELECT f.pair, s.first_name, s.days, t.undecided, t.construction, t.ends, p1.round, p2.round,
+        max(p.created, coalesce(l1.received, ''), coalesce(l2.received, ''))
+    {SHARING} JOIN pairs p ON p.id = f.pair
+    LEFT JOIN places p1 ON p1.pair = f.pair AND p1.sock = 1 AND typeof(p1.round) = 'integer'
+    LEFT JOIN places p2 ON p2.pair = f.pair AND p2.sock = 2 AND typeof(p2.round) = 'integer'
+    LEFT JOIN log l1 ON l1.pair = p1.pair AND l1.id = p1.id
+    LEFT JOIN log l2 ON l2.pair = p2.pair AND l2.id = p2.id
+    {OF_A_DESIGN} ORDER BY f.pair"""
+
+
+class Member(NamedTuple):
+    """Who shares, by the number of her pair. `done` are the rounds of each sock.
+
+    `last` is the moment at which the server heard of her newest round, or of her pair while there is none; None where
+    she did not share it.
+    """
+
+    pair: int
+    name: str
+    undecided: bool
+    construction: str
+    ends: Ends
+    done: Mapping[Sock, int]
+    last: str | None
 
 
 class Place(NamedTuple):
@@ -108,12 +142,16 @@ class Standings:
         with self._connections.writing() as db:
             for pair, standing in standings.items():
                 kept = db.execute(
-                    f"""INSERT OR REPLACE INTO standings (pair, assumed, found, undecided)
-                    SELECT pair, :assumed, :found, :undecided FROM shares s WHERE pair = :pair
+                    f"""INSERT OR REPLACE INTO standings (pair, assumed, found, undecided, construction, ends)
+                    SELECT pair, :assumed, :found, :undecided, :construction, :ends FROM shares s WHERE pair = :pair
                     AND :newest = (SELECT max(number) FROM revisions WHERE pair = :pair AND state = 'accepted')
                     AND :remark = {NEWEST_REMARK}
                     RETURNING pair""",
-                    {"pair": pair, **{name: getattr(standing, name) for name in KEPT}},
+                    {
+                        "pair": pair,
+                        "ends": json.dumps(standing.ends),
+                        **{name: getattr(standing, name) for name in KEPT},
+                    },
                 ).fetchone()
                 if kept:
                     db.executemany(
@@ -137,11 +175,25 @@ class Standings:
             gauges={(assumed, found): count for assumed, found, count in gauges},
         )
 
-    def some(self, design: int, skip: int, most: int) -> list[Sharer]:
-        """Some of those who share, in the order in which they joined."""
+    def members(self, design: int) -> list[Member]:
+        """All of those who share, in the order in which they joined."""
         with self._connections.reading() as db:
-            chosen = db.execute(
-                f"SELECT f.pair {SHOWN} ORDER BY f.pair LIMIT :most OFFSET :skip",
-                {"design": design, "most": most, "skip": skip},
+            rows = db.execute(MEMBERS, {"design": design}).fetchall()
+        return [
+            Member(
+                pair=pair,
+                name=str(name),
+                undecided=bool(undecided),
+                construction=construction,
+                ends=json.loads(ends),
+                done={1: one or 0, 2: two or 0},
+                last=last if days else None,
             )
-            return list(sharers(db, [number for (number,) in chosen]))
+            for pair, name, days, undecided, construction, ends, one, two, last in rows
+        ]
+
+    def these(self, numbers: Sequence[int]) -> list[Sharer]:
+        """Those with these numbers who share, in this order."""
+        with self._connections.reading() as db:
+            found = {sharer.pair.id: sharer for sharer in sharers(db, numbers)}
+        return [found[number] for number in numbers if number in found]

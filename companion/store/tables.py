@@ -251,6 +251,15 @@ def _announcements(db: sqlite3.Connection) -> None:
     db.execute("ALTER TABLE followers ADD COLUMN seen INTEGER NOT NULL DEFAULT 0")
 
 
+def _leaders_desk(db: sqlite3.Connection) -> None:
+    db.execute("DELETE FROM glimpses")
+    db.execute("DELETE FROM standings")
+    db.execute("ALTER TABLE standings ADD COLUMN construction TEXT NOT NULL DEFAULT ''")
+    db.execute("ALTER TABLE standings ADD COLUMN ends TEXT NOT NULL DEFAULT '{}'")
+    # Who shared before was not told that the day of her last round is among it.
+    db.execute("ALTER TABLE shares ADD COLUMN days INTEGER NOT NULL DEFAULT 0 CHECK (days IN (0, 1))")
+
+
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _first_tables,
     _remarks,
@@ -266,6 +275,7 @@ MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _gauges_found,
     _versions_left,
     _announcements,
+    _leaders_desk,
 )
 """Each takes the file from the version that is its index to the next."""
 

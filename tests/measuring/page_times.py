@@ -130,7 +130,7 @@ def many_like(store: Store, pair: Pair, number: int) -> None:
         for one in range(pair.id + 1, pair.id + number):
             db.execute("INSERT INTO pairs VALUES (?, ?, 'Socks', 'cm', '')", (one, f"hash {one}"))
             db.execute("INSERT INTO followers (pair, design, version) VALUES (?, ?, 1)", (one, design))
-            db.execute("INSERT INTO shares VALUES (?, ?, ?)", (one, f"Ortrun {one}", one % 2))
+            db.execute("INSERT INTO shares (pair, first_name, size) VALUES (?, ?, ?)", (one, f"Ortrun {one}", one % 2))
             summaries = [json.loads(text)]
             if chance.random() < 1 / 3:
                 summaries.append(

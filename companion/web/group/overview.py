@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from typing import NamedTuple
+from urllib.parse import urlencode
 
-from flask import Blueprint, render_template
+from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...drawings.gauge_plot import gauges_svg
+from ...drawings.group_sock import group_sock_svg
 from ...pair.logbook import SOCKS, Sock
 from ...store.standings import Summary
 from ..forms.typed_fields import GAUGE_OVER_CM
 from ..open_pair import store
 from ..request_args import unit_asked, whole_number
-from .open_design import led_design
-from .shared_progress import group_summary, people, place_words
+from .desk import NEEDS, ORDERS, QUIET_DAYS, in_order, marks
+from .follower import LONGEST_NAME
+from .open_design import led_design, usual_plan
+from .shared_progress import group_summary, people, place_words, seats
 
 bp = Blueprint("group", __name__)
 
@@ -25,24 +29,37 @@ MOST_ON_A_PAGE = 100
 
 @bp.get("/design/<link>/group")
 def group(link: str) -> ResponseReturnValue:
-    """Where those are who share, and how their gauges came out (`?unit=in` for stitches over 4 in).
+    """Where those are who share, who needs the leader, and how their gauges came out.
 
-    All are counted; one by one they come in parts, each from the follower whose number is asked for (`?from=101`).
+    All are counted; one by one they come in an order (`?order=name`), by name (`?name=Femke`) or need (`?need=behind`),
+    in parts, each from the follower whose number is asked for (`?from=101`).
     """
     opened = led_design(link)
     unit = unit_asked("cm")
     number = opened.version.design
     counted = group_summary(number)
-    first = max(1, min(whole_number("from") or 1, counted.sharing))
+    everybody = seats(opened.design, number)
+    asked = {name: request.args.get(name, "")[:LONGEST_NAME] for name in ("order", "name", "need", "at")}
+    listed = in_order(everybody, **asked)
+    first = max(1, min(whole_number("from") or 1, len(listed)))
     factor = GAUGE_OVER_CM[unit] / GAUGE_OVER_CM["cm"]
     over = "10 cm" if unit == "cm" else "4 in"
     return render_template(
         "group/group.html",
         link=link,
         design=opened.design,
-        people=people(opened.design, number, first - 1, MOST_ON_A_PAGE),
+        people=people(opened.design, listed[first - 1 : first - 1 + MOST_ON_A_PAGE]),
+        listed=len(listed),
+        asked=asked,
+        orders={word: words for word, (words, _) in ORDERS.items()},
+        needs={word: (words, sum(map(needed, everybody))) for word, (words, needed) in NEEDS.items()},
+        sock_svg=group_sock_svg(
+            usual_plan(opened.design),
+            marks(everybody, lambda at: f"?{urlencode({'unit': unit, 'at': at})}#people-title"),
+        ),
+        quiet_days=QUIET_DAYS,
         sharing=counted.sharing,
-        part=Part(first, min(first + MOST_ON_A_PAGE - 1, counted.sharing)),
+        part=Part(first, min(first + MOST_ON_A_PAGE - 1, len(listed))),
         most=MOST_ON_A_PAGE,
         followers=store().designs.count_followers(number),
         places={sock: _most_common(counted, sock) for sock in SOCKS},

@@ -7,14 +7,17 @@ from collections.abc import Iterator
 from pydantic import TypeAdapter
 from pydantic.dataclasses import dataclass
 
+from ...planning.construction.constructions import parts_by_key
+from ...planning.request.plan_request import Construction
 from ...strict_json import UnsoundJSONError, read_json
+from ..forms.constructions import construction_words
 
 NOT_BEGUN, FINISHED = "not begun", "finished"
 
 
 @dataclass(frozen=True)
 class PlanSummary:
-    """A plan's stitch gauge, the leg's size, and the titles and ends of its sections by key.
+    """A plan's stitch gauge, its construction in words, the leg's size, and the titles and ends of its sections by key.
 
     A section's end is the number of rounds done when it is.
     """
@@ -24,6 +27,15 @@ class PlanSummary:
     leg_cm: float
     ends: dict[str, int]
     titles: dict[str, str]
+    construction: str
+
+    def ends_of_parts(self) -> dict[str, int]:
+        """How many rounds are done when each part is that a leader speaks of."""
+        belongs, found = parts_by_key(), dict[str, int]()
+        for key, end in self.ends.items():
+            if part := belongs.get(key):
+                found[part] = max(end, found.get(part, 0))
+        return found
 
     def where(self, done: int) -> str:
         """The section that a sock is in, without the rounds, which would tell the length of a foot."""
@@ -70,6 +82,7 @@ def plan_summary(plan: str) -> PlanSummary | None:
             sizes["leg_cm"],
             ends,
             titles,
+            construction_words(Construction.model_validate(found["request"]["construction"])),
         )
     except (UnsoundJSONError, LookupError, TypeError, ValueError):
         return None

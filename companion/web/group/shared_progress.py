@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from werkzeug.exceptions import HTTPException
@@ -15,13 +16,16 @@ from ...store import DamagedPairError, Pair
 from ...store.shares import GaugeFound, Sharer
 from ...store.standings import Place, Standing, Summary
 from ..open_pair import opened, store
+from .desk import Seat
 from .plan_summary import FINISHED, NOT_BEGUN, PlanSummary, as_text, from_text, plan_summary
+from .stages import day_at
 
 
 @dataclass(frozen=True)
 class Person:
     """A follower who shares. `size` is the leg's stitches and cm if that is shared too."""
 
+    seat: Seat
     name: str
     where: dict[Sock, str]
     stages: tuple[str, ...]
@@ -74,12 +78,13 @@ def _plans(sharer: Sharer) -> _Plans | None:
         return None
 
 
-def _person(sharer: Sharer, design: Design) -> Person | None:
+def _person(sharer: Sharer, design: Design, seat: Seat) -> Person | None:
     """A follower; None when a plan in use is lost or no longer reads, or nothing is known of her gauge yet."""
     plans = _plans(sharer)
     if plans is None or sharer.gauge is None:
         return None
     return Person(
+        seat=seat,
         name=sharer.share.first_name,
         where={sock: own.where(sharer.done[sock]) for sock, own in plans.own.items()},
         stages=tuple(
@@ -92,10 +97,20 @@ def _person(sharer: Sharer, design: Design) -> Person | None:
     )
 
 
-def people(design: Design, number: int, skip: int, most: int) -> list[Person]:
-    """Some of those who share, in the order in which they joined; `number` is the design's in the store."""
-    found = (_person(sharer, design) for sharer in store().standings.some(number, skip, most))
+def people(design: Design, seats: Sequence[Seat]) -> list[Person]:
+    """Those who sit there, in this order."""
+    at = {seat.member.pair: seat for seat in seats}
+    found = (_person(sharer, design, at[sharer.pair.id]) for sharer in store().standings.these(list(at)))
     return [person for person in found if person]
+
+
+def seats(design: Design, number: int) -> list[Seat]:
+    """All of those who share, as they joined; `number` is the design's in the store."""
+    today = day_at(store().moment(), design.time_zone)
+    return [
+        Seat(member, design.stages, today, day_at(member.last, design.time_zone) if member.last else None)
+        for member in store().standings.members(number)
+    ]
 
 
 def group_summary(number: int) -> Summary:
@@ -117,6 +132,8 @@ def _standing(sharer: Sharer) -> Standing | None:
         assumed=plans.first.stitches_per_10cm,
         found=found,
         undecided=is_undecided,
+        construction=plans.own[1].construction,
+        ends={str(sock): own.ends_of_parts() for sock, own in plans.own.items()},
         parts={sock: list(own.parts()) for sock, own in plans.own.items()},
     )
 

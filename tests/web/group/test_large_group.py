@@ -112,7 +112,7 @@ def test_all_are_counted_where_each_is_told_to_be(browser: Browser) -> None:
     for number in (0, 1):
         assert counted(page, number + 1) == Counter(place[number] for place in places)
     assert page.count(" found</td>") == 1
-    assert len(re.findall(r'<circle class="mark"', page)) == 1
+    assert len(re.findall(r'<circle class="mark" cx', page)) == 1
 
 
 @pytest.mark.usefixtures("few_on_a_page")

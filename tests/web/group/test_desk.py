@@ -1,0 +1,161 @@
+"""The leader's desk: where everybody is along the sock, who is behind, who may be stuck, and who has to decide."""
+
+from __future__ import annotations
+
+import re
+from datetime import date, timedelta
+
+import pytest
+
+from companion.drawings.group_sock import group_sock_svg
+from companion.drawings.outline import outline_of
+from companion.pair.logbook import Sock
+from companion.planning import make_plan
+from companion.planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, Stage, request_for
+from companion.store import Store
+from companion.store.standings import Member
+from companion.web.group.desk import Seat, in_order, marks
+
+from ...conftest import Browser
+from ..checking import LOOSE, counted, result_of
+from ..designing import join, lead
+from .test_follower import knit_to
+from .test_overview import rows, seen, share
+
+TODAY = date(2025, 11, 3)
+ENDS = {"cuff": 20, "leg": 80, "heel": 110, "gusset": 130, "foot": 180, "toe": 200}
+LEG = Stage(name="Leg done", until="leg", by=TODAY - timedelta(days=1))
+PAIR = Stage(name="Pair done", sock=2, until="toe", by=TODAY + timedelta(days=5))
+
+
+def seat(name: str = "Ortrun", one: int = 0, two: int = 0, days_ago: int | None = 0, way: str = "cuff-down") -> Seat:
+    done: dict[Sock, int] = {1: one, 2: two}
+    member = Member(len(name), name, False, way, {"1": ENDS, "2": ENDS}, done, None)
+    last = None if days_ago is None else TODAY - timedelta(days=days_ago)
+    return Seat(member, (LEG, PAIR), TODAY, last)
+
+
+@pytest.mark.parametrize(
+    ("one", "two", "days_ago", "behind", "stuck"),
+    [
+        (0, 0, 0, "Leg done", False),
+        (79, 0, 6, "Leg done", False),
+        (79, 0, 7, "Leg done", True),
+        (80, 0, 0, None, False),
+        (200, 199, 7, None, True),
+        (200, 200, 70, None, False),
+        (79, 0, None, "Leg done", False),
+    ],
+)
+def test_who_is_behind_and_who_may_be_stuck(
+    one: int, two: int, days_ago: int | None, behind: str | None, stuck: bool
+) -> None:
+    """Behind: the day is over and the part is not. Stuck: no round for seven days, and a stage is due in seven."""
+    found = seat(one=one, two=two, days_ago=days_ago)
+    assert (found.behind.name if found.behind else None, found.stuck) == (behind, stuck)
+
+
+def test_the_orders_of_the_list() -> None:
+    seats = [seat("Wiebke", 100, days_ago=1), seat("Femke", 200, 10, days_ago=3), seat("", 5, days_ago=None)]
+
+    def names(order: str, name: str = "", need: str = "", at: str = "") -> list[str]:
+        return [one.member.name for one in in_order(seats, order, name, need, at)]
+
+    assert names("place") == names("junk") == ["", "Wiebke", "Femke"]
+    assert names("name") == ["Femke", "Wiebke", ""]
+    assert names("last") == ["Femke", "Wiebke", ""]
+    assert names("place", name="EMK") == ["Femke"]
+    assert names("place", need="behind") == [""]
+    assert names("place", at="2-cuff-2") == ["Femke"]
+    assert names("place", at="junk") == []
+
+
+@pytest.mark.parametrize(
+    ("one", "two", "way", "word"),
+    [
+        (0, 0, "cuff-down", None),
+        (1, 0, "cuff-down", "1-cuff-0"),
+        (50, 0, "cuff-down", "1-leg-2"),
+        (80, 0, "cuff-down", "1-leg-4"),
+        (200, 0, "cuff-down", "1-toe-4"),
+        (200, 50, "cuff-down", "2-leg-2"),
+        (999, 999, "cuff-down", "2-toe-4"),
+        (35, 0, "toe-up", "1-leg-3"),  # a quarter knitted from below
+    ],
+)
+def test_a_place_is_the_part_and_how_far_down_that(one: int, two: int, way: str, word: str | None) -> None:
+    place = seat(one=one, two=two, way=way).place
+    assert (place.word if place else None) == word
+
+
+def test_the_marks_lie_on_the_sock_in_the_order_of_its_parts() -> None:
+    """Down the leg and then along the foot, as it is knitted from the cuff; two at one place are one mark."""
+    plan = make_plan(request_for(Design(), USUAL_FOOT, USUAL_GAUGE))
+    seats = [seat(name, one) for name, one in (("A", 10), ("BB", 50), ("CCC", 50), ("D", 100), ("E", 150), ("F", 190))]
+    found = marks(seats, lambda at: f"?at={at}")
+    assert [mark.who for mark in found] == [
+        "A: sock 1, cuff", "BB, CCC: sock 1, leg", "D: sock 1, heel", "E: sock 1, foot", "F: sock 1, toe",
+    ]  # fmt: skip
+    drawn = str(group_sock_svg(plan, found))
+    at = [(float(x), float(y)) for x, y in re.findall(r'<a [^>]*transform="translate\(([\d.]+) ([\d.]+)\)"', drawn)]
+    cuff, leg, heel, foot, toe = at
+    assert cuff[1] < leg[1] < heel[1]
+    assert heel[0] < foot[0] < toe[0]
+    sock = outline_of(plan)
+    scale = leg[0] / sock.side
+    assert cuff[1] / scale <= sock.cuff_end <= leg[1] / scale <= sock.leg_end
+    assert foot[1] == toe[1] == pytest.approx(sock.middle * scale, abs=0.1)
+    assert drawn.count("<a ") == 5
+    assert ">2</text>" in drawn
+    assert "<b>" not in str(group_sock_svg(plan, marks([seat("<b>x", 9)], str)))
+
+
+def test_six_at_one_place_are_named_in_part() -> None:
+    [mark] = marks([seat(name, 50) for name in ("A", "B", "C", "D", "E", "F", "")], str)
+    assert mark.who == "A, B, C, D, E and 2 more: sock 1, leg"
+
+
+def desk(browser: Browser, leader: str, query: str = "") -> str:
+    return browser.get(f"/design/{leader}/group{query}").text
+
+
+def test_the_desk_says_who_needs_the_leader_and_finds_them(browser: Browser) -> None:
+    """The tests' clock stands at Monday 3 November 2025; the day of the stage is over since Sunday."""
+    leader = lead(browser, stage_by_1="2025-11-02", also_heel="short-row")
+    behind, there = join(browser, leader), join(browser, leader, construction="1")
+    for pair, name, place in ((behind, "Femke", 30), (there, "Wiebke", 100)):
+        share(browser, pair, name)
+        knit_to(browser, pair, place)
+    counted(browser, there, 120)
+    result_of(browser, there, {**LOOSE, "round": "120"})
+    page = desk(browser, leader)
+    assert re.findall(r"<b>(\d+)</b> ([a-z ]+)</a>", page) == [
+        ("1", "behind"), ("0", "perhaps stuck"), ("1", "with a gauge to decide on"),
+    ]  # fmt: skip
+    first, second = rows(page)
+    assert "Femke" in first
+    assert "behind Leg done" in first
+    assert "Mon 3 Nov 2025" in first
+    assert "short-row heel" in second
+    assert "behind" not in second
+    for query, name in (("?need=behind", "Femke"), ("?need=gauge", "Wiebke"), ("?name=wieb", "Wiebke")):
+        [row] = rows(desk(browser, leader, query))
+        assert name in row
+    mark = re.search(r'href="(\?unit=cm&amp;at=1-[a-z]+-\d)#people-title" aria-label="Femke: sock 1, leg"', page)
+    assert mark
+    [row] = rows(desk(browser, leader, mark[1].replace("&amp;", "&")))
+    assert "Femke" in row
+    assert "Nobody of those who share is found so" in desk(browser, leader, "?name=x")
+    assert rows(desk(browser, leader, "?name=x")) == []
+
+
+def test_the_day_of_a_round_is_seen_only_where_it_was_shared_knowingly(browser: Browser, store: Store) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader)
+    share(browser, pair, "Femke")
+    with store._writing() as db:
+        db.execute("UPDATE shares SET days = 0")  # as from before it was among what is shared
+    [row] = rows(seen(browser, leader))
+    assert "Mon 3 Nov 2025" not in row
+    share(browser, pair, "Femke")
+    assert "Mon 3 Nov 2025" in rows(seen(browser, leader))[0]
