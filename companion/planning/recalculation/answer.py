@@ -31,6 +31,7 @@ TURNED: dict[What, tuple[str, str]] = {
 
 AGAIN: dict[CheckReason, str] = {
     "first fabric": "{round} has the first {cm} of its fabric below it, enough to count on.",
+    "while the foot can change": "{round} still leaves enough of it to be made to fit.",
     "before the next part": "{round} is its last, and the next part can still be made to fit.",
     "before the gusset ends": "{round} is its middle: it can still end on another count.",
 }

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal, TypeAlias
 
 from ..construction.constructions import built
+from ..construction.sections.foot import FOOT
 from ..fit.targets import fit_of
 from ..frozen_model import FrozenModel
 from ..plan.document import Plan
@@ -16,7 +17,13 @@ AGAIN_CM = 6
 """A tube longer than this is worth a second check at its end (ours)."""
 
 
-CheckReason: TypeAlias = Literal["first fabric", "before the next part", "before the gusset ends"]
+APART_CM = 8
+"""More foot than this between two places is worth a third half way: at its end it could only be ripped (ours)."""
+
+
+CheckReason: TypeAlias = Literal[
+    "first fabric", "while the foot can change", "before the next part", "before the gusset ends"
+]
 
 
 class CheckPlace(FrozenModel):
@@ -30,7 +37,8 @@ class CheckPlace(FrozenModel):
 def check_places(plan: Plan) -> tuple[CheckPlace, ...]:
     """The places in order: early in leg and foot, at the end of a long one, and in the middle of the gusset.
 
-    From the toe up the middle of the toe is fabric to count on, so the foot is begun with the stitches that suit it.
+    A long foot has one more half way. From the toe up the middle of the toe is fabric to count on, so the foot is begun
+    with the stitches that suit it.
     """
     fit = fit_of(plan.request)
     places: list[CheckPlace] = []
@@ -62,6 +70,9 @@ def _in_a_tube(section: str, span: range, per_cm: float, below: float) -> list[C
     """The places in a tube that begins on so many cm of plain fabric."""
     early = min(len(span), max(0, round((FABRIC_CM - below) * per_cm)))
     found = [CheckPlace(round=span.start + early, section=section, why="first fabric")] if early or below else []
+    if section == FOOT.key and len(span) - early > APART_CM * per_cm:
+        half_way = span.start + (early + len(span)) // 2
+        found.append(CheckPlace(round=half_way, section=section, why="while the foot can change"))
     if len(span) >= AGAIN_CM * per_cm:
         found.append(CheckPlace(round=span.stop, section=section, why="before the next part"))
     return found

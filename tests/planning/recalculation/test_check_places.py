@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -10,6 +11,7 @@ from companion.planning import Check, recalculate
 from companion.planning.gauge.check import Spot
 from companion.planning.gauge.observations import assumed
 from companion.planning.recalculation.check_places import FABRIC_CM, check_places, next_check_place
+from companion.planning.recalculation.options import Option
 
 from ..asking import planned
 from ..requests import CONSTRUCTIONS
@@ -70,7 +72,9 @@ def test_a_foot_that_is_not_begun_gets_its_own_count_with_nothing_ripped(toe: st
 def test_the_next_check_has_fabric_that_this_one_had_not(construction: dict[str, Any]) -> None:
     """4 cm at 44 rounds over 10 cm are 17.6, and 2 cm are 8.8 before a part ends."""
     plan = planned(construction=construction)
-    least = {"first fabric": 17.6, "before the next part": 8.8, "before the gusset ends": 8.8}
+    least = {"first fabric": 17.6} | dict.fromkeys(
+        ("while the foot can change", "before the next part", "before the gusset ends"), 8.8
+    )
     for done in range(plan.count + 1):
         enough = [place for place in check_places(plan) if place.round - done >= least[place.why]]
         assert next_check_place(plan, done) == (enough[0] if enough else None)
@@ -83,3 +87,33 @@ def test_a_check_shortly_before_the_heel_is_not_followed_by_one_at_it() -> None:
         place = next_check_place(plan, leg.stop - far)
         assert place
         assert place.section == section
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda one: "-".join(one.values()))
+def test_no_more_than_eight_cm_of_an_adults_foot_go_unchecked(construction: dict[str, Any]) -> None:
+    """At 44 rounds over 10 cm."""
+    plan = planned(construction=construction)
+    places = [place.round for place in check_places(plan) if place.section == "foot"]
+    assert places[-1] == plan.span("foot").stop
+    assert max(after - before for before, after in pairwise(places)) <= 8 * 4.4 + 1
+
+
+@pytest.mark.parametrize("heel", ["flap", "short-row", "short-row with gusset", "afterthought"])
+def test_half_way_a_foot_is_made_to_fit_again_for_half_the_price(heel: str) -> None:
+    """From the toe up nothing ahead of the foot's end can take up what went wrong in it."""
+    plan = planned(construction={"direction": "toe-up", "heel": heel, "toe": "wedge"})
+    gauge, foot = plan.request.gauge.stitches_per_10cm, plan.span("foot")
+    half = next(place for place in check_places(plan) if place.why == "while the foot can change").round
+
+    def advised(at: int, by: float) -> Option:
+        checks = [counted(gauge, foot.start), counted(gauge * by, at), counted(gauge * by, at)]
+        return recalculate(plan, at, [assumed(plan.request), *checks]).recommended
+
+    assert 0 < 2 * advised(half, 0.95).stitches_ripped <= advised(foot.stop, 0.95).stitches_ripped
+    assert (advised(half, 1.05).key, advised(half, 1.05).stitches_ripped) == ("here", 0)
+    assert advised(foot.stop, 1.05).key == "leave"
+
+
+def counted(stitches: float, at: int) -> Check:
+    """Three spots of 10 cm after so many rounds."""
+    return Check(stitches=(Spot(count=stitches, over_cm=10),) * 3, round=at, sock_round=at)
