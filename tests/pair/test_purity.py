@@ -16,7 +16,18 @@ ROOMS = Path(companion.__file__).parent
 KNOWN = {"drawings": {"planning"}, "pair": {"planning", "drawings", "strict_json", "words"}}
 """What a room may know of the package beside itself."""
 
-LIBRARIES = {*ALLOWED, "base64", "hashlib", "json", "markupsafe", "operator", "qrcode", "resvg_py", "statistics", "zlib"}
+LIBRARIES = {
+    *ALLOWED,
+    "base64",
+    "hashlib",
+    "json",
+    "markupsafe",
+    "operator",
+    "qrcode",
+    "resvg_py",
+    "statistics",
+    "zlib",
+}
 
 
 @pytest.mark.parametrize("room", KNOWN)

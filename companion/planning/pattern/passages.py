@@ -17,6 +17,9 @@ LONGEST_PERIOD = 12
 FARTHEST = 8
 """Passages that some sizes work alone in search of where all agree again; farther off none would look (ours)."""
 
+IN_PATTERN = "in pattern"
+"""Words of a round that keeps to a stitch pattern, and does not write it out."""
+
 PAIR = 2
 """Rounds of the usual repeat, a plain one and one that shapes, described from either on."""
 
@@ -217,11 +220,14 @@ class SideBySide:
     def _begins_plainly(self, at: Places) -> bool:
         """Whether only plain rounds come next: a longer group is read more easily from its shaping round on.
 
-        The rounds of a pattern in words are a group of their own.
+        The rounds of a pattern that is written out are a group of their own.
         """
         return all(
-            item.kind == "plain" and item.side == "round" and not (self.in_words and item.chart_row)
-            for item in (self.rounds[size][place] for size, place in at.items())
+            item.kind == "plain" and item.side == "round" and not (self.in_words and item.chart_row and written_out)
+            for item, written_out in (
+                (self.rounds[size][place], not self.shapes[size][place].kind.endswith(IN_PATTERN))
+                for size, place in at.items()
+            )
         )
 
     def _steps(self, at: Places, groups: Mapping[int, Sequence[Shape]], period: int) -> tuple[tuple[int, ...], ...]:

@@ -31,7 +31,9 @@ from .chart_text import ChartWords
 from .graded import Grading, said_by
 from .needles import needle_notes
 from .part_yarn_text import said_first, seen_from
+from .passages import Words
 from .rounds_text import PatternLine, abbreviations, gauges_words, row_name, to_finish
+from .shaped_leg import explained, leg_in_pattern
 from .tables import Group, Table
 
 CAUTIONS = (
@@ -242,7 +244,9 @@ def _measurements(sizes: Sequence[Size], unit: Unit) -> Table:
 
 
 def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> list[PatternSection]:
-    words = [ChartWords(size.plan).text for size in sizes]
+    words: list[Words] = [ChartWords(size.plan).text for size in sizes]
+    if len(sizes) > 1:
+        words = [leg_in_pattern(size.plan, text) for size, text in zip(sizes, words, strict=True)]
     needles = [needle_notes(size.plan) for size in sizes]
     first = sizes[0].plan.request
     found: list[PatternSection] = []
@@ -272,7 +276,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
                 # A note on the heel is said once, before its flap, and not again before its turn.
                 note=notes.get(part.key, "") if notes.get(part.key) != last_note else "",
                 opening=" ".join(filter(None, [yarn, not_said_before(lie, last_lie)])),
-                lines=tuple(grading.lines(there)),
+                lines=explained(grading.lines(there)),
             )
         )
         last_note, last_lie = notes.get(part.key, ""), lie

@@ -27,19 +27,24 @@ LAID = re.compile(
     r"(?:(?P<zone>[A-Z][a-z]+): )?(?P<work>.*?), (?:beginning with stitch (?P<stitch>\d+) of the chart"
     r"|(?P<turns>the yarns of the row in turn)|(?P<front>the chart as it lies on the front))"
 )
+IN_PATTERN = re.compile(
+    r"(?:(?P<before>\d+) in pattern, (?P<first>ssk|m1r), k2, (?P<last>k2tog|m1l), (?P<after>\d+) )?in pattern"
+)
 
 
 @dataclass(frozen=True)
 class Zone:
     """What is worked in a zone, each op in the yarn that is named with it.
 
-    `stitch` of the chart is its first, `turns` says that the row's yarns take turns.
+    `stitch` of the chart is its first, `turns` says that the row's yarns take turns. `beside` are the stitches in
+    pattern on either side of the operations, where the pattern is not written out.
     """
 
     ops: tuple[str, ...]
     yarns: tuple[str | None, ...] = ()
     stitch: int | None = None
     turns: bool = False
+    beside: tuple[int, int] | None = None
 
 
 @dataclass(frozen=True)
@@ -144,6 +149,10 @@ def _read(line: Line, times: int, row: int | None) -> ReadRound:
     if plain := re.fullmatch(r"knit(?: in (?P<yarn>\S+))?", text):
         return ReadRound(line.noun, line.side, None, row, yarn=plain["yarn"])
     zones = {}
+    if kept := IN_PATTERN.fullmatch(text):
+        ops = (kept["first"], "k", "k", kept["last"]) if kept["first"] else ()
+        beside = int(kept["before"] or 0), int(kept["after"] or 0)
+        return ReadRound(line.noun, line.side, {"": Zone(ops, beside=beside)}, row)
     for part in text.split("; "):
         laid = LAID.fullmatch(part)
         if laid:

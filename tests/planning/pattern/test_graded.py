@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import accumulate, pairwise
 from typing import Any
 
 import pytest
@@ -19,6 +19,7 @@ from companion.planning.request.size_range import foot_for
 from companion.planning.stitches.ready import READY
 from tests.planning.asking import WHOLE_PLANS, asked, planned
 from tests.planning.pattern.pattern_reader import ReadRound, Zone, pick, rounds_for
+from tests.planning.patterned import patterned_requests, takes
 from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, names, requests
 
 BALLS = (17.0, 20.0, 22.5, 26.0)
@@ -62,6 +63,40 @@ def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
         assert all(yarns[place] == yarns[place % len(turns)] for place in range(len(yarns)))
 
 
+def check_kept(names: list[str], zone: Zone, item: dict[str, Any], plan: Plan) -> None:
+    """A round that is not written out: what is shaped in it, and that the rule of the pattern gives the rest.
+
+    By that rule whole repeats go round the front, and the middle of the back is knitted.
+    """
+    pattern = plan.request.leg.stitch_pattern
+    assert pattern
+    row = pattern.rounds[item["chart_row"] - 1]
+    if not zone.ops:
+        over = sum(map(takes, names)) % pattern.width
+        assert any(goes_round(names, row, over, start) for start in range(len(row)))
+        return
+    taken = [*accumulate(map(takes, names), initial=0)]
+    before, after = zone.beside or (0, 0)
+    [place] = [at for at in range(len(names)) if taken[at] == before and tuple(names[at : at + 4]) == zone.ops]
+    assert taken[-1] - taken[place + 4] == after
+    sides = (names[:place], row), (names[place + 4 :][::-1], row[::-1])
+    for side, repeat in sides:
+        assert any(set(side[in_pattern(side, repeat, start) :]) <= {"k"} for start in range(len(row)))
+
+
+def in_pattern(names: Sequence[str], row: Sequence[str], start: int) -> int:
+    """How many operations are those of a row over and over, from one of its own on."""
+    return next((at for at, name in enumerate(names) if name != row[(start + at) % len(row)]), len(names))
+
+
+def goes_round(names: list[str], row: Sequence[str], over: int, start: int) -> bool:
+    """Whether a round is all repeats that begin so, but for so many knit stitches in one place."""
+    first = in_pattern(names, row, start)
+    last = in_pattern(names[::-1], row[::-1], -start % len(row))
+    places = range(max(0, len(names) - over - last), min(first, len(names) - over) + 1)
+    return any(set(names[place : place + over]) <= {"k"} for place in places)
+
+
 NO_LOOP = {"sl", "slwyif", "ds", "turn", "rest", "draw"}
 
 
@@ -88,6 +123,9 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str)
     assert len(read.zones) == len(work)
     for (name, zone), (wanted_name, wanted) in zip(read.zones.items(), work.items(), strict=True):
         assert name in ("", wanted_name)
+        if zone.beside:
+            check_kept([op for op, _ in wanted], zone, item, plan)
+            continue
         assert list(zone.ops) == [op for op, _ in wanted]
         if not item["chart_row"]:
             drawn = [
@@ -164,6 +202,29 @@ def test_every_stitch_pattern_reads_back_in_every_size(name: str, direction: str
     sizes = sized(asked(leg=leg, foot_pattern="instep follows the leg", construction={"direction": direction}))
     assert len(sizes) == len(BALLS)
     assert check_every_size(sizes).stitch_pattern
+
+
+@pytest.mark.parametrize("name", READY)
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_long_leg_in_pattern_is_told_in_common_by_all_its_sizes(name: str, direction: str) -> None:
+    """Common practice: "keep in pattern" while a leg is shaped, for in each size a repeat ends elsewhere."""
+    leg = {"length_cm": 24, "stitch_pattern": {"name": name}}
+    sizes = sized(asked(leg=leg, construction={"direction": direction}), (20, 22, 24, 26))
+    shaped = [item for item in document_rounds(sizes[0].plan, "leg") if item["before"] != item["after"]]
+    assert len(shaped) > 1
+    [part] = [each for each in check_every_size(sizes).sections if each.key == "leg"]
+    assert "whole repeats" in (part.lines[0].note or "")
+    assert len(part.lines) <= 50
+    [alone] = [each for each in pattern_of(sizes[:1], "cm").sections if each.key == "leg"]
+    assert not any("in pattern" in line.text for line in alone.lines)
+
+
+@WHOLE_PLANS
+@given(patterned_requests(), st.lists(st.integers(32, 54).map(lambda half: half / 2), min_size=2, max_size=3))
+def test_every_size_in_any_stitch_pattern_reads_back(data: dict[str, Any], balls: list[float]) -> None:
+    sizes = sized(asked(**data), sorted(set(balls)))
+    if sizes:
+        check_every_size(sizes)
 
 
 @pytest.mark.parametrize("chart", CHARTS)
