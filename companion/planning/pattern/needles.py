@@ -12,7 +12,7 @@ from typing import TypeAlias
 from ..fit.halves import heel_stitches
 from ..fit.targets import nearest_multiple
 from ..plan.document import Plan, Round, Section
-from ..plan.rounds import makes, one_by_one, takes, zone_stitches
+from ..plan.rounds import is_spread, makes, one_by_one, takes, zone_stitches
 from ..request.rib import rib_width
 from .needle_text import NOTES, Moment
 
@@ -150,6 +150,9 @@ def _after(item: Round, lower: int) -> int:
     """Stitches in the heel's half after a round that began with `lower` there; rows leave the instep alone."""
     if item.side != "round":
         return item.after - (item.before - lower)
+    if item.work[0].zone == "leg" and not is_spread(item):
+        # A leg is shaped along its back; a decrease of its pattern may lie across the border, and moves nothing.
+        return lower + item.after - item.before
     if _undivided(item):
         return lower if item.before == item.after else _made_of(item, lower)
     return item.after - zone_stitches(item, "instep")

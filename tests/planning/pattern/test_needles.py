@@ -191,6 +191,21 @@ def test_a_leg_narrowed_along_its_back_begins_with_more_stitches_there_and_moves
     assert notes["heel-flap"].startswith(f"The rows are worked on needle 1, which has {heel_stitches(heel)} stitches")
 
 
+@pytest.mark.parametrize("ball", [19, 20, 21, 22, 23])
+def test_a_pattern_on_a_shaped_leg_moves_no_stitches(ball: float) -> None:
+    """Its decreases may lie across two needles; what is moved is that of a leg of such counts in knit and purl."""
+
+    def moved(name: str) -> list[tuple[str, ...]]:
+        plan = planned(
+            foot={"ball_circumference_cm": ball, "length_cm": 25},
+            leg={"length_cm": 24, "stitch_pattern": {"name": name}},
+            needles={"arrangement": "two short circulars"},
+        )
+        return [tuple(re.findall("First move[^.]*", note)) for note in needle_notes(plan).values()]
+
+    assert moved("lace rib") == moved("cable rib") == moved("basketweave")
+
+
 @pytest.mark.parametrize(
     ("arrangement", "says"),
     [
