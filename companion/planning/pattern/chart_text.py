@@ -20,12 +20,18 @@ class ChartWords:
     The first stitch of a zone lies at the same place of the repeat in every row, as long as the zone is as wide.
     """
 
-    def __init__(self, plan: Plan, main: str | None = None) -> None:
-        """`main` is the yarn of operations that name none, where it is not the first of the request."""
+    def __init__(self, plan: Plan, main: str | None = None, *, graded: bool = False) -> None:
+        """`main` is the yarn of operations that name none, where it is not the first of the request.
+
+        Beside other sizes, `graded`, a leg that has begun to be shaped only says that the chart lies as before, for
+        whole repeats come round again in other rounds of each.
+        """
         chart = plan.request.leg.chart
         self._rows = [worked(row) for row in chart.rows] if chart else []
         self._stranded = plan.request.stranded
         self._main = main or plan.request.yarns[0].key
+        leg = [item for item in plan.rounds() if item.chart_row and item.work[0].zone == "leg"] if graded else []
+        self._straight = leg[0].before if leg and leg[0].before != leg[-1].after else None
         self._starts: dict[tuple[str, int], set[int]] = {}
         for item in {id(each): each for each in plan.rounds()}.values():
             for work in item.work if item.chart_row and self._rows else ():
@@ -73,7 +79,9 @@ class ChartWords:
         if work.zone in _IN_TURN:
             return "the yarns of the row in turn"
         first = self._first(work)
-        return f"beginning with stitch {first} of the chart" if first else "the chart as it lies on the front"
+        if not first or (work.zone == "leg" and self._straight not in (None, takes(work.ops))):
+            return "the chart as it lies on the front"
+        return f"beginning with stitch {first} of the chart"
 
     def _first(self, work: Work) -> int | None:
         """The stitch of the repeat that a zone begins with; None where the repeat breaks or is shaped on its way."""

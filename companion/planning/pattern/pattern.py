@@ -244,8 +244,9 @@ def _measurements(sizes: Sequence[Size], unit: Unit) -> Table:
 
 
 def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> list[PatternSection]:
-    words: list[Words] = [ChartWords(size.plan).text for size in sizes]
-    if len(sizes) > 1:
+    graded = len(sizes) > 1
+    words: list[Words] = [ChartWords(size.plan, graded=graded).text for size in sizes]
+    if graded:
         words = [leg_in_pattern(size.plan, text) for size, text in zip(sizes, words, strict=True)]
     needles = [needle_notes(size.plan) for size in sizes]
     first = sizes[0].plan.request

@@ -403,10 +403,13 @@ def test_what_some_sizes_share_stands_alone_and_says_whose_it_is() -> None:
     assert "Size 20 cm: The round begins with needle 1." in toe.opening
 
 
+@pytest.mark.parametrize("chart", [None, "stranded"])
 @pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
-def test_a_long_leg_of_several_sizes_repeats_its_shaping(direction: str) -> None:
+def test_a_long_leg_of_several_sizes_repeats_its_shaping(direction: str, chart: str | None) -> None:
     """Each size has a rhythm of its own, so that some work a group of rounds only once."""
-    sizes = sized(asked(leg={"length_cm": 30}, construction={"direction": direction}), (20, 22, 24, 26))
+    leg_asked = {"length_cm": 30, "chart": CHARTS[chart] if chart else None}
+    yarns = [{"key": "A"}, {"key": "B"}]
+    sizes = sized(asked(leg=leg_asked, yarns=yarns, construction={"direction": direction}), (20, 22, 24, 26))
     [leg] = [part for part in check_every_size(sizes).sections if part.key == "leg"]
     assert len(leg.lines) <= 20
 
