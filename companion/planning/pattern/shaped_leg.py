@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from ..construction.shaping import heel_stitches
+from ..fit.halves import heel_stitches
 from ..plan.document import Plan, Round
 from ..plan.rounds import one_by_one, takes
 from .passages import IN_PATTERN, Words
