@@ -439,7 +439,7 @@ def test_a_pattern_says_once_that_measures_are_estimated() -> None:
 def test_markers_are_moved_in_the_sizes_whose_halves_differ_and_in_no_others() -> None:
     """A sentence may begin with a number, so that what one size does first is not read by another."""
     design = asked(
-        leg={"stitch_pattern": {"name": "lace rib"}},
+        leg={"stitch_pattern": {"name": "lace rib", "stitches_per_10cm": 30, "rounds_per_10cm": 42}},
         foot_pattern="instep follows the leg",
         gauge={"stitches_per_10cm": 30, "rounds_per_10cm": 42},
         construction={"toe": "round"},
@@ -480,8 +480,9 @@ def test_insteps_in_pattern_whose_rounds_are_out_of_step_are_not_told_round_by_r
     construction: dict[str, str],
 ) -> None:
     """Now and then two rounds of them are alike; to wait for that would tell each repeat of the pattern again."""
+    as_plain = {"stitches_per_10cm": 34, "rounds_per_10cm": 48}
     design = asked(
-        leg={"length_cm": 12, "stitch_pattern": {"rows": ["k2, p2", "k2, p2", "p2, k2", "p2, k2"]}},
+        leg={"length_cm": 12, "stitch_pattern": {"rows": ["k2, p2", "k2, p2", "p2, k2", "p2, k2"], **as_plain}},
         gauge={"stitches_per_10cm": 34, "rounds_per_10cm": 48},
         foot_pattern="instep follows the leg",
         construction=construction,
