@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import cached_property
 from typing import NamedTuple, cast
 
 from ...drawings.group_sock import Mark
@@ -50,6 +49,8 @@ class Place(NamedTuple):
 class Seat:
     """A follower at the leader's desk: how far she is and what she is behind with, on a `day`.
 
+    The `stages` come in the order of their days.
+
     `last` is the day of her newest round in the design's time zone; None where she does not share it.
     """
 
@@ -58,34 +59,35 @@ class Seat:
     day: date
     last: date | None
 
-    @cached_property
+    @property
     def far(self) -> float:
         """How much of the pair is knitted, 0 to 1."""
-        whole = sum(max(ends.values(), default=0) for ends in self.member.ends.values())
-        return min(1.0, sum(self.member.done.values()) / whole) if whole else 0.0
+        one, two = self.member.done.values()
+        whole = sum(next(reversed(ends.values()), 0) for ends in self.member.ends.values())
+        return (one + two) / whole if whole else 0.0
 
-    @cached_property
+    @property
     def place(self) -> Place | None:
         """Where she is on the sock in hand, which is sock two from its cast-on; None before the first cast-on."""
         sock: Sock = 2 if self.member.done[2] else 1
-        done, start = self.member.done[sock], 0
+        ends = self.member.ends.get(str(sock), {})
+        done, start = min(self.member.done[sock], next(reversed(ends.values()), 0)), 0
         if not done:
             return None
-        ends = sorted(self.member.ends.get(str(sock), {}).items(), key=lambda one: one[1])
-        for part, end in ends:
-            if done <= end or (part, end) == ends[-1]:
-                share = min(1.0, (done - start) / max(1, end - start))
+        for part, end in ends.items():
+            if done <= end:
+                share = (done - start) / (end - start)
                 down = 1 - share if self.member.construction.startswith("toe-up") else share
                 return Place(sock, cast(PartOfSock, part), round(down * STEPS))
             start = end
         return None
 
-    @cached_property
+    @property
     def behind(self) -> Stage | None:
         """The first stage whose day is over and that she has not reached."""
         return self._missed(self.day - timedelta(days=1))
 
-    @cached_property
+    @property
     def stuck(self) -> bool:
         """Whether a stage is due, and she has not knitted for a week."""
         quiet = self.last is not None and (self.day - self.last).days >= QUIET_DAYS
@@ -93,8 +95,10 @@ class Seat:
 
     def _missed(self, until: date) -> Stage | None:
         """The first stage by a day that she has not reached."""
-        due = sorted((stage for stage in self.stages if stage.by <= until), key=lambda stage: stage.by)
-        return next((stage for stage in due if self.member.done[stage.sock] < self._end(stage)), None)
+        for stage in self.stages:
+            if stage.by <= until and self.member.done[stage.sock] < self._end(stage):
+                return stage
+        return None
 
     def _end(self, stage: Stage) -> int:
         ends = self.member.ends.get(str(stage.sock), {})
@@ -134,8 +138,8 @@ def marks(seats: Iterable[Seat], address: Callable[[str], str]) -> list[Mark]:
     """A mark for each place where somebody is, in the order of the sock; `address` leads to those at a place."""
     there: dict[Place, list[str]] = {}
     for seat in seats:
-        if seat.place:
-            there.setdefault(seat.place, []).append(seat.member.name or "somebody")
+        if place := seat.place:
+            there.setdefault(place, []).append(seat.member.name or "somebody")
     return [
         Mark(place.sock, place.part, place.step / STEPS, len(names), _who(place, names), address(place.word))
         for place, names in sorted(there.items(), key=lambda one: one[0].order)

@@ -30,12 +30,12 @@ class PlanSummary:
     construction: str
 
     def ends_of_parts(self) -> dict[str, int]:
-        """How many rounds are done when each part is that a leader speaks of."""
+        """How many rounds are done when each part is that a leader speaks of, in this order."""
         belongs, found = parts_by_key(), dict[str, int]()
         for key, end in self.ends.items():
             if part := belongs.get(key):
                 found[part] = max(end, found.get(part, 0))
-        return found
+        return dict(sorted(found.items(), key=lambda part: part[1]))
 
     def where(self, done: int) -> str:
         """The section that a sock is in, without the rounds, which would tell the length of a foot."""

@@ -107,8 +107,9 @@ def people(design: Design, seats: Sequence[Seat]) -> list[Person]:
 def seats(design: Design, number: int) -> list[Seat]:
     """All of those who share, as they joined; `number` is the design's in the store."""
     today = day_at(store().moment(), design.time_zone)
+    stages = sorted(design.stages, key=lambda stage: stage.by)
     return [
-        Seat(member, design.stages, today, day_at(member.last, design.time_zone) if member.last else None)
+        Seat(member, stages, today, day_at(member.last, design.time_zone) if member.last else None)
         for member in store().standings.members(number)
     ]
 
