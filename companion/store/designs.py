@@ -53,6 +53,16 @@ class Designs:
             )
             db.execute("INSERT INTO design_versions VALUES (?, 1, ?, ?)", (number, document, moment))
 
+    def copy(self, version: DesignVersion, leader_link: str, follower_link: str) -> None:
+        """Begin a design as another one is, with its photos, and without those who follow it."""
+        self.add(leader_link, follower_link, version.document)
+        with self._writing() as db:
+            db.execute(
+                """INSERT INTO photos (design, part, image)
+                SELECT (SELECT id FROM designs WHERE leader_hash = ?), part, image FROM photos WHERE design = ?""",
+                (sha256(leader_link), version.design),
+            )
+
     def led_by(self, leader_link: str) -> DesignVersion | None:
         """The newest version of the design with this leader's link, if there is one."""
         return self._newest("d.leader_hash = ?", sha256(leader_link))

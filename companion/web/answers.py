@@ -24,6 +24,7 @@ ANSWERS: Mapping[str, str] = {
     "told": "Your followers see it when they open their plan or their round. It can be taken back below.",
     "announcement-removed": "The announcement was taken back. Say it again if it was right.",
     "announcements-seen": "What your leader said was put away.",
+    "design-copied": "This is a copy, under a link of its own, without followers. Delete it if you did not want it.",
     "photo-kept": "The photo is kept. It can be removed below.",
     "photo-removed": "The photo was removed. Send it again to have it back.",
 }

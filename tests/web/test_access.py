@@ -29,6 +29,7 @@ OPENS = {
     "photos.of_design": LEADER,
     "photos.remove": LEADER,
     "photos.of_pair": LED,
+    "designs.copy": LEADER,
     "designs.card": LEADER,
     "group.group": LEADER,
     "patterns.of_design": LEADER,

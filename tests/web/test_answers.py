@@ -94,6 +94,7 @@ ACTS: dict[str, Act] = {
     "told": lambda browser: browser.post(f"/design/{lead(browser)}/tell", {"words": "Cast on."}),
     "announcement-removed": lambda browser: browser.post(f"/design/{lead(browser)}/tell/remove", {"number": "1"}),
     "announcements-seen": lambda browser: browser.post(f"/pair/{join(browser, lead(browser))}/seen", {"number": "1"}),
+    "design-copied": lambda browser: browser.post(f"/design/{lead(browser)}/copy", {}),
     "photo-kept": _keep_photo,
     "photo-removed": _remove_photo,
 }

@@ -157,6 +157,16 @@ def change(link: str) -> ResponseReturnValue:
     return redirect_told("designs.lead", "design-changed", link=link)
 
 
+@bp.post("/design/<link>/copy")
+def copy(link: str) -> ResponseReturnValue:
+    """Begin another design as this one is, for the next group: under links of its own, without followers."""
+    opened = led_design(link)
+    quotas.take(quotas.DESIGNS)
+    new = new_link()
+    store().designs.copy(opened.version, new, follower_link(new))
+    return redirect_told("designs.lead", "design-copied", link=new)
+
+
 @bp.get("/design/<link>/design.json")
 def document(link: str) -> Response:
     """The design as a document to save."""

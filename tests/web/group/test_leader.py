@@ -14,7 +14,7 @@ from companion.web.forms.design_form import MOST_WAYS, DesignForm
 from companion.web.links import follower_link
 
 from ...conftest import FORM, Browser
-from ..designing import BODY, DESIGN, change, join, lead
+from ..designing import BODY, DESIGN, change, join, keep_photo, lead
 
 
 def kept(browser: Browser, leader: str) -> Design:
@@ -224,6 +224,26 @@ def test_a_design_is_saved_as_a_document_that_reads_as_the_same_design(browser: 
     assert [one.heel for one in design.constructions] == ["flap", "short-row"]
     assert design.notes["heel"] == DESIGN["note_heel"]
     assert design.stages[0].by.isoformat() == DESIGN["stage_by_1"]
+
+
+def test_a_copy_is_the_same_design_with_its_photos_and_without_followers(browser: Browser) -> None:
+    leader = lead(browser, also_heel="short-row")
+    keep_photo(browser, leader)
+    pair = join(browser, leader)
+    answer = browser.post(f"/design/{leader}/copy", {})
+    assert answer.status_code == 303
+    copied = answer.headers["Location"].partition("?")[0].removeprefix("/design/")
+    assert copied != leader
+    assert kept(browser, copied) == kept(browser, leader)
+    photos = [browser.get(f"/design/{each}/photo/heel").data for each in (leader, copied)]
+    assert photos[0] == photos[1] != b""
+    assert "Nobody has made a pair" in browser.get(f"/design/{copied}").text
+    change(browser, copied, rib="k1 p1")
+    browser.post(f"/design/{copied}/photo/heel/remove", {})
+    assert kept(browser, leader).cuff.rib == "k2 p2", "each goes its own way"
+    assert browser.get(f"/design/{leader}/photo/heel").status_code == 200
+    assert not browser.get(f"/pair/{pair}/pair.json").get_json()["design_changed"]
+    assert browser.get(f"/join/{follower_link(copied)}").status_code == 200
 
 
 def test_a_leg_until_half_the_yarn_leaves_cuff_down_out_and_says_so(browser: Browser) -> None:
