@@ -64,6 +64,9 @@ def _is_a_height(_form: PlanForm, field: Field) -> None:
 class PlanForm(BodyFields, ColourFields):
     """The plan form."""
 
+    adults_foot_cm, small_womans_cm = ADULTS_FOOT_CM, SMALL_WOMANS_CM
+    least_leg_cm, least_cuff_cm = LEAST_LEG_CM, LEAST_CUFF_CM
+
     title = typed("Name of the pair")
     basis = SelectField("Counted on", choices=lambda: list(BASES.items()), validate_choice=False)
     ease_percent = number_for("Smaller than the foot, in percent", "ease.circumference_percent", "number")
@@ -142,9 +145,6 @@ class PlanForm(BodyFields, ColourFields):
             if yarn := yarns.get(asked["key"]):
                 untouched = (name for name in row.values() if row[name].data == then[name].data)
                 asked.update({name: getattr(yarn, name) for name in untouched})
-
-    adults_foot_cm, small_womans_cm = ADULTS_FOOT_CM, SMALL_WOMANS_CM
-    least_leg_cm, least_cuff_cm = LEAST_LEG_CM, LEAST_CUFF_CM
 
     def up_the_calf_cm(self) -> float:
         """The length from which on a leg reaches the calf."""
