@@ -31,6 +31,10 @@ class PageForm:
         return urlsplit(self.action).query
 
 
+NEEDED = "Some wool"
+"""What is typed where something is needed."""
+
+
 class _Reader(HTMLParser):
     """Collects forms, with the fields that name one from elsewhere, and addresses that the page leads to."""
 
@@ -65,7 +69,8 @@ class _Reader(HTMLParser):
             case "select", _:
                 self._select = name
             case "textarea", _:
-                form.fields.append((name, ""))
+                # A browser sends none that is needed and empty.
+                form.fields.append((name, NEEDED if "required" in given else ""))
                 self._area = []
             case "button", kind if kind != "button":
                 form.buttons.append((name, value))
@@ -102,8 +107,8 @@ class _Reader(HTMLParser):
             case "select":
                 self._select = None
             case "textarea" if self._area is not None and self._form:
-                name, _ = self._form.fields[-1]
-                self._form.fields[-1] = (name, "".join(self._area).removeprefix("\n"))
+                name, usual = self._form.fields[-1]
+                self._form.fields[-1] = (name, "".join(self._area).removeprefix("\n") or usual)
                 self._area = None
 
 

@@ -148,6 +148,7 @@ def led(browser: Browser, **changes: str) -> dict[str, str]:
     keep_photo(browser, leader)
     pair = join(browser, leader)
     write(browser, pair, entry(1, kind="go", round=HALF))
+    browser.post(f"/design/{leader}/tell", {"words": "We meet on Thursday."})
     return {"leader": leader, "follower": follower_link(leader), "pair": pair}
 
 
