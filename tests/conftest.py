@@ -57,9 +57,13 @@ FORM = {
 
 
 def pytest_collection_finish() -> None:
-    """Thousands of tests are held to the end, and Python need not look through them for what can be let go."""
+    """Thousands of tests are held to the end, and Python need not look through them for what can be let go.
+
+    Nor so often through what a test makes: a knitted sock is ten thousand stitches, and hardly any go in circles.
+    """
     gc.collect()
     gc.freeze()
+    gc.set_threshold(100_000)
 
 
 @dataclass

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 from typing import Any, TypeVar
 
 from hypothesis import assume, settings
@@ -93,7 +94,13 @@ def recalculated_or_leave(plan: Plan, done: int, evidence: Sequence[Evidence]) -
 
 def knit_plan(plan: Plan) -> Knitted:
     """The sock that comes of knitting the document of a plan."""
-    return knit(json.loads(plan.model_dump_json()))
+    return _knitted(plan.model_dump_json())
+
+
+@lru_cache(maxsize=24)
+def _knitted(document: str) -> Knitted:
+    """The sock, knitted once: from one place to the next most ways to go on make the same one."""
+    return knit(json.loads(document))
 
 
 def document_of(item: Round) -> dict[str, Any]:
