@@ -21,9 +21,9 @@ def counted(browser: Browser, link: str, place: int, **changes: Any) -> None:
 
 
 def data(browser: Browser, link: str) -> dict[str, Any]:
-    """The pair but for what a check adds to the logbook and to what is known of the yarn."""
+    """The pair but for what a check adds to the logbook and to what is known of the yarn, and where the next pays."""
     found: dict[str, Any] = browser.get(f"/pair/{link}/pair.json").get_json()
-    return {key: value for key, value in found.items() if key not in {"cursor", "clock", "learned"}}
+    return {key: value for key, value in found.items() if key not in {"cursor", "clock", "learned", "check_at"}}
 
 
 def instructions_of(found: dict[str, Any], sock: int) -> list[Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal, TypeAlias
 
 from ..construction.constructions import built
@@ -55,15 +56,20 @@ def check_places(plan: Plan) -> tuple[CheckPlace, ...]:
 
 
 def next_check_place(plan: Plan, done: int) -> CheckPlace | None:
-    """The first place at which there is fabric enough that was not there after `done` rounds; None without one.
+    """The first place at which there is fabric enough that was not there after `done` rounds; None without one."""
+    return next(check_places_after(plan, done), None)
+
+
+def check_places_after(plan: Plan, done: int) -> Iterator[CheckPlace]:
+    """The places at which there is fabric enough that was not there after `done` rounds, in order.
 
     Before a part ends half of it is enough: there something can still be decided.
     """
     fit, parts = fit_of(plan.request), {section.key: part.of for section, part in built(plan)}
-    new_cm = {place: (place.round - done) / fit.rounds_of(parts[place.section]) for place in check_places(plan)}
-    return next(
-        (place for place, cm in new_cm.items() if cm >= FABRIC_CM / (1 if place.why == "first fabric" else 2)), None
-    )
+    for place in check_places(plan):
+        new_cm = (place.round - done) / fit.rounds_of(parts[place.section])
+        if new_cm >= FABRIC_CM / (1 if place.why == "first fabric" else 2):
+            yield place
 
 
 def _in_a_tube(section: str, span: range, per_cm: float, below: float) -> list[CheckPlace]:

@@ -6,6 +6,7 @@ from dataclasses import asdict
 from typing import Any
 
 from ...pair.as_measured import rounds_measured
+from ...pair.checks import checks_kept
 from ...pair.learned import learned_from
 from ...pair.lengths import taken_from
 from ...pair.logbook import SOCKS, Sock
@@ -26,6 +27,7 @@ from ...planning.pattern.rounds_text import abbreviations, gist, round_lines
 from ...planning.pattern.stepwise import parts_of
 from ...planning.plan.document import Round
 from ...planning.plan.rounds import zone_stitches
+from ...planning.recalculation.check_places import check_places_after
 from ...planning.request.plan_request import ROUNDS_PER_STITCH
 from ...planning.units import Unit, in_one_unit
 from ..group.followed_design import leaders_words
@@ -145,6 +147,12 @@ def _followed(pair: OpenPair, sock: Sock) -> dict[str, Any]:
     }
 
 
+def _where_checks_pay(pair: OpenPair, sock: Sock) -> list[int]:
+    """The rounds after which a gauge check of a sock pays that were not checked yet."""
+    checked = max((one.round for one in checks_kept(pair.entries) if one.sock == sock), default=0)
+    return [place.round for place in check_places_after(pair.plan(sock), checked)]
+
+
 def knit_data(pair: OpenPair) -> dict[str, Any]:
     """Both socks of a pair: where they are, and the scripts they follow, one when they follow the same."""
     plan = pair.plan_of(pair.followed[1])
@@ -172,6 +180,7 @@ def knit_data(pair: OpenPair) -> dict[str, Any]:
         ],
         "scripts": scripts,
         "learned": learned_from(pair),
+        "check_at": [_where_checks_pay(pair, sock) for sock in SOCKS],
         **weighed_words(pair),
         **leaders_words(pair),
     }

@@ -31,11 +31,12 @@ import { showLength } from "../lib/measure.js";
  *   stitches_per_10cm?: number}} Script */
 
 /** `epoch`: names the server's store as long as it forgets nothing. `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
- * `yarn_used`: grams that each whole sock takes of the yarns that were weighed.
+ * `yarn_used`: grams that each whole sock takes of the yarns that were weighed. `check_at`: for each
+ * sock the rounds after which a gauge check pays.
  * @typedef {{title: string, unit: Unit, epoch?: string, cursor: number, clock: number, scripts: Script[],
  *   two_at_a_time?: boolean, asks_for_second_sock?: boolean,
  *   learned?: import("./gauges.js").Learned | null, yarn_warnings?: string[],
- *   yarn_used?: Record<string, [number, number]>,
+ *   yarn_used?: Record<string, [number, number]>, check_at?: number[][],
  *   socks: {sock: Sock, script: number, round: number, ends: import("./logbook.js").Entry[]}[]} & import("../knit/deferred/leader.js").Led} PairData */
 
 /** What to call a kind of round before it comes; a plain one goes unannounced. @type {Record<string, string>} */

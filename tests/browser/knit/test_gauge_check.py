@@ -43,8 +43,8 @@ def accept(knitting: Knitting, title: str) -> None:
 
 
 def lasting(data: dict[str, Any]) -> dict[str, Any]:
-    """The pair but for what a check adds to the logbook and to what is known of the yarn."""
-    return {key: value for key, value in data.items() if key not in {"cursor", "clock", "learned"}}
+    """The pair but for what a check adds to the logbook and to what is known of the yarn, and where the next pays."""
+    return {key: value for key, value in data.items() if key not in {"cursor", "clock", "learned", "check_at"}}
 
 
 def instructions_of(data: dict[str, Any], sock: int) -> list[Any]:

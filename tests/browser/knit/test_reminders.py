@@ -167,3 +167,17 @@ def test_a_reminder_is_kept_shown_and_read_aloud_without_network(page: Page, lin
     assert page.evaluate("heard") == ["slip the marker"]
     knitting.count()
     expect(page.locator("#reminders")).to_be_empty()
+
+
+@without_worker
+def test_a_place_where_a_check_pays_is_shown_and_said_once(knitting: Knitting) -> None:
+    page = knitting.page
+    shown, told = page.locator("#reminders"), page.locator("#told")
+    first = knitting.data()["check_at"][0][0]
+    knitting.go_to_round(first)
+    expect(shown).to_be_empty()
+    knitting.count()
+    expect(shown).to_have_text("A gauge check pays here.")
+    expect(told).to_contain_text("A gauge check pays here.")
+    knitting.count()
+    expect(shown).to_be_empty()

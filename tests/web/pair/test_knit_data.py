@@ -195,3 +195,16 @@ def test_a_second_sock_in_exchanged_colours_has_the_other_yarn_in_its_heel() -> 
         assert f"Cut yarn {other}: it is joined again after the heel." in at["heel-flap"]["note"]
         assert (at["toe"]["yarn"], f"Cut yarn {heel}." in at["toe"]["note"]) == ("C", False)
         assert f"Cut yarn {other}. Join yarn C here." in at["toe"]["note"]
+
+
+def test_where_a_check_pays_is_known_until_it_was_made(browser: Browser, link: str) -> None:
+    def check_at() -> list[list[int]]:
+        found: list[list[int]] = browser.get(f"/pair/{link}/pair.json").get_json()["check_at"]
+        return found
+
+    [places, other] = check_at()
+    assert places == other
+    assert len(places) > 2
+    counted = {"stitches": [{"count": 30, "over_cm": 10}]}
+    browser.post_json(f"/pair/{link}/log", {"entries": [entry(1, round=places[1], kind="check", data=counted)]})
+    assert check_at() == [places[2:], other]

@@ -1,4 +1,5 @@
-/** The knitter's own reminders: written down, listed and deleted in a sheet, and shown at their rounds. */
+/** The knitter's own reminders: written down, listed and deleted in a sheet, and shown at their rounds. Beside them,
+ * where a gauge check pays. */
 
 import { element } from "../../lib/dom.js";
 import { settings } from "../../lib/settings.js";
@@ -18,11 +19,13 @@ import { keptSheet } from "./kept-sheet.js";
 /** Letters of a time, and of what it is for. */
 const MOST = { when: 60, what: 200 };
 
+const CHECK_PAYS = "A gauge check pays here.";
+
 /** The sock and place that reminders were looked up for last. */
 let lookedUp = "";
 
 /**
- * Show those of the place that is on the page; each is said as the place is reached.
+ * Show those of the place that is on the page, after whether a check pays there; each is said as the place is reached.
  * @param {Page} page
  */
 export async function showReminders(page) {
@@ -30,10 +33,15 @@ export async function showReminders(page) {
   const due = (await remindersOf(page)).filter(({ when }) => when && comes(when, script, roundsDone));
   if (roundsDone !== page.roundsDone() || sock !== page.sock()) return;
   const words = due.map(({ what }) => what);
-  byId("reminders").replaceChildren(...words.map((what) => element("p", element("b", "Reminder: "), what)));
-  const place = [sock, roundsDone, ...words].join();
+  const pays = page.data().check_at?.[sock - 1].includes(roundsDone) ? [CHECK_PAYS] : [];
+  byId("reminders").replaceChildren(
+    ...pays.map((what) => element("p", what)),
+    ...words.map((what) => element("p", element("b", "Reminder: "), what)),
+  );
+  const place = [sock, roundsDone, ...pays, ...words].join();
   if (place === lookedUp) return;
   lookedUp = place;
+  pays.forEach(tell);
   if (!words.length) return;
   tell(`Reminder: ${words.join(". ")}`);
   if (settings().aloud) speechSynthesis.speak(new SpeechSynthesisUtterance(words.join(". ")));
