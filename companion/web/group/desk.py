@@ -71,11 +71,12 @@ class Seat:
         """Where she is on the sock in hand, which is sock two from its cast-on; None before the first cast-on."""
         sock: Sock = 2 if self.member.done[2] else 1
         ends = self.member.ends.get(str(sock), {})
-        done, start = min(self.member.done[sock], next(reversed(ends.values()), 0)), 0
+        whole = next(reversed(ends.values()), 0)
+        done, start = min(self.member.done[sock], whole), 0
         if not done:
             return None
         for part, end in ends.items():
-            if done <= end:
+            if done < end or end == whole:
                 share = (done - start) / (end - start)
                 down = 1 - share if self.member.construction.startswith("toe-up") else share
                 return Place(sock, cast(PartOfSock, part), round(down * STEPS))

@@ -158,11 +158,14 @@ def shares_and_takes_it_back(desk: Page, leaders_page: str, one: Knitting, other
     for knitting, name, size in ((one, "Ortrun", False), (other, "Wiebke", True)):
         knitting.page.goto(f"/pair/{knitting.link}")
         share(knitting.page, name, size=size)
-    first, second = group_page(desk, leaders_page)
+    second, first = group_page(desk, leaders_page)  # in the order of the sock
     for word in ("Ortrun", "leg", "not shared"):
         assert word in first
     assert "Wiebke" in second
     assert re.search(r"\d+ stitches, [\d.]+ cm round", second)
+    desk.get_by_role("link", name="Ortrun: sock 1, leg").click()
+    expect(desk.locator(".people tbody tr")).to_have_count(1)
+    expect(desk.get_by_role("rowheader", name="Ortrun")).to_be_visible()
     one.page.get_by_role("button", name="Stop sharing").tap()
     expect(one.page.get_by_text("off: the leader sees nothing of this pair")).to_be_visible()
     assert [row.split()[0] for row in group_page(desk, leaders_page)] == ["Wiebke"]

@@ -76,7 +76,8 @@ def test_the_orders_of_the_list() -> None:
         (0, 0, "cuff-down", None),
         (1, 0, "cuff-down", "1-cuff-0"),
         (50, 0, "cuff-down", "1-leg-2"),
-        (80, 0, "cuff-down", "1-leg-4"),
+        (79, 0, "cuff-down", "1-leg-4"),
+        (80, 0, "cuff-down", "1-heel-0"),  # as the list has it: the next round is one of the heel
         (200, 0, "cuff-down", "1-toe-4"),
         (200, 50, "cuff-down", "2-leg-2"),
         (999, 999, "cuff-down", "2-toe-4"),
