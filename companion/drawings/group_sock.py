@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from markupsafe import Markup
 
-from ..pair.logbook import Sock
 from ..planning import Plan
 from ..planning.plan.document import PartOfSock
 from .outline import Outline, outline_of
@@ -26,7 +25,7 @@ class Mark(NamedTuple):
     `who` says who they are, and `address` leads to them.
     """
 
-    sock: Sock
+    sock: int
     part: PartOfSock
     share: float
     followers: int

@@ -189,13 +189,14 @@ class _Words:
         return f"{numbers} over {over}, planned {planned}{missing}. {self._sizes_named()}"
 
     def _sizes_named(self) -> str:
-        """The size that was asked for; beside it the planned one, where the plan itself had to choose another."""
+        """The size that was asked for, and that the plan has another, where it had to choose one."""
         if self.misfit and self.found.verdict == "change":
             return f"Wanted: {show_length(self.misfit.asked_cm, self.unit)}{' long' if self.misfit.along else ''}"
         wanted = show_length(fit_of(self.plan.request).foot_target, self.unit)
         chosen = next(misfits(self.plan, self.done, self.plan.sizes), None)
         if chosen and (chosen.part, chosen.along) == ("foot", False):
-            return f"Planned: foot {show_length(chosen.is_cm, self.unit)}, wanted {wanted}"
+            other = "wider" if chosen.is_cm > chosen.asked_cm else "narrower"
+            return f"Wanted: foot {wanted}; planned {other}, to suit the repeats"
         return f"Wanted: foot {wanted}"
 
     def way(self, option: Option) -> WayAnswer:

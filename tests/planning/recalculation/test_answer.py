@@ -94,7 +94,7 @@ def test_as_planned_names_the_size_that_the_ribbing_has_made_of_the_one_asked_fo
     """Ribs of 10 stitches: 70 are nearest to 67.7 and 21.9 cm round; asked for are 23.5 cm less 10 %, 21.2 cm."""
     answer = answered(planned(rib="k5 p5"), 40, Counted(32, 44))
     assert answer.verdict.startswith("As planned.")
-    assert answer.reason.endswith("planned 32 and 44. Planned: foot 21.9 cm, wanted 21.2 cm.")
+    assert answer.reason.endswith("planned 32 and 44. Wanted: foot 21.2 cm; planned wider, to suit the repeats.")
 
 
 def test_what_was_not_counted_is_said_and_its_sizes_are_about_so() -> None:

@@ -18,6 +18,7 @@ from werkzeug.exceptions import HTTPException
 from werkzeug.test import run_wsgi_app
 
 from companion.web import create_app
+from companion.web.https_guide import HouseAuthority
 
 from ...conftest import FORM, NOON, Browser, entry
 from ...photographs import photograph
@@ -31,11 +32,14 @@ from .pair_states import State, every_state
 FILLED: Mapping[str, str] = {**LOOSE, **DESIGN, **BODY, **FORM, "shoe_system": "EU", "shoe_size": "38"}
 """What is typed into fields that a page leaves empty, by their names."""
 
+HANDED_ON = {"foot": {"ball_circumference_cm": 22, "length_cm": 24}, "gauge": {"stitches_per_10cm": 30}}
+
 BY_SCRIPTS: Mapping[str, Body] = {
     "sync.log": Body(document={"after": 0, "entries": [entry(number, clock=5000) for number in (7, 8)]}),
     "plans.choices": Body(tuple(FORM.items())),
     "designs.preview": Body(tuple(DESIGN.items())),
     "plans.shoe_size": Body((("unit", "cm"), ("shoe_system", "EU"), ("shoe_size", "38"))),
+    "handed_on.fill_in": Body((("request", json.dumps(HANDED_ON)),)),
     "accepting.undo": Body((("sock", "1"),)),
 }
 """What the pages' scripts send, or send a form to, by endpoint: no page's form says it."""
@@ -65,7 +69,12 @@ class World:
 
     def __init__(self, folder: Path) -> None:
         self.file, self.before = folder / "pairs.sqlite3", folder / "before.sqlite3"
-        named = {"PUBLIC_URL": "https://socks.example", "HOSTS": frozenset({"socks.example", "localhost"})}
+        authority = HouseAuthority(b"a certificate", "3F 0A", "https://192.168.1.5:8713")
+        named = {
+            "PUBLIC_URL": "https://socks.example",
+            "HOSTS": frozenset({"socks.example", "localhost"}),
+            "AUTHORITY": authority,
+        }
         self.app = create_app({"DATABASE": self.file, "CLOCK": lambda: NOON, "QUOTAS": False, **named})
         self.browser = Browser(self.app.test_client())
         self.states = every_state(self.browser)
