@@ -54,6 +54,15 @@ class _WithStitches(NumberField):
             super().pre_validate(form)
 
 
+class _OfAPanel(_WithStitches):
+    """A number that is heeded only where the pattern is a panel."""
+
+    def pre_validate(self, form: Any) -> None:
+        self.value = None
+        if form.has_panel():
+            super().pre_validate(form)
+
+
 class PatternFields(Form):
     """Which stitch pattern the leg has, where it is to have one."""
 
@@ -64,7 +73,7 @@ class PatternFields(Form):
     pattern_name = typed("Its name")
     pattern_rows = TextAreaField("Rows", [_rows_are_read])
     pattern_where = SelectField("Where it lies", choices=lambda: list(WHERE.items()), validate_choice=False)
-    panel_repeats = _WithStitches("Repeats of the panel", Placement.model_fields["repeats"])
+    panel_repeats = _OfAPanel("Repeats of the panel", Placement.model_fields["repeats"])
     panel_beside = typed("Beside the panel")
     ends_before_toe = _WithStitches("Ends before the toe", StitchPattern.model_fields["ends_before_toe_cm"], "length")
     pattern_stitches = _WithStitches("Stitches in pattern", StitchPattern.model_fields["stitches_per_10cm"], "gauge")
@@ -77,6 +86,10 @@ class PatternFields(Form):
     def has_stitches(self) -> bool:
         """Whether the leg is to have a stitch pattern."""
         raise NotImplementedError
+
+    def has_panel(self) -> bool:
+        """Whether the pattern is to be a panel."""
+        return self.pattern_where.data not in {None, "", "all round"}
 
     def typed_pattern(self) -> dict[str, Any]:
         """A pattern of her own as a request has it, read or not."""
@@ -94,7 +107,7 @@ class PatternFields(Form):
 
     def _placement(self) -> dict[str, Any] | None:
         """Where the pattern lies as the request has it; None all round the leg."""
-        if self.pattern_where.data in {None, "", "all round"}:
+        if not self.has_panel():
             return None
         repeats = self.panel_repeats.value
         asked = {"on": self.pattern_where.data, "beside": self.panel_beside.data}

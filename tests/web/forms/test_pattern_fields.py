@@ -89,6 +89,13 @@ def test_a_gauge_in_pattern_that_cannot_be_is_said_at_its_field(
     assert said in errors[field][0]
 
 
+def test_what_belongs_to_a_panel_is_not_heeded_where_there_is_none(app: Flask) -> None:
+    typed = {"pattern_where": "all round", "panel_repeats": "many", "panel_beside": "lace"}
+    data, errors = data_of(app, {**STITCHES, "stitch_pattern": "cable rib", **typed})
+    assert not errors
+    assert data["leg"]["stitch_pattern"] == {"name": "cable rib"}
+
+
 def test_a_gauge_in_pattern_that_is_hidden_is_not_heeded(app: Flask) -> None:
     data, errors = data_of(app, {"colour_pattern": "none", **GAUGE, "pattern_rounds": "none"})
     assert not errors
