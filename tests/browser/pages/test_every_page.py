@@ -41,6 +41,9 @@ SPOIL = """(main) => {
 }"""
 """Words as good as invisible in either scheme, and a picture that nobody describes."""
 
+PRINTED = {"result", "result to count again", "nothing to change", "second sock", "fit", "yarn left", "group", "design"}
+"""What is calculated, and may be wanted on paper. The plan has tests of its own."""
+
 SCHEMES: tuple[Literal["light", "dark"], ...] = ("light", "dark")
 
 Seen: TypeAlias = tuple[Page, Watch]
@@ -73,7 +76,7 @@ def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Seen, link: str
     """No file is missing, the content security policy stops nothing, and no request goes elsewhere.
 
     The state fits the narrowest screen and is then looked at on a usual one, as when a phone is turned: the way to it
-    takes longer than all that is asked of it there.
+    takes longer than all that is asked of it there. So it is on paper, where there is nothing to press.
     """
     page, watch = looked_at
     TOUR[name](page, link)
@@ -86,6 +89,16 @@ def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Seen, link: str
     assert watch.problems == []
     assert watch.refusals == ({REFUSING[name]} if name in REFUSING else set())
     assert found == []
+    if name in PRINTED:
+        page.emulate_media(media="print")
+        controls = page.locator("button, input, select, nav, header a, a.button, .back")
+        assert controls.count()
+        assert [control.inner_text() for control in controls.all() if control.is_visible()] == []
+        assert page.locator("main").is_visible()
+
+
+def test_what_is_asked_of_some_states_is_asked_of_states_that_there_are() -> None:
+    assert TOUR.keys() >= PRINTED | WITH_WORKER | PHONE_CHANGED | REFUSING.keys()
 
 
 def found_by_axe(page: Page) -> list[tuple[str, str, list[str]]]:

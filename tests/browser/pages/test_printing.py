@@ -64,19 +64,6 @@ def test_there_is_nothing_to_press(printed: Page) -> None:
     assert not any(control.is_visible() for control in controls.all())
 
 
-ANSWERS = ("result", "result to count again", "nothing to change", "second sock", "fit", "yarn left", "group", "design")
-
-
-@pytest.mark.parametrize("state", ANSWERS)
-def test_on_what_is_calculated_there_is_nothing_to_press_either(page: Page, link: str, state: str) -> None:
-    TOUR[state](page, link)
-    page.emulate_media(media="print")
-    controls = page.locator("button, input, select, nav, header a, a.button, .back")
-    assert controls.count()
-    assert [control.inner_text() for control in controls.all() if control.is_visible()] == []
-    assert page.locator("main").is_visible()
-
-
 @pytest.mark.parametrize("paper", PAPER)
 def test_a_try_on_is_one_sheet_with_the_numbers_that_would_change(page: Page, link: str, paper: str) -> None:
     TOUR["fit"](page, link)
