@@ -25,10 +25,11 @@ MEANS = (
 def leg_in_pattern(plan: Plan, otherwise: Words) -> Words:
     """The words of a plan's rounds, in which a leg in a stitch pattern is not written out once it is shaped.
 
-    The rounds before that, and all others, are described `otherwise`.
+    The rounds before that, all others, and those of a panel, beside which a leg is shaped, are described `otherwise`.
     """
+    pattern = plan.request.leg.stitch_pattern
     leg = [item for item in plan.rounds() if item.chart_row and item.work[0].zone == "leg"]
-    if plan.request.leg.stitch_pattern is None or all(item.before == item.after for item in leg):
+    if pattern is None or pattern.placement or all(item.before == item.after for item in leg):
         return otherwise
     begins = leg[0].before
     front = plan.sizes.leg_stitches - heel_stitches(plan.sizes.leg_stitches)
