@@ -1,17 +1,19 @@
-"""Sizes that are not what was asked for, in words: the foot before the leg."""
+"""Sizes that are not what was asked for: in words, the foot before the leg, and ways that make none worse."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from ..construction.constructions import TUBES
 from ..construction.sections.base import Tube
 from ..fit.targets import fit_of
 from ..gauge.decision import MATTERS
 from ..plan.document import Plan, Sizes
+from ..request.plan_request import PlanRequest
 from ..units import Unit, parse_length, show_length, show_number
 from .candidate_text import LEG_TOLERANCE, LENGTH_TOLERANCE_CM
+from .candidates import Way
 
 
 @dataclass(frozen=True)
@@ -55,3 +57,24 @@ def misfits(plan: Plan, done: int, sizes: Sizes) -> Iterator[Misfit]:
 def _as_shown(cm: float, unit: Unit) -> float:
     """A length in cm, rounded as it is shown in a unit."""
     return parse_length(show_number(cm, unit), unit)
+
+
+def keeping_the_length(ways: Sequence[Way], request: PlanRequest, unchanged: Sizes) -> list[Way]:
+    """The ways, with none recommended that misses the foot's length by a round more than `unchanged` sizes do.
+
+    Another one is recommended in its place, the nearest to the length asked for; where there is none it is left as it
+    is. `request` has the measured gauge.
+    """
+    fit = fit_of(request)
+
+    def missed(sizes: Sizes) -> float:
+        return abs(sizes.foot_length_cm - fit.length_target)
+
+    def off(way: Way) -> float:
+        return missed(way.sizes or way.plan.sizes)
+
+    allowed = missed(unchanged) + fit.fabric.height(1)
+    if all(off(way) <= allowed for way in ways if way.recommended):
+        return list(ways)
+    best = min((way for way in ways if off(way) <= allowed), key=off, default=None)
+    return [replace(way, recommended=way is best) for way in ways]

@@ -27,7 +27,7 @@ from ..request.stitch_pattern import StitchPattern
 from .as_knitted import after_ripping, fabrics_of, sizes_as_knitted
 from .by_fabric import Known, planned_gauge
 from .candidates import Way, section_at, ways_on
-from .length_kept import keeping_the_length
+from .misfits import keeping_the_length
 from .needle_change import needle_steps, on_another_needle
 from .options import Option, Pricing, Ranges, is_felt, ranges_of
 from .room import next_room, room_below
