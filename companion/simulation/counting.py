@@ -5,7 +5,7 @@ All numbers here are ours.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from ..planning import Check
@@ -36,13 +36,14 @@ SOUND_BY, TRIED_BY = 0.002, 0.002
 class Eyes:
     """How one knitter counts: over how many cm at most, on how uneven a fabric, with which ruler.
 
-    A length that she reads on it is `ruler` times as long in truth, and she knows of `allowed`.
+    A length that she reads on it is `ruler` times as long in truth, and she knows of `allowed`; None is a ruler that
+    was never tried along a known length.
     """
 
     over_cm: float
     spread: float
     ruler: float = 1.0
-    allowed: float = 1.0
+    allowed: float | None = 1.0
     mistakes: bool = False
 
     def count(self, sock: Sock, spots: tuple[int, int], draw: Random) -> Check:
@@ -60,12 +61,18 @@ class Eyes:
             rounds.append(self._spot(len(part) / sum(1 / each.rounds for each in part), height, draw))
         return Check(stitches=stitches, rounds=tuple(rounds), round=sock.knitted_ever, sock_round=sock.done)
 
+    def try_ruler(self, draw: Random) -> Eyes:
+        """The eyes of one who has tried her ruler, which is done once."""
+        if self.allowed is not None:
+            return self
+        return replace(self, allowed=self.ruler * (1 + draw.gauss(0, TRIED_BY)))
+
     def _spot(self, gauge: float, room_cm: float, draw: Random) -> Spot:
         read = int(2 * min(self.over_cm, room_cm)) / 2
         count = round(gauge * draw.gauss(1, self.spread) * read * self.ruler / 10)
         if self.mistakes and draw.random() < MISCOUNTED:
             count += draw.choice((-1, 1)) * (2 if draw.random() < BY_TWO else 1)
-        return Spot(count=float(count), over_cm=round(read * self.allowed, 2))
+        return Spot(count=float(count), over_cm=round(read * (self.allowed or 1.0), 2))
 
 
 def eyes_of(kind: Kind, draw: Random) -> Eyes:
@@ -75,5 +82,5 @@ def eyes_of(kind: Kind, draw: Random) -> Eyes:
     if not kind.mistakes:
         return Eyes(over, spread)
     ruler = 1 + draw.gauss(0, WORN_BY if draw.random() < WORN else SOUND_BY)
-    allowed = ruler * (1 + draw.gauss(0, TRIED_BY)) if kind.ruler_tried else 1.0
-    return Eyes(over, spread, ruler, allowed, mistakes=True)
+    eyes = Eyes(over, spread, ruler, allowed=None, mistakes=True)
+    return eyes.try_ruler(draw) if kind.ruler_tried else eyes

@@ -55,8 +55,8 @@ FEW_SPOTS = (
     "three more spots are 100 to 200 stitches and rounds counted, and to rip the foot back is what stands in the table"
 )
 TAPE = (
-    "a tape that was never tried is off by the same part in every count, so no further count shows it; "
-    "to try it along a sheet of paper once counts and rips nothing"
+    "a tape is tried along a sheet of paper when more places are asked for, and a first count that looks as planned "
+    "asks for none; to try it before the first count counts and rips nothing"
 )
 UNSEEN = (
     "what changes after the last check is not seen, a count over 10 cm reaches back behind a change for 45 rounds, and "

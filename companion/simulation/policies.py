@@ -70,12 +70,13 @@ def _face_value(knitter: Knitter) -> None:
 
 
 def _tapeline(knitter: Knitter) -> None:
-    """Count, count once more where that is asked for, and accept what is recommended."""
+    """Count, try the ruler and count once more where that is asked for, and accept what is recommended."""
     knitter.evidence.append(knitter.count(knitter.spots, knitter.spots))
     found = knitter.ask()
     if found.verdict == "measure again" and found.measure:
         more = found.measure
         knitter.sock.knit_to(more.after_round or 0)
+        knitter.eyes = knitter.eyes.try_ruler(knitter.draw)
         knitter.evidence.append(knitter.count(min(MOST_SPOTS, more.stitch_spots), min(MOST_SPOTS, more.round_spots)))
         found = knitter.ask()
     option = found.recommended

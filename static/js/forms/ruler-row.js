@@ -29,7 +29,8 @@ function show(form) {
   const ten = unit === "cm" ? 10 : 4 * CM.in;
   const factor = rulerFactor();
   const off = `${showLength(ten, unit)} on your tape are ${showExactly(ten * factor, unit)}: allowed for`;
-  part("ruler-in-force").textContent = !rulerTried() ? "not tried yet" : factor === 1 ? "it is true" : off;
+  const inForce = part("ruler-in-force");
+  inForce.textContent = !rulerTried() ? (inForce.dataset.untried ?? "") : factor === 1 ? "it is true" : off;
   part("ruler-forget").hidden = !rulerTried();
   sendRuler(form);
 }

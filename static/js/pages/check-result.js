@@ -1,5 +1,6 @@
-/** The answer of a check: what is counted again is measured with the same tape. */
+/** The answer of a check: before more places are counted the tape may be tried, and they are measured with the same. */
 
-import { sendRuler } from "../lib/ruler.js";
+import { offerRuler } from "../forms/ruler-row.js";
 
-document.querySelectorAll("form").forEach(sendRuler);
+const form = document.getElementById("again");
+if (form instanceof HTMLFormElement) offerRuler(form);

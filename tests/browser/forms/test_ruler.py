@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from ..checking import count
+from ..checking import count, count_again
 from ..server import Server
 
 pytestmark = pytest.mark.usefixtures("without_worker")
@@ -61,3 +61,18 @@ def test_what_no_tape_says_is_refused(form: Page, says: str) -> None:
     tried(form, "29.7", says)
     expect(form.get_by_role("alert").filter(has_text=re.compile("cannot be: it is 29.7 cm long"))).to_be_visible()
     expect(form.locator("#ruler-in-force")).to_have_text("not tried yet")
+
+
+def test_it_can_be_tried_where_three_more_places_are_asked_for(page: Page, server: Server, link: str) -> None:
+    """A worn tape looks like a looser gauge, so that it is asked about before anything is changed."""
+    page.goto(f"/pair/{link}/check?sock=1&round=60")
+    count(page, "27")
+    expect(page.locator("#ruler-in-force")).to_have_text("try it first: a worn one misleads")
+    page.get_by_text("Is your tape true?").tap()
+    tried(page, "29.7", "29.3")
+    over = float(page.locator("[name=stitches_over_1]").input_value())
+    count_again(page, 27, 40)
+    expect(page.get_by_role("button", name="Decide with these")).to_have_count(0)
+    _, again = server.entries(link)
+    assert again.data
+    assert {spot["over_cm"] for spot in again.data["stitches"]} == {round(over * 1.0137, 3)}

@@ -27,7 +27,8 @@ OFF = (0.89, 0.97, 1.0, 1.1)
 """The gauge that is counted, as a part of the planned one."""
 
 SEEN = """() => {
-    const main = document.querySelector("main"), button = main.querySelector(".button");
+    const main = document.querySelector("main");
+    const button = [...main.querySelectorAll(".button")].find((each) => each.offsetParent);
     const before = document.createRange();
     before.setStart(main, 0);
     before.setEndBefore(button);
@@ -35,7 +36,7 @@ SEEN = """() => {
     seen.querySelectorAll("details:not([open]) > :not(summary)").forEach((folded) => folded.remove());
     return [seen.textContent, button.getBoundingClientRect().bottom, document.documentElement.scrollWidth];
 }"""
-"""What stands before the first button, where that ends, and how wide the page is."""
+"""What stands before the first button in sight, where that ends, and how wide the page is."""
 
 
 @cache
