@@ -24,4 +24,4 @@ def health() -> Response:
 
 
 def _says(words: str, status: HTTPStatus) -> Response:
-    return Response(f"{words}\n", status, mimetype="text/plain", headers={"Cache-Control": "no-store"})
+    return Response(f"{words}\n", status, mimetype="text/plain")

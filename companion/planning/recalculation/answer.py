@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from ..construction.sections.foot import FOOT
 from ..fit.targets import fit_of
 from ..gauge.decision import MATTERS
 from ..gauge.estimate import Estimate
@@ -194,7 +195,7 @@ class _Words:
             return f"Wanted: {show_length(self.misfit.asked_cm, self.unit)}{' long' if self.misfit.along else ''}"
         wanted = show_length(fit_of(self.plan.request).foot_target, self.unit)
         chosen = next(misfits(self.plan, self.done, self.plan.sizes), None)
-        if chosen and (chosen.part, chosen.along) == ("foot", False):
+        if chosen and (chosen.part, chosen.along) == (FOOT.key, False):
             other = "wider" if chosen.is_cm > chosen.asked_cm else "narrower"
             return f"Wanted: foot {wanted}; planned {other}, to suit the repeats"
         return f"Wanted: foot {wanted}"

@@ -245,8 +245,8 @@ def test_the_yarn_of_heel_and_toe_is_weighed_by_the_stitches_of_these_parts(brow
     sections = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]["sections"]
     first = {section["key"]: section["first"] for section in sections}
     kept(browser, link, entry(1, kind="go", round=first["heel-flap"]))
-    told = words(browser, link).partition("chalk, number by number")[2]
+    told = words(browser, link).partition("Number by number: B: chalk")[2]
     assert "16 g were there at first, and nothing has been knitted of it since." in told
     kept(browser, link, entry(2, kind="go", round=first["gusset"]), weighing(3, 13, first["gusset"], yarn="B"))
-    told = words(browser, link).partition("chalk, number by number")[2]
+    told = words(browser, link).partition("Number by number: B: chalk")[2]
     assert re.search(r"16 g at the start and 13 g after [\d,]+ stitches", told)
