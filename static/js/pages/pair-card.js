@@ -59,7 +59,7 @@ export function cardOf(pattern, pair, data, { namesake, forget }) {
   exportHere(anchor(".export"), pair.link);
   part("button").setAttribute("aria-label", `Forget here: ${full}`);
   part("button").addEventListener("click", forget);
-  return card;
+  return part("li");
 }
 
 /** The sock on the needles, coloured as far as it is knitted. @param {Pair} pair @param {PairData} data */

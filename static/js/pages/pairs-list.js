@@ -10,6 +10,8 @@ import { cardOf, isFinished, lastKnitted, nameOf } from "./pair-card.js";
 const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const pattern = /** @type {HTMLTemplateElement} */ (byId("pair-card"));
 const undo = byId("forgotten");
+/** The card of each pair by its link, and what is on it. @type {Map<string, {item: Element, says: string}>} */
+const cardsShown = new Map();
 
 await takeAwayDeleted();
 show();
@@ -35,8 +37,8 @@ async function show() {
   const ongoing = pairs.filter((pair) => !isFinished(pair)).sort(latest);
   const finished = pairs.filter(isFinished);
   const cards = await Promise.all([...ongoing, ...finished].map((pair) => card(pair, pairs)));
-  byId("pairs").replaceChildren(...cards.slice(0, ongoing.length));
-  byId("finished-pairs").replaceChildren(...cards.slice(ongoing.length));
+  fill(byId("pairs"), cards.slice(0, ongoing.length));
+  fill(byId("finished-pairs"), cards.slice(ongoing.length));
   byId("pairs").hidden = !ongoing.length;
   byId("on-needles").textContent = ongoing.length ? "On your needles" : "Nothing on your needles";
   byId("finished").hidden = !finished.length;
@@ -53,11 +55,23 @@ function latest(one, other) {
   return a < b ? 1 : -1;
 }
 
-/** @param {Pair} pair @param {Pair[]} pairs */
+/** A list that has these cards already is left alone: a finger may be on one. @param {Element} list @param {Element[]} cards */
+function fill(list, cards) {
+  if (list.children.length === cards.length && cards.every((one, place) => one === list.children[place])) return;
+  list.replaceChildren(...cards);
+}
+
+/** The card that is there, unless something else is to be on it; a menu that is open stays open. @param {Pair} pair @param {Pair[]} pairs */
 async function card(pair, pairs) {
   const data = await loadData(pair.link).catch(() => undefined);
   const namesake = pairs.filter((other) => nameOf(other) === nameOf(pair)).length > 1;
-  return cardOf(pattern, pair, data, { namesake, forget: () => forget(pair) });
+  const item = cardOf(pattern, pair, data, { namesake, forget: () => forget(pair) });
+  const says = item.outerHTML;
+  const before = cardsShown.get(pair.link);
+  if (before?.says === says) return before.item;
+  item.querySelector("details")?.toggleAttribute("open", before?.item.querySelector("details")?.open ?? false);
+  cardsShown.set(pair.link, { item, says });
+  return item;
 }
 
 /** @param {Pair} pair */

@@ -41,3 +41,21 @@ def test_a_finished_pair_is_folded_away(knitting: Knitting) -> None:
     expect(page.locator("#pairs")).to_be_hidden()
     page.get_by_text("Finished: 1").tap()
     expect(page.locator("#finished-pairs .pair-place")).to_have_text("Sock 1 finished; sock 2 finished")
+
+
+def test_a_card_and_its_open_menu_stay_where_the_list_is_made_anew(page: Page, server: Server) -> None:
+    """News of other pairs comes at any time, and a finger may be on its way to a button of the menu."""
+    for sample in ("linnet", "ilex"):
+        Knitting(page, server.add_pair(sample)).open()
+    page.goto("/")
+    cards = page.locator("#pairs > .pair")
+    expect(cards).to_have_count(2)
+    mine = cards.nth(1)
+    mine.locator("summary").tap()
+    mine.evaluate("card => (card.dataset.mine = 'still')")
+    page.evaluate("document.dispatchEvent(new Event('fetched'))")
+    cards.first.locator("summary").tap()
+    cards.first.get_by_role("button", name="Forget here").tap()
+    expect(cards).to_have_count(1)
+    expect(cards).to_have_attribute("data-mine", "still")
+    expect(cards.get_by_role("button", name="Forget here")).to_be_visible()
