@@ -3,159 +3,23 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from itertools import accumulate, pairwise
+from itertools import pairwise
 from typing import Any
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, pattern_of
+from companion.planning import pattern_of
 from companion.planning.pattern.needles import needle_notes
-from companion.planning.pattern.pattern import Pattern, Size, size_name
+from companion.planning.pattern.pattern import Size
 from companion.planning.pattern.render import as_text
-from companion.planning.request.size_range import foot_for
 from companion.planning.stitches.ready import READY
 from tests.planning.asking import WHOLE_PLANS, asked, planned
-from tests.planning.pattern.pattern_reader import ReadRound, Zone, pick, rounds_for
-from tests.planning.patterned import patterned_requests, takes
+from tests.planning.pattern.pattern_reader import pick
+from tests.planning.pattern.read_back import BALLS, check_every_size, document_rounds, sized
+from tests.planning.patterned import patterned_requests
 from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, names, requests
-
-BALLS = (17.0, 20.0, 22.5, 26.0)
-
-
-def sized(design: PlanRequest, balls: Sequence[float] = BALLS) -> list[Size]:
-    """The sizes of a design that can be knitted."""
-    sizes = []
-    for ball in balls:
-        try:
-            plan = make_plan(PlanRequest.model_validate({**dict(design), "foot": foot_for(ball)}))
-        except CannotKnitError:
-            continue
-        sizes.append(Size(size_name(plan, "cm"), plan))
-    return sizes
-
-
-def flat(ops: Sequence[dict[str, Any]], main: str) -> Iterator[tuple[str, str]]:
-    """Every operation of the plan document by itself, with its yarn."""
-    for op in ops:
-        for _ in range(op.get("times", op.get("n", 1))):
-            if "ops" in op:
-                yield from flat(op["ops"], main)
-            else:
-                yield op["op"], op.get("yarn", main)
-
-
-def document_rounds(plan: Plan, key: str) -> list[dict[str, Any]]:
-    [section] = [each for each in plan.model_dump(mode="json")["sections"] if each["key"] == key]
-    return [item for step in section["steps"] for _ in range(step["times"]) for item in step["rounds"]]
-
-
-def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
-    """The yarns of a charted zone, by the stitch of the chart that it begins with, or taking turns."""
-    from_the_right = row[::-1]
-    if zone.stitch:
-        assert yarns == [from_the_right[(zone.stitch - 1 + place) % len(row)] for place in range(len(yarns))]
-    if zone.turns:
-        turns = list(dict.fromkeys(from_the_right))
-        assert set(yarns) <= set(turns)
-        assert all(yarns[place] == yarns[place % len(turns)] for place in range(len(yarns)))
-
-
-def check_kept(names: list[str], zone: Zone, item: dict[str, Any], plan: Plan) -> None:
-    """A round that is not written out: what is shaped in it, and that the rule of the pattern gives the rest.
-
-    By that rule whole repeats go round the front, and the middle of the back is knitted.
-    """
-    pattern = plan.request.leg.stitch_pattern
-    assert pattern
-    row = pattern.rounds[item["chart_row"] - 1]
-    if not zone.ops:
-        over = sum(map(takes, names)) % pattern.width
-        assert any(goes_round(names, row, over, start) for start in range(len(row)))
-        return
-    taken = [*accumulate(map(takes, names), initial=0)]
-    before, after = zone.beside or (0, 0)
-    [place] = [at for at in range(len(names)) if taken[at] == before and tuple(names[at : at + 4]) == zone.ops]
-    assert taken[-1] - taken[place + 4] == after
-    sides = (names[:place], row), (names[place + 4 :][::-1], row[::-1])
-    for side, repeat in sides:
-        assert any(set(side[in_pattern(side, repeat, start) :]) <= {"k"} for start in range(len(row)))
-
-
-def in_pattern(names: Sequence[str], row: Sequence[str], start: int) -> int:
-    """How many operations are those of a row over and over, from one of its own on."""
-    return next((at for at, name in enumerate(names) if name != row[(start + at) % len(row)]), len(names))
-
-
-def goes_round(names: list[str], row: Sequence[str], over: int, start: int) -> bool:
-    """Whether a round is all repeats that begin so, but for so many knit stitches in one place."""
-    first = in_pattern(names, row, start)
-    last = in_pattern(names[::-1], row[::-1], -start % len(row))
-    places = range(max(0, len(names) - over - last), min(first, len(names) - over) + 1)
-    return any(set(names[place : place + over]) <= {"k"} for place in places)
-
-
-NO_LOOP = {"sl", "slwyif", "ds", "turn", "rest", "draw"}
-
-
-def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str) -> None:
-    """The round read is that of the document; a yarn that neither it nor the chart names is the one given."""
-    chart, pattern, main = plan.request.leg.chart, plan.request.leg.pattern, plan.request.yarns[0].key
-    assert read.noun == ("round" if item["side"] == "round" else "row")
-    assert read.side in ("", item["side"])
-    assert read.now in (None, item["after"])
-    row = None
-    if item["chart_row"]:
-        assert pattern
-        assert read.row
-        assert (read.row - 1) % pattern.height + 1 == item["chart_row"]
-        row = chart.rows[item["chart_row"] - 1] if chart else None
-    else:
-        assert read.row is None
-    work = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}
-    if read.zones is None:
-        assert {op for ops in work.values() for op, _ in ops} == {"k"}
-        assert row is None or len(set(row)) == 1
-        assert row or {yarn for ops in work.values() for _, yarn in ops} == {read.yarn or unnamed}
-        return
-    assert len(read.zones) == len(work)
-    for (name, zone), (wanted_name, wanted) in zip(read.zones.items(), work.items(), strict=True):
-        assert name in ("", wanted_name)
-        if zone.beside:
-            check_kept([op for op, _ in wanted], zone, item, plan)
-            continue
-        assert list(zone.ops) == [op for op, _ in wanted]
-        if not item["chart_row"]:
-            drawn = [
-                (yarn or unnamed, each)
-                for yarn, (op, each) in zip(zone.yarns, wanted, strict=True)
-                if op not in NO_LOOP
-            ]
-            assert all(told == each for told, each in drawn)
-        if row:
-            # Stitches that are put to rest take no yarn; those cast on over them take turns from their first.
-            check_colours(zone, [yarn for op, yarn in wanted if op != "rest"], row)
-
-
-def check_every_size(sizes: Sequence[Size]) -> Pattern:
-    pattern = pattern_of(sizes, "cm")
-    names = [size.name for size in sizes]
-    for section in pattern.sections:
-        lines = [(line.label, line.text) for line in section.lines]
-        head = re.match(r"With yarn ([A-D])(?:\.| where no other is named\.)", section.opening)
-        main = sizes[0].plan.request.yarns[0].key
-        for size in sizes:
-            there = any(each.key == section.key for each in size.plan.sections)
-            wanted = document_rounds(size.plan, section.key) if there else []
-            read = rounds_for(lines, size.name, names)
-            assert len(read) == len(wanted)
-            for one, other in zip(read, wanted, strict=True):
-                check_round(one, other, size.plan, head[1] if head else main)
-    keys = {section.key for section in pattern.sections}
-    assert keys == {section.key for size in sizes for section in size.plan.sections if section.steps}
-    return pattern
 
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS)
