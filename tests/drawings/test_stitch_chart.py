@@ -9,7 +9,8 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from companion.drawings.chart import CELL, LEFT
-from companion.drawings.stitch_chart import MEANINGS, SYMBOLS, stitch_chart_svg, stitch_key, stitches_shown
+from companion.drawings.stitch_chart import stitch_chart_svg, stitch_key, stitches_shown
+from companion.drawings.stitch_symbols import MEANINGS, SYMBOLS
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
 from companion.planning.request.stitch_pattern import StitchPattern
 from companion.planning.stitches.operations import CABLES, OpName
@@ -27,11 +28,11 @@ def paths(pattern: StitchPattern, kind: str) -> list[str]:
 
 def middles(pattern: StitchPattern) -> list[tuple[float, float]]:
     """Where symbols lie: the stitch from the right and the round from the bottom, both from 1."""
-    places = [re.match(r"M(\d+) (\d+)", way) for way in paths(pattern, "stitch-symbol")]
+    places = [re.match(r"M(\d+) (\d+)m(\d+) (\d+)", way) for way in paths(pattern, "stitch-symbol")]
     return sorted(
         (
-            pattern.width - (int(place[1]) - LEFT - CELL // 2) / CELL,
-            pattern.height - (int(place[2]) - CELL // 2) / CELL,
+            pattern.width - (int(place[1]) + int(place[3]) - LEFT - CELL // 2) / CELL,
+            pattern.height - (int(place[2]) + int(place[4]) - CELL // 2) / CELL,
         )
         for place in places
         if place
@@ -62,9 +63,10 @@ def test_the_strand_in_front_leans_as_the_cable_does(cable: str, below: int, abo
     """Seen from the outside a right cross goes up to the right (Craft Yarn Council, cables)."""
     pattern = StitchPattern(rows=(cable,))
     front = paths(pattern, "chart-cable")[-1]
-    start = re.match(r"M(\d+) \d+L(\d+) ", front)
+    start = re.match(r"M(\d+) \d+m(\d+) 20l(-?\d+)-20h", front)
     assert start
-    assert [(int(each) - LEFT) / CELL for each in start.groups()] == [below, above]
+    left, begins, over = (int(each) for each in start.groups())
+    assert [(left + begins - LEFT) / CELL, (left + begins + over - LEFT) / CELL] == [below, above]
 
 
 @pytest.mark.parametrize("name", READY)
