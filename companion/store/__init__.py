@@ -21,6 +21,7 @@ from ..planning.units import Unit
 from . import known, log, quarantine
 from .announcements import Announcements
 from .deleting import Deleting
+from .design_links import DesignLinks
 from .designs import Designs, Following
 from .file.connections import Connections
 from .known import Known
@@ -111,6 +112,11 @@ class Store:
     def designs(self) -> Designs:
         """The designs in the same file, and who follows them."""
         return Designs(self._connections, self.moment)
+
+    @property
+    def design_links(self) -> DesignLinks:
+        """Who may open a design."""
+        return DesignLinks(self._connections, self.moment)
 
     @property
     def announcements(self) -> Announcements:

@@ -98,7 +98,7 @@ def _delete_pair(db: sqlite3.Connection, pair: int) -> None:
 def _delete_design(db: sqlite3.Connection, design: int) -> None:
     for table in ("shares", "glimpses"):
         db.execute(f"DELETE FROM {table} WHERE pair IN (SELECT pair FROM followers WHERE design = ?)", (design,))
-    for table in ("followers", "announcements", "photos", "design_versions"):
+    for table in ("followers", "further_leaders", "announcements", "photos", "design_versions"):
         db.execute(f"DELETE FROM {table} WHERE design = ?", (design,))
     db.execute("DELETE FROM designs WHERE id = ?", (design,))
     retire_number(db, "designs", design)

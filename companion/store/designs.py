@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable
 
 from pydantic import ConfigDict
@@ -18,11 +19,17 @@ BY_DESIGN = "design "
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
 class DesignVersion:
-    """A design as it stood when it was saved: the design's id, the version's number, and its JSON text."""
+    """A design as it stood when it was saved: the design's id, the version's number, and its JSON text.
+
+    Of the design itself: the moment at which its group `ended`, if it has, and the followers' link that is
+    `handed_out`, None while that is the one made of the leader's.
+    """
 
     design: int
     number: int
     document: str
+    ended: str | None = None
+    handed_out: str | None = None
 
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
@@ -44,28 +51,35 @@ class Designs:
 
     def add(self, leader_link: str, follower_link: str, document: str) -> None:
         """Begin a design with its first version."""
-        moment = self._moment()
         with self._writing() as db:
-            number = fresh_number(db, "designs")
-            db.execute(
-                "INSERT INTO designs (id, leader_hash, follower_hash, created) VALUES (?, ?, ?, ?)",
-                (number, sha256(leader_link), sha256(follower_link), moment),
-            )
-            db.execute("INSERT INTO design_versions VALUES (?, 1, ?, ?)", (number, document, moment))
+            self._begin(db, leader_link, follower_link, document)
+
+    def _begin(self, db: sqlite3.Connection, leader_link: str, follower_link: str, document: str) -> int:
+        moment = self._moment()
+        number = fresh_number(db, "designs")
+        db.execute(
+            "INSERT INTO designs (id, leader_hash, follower_hash, created) VALUES (?, ?, ?, ?)",
+            (number, sha256(leader_link), sha256(follower_link), moment),
+        )
+        db.execute("INSERT INTO design_versions VALUES (?, 1, ?, ?)", (number, document, moment))
+        return number
 
     def copy(self, version: DesignVersion, leader_link: str, follower_link: str) -> None:
         """Begin a design as another one is, with its photos, and without those who follow it."""
-        self.add(leader_link, follower_link, version.document)
         with self._writing() as db:
+            number = self._begin(db, leader_link, follower_link, version.document)
             db.execute(
-                """INSERT INTO photos (design, part, image)
-                SELECT (SELECT id FROM designs WHERE leader_hash = ?), part, image FROM photos WHERE design = ?""",
-                (sha256(leader_link), version.design),
+                "INSERT INTO photos (design, part, image) SELECT ?, part, image FROM photos WHERE design = ?",
+                (number, version.design),
             )
 
     def led_by(self, leader_link: str) -> DesignVersion | None:
-        """The newest version of the design with this leader's link, if there is one."""
-        return self._newest("d.leader_hash = ?", sha256(leader_link))
+        """The newest version of the design with this leader's link, the first or a further one, if there is one."""
+        return self._newest(
+            """d.id IN (SELECT id FROM designs WHERE leader_hash = ?
+                UNION ALL SELECT design FROM further_leaders WHERE link_hash = ?)""",
+            *[sha256(leader_link)] * 2,
+        )
 
     def joined_by(self, follower_link: str) -> DesignVersion | None:
         """The newest version of the design with this follower's link, if there is one."""
@@ -75,12 +89,13 @@ class Designs:
         """The newest version of a design."""
         return self._newest("d.id = ?", design)
 
-    def _newest(self, condition: str, value: str | int) -> DesignVersion | None:
+    def _newest(self, condition: str, *values: str | int) -> DesignVersion | None:
         with self._reading() as db:
             row = db.execute(
-                f"""SELECT v.design, v.number, v.document FROM designs d JOIN design_versions v ON v.design = d.id
+                f"""SELECT v.design, v.number, v.document, d.ended, d.handed_out
+                FROM designs d JOIN design_versions v ON v.design = d.id
                 WHERE {condition} ORDER BY v.number DESC LIMIT 1""",
-                (value,),
+                values,
             ).fetchone()
         return parse_row(DesignVersion, row) if row else None
 
@@ -109,6 +124,16 @@ class Designs:
             )
             if news:
                 announce(db, before.design, news, self._moment())
+
+    def end(self, design: int) -> None:
+        """Let a group have ended: its design is as it is. One that has ended already keeps its moment."""
+        with self._writing() as db:
+            db.execute("UPDATE designs SET ended = ? WHERE id = ? AND ended IS NULL", (self._moment(), design))
+
+    def reopen(self, design: int) -> None:
+        """Let a group that has ended go on."""
+        with self._writing() as db:
+            db.execute("UPDATE designs SET ended = NULL WHERE id = ?", (design,))
 
     def followed_by(self, pair: Pair) -> Following | None:
         """The design that a pair follows, if any. A version taken over and withdrawn again counts as not taken."""

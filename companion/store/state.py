@@ -12,7 +12,8 @@ State: TypeAlias = tuple[object, ...]
 
 
 def state_of(connections: Connections, pair: Pair) -> State:
-    """Title and unit, plan, logbook, what is shared, and the design that is followed with its photos and announcements.
+    """Title and unit, plan, logbook, what is shared, and the design that is followed, with its photos and announcements
+    and whether its group has ended.
 
     Numbers stand for what they number: plans, entries and versions never change while the file is not
     replaced by a backup, which gives it another epoch. The newest accepted revision names all
@@ -26,6 +27,7 @@ def state_of(connections: Connections, pair: Pair) -> State:
                 s.first_name, s.size, f.design, f.version, f.left_version, f.seen,
                 (SELECT max(number) FROM design_versions WHERE design = f.design),
                 (SELECT group_concat(number) FROM announcements WHERE design = f.design),
+                (SELECT ended FROM designs WHERE id = f.design),
                 (SELECT group_concat(part) FROM (SELECT part FROM photos WHERE design = f.design ORDER BY part))
             FROM pairs p LEFT JOIN followers f ON f.pair = p.id LEFT JOIN shares s ON s.pair = p.id
             WHERE p.id = ?""",

@@ -260,6 +260,18 @@ def _leaders_desk(db: sqlite3.Connection) -> None:
     db.execute("ALTER TABLE shares ADD COLUMN days INTEGER NOT NULL DEFAULT 0 CHECK (days IN (0, 1))")
 
 
+def _lives_of_designs(db: sqlite3.Connection) -> None:
+    db.execute("ALTER TABLE designs ADD COLUMN ended TEXT")
+    # The followers' link as it is, which opens nothing that is not in this file; NULL while it is made of the leader's.
+    db.execute("ALTER TABLE designs ADD COLUMN handed_out TEXT")
+    db.execute(
+        """CREATE TABLE further_leaders (
+            link_hash TEXT PRIMARY KEY, design INTEGER NOT NULL REFERENCES designs (id),
+            name TEXT NOT NULL, created TEXT NOT NULL)"""
+    )
+    db.execute("CREATE INDEX further_leaders_of_a_design ON further_leaders (design)")
+
+
 MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _first_tables,
     _remarks,
@@ -276,6 +288,7 @@ MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _versions_left,
     _announcements,
     _leaders_desk,
+    _lives_of_designs,
 )
 """Each takes the file from the version that is its index to the next."""
 

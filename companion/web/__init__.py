@@ -25,6 +25,7 @@ from . import (
     unchanged,
 )
 from .group import announcing, follower, join, leader, overview, photos, size_grids
+from .group.life import ending, leading
 from .pair import accept, change, check, files, pages, patterns, plans, sample_pages, second_sock, sync, try_on, yarn
 from .security import QuietFlask
 
@@ -89,6 +90,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             yarn,
         ),
         *(announcing, leader, join, follower, overview, photos, size_grids),
+        *(ending, leading),
     ):
         app.register_blueprint(part.bp)
     return app

@@ -25,6 +25,10 @@ ANSWERS: Mapping[str, str] = {
     "announcement-removed": "The announcement was taken back. Say it again if it was right.",
     "announcements-seen": "What your leader said was put away.",
     "design-copied": "This is a copy, under a link of its own, without followers. Delete it if you did not want it.",
+    "group-ended": "The group has ended. It can be opened again below.",
+    "group-reopened": "The group goes on. It can be ended again below.",
+    "link-replaced": "This is the new link for followers. The one before opens nothing any more.",
+    "leader-removed": "That link opens nothing any more. Make another one if it was right.",
     "photo-kept": "The photo is kept. It can be removed below.",
     "photo-removed": "The photo was removed. Send it again to have it back.",
 }

@@ -6,7 +6,7 @@ from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
 from .answers import redirect_told
-from .group.open_design import led_design
+from .group.open_design import own_design
 from .open_pair import find_pair, store
 
 bp = Blueprint("deleting", __name__)
@@ -31,7 +31,7 @@ def delete_pair(link: str) -> ResponseReturnValue:
 @bp.get("/design/<link>/delete")
 def ask_design(link: str) -> ResponseReturnValue:
     """Whether the design is to be deleted."""
-    opened = led_design(link)
+    opened = own_design(link)
     return render_template(
         "lib/delete.html",
         what="design",
@@ -44,7 +44,7 @@ def ask_design(link: str) -> ResponseReturnValue:
 @bp.post("/design/<link>/delete")
 def delete_design(link: str) -> ResponseReturnValue:
     """Delete the design; the pairs that follow it go on as pairs of their own."""
-    store().deleting.design(led_design(link).version.design)
+    store().deleting.design(own_design(link).version.design)
     return _deleted("design", link)
 
 

@@ -41,6 +41,22 @@ def lead(browser: Browser, **changes: str) -> str:
     return found[1]
 
 
+def lead_too(browser: Browser, leader: str, name: str = "Wiebke") -> str:
+    """A further leader of a design; returns her link."""
+    answer = browser.post(f"/design/{leader}/leaders", {"name": name})
+    assert answer.status_code == 200, answer.text
+    found = re.search(r"/design/([\w-]{22})</p>", answer.text)
+    assert found
+    return found[1]
+
+
+def handed_out(browser: Browser, leader: str) -> str:
+    """The link that a leader's page hands out to followers."""
+    found = re.search(r"/join/([\w-]{22})</p>", browser.get(f"/design/{leader}").text)
+    assert found
+    return found[1]
+
+
 def change(browser: Browser, leader: str, **changes: str) -> None:
     """Change a design."""
     version = re.search(r'name="version"[^>]*value="(\d+)"', browser.get(f"/design/{leader}/edit").text)
@@ -49,9 +65,9 @@ def change(browser: Browser, leader: str, **changes: str) -> None:
     assert answer.status_code == 303, answer.text
 
 
-def join(browser: Browser, leader: str, **changes: str) -> str:
-    """A new pair by a design; returns the pair's link."""
-    answer = browser.post(f"/join/{follower_link(leader)}", {**BODY, **changes})
+def join(browser: Browser, leader: str, link: str = "", **changes: str) -> str:
+    """A new pair by a design, from the followers' link that it was made with or another; returns the pair's link."""
+    answer = browser.post(f"/join/{link or follower_link(leader)}", {**BODY, **changes})
     assert answer.status_code == 303, answer.text
     found = re.fullmatch(r"/pair/([\w-]{22})", answer.headers["Location"])
     assert found

@@ -11,11 +11,12 @@ from flask import Flask
 from companion.web.links import follower_link
 
 from ..conftest import Browser
-from .designing import BODY, DESIGN, join, keep_photo, lead
+from .designing import BODY, DESIGN, join, keep_photo, lead, lead_too
 
-KINDS = ("leader", "follower", "pair of a follower", "pair of one's own", "unknown")
+KINDS = ("leader", "further leader", "follower", "pair of a follower", "pair of one's own", "unknown")
 
-LEADER = {"leader"}
+FIRST = {"leader"}
+LEADER = FIRST | {"further leader"}
 FOLLOWER = {"follower"}
 LED = {"pair of a follower"}
 PAIR = {"pair of a follower", "pair of one's own"}
@@ -31,6 +32,11 @@ OPENS = {
     "photos.of_pair": LED,
     "designs.copy": LEADER,
     "designs.card": LEADER,
+    "ending.end": LEADER,
+    "ending.reopen": LEADER,
+    "leading.replace": LEADER,
+    "leading.add": FIRST,
+    "leading.remove": FIRST,
     "group.group": LEADER,
     "patterns.of_design": LEADER,
     "patterns.of_design_in_markdown": LEADER,
@@ -67,8 +73,8 @@ OPENS = {
     "checks.leave_out": PAIR,
     "accepting.accept": PAIR,
     "accepting.undo": PAIR,
-    "deleting.ask_design": LEADER,
-    "deleting.delete_design": LEADER,
+    "deleting.ask_design": FIRST,
+    "deleting.delete_design": FIRST,
     "deleting.ask_pair": PAIR,
     "deleting.delete_pair": PAIR,
     "yarn.left": PAIR,
@@ -116,7 +122,14 @@ NOBODYS = {
 def links(browser: Browser) -> dict[str, str]:
     leader = lead(browser)
     keep_photo(browser, leader)
-    own = (leader, follower_link(leader), join(browser, leader), browser.make_pair(), "A" * 22)
+    own = (
+        leader,
+        lead_too(browser, leader),
+        follower_link(leader),
+        join(browser, leader),
+        browser.make_pair(),
+        "A" * 22,
+    )
     return dict(zip(KINDS, own, strict=True))
 
 
@@ -140,13 +153,13 @@ def test_a_link_opens_its_own_addresses_and_no_other(app: Flask, browser: Browse
     addresses = app.url_map.bind("localhost")
     token = browser.token()
     tried = 0
-    # What takes away comes last, a pair before the design that it follows.
-    ends = ("following.leave", "deleting.delete_pair", "deleting.delete_design")
+    # What takes away comes last: a link before the design, a pair before the design that it follows.
+    ends = ("leading.replace", "following.leave", "deleting.delete_pair", "deleting.delete_design")
     endpoints = sorted(linked(app), key=lambda one: (ends.index(one[0]) if one[0] in ends else -1, one))
     for (endpoint, method), kind in product(endpoints, KINDS):
         part = {"part": "heel"} if app.url_map.is_endpoint_expecting(endpoint, "part") else {}
         url = addresses.build(endpoint, {"link": links[kind], **part}, method=method)
-        data = {**DESIGN, **BODY, "csrf_token": token} if method == "POST" else None
+        data = {**DESIGN, **BODY, "name": "Wiebke", "csrf_token": token} if method == "POST" else None
         answer = browser.client.open(url, method=method, data=data, headers={"X-CSRFToken": token})
         opened = answer.status_code != 404
         assert opened == (kind in OPENS[endpoint]), (endpoint, method, kind, answer.status_code)

@@ -10,7 +10,7 @@ from .. import quotas
 from ..answers import redirect_told
 from ..open_pair import find_pair, store
 from ..request_args import whole_number
-from .open_design import led_design
+from .open_design import changeable_design, led_design
 
 LONGEST = 500
 """Letters of an announcement (ours): it is read beside a round."""
@@ -21,7 +21,7 @@ bp = Blueprint("announcing", __name__)
 @bp.post("/design/<link>/tell")
 def tell(link: str) -> ResponseReturnValue:
     """Say something to all who follow the design."""
-    design = led_design(link).version.design
+    design = changeable_design(link).version.design
     lines = (" ".join(line.split()) for line in request.form.get("words", "").splitlines())
     words = "\n".join(line for line in lines if line)
     if not 0 < len(words) <= LONGEST or not words.replace("\n", " ").isprintable():

@@ -33,6 +33,10 @@ from .open_design import OpenDesign, joined_design, usual_plan, ways_asked
 from .size_grids import size_table
 from .stages import day_at
 
+TAKES_NOBODY = (
+    "This group has ended and takes nobody in any more. The numbers are still shown; plan a pair of your own."
+)
+
 bp = Blueprint("joining", __name__)
 
 
@@ -44,6 +48,7 @@ def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str], card
         form=form,
         faults=faults,
         design=opened.design,
+        ended=opened.version.ended,
         today=day_at(store().moment(), opened.design.time_zone),
         constructions=[construction_words(one) for one in opened.design.constructions],
         chosen=form.chosen(opened.design),
@@ -98,8 +103,8 @@ def _with_numbers(link: str, opened: OpenDesign, filled: JoinForm) -> ResponseRe
 
 def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[Plan | None, list[str]]:
     wanted = filled.request(opened.design)
-    if wanted is None:
-        return None, []
+    if wanted is None or opened.version.ended:
+        return None, [TAKES_NOBODY] if opened.version.ended else []
     try:
         return make_plan(wanted), []
     except CannotKnitError as error:

@@ -23,8 +23,9 @@ from ..open_pair import store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
 from .announcing import LONGEST
+from .follower import LONGEST_NAME
 from .news import news_of
-from .open_design import OpenDesign, led_design, usual_plan
+from .open_design import OpenDesign, changeable_design, led_design, usual_plan
 from .stages import day_at
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."
@@ -95,7 +96,7 @@ def preview() -> ResponseReturnValue:
 def lead(link: str) -> ResponseReturnValue:
     """The leader's page: the link to hand out, and what was laid down."""
     opened = led_design(link)
-    join_url = address_of("joining.form", follower_link(link))
+    join_url = address_of("joining.form", opened.join_link)
     frame = Markup('<iframe src="{}/grid" title="Sizes of {}" width="100%" height="600"></iframe>')
     return render_template(
         "group/design.html",
@@ -104,8 +105,8 @@ def lead(link: str) -> ResponseReturnValue:
         link=link,
         leader_url=address_of("designs.lead", link),
         join_url=join_url,
-        calendar_url=address_of("joining.calendar", follower_link(link)),
-        join_path=url_for("joining.form", link=follower_link(link)),
+        calendar_url=address_of("joining.calendar", opened.join_link),
+        join_path=url_for("joining.form", link=opened.join_link),
         qr_svg=qr_svg(join_url),
         photos=[part for part in PARTS_OF_SOCK if part in store().photos.parts(opened.version.design)],
         parts=PARTS_OF_SOCK,
@@ -115,6 +116,13 @@ def lead(link: str) -> ResponseReturnValue:
             for one in store().announcements.of_design(opened.version.design)[:MOST_SHOWN]
         ],
         longest=LONGEST,
+        first=store().design_links.is_first(link),
+        further=[
+            (one, day_at(one.since, opened.design.time_zone))
+            for one in store().design_links.further(opened.version.design)
+        ],
+        ended=opened.version.ended and day_at(opened.version.ended, opened.design.time_zone),
+        longest_name=LONGEST_NAME,
         followers=store().designs.count_followers(opened.version.design),
         today=day_at(store().moment(), opened.design.time_zone),
     )
@@ -132,7 +140,7 @@ def _shown(opened: OpenDesign) -> dict[str, object]:
 @bp.get("/design/<link>/edit")
 def edit(link: str) -> ResponseReturnValue:
     """The form with the design as it is."""
-    opened = led_design(link)
+    opened = changeable_design(link)
     values = design_values(opened.design, unit_asked("cm")) | {"version": str(opened.version.number)}
     return _form_page(DesignForm(data=values), link, [])
 
@@ -140,7 +148,7 @@ def edit(link: str) -> ResponseReturnValue:
 @bp.post("/design/<link>/edit")
 def change(link: str) -> ResponseReturnValue:
     """Keep a new version. Pairs made from an older one are offered the change; none is changed by this."""
-    opened = led_design(link)
+    opened = changeable_design(link)
     form = DesignForm(request.form)
     design = _asked(form, link)
     if not isinstance(design, Design):
@@ -181,14 +189,14 @@ def card(link: str) -> ResponseReturnValue:
     paper = request.args.get("paper", PAPERS[0])
     if paper not in PAPERS:
         abort(404, "The card is there on a6, a4 and letter.")
-    join_url = address_of("joining.form", follower_link(link))
+    join_url = address_of("joining.form", opened.join_link)
     return render_template(
         "group/design_card.html",
         **_shown(opened),
         link=link,
         paper=paper,
         join_url=join_url,
-        picture_url=url_for("joining.picture", link=follower_link(link)),
+        picture_url=url_for("joining.picture", link=opened.join_link),
         qr_svg=qr_svg(join_url),
     )
 

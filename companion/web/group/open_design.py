@@ -12,13 +12,15 @@ from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, read_design
 from ...store.designs import DesignVersion
 from ...strict_json import UnsoundJSONError, read_json
 from ..forms.constructions import construction_words
+from ..links import follower_link
 from ..open_pair import store
 from ..request_args import whole_number
 
 NOTHING_TO_JOIN = (
-    "No design is under this link. Check that the link is complete; or its leader has deleted the design. "
-    "A pair that was made from it goes on under its own link."
+    "No design is under this link. Check that the link is complete; or its leader has deleted the design or replaced "
+    "the link. A pair that was made from it goes on under its own link."
 )
+HAS_ENDED = "This group has ended, and its design stays as it is. Open it again on its page to change it."
 
 
 @dataclass(frozen=True)
@@ -27,6 +29,18 @@ class OpenDesign:
 
     version: DesignVersion
     design: Design
+
+
+@dataclass(frozen=True)
+class LedDesign(OpenDesign):
+    """The same, opened by the `link` of one who leads it."""
+
+    link: str
+
+    @property
+    def join_link(self) -> str:
+        """The link for followers."""
+        return self.version.handed_out or follower_link(self.link)
 
 
 @dataclass(frozen=True)
@@ -72,9 +86,25 @@ def _found(version: DesignVersion | None, why: str | None = None) -> OpenDesign:
     return OpenDesign(version, design_of(version))
 
 
-def led_design(link: str) -> OpenDesign:
+def led_design(link: str) -> LedDesign:
     """The design with this leader's link; answers 404 when there is none."""
-    return _found(store().designs.led_by(link))
+    found = _found(store().designs.led_by(link))
+    return LedDesign(found.version, found.design, link)
+
+
+def changeable_design(link: str) -> LedDesign:
+    """The same, to be changed; answers 409 when its group has ended."""
+    led = led_design(link)
+    if led.version.ended:
+        abort(409, HAS_ENDED)
+    return led
+
+
+def own_design(link: str) -> LedDesign:
+    """The design with this link of its first leader, who alone decides who leads and what is deleted; else 404."""
+    if not store().design_links.is_first(link):
+        abort(404)
+    return led_design(link)
 
 
 def joined_design(link: str) -> OpenDesign:

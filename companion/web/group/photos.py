@@ -11,7 +11,7 @@ from ..answers import redirect_told
 from ..open_pair import open_pair, store
 from .followed_design import leading
 from .jpeg import MEDIA_TYPE, NotAPhotoError, bare_jpeg
-from .open_design import led_design
+from .open_design import changeable_design, led_design
 
 bp = Blueprint("photos", __name__)
 
@@ -25,7 +25,7 @@ def _part(name: str) -> str:
 @bp.post("/design/<link>/photo")
 def keep(link: str) -> ResponseReturnValue:
     """Keep a photo for a part of the design, in the place of the one before."""
-    design = led_design(link).version.design
+    design = changeable_design(link).version.design
     file = request.files.get("photo")
     if not file:
         abort(400, "No photo was chosen. Go back and choose one.")
@@ -44,7 +44,7 @@ def keep(link: str) -> ResponseReturnValue:
 @bp.post("/design/<link>/photo/<part>/remove")
 def remove(link: str, part: str) -> ResponseReturnValue:
     """Take a photo away."""
-    store().photos.remove(led_design(link).version.design, _part(part))
+    store().photos.remove(changeable_design(link).version.design, _part(part))
     return redirect_told("designs.lead", "photo-removed", link=link)
 
 
