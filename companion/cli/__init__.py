@@ -74,7 +74,9 @@ def _add_upkeep(commands: Any) -> None:
     purge = commands.add_parser("purge", help="delete pairs and designs that nobody has touched for long")
     purge.add_argument("--untouched-for", required=True, metavar="TIME", help="how long: 90d, 18m or 2y, for example")
     purge.add_argument("--dry-run", action="store_true", help="only say how many there are")
-    for command in (backup, restore, doctor, purge):
+    lead = commands.add_parser("lead", help="make a new link for the leader of a design who has lost hers")
+    lead.add_argument("link", metavar="LINK", help="the design's link for followers, or its address")
+    for command in (backup, restore, doctor, purge, lead):
         _add_data(command)
 
 

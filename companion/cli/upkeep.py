@@ -61,10 +61,18 @@ def _purge(path: Path, arguments: argparse.Namespace) -> tuple[str, bool]:
     return purge(path, arguments, datetime.now(UTC)), True
 
 
+def _lead(path: Path, arguments: argparse.Namespace) -> tuple[str, bool]:
+    # Only this needs the web part, which takes longest to load.
+    from .leading import lead_again  # noqa: PLC0415
+
+    return lead_again(path, arguments.link), True
+
+
 COMMANDS: Mapping[str, Callable[[Path, argparse.Namespace], tuple[str, bool]]] = {
     "backup": _backup,
     "restore": _restore,
     "doctor": _doctor,
     "purge": _purge,
+    "lead": _lead,
 }
 """What each command prints for the file and the options, and whether all is well."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -230,3 +231,23 @@ def test_of_much_that_was_set_aside_the_doctor_shows_some(run: Run, folder: Path
     assert "120 things set aside that could not be read:" in lines
     assert lines[-1] == "    and 100 more"
     assert len(lines) < 40
+
+
+def test_a_leader_who_has_lost_her_link_gets_another(run: Run, folder: Path) -> None:
+    store = Store(folder / FILE_NAME)
+    lost, joined = "L" * 21 + "A", "F" * 21 + "A"
+    store.designs.add(lost, joined, "{}")
+    code, out, err = run("lead", f"https://socks.example/join/{joined}/")
+    assert (code, err) == (0, "")
+    found = re.match(r"/design/([\w-]{22})\n", out)
+    assert found
+    assert store.designs.led_by(lost) is None
+    again = store.designs.led_by(found[1])
+    assert again == store.designs.joined_by(joined)
+    assert again
+    assert again.handed_out == joined
+    for wrong in (lost, "nothing"):
+        code, out, err = run("lead", wrong)
+        assert (code, out) == (2, "")
+        assert "LINK: “" in err
+    store.close()
