@@ -37,7 +37,7 @@ from ..planning.plan.design import OWN, USUAL_FOOT, USUAL_GAUGE, Design, read_de
 from ..planning.recalculation.answer import Answer, answer_of, gauge_shown
 from ..planning.recalculation.recalculate import Recalculation
 from ..planning.recalculation.room import refuse_more_than_knitted
-from ..planning.request.plan_request import Construction
+from ..planning.request.construction import Construction
 from ..planning.request.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, gauges_round, read_feet, read_gauges
 from ..planning.units import Unit, in_one_unit
 from ..strict_json import UnsoundJSONError, read_json

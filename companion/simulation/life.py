@@ -9,7 +9,8 @@ from ..planning import CannotKnitError, Plan, PlanRequest, make_plan
 from ..planning.construction.constructions import HEELS, TOES
 from ..planning.fit.targets import fit_of
 from ..planning.recalculation.check_places import next_check_place
-from ..planning.request.plan_request import Construction, Foot, Gauge, Leg
+from ..planning.request.construction import Construction
+from ..planning.request.plan_request import Foot, Gauge, Leg
 from .counting import eyes_of
 from .hands import Fabric, hands_of
 from .kinds import KINDS, Kind

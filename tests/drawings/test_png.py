@@ -14,7 +14,8 @@ from companion.drawings.outline import outline_of
 from companion.drawings.png import HEIGHT, MARGIN, PAPER, WIDTH, YARN, sock_png
 from companion.planning import Plan, PlanRequest, make_plan
 from companion.planning.plan.design import USUAL_FOOT, USUAL_GAUGE
-from companion.planning.request.plan_request import Chart, Construction, Leg, Yarn
+from companion.planning.request.construction import Construction
+from companion.planning.request.plan_request import Chart, Leg, Yarn
 from tests.planning.requests import DIRECTIONS, HEELS, TOES
 
 WAYS = list(product(DIRECTIONS, HEELS, TOES))[::5]

@@ -8,7 +8,7 @@ from itertools import takewhile
 from typing import NamedTuple
 
 from ..plan.document import PartOfSock, Plan, Section
-from ..request.plan_request import HEEL_WORDS, TOE_WORDS, Construction
+from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
 from .sections.base import Part, RoundsAfterFoot, Tube
 from .sections.cuff import CUFF
 from .sections.foot import FOOT

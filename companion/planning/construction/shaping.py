@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from ..fit.targets import Fabric, nearest
-from ..request.plan_request import Turn
+from ..request.construction import Turn
 
 FLAP_LEAST, FLAP_MOST = 0.75, 1.5
 """Flap rows for each heel stitch. A shorter flap is a shallow cup and a longer one a bag (common practice is 1)."""

@@ -22,12 +22,10 @@ from pydantic import (
 
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
+from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
 from ..request.entries import Text, few
 from ..request.part_yarns import PartYarns, without_empty_parts
 from ..request.plan_request import (
-    HEEL_WORDS,
-    TOE_WORDS,
-    Construction,
     Cuff,
     Ease,
     Foot,

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import (
     AfterValidator,
-    BeforeValidator,
     FailFast,
     Field,
     SerializerFunctionWrapHandler,
@@ -20,6 +18,7 @@ from pydantic import (
 
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
+from .construction import Construction
 from .entries import Number, Text, YarnKey, few
 from .part_yarns import PartYarns, without_empty_parts
 from .rib import parse_rib
@@ -32,8 +31,6 @@ Basis: TypeAlias = Literal["ball band", "swatch", "measured"]
 
 ShoeSystem: TypeAlias = Literal["EU", "UK", "US men", "US women", "Mondopoint"]
 Guessed: TypeAlias = Literal["length_cm", "ball_circumference_cm"]
-Turn: TypeAlias = Literal["round", "square", "V"]
-FlapFabric: TypeAlias = Literal["slipped", "offset slipped", "plain"]
 FootPattern: TypeAlias = Literal["plain", "instep follows the leg", "instep follows the leg, sole in checks"]
 """Beside an instep in two yarns the sole has them in columns, a pinstripe, or in checks."""
 
@@ -51,25 +48,6 @@ def _a_ribbing(text: str) -> str:
     parse_rib(text)
     return text
 
-
-class Vocabulary:
-    """The words that an entry may have.
-
-    They are those of a table of builders. A builder knows the request, so the request cannot know the table: it fills
-    in its words itself.
-    """
-
-    words: Collection[str] = ()
-
-    def known(self, given: object) -> object:
-        """What was given, if it is one of the words; otherwise a fault that names them."""
-        if isinstance(given, str) and given in self.words:
-            return given
-        *others, last = map(repr, self.words)
-        raise ValueError(f"allowed: {', '.join(others)} or {last}")
-
-
-HEEL_WORDS, TOE_WORDS = Vocabulary(), Vocabulary()
 
 Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
 Row: TypeAlias = Annotated[str, StringConstraints(pattern=r"^[ABCD]*$", max_length=60)]
@@ -142,20 +120,6 @@ class Ease(FrozenModel):
 
     circumference_percent: Number = Field(USUAL_EASE, ge=-5, le=25)
     length_cm: Number = Field(MOST_LENGTH_EASE_CM, ge=-1, le=4)
-
-
-class Construction(FrozenModel):
-    """The order and the shapes of the sock's parts, heel and toe by the words of their tables.
-
-    `turn`, `flap` and `garter_edge` are for a heel that follows them.
-    """
-
-    direction: Literal["cuff-down", "toe-up"] = "cuff-down"
-    heel: Annotated[str, BeforeValidator(HEEL_WORDS.known)] = "flap"
-    toe: Annotated[str, BeforeValidator(TOE_WORDS.known)] = "wedge"
-    turn: Turn = "round"
-    flap: FlapFabric = "slipped"
-    garter_edge: bool = False
 
 
 class Cuff(FrozenModel):

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from ...planning.construction.constructions import HEELS, TOES, Heel, Toe, parts_of
-from ...planning.request.plan_request import Construction
+from ...planning.request.construction import Construction
 
 
 class Way(NamedTuple):

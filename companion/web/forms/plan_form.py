@@ -13,12 +13,12 @@ from ...planning import PlanRequest, read_request
 from ...planning.fit.feet import LONG_LEG_CM, SMALL_WOMANS_CM
 from ...planning.fit.leg_heights import ADULTS_FOOT_CM, HEIGHTS, LEAST_CUFF_CM, LEAST_LEG_CM, Height, lengths_of
 from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE
+from ...planning.request.construction import Construction
 from ...planning.request.plan_request import (
     STRANDED_EASE,
     USUAL_EASE,
     Arrangement,
     Basis,
-    Construction,
     FootPattern,
     Yarn,
     usual_length_ease,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ...planning import CannotKnitError, PlanRequest, make_plan
 from ...planning.pattern.size_grid import figures_of, gauge_words
-from ...planning.request.plan_request import Construction
+from ...planning.request.construction import Construction
 from ...planning.request.size_range import over
 from ...planning.units import Unit, show_length
 from ...words import sentence

@@ -8,7 +8,7 @@ from pydantic import TypeAdapter
 from pydantic.dataclasses import dataclass
 
 from ...planning.construction.constructions import parts_by_key
-from ...planning.request.plan_request import Construction
+from ...planning.request.construction import Construction
 from ...strict_json import UnsoundJSONError, read_json
 from ..forms.constructions import construction_words
 

@@ -6,7 +6,7 @@ import pytest
 
 from companion.planning.construction.sections.heels.flap_fabric import flap_row
 from companion.planning.plan.rounds import one_by_one
-from companion.planning.request.plan_request import FlapFabric
+from companion.planning.request.construction import FlapFabric
 
 
 def worked(fabric: FlapFabric, stitches: int, row: int, *, garter_edge: bool = False) -> str:

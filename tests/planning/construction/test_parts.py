@@ -12,7 +12,7 @@ import pytest
 import companion
 from companion.planning.construction.constructions import HEELS, TUBES, beside_the_heel, built, parts_by_key, parts_of
 from companion.planning.plan.document import PARTS_OF_SOCK
-from companion.planning.request.plan_request import Construction
+from companion.planning.request.construction import Construction
 from tests.planning.asking import planned
 from tests.planning.requests import CONSTRUCTIONS, names
 

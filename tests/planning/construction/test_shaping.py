@@ -18,7 +18,7 @@ from companion.planning.construction.shaping import (
 )
 from companion.planning.fit.halves import even_down, heel_stitches
 from companion.planning.fit.targets import Fabric, nearest, nearest_multiple
-from companion.planning.request.plan_request import Turn
+from companion.planning.request.construction import Turn
 
 FABRIC = Fabric(3.2, 4.4)
 

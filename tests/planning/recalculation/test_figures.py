@@ -9,7 +9,7 @@ import pytest
 from companion.planning import make_plan
 from companion.planning.recalculation.changes import Change
 from companion.planning.recalculation.figures import PlanFigures
-from companion.planning.request.plan_request import Construction
+from companion.planning.request.construction import Construction
 from companion.planning.units import in_one_unit
 
 from .test_sums import checked, planned

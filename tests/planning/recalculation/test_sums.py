@@ -12,7 +12,7 @@ from companion.planning.gauge.observations import assumed
 from companion.planning.recalculation.options import Option
 from companion.planning.recalculation.recalculate import Recalculation
 from companion.planning.recalculation.sums import ripped_sum, size_sums
-from companion.planning.request.plan_request import Construction
+from companion.planning.request.construction import Construction
 
 DONE = 60
 

@@ -8,7 +8,8 @@ from typing import Any, get_args
 
 import pytest
 
-from companion.planning.request.plan_request import Construction, Leg
+from companion.planning.request.construction import Construction
+from companion.planning.request.plan_request import Leg
 from companion.web.forms.constructions import WAYS, construction_words, flap_words
 from tests.planning.requests import HEELS, TOES
 

@@ -7,7 +7,7 @@ stitch is slipped: brought round the edge it would lie over the chain. So both r
 from __future__ import annotations
 
 from ....plan.rounds import Ops, op, repeat
-from ....request.plan_request import FlapFabric
+from ....request.construction import FlapFabric
 
 GARTER_STITCHES = 3
 """Stitches of a garter edge on either side, the slipped one among them (common practice)."""
