@@ -32,7 +32,11 @@ export function spoken({ gist, lines, note }) {
   return [...words, note ?? ""].filter(Boolean).join(". ");
 }
 
-/** Brackets cannot be heard: "[k1, p1] x 16, k2" is said as "16 times: k1, p1; then k2". @param {string} text */
+/**
+ * Brackets and signs cannot be heard: "[k1, p1] x 16, k2" is said as "16 times: k1, p1; then k2", "yo x 2" as "yo 2
+ * times", and "2/2 RC" by the name that the standards of the yarn trade have for it.
+ * @param {string} text
+ */
 function unfolded(text) {
   let said = text;
   for (let inner = ""; inner !== said; ) {
@@ -42,7 +46,9 @@ function unfolded(text) {
       (_, ops, times, more) => `${times} times: ${ops}${more ? "; then " : ""}`,
     );
   }
-  return said;
+  return said.replace(/ x (\d+)/g, " $1 times").replace(/(\d)\/(\d) ([RL])(P?)C/g, (_, front, behind, way, purl) => {
+    return `${front} over ${behind} ${way === "R" ? "right" : "left"} ${purl && "purl "}cross`;
+  });
 }
 
 /** Letters of a note that leave a plain round room for a number as large as can be. */

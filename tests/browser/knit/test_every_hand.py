@@ -196,9 +196,12 @@ def test_a_changed_plan_and_the_choice_for_sock_two_are_said(knitting: Knitting)
         ("[k1 in B, k1 in A] x 25, k2", "25 times: k1 in B, k1 in A; then k2"),
         ("[k1tbl, p1] x 34", "34 times: k1tbl, p1"),
         ("[[k1, p1] x 2, k4] x 3, k1", "3 times: 2 times: k1, p1; then k4; then k1"),
+        # The names of the Craft Yarn Council's standard (from memory): 2/2 RC is "2 over 2 right cross".
+        ("[2/2 RC x 2, k2tog x 2] x 3", "3 times: 2 over 2 right cross 2 times, k2tog 2 times"),
+        ("2/1 LPC, k9", "2 over 1 left purl cross, k9"),
     ],
 )
-def test_brackets_are_spoken(modules: Modules, words: str, said: str) -> None:
+def test_brackets_and_signs_are_spoken(modules: Modules, words: str, said: str) -> None:
     instruction: dict[str, Any] = {"gist": None, "lines": [["Sole", words], ["Instep", "k34"]], "note": None}
     assert modules.call("knit/words", "spoken", instruction) == f"Sole: {said}. Instep: k34"
 
