@@ -12,9 +12,9 @@ from markupsafe import Markup
 
 from ..planning.pattern.stitch_pattern_text import pattern_lines
 from ..planning.request.stitch_pattern import StitchPattern
-from ..planning.stitches.operations import CABLES, Names, OpName
+from ..planning.stitches.operations import CABLES, OPERATIONS, Names, OpName
 from .chart import BELOW, CELL, LEFT, RIGHT, numbers, paper
-from .stitch_symbols import CREDIT, meaning_of, shapes_of, width_of
+from .stitch_symbols import CREDIT, Shape, meaning_of, shapes_of, width_of
 
 
 def stitch_chart_svg(pattern: StitchPattern, title: str) -> Markup:
@@ -54,8 +54,40 @@ def stitches_shown(pattern: StitchPattern | None) -> StitchesShown | None:
 
 def stitch_key(pattern: StitchPattern) -> list[tuple[Markup, str]]:
     """The symbols of a pattern's chart, each with its short name and what it means."""
-    used: dict[OpName, None] = dict.fromkeys(name for names in pattern.rounds for name in names)
-    return [(_square(name), f"{name}: {meaning_of(name)}") for name in used]
+    return [(_square(name), f"{name}: {meaning_of(name)}") for name in _used(pattern)]
+
+
+class Square(NamedTuple):
+    """The squares of one operation: how many, and what is drawn from the upper left corner of them."""
+
+    wide: int
+    shapes: tuple[Shape, ...]
+
+
+class ChartRows(NamedTuple):
+    """A chart in pieces, for a page that shows some of its rows: each row by the numbers of its `squares`.
+
+    Each square is `cell` wide and high.
+    """
+
+    width: int
+    height: int
+    cell: int
+    squares: tuple[Square, ...]
+    rows: tuple[tuple[int, ...], ...]
+
+
+def chart_rows(pattern: StitchPattern) -> ChartRows:
+    """The chart of a pattern in pieces, its rows from the first round on, in the order of working."""
+    number = {name: at for at, name in enumerate(_used(pattern))}
+    squares = tuple(Square(OPERATIONS[name].makes, shapes_of(name)) for name in number)
+    rows = tuple(tuple(number[name] for name in names) for names in pattern.rounds)
+    return ChartRows(pattern.width, pattern.height, CELL, squares, rows)
+
+
+def _used(pattern: StitchPattern) -> Iterable[OpName]:
+    """The operations of a pattern, each once."""
+    return dict.fromkeys(name for names in pattern.rounds for name in names)
 
 
 def _square(name: OpName) -> Markup:

@@ -48,20 +48,6 @@ def chart(data: dict[str, Any]) -> None:
         script["rounds"][leg["first"] + number] = len(script["instructions"]) - 1
 
 
-def stitch_pattern(data: dict[str, Any]) -> None:
-    """Give the first round of the leg a cable, as the fifth of eight rounds of a stitch pattern."""
-    script = data["scripts"][0]
-    leg = next(section for section in script["sections"] if section["key"] == "leg")
-    told = {**script["instructions"][script["rounds"][leg["first"]]], "chart_row": 5, "gist": None}
-    told["lines"] = [["", "[2/1 RPC, p1] x 17"]]
-    script["instructions"].append(told)
-    script["rounds"][leg["first"]] = len(script["instructions"]) - 1
-    script |= {
-        "pattern": {"width": 4, "height": 8},
-        "meanings": {**script["meanings"], "2/1 RPC": "slip 1 to a cable needle"},
-    }
-
-
 def steps(data: dict[str, Any]) -> None:
     """Have the third round worked by hand: once, three times, once."""
     script = data["scripts"][0]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from ...drawings.stitch_chart import chart_rows
 from ...pair.as_measured import rounds_measured
 from ...pair.checks import checks_kept
 from ...pair.learned import learned_from
@@ -18,6 +19,7 @@ from ...planning.construction.constructions import built
 from ...planning.construction.heights import heights
 from ...planning.construction.sections.base import Part
 from ...planning.fabric.chart import EXCHANGE, swaps
+from ...planning.fabric.place_in_repeat import first_of_the_repeat
 from ...planning.fabric.second_sock import as_second_sock, main_yarn
 from ...planning.fit.targets import Fit, fit_of
 from ...planning.pattern.chart_text import ChartWords
@@ -34,7 +36,7 @@ from ..group.followed_design import leaders_words
 from ..open_pair import OpenPair, store
 
 
-def _instruction(item: Round, chart: ChartWords, main: str, unit: Unit) -> dict[str, Any]:
+def _instruction(item: Round, plan: Plan, chart: ChartWords, main: str, unit: Unit) -> dict[str, Any]:
     yarn = yarn_of(item)
     worded = renamed(item, yarn, main) if yarn else item
     return {
@@ -47,7 +49,7 @@ def _instruction(item: Round, chart: ChartWords, main: str, unit: Unit) -> dict[
         "lines": round_lines(worded),
         "yarn": yarn,
         "chart_row": item.chart_row,
-        "chart_from": chart.begins(item),
+        "chart_from": chart.begins(item) or first_of_the_repeat(plan, item),
         "colours": _colours(item),
         "yarns": sorted({key or main for key, loops in item.drawn.items() if loops}),
         "parts": [part._asdict() for part in parts_of(item)],
@@ -99,8 +101,8 @@ def _yarns(plan: Plan, sock: Sock) -> list[dict[str, Any]]:
 def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
     """One sock round by round, its notes in one unit. Rounds that are alike share one instruction.
 
-    `main` is the yarn of rounds that name none, `chart` has the colours of this sock, and `pattern` the size of
-    its stitch pattern.
+    `main` is the yarn of rounds that name none, `chart` has the colours of this sock, and `pattern` the chart of its
+    stitch pattern in pieces.
     `heights` has how many rounds longer each one makes the sock: 0 for a cast-on or grafting.
     """
     if sock == 2:
@@ -119,11 +121,11 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
         "total": len(rounds),
         "needle_mm": plan.request.needles.size_mm,
         "sections": _sections(plan),
-        "instructions": [_instruction(item, charted, main, unit) for item in unique],
+        "instructions": [_instruction(item, plan, charted, main, unit) for item in unique],
         "rounds": [index[item] for item in rounds],
         "meanings": abbreviations(plan),
         "chart": leg.chart.model_dump(include={"width", "rows"}) if leg.chart else None,
-        "pattern": {"width": stitches.width, "height": stitches.height} if stitches else None,
+        "pattern": chart_rows(stitches)._asdict() if stitches else None,
         "yarns": _yarns(plan, sock),
         "main": main,
         "heights": list(heights(plan)),

@@ -53,7 +53,7 @@ import { warnOfYarn } from "./deferred/yarn-warning.js";
 
 /** @type {import("../pair/logbook.js").Sock[]} */
 const SOCKS = [1, 2];
-const STYLES = ["deferred", "small-sock", "sheets", "leader"];
+const STYLES = ["knit/deferred", "knit/small-sock", "knit/sheets", "knit/leader", "lib/chart"];
 
 /** The pair as the server has it, where the page was not made from it. @type {import("../pair/instructions.js").PairData | null} */
 let fresh = null;
@@ -109,7 +109,7 @@ async function learnAnew(page) {
 function addStyle(name) {
   const style = element("link");
   style.rel = "stylesheet";
-  style.href = new URL(`../../css/knit/${name}.css`, import.meta.url).href;
+  style.href = new URL(`../../css/${name}.css`, import.meta.url).href;
   return new Promise((resolve) => {
     style.onload = style.onerror = resolve;
     document.head.append(style);

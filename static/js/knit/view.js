@@ -7,6 +7,7 @@ import {
   lengths,
   newYarns,
   numbered,
+  patternRound,
   sectionAt,
   sectionNamed,
   sectionRound,
@@ -49,7 +50,7 @@ export function showSock(title, script, unit) {
   document.title = `${title} · Tapeline`;
   byId("title").textContent = title;
   byId("title").toggleAttribute("data-long", title.length > LONG_TITLE);
-  byId("main").classList.toggle("charted", Boolean(script.chart));
+  byId("main").classList.toggle("charted", Boolean(script.chart ?? script.pattern));
   drawTape(tape, script, unit);
 }
 
@@ -92,11 +93,13 @@ export function showCheckLink(link, sock, roundsDone) {
 }
 
 /**
- * Speak through the live region.
+ * Speak through the live region, of a row's side in words and with one stop between sentences.
  * @param {string} words
  */
 export function say(words) {
-  byId("live").textContent = words;
+  byId("live").textContent = words
+    .replace(/ \(([RW])S\)/g, (_, side) => `, ${side === "R" ? "right" : "wrong"} side`)
+    .replaceAll("..", ".");
 }
 
 /**
@@ -231,7 +234,9 @@ function spokenRound(script, roundsDone) {
   const number = begins ? sectionRound(script, roundsDone) : numbered(script, roundsDone);
   const stitches = before === after ? [] : [`Then ${after} stitches`];
   const yarns = newYarns(script, roundsDone).map((key) => `Yarn ${key} next`);
-  return [number, spoken(instruction), ...stitches, ...yarns].join(". ");
+  return [number, patternRound(script, instruction), spoken(instruction), ...stitches, ...yarns]
+    .filter(Boolean)
+    .join(". ");
 }
 
 /**

@@ -6,7 +6,7 @@ import { showLength } from "../lib/measure.js";
 /** @typedef {import("../lib/measure.js").Unit} Unit */
 
 /** `stitches` in each zone after the round. `chart_row` from 1, `chart_from`: the stitch of it that comes first on leg
- * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. Of a stitch pattern `chart_row` is the round. `yarns`: the keys of those that it is worked in; `yarn`, of one that all of it is worked in and its words do not name. `parts`: what is done by hand stitch by stitch, in order.
+ * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. A stitch pattern has them too. `yarns`: the keys of those that it is worked in; `yarn`, of one that all of it is worked in and its words do not name. `parts`: what is done by hand stitch by stitch, in order.
  * @typedef {{side: "round" | "RS" | "WS", kind: string, before: number, after: number, note: string | null,
  *   gist: string | null, lines: [string, string][], stitches?: Record<string, number>, chart_row?: number | null,
  *   chart_from?: number | null, yarns?: string[], yarn?: string | null, colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
@@ -19,6 +19,11 @@ import { showLength } from "../lib/measure.js";
 /** `colour` as `#rrggbb`. `metres` that the sock takes of it.
  * @typedef {{key: string, name: string, colour: string | null, metres?: number}} Yarn */
 
+/** The chart of a stitch pattern: `rows` by the numbers of their `squares`, in the order of working. Of those it has how many
+ * they are, and the kinds and ways of what is drawn from their upper left corner.
+ * @typedef {{width: number, height: number, cell: number, squares: [number, [string, string][]][],
+ *   rows: number[][]}} StitchChart */
+
 /** One sock's rounds. `rounds` holds an index into `instructions` for each round; `heights` is how many
  * rounds longer each one makes the sock: 0 for a cast-on, about a half for a short row to a tip and back. `meanings` of
  * the abbreviations; a pair kept by an older version has none, nor the other optional entries.
@@ -27,7 +32,7 @@ import { showLength } from "../lib/measure.js";
  * @typedef {{revision: number, rounds_per_10cm: number, total: number, can_undo: boolean,
  *   changed?: {at: number, free: number, words: string} | null, meanings?: Record<string, string>,
  *   sections: Section[], instructions: Instruction[], rounds: number[], heights: number[],
- *   chart?: {width: number, rows: string[]} | null, pattern?: {width: number, height: number} | null, yarns?: Yarn[], main?: string, needle_mm?: number,
+ *   chart?: {width: number, rows: string[]} | null, pattern?: StitchChart | null, yarns?: Yarn[], main?: string, needle_mm?: number,
  *   stitches_per_10cm?: number}} Script */
 
 /** `epoch`: names the server's store as long as it forgets nothing. `cursor`: the server's number of its newest entry. `clock`: the highest clock in its logbook.
@@ -91,6 +96,15 @@ export function numbered(script, roundsDone) {
   const { side } = instructionAt(script, roundsDone);
   const turn = `${roundsDone - first + 1} of ${count}`;
   return side === "round" ? `Round ${turn}` : `Row ${turn} (${side})`;
+}
+
+/**
+ * "Round 5 of 8 of the pattern"; empty for a round that is in no stitch pattern.
+ * @param {Script} script
+ * @param {Instruction} instruction
+ */
+export function patternRound({ pattern }, { chart_row: row }) {
+  return pattern && row ? `Round ${row} of ${pattern.height} of the pattern` : "";
 }
 
 /**

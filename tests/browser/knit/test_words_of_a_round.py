@@ -14,7 +14,7 @@ from companion.drawings.chart import COLOURS
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
 from tests.planning.asking import planned
 
-from ..given import change_data, chart, stitch_pattern
+from ..given import change_data, chart
 from ..knitting import Knitting, rounds_of, section_of
 from ..server import Server
 
@@ -84,16 +84,47 @@ def test_a_word_made_of_several_abbreviations_tells_each(complete: Knitting) -> 
     expect(terms).to_have_count(0)
 
 
-def test_a_round_of_a_stitch_pattern_says_which_it_is_and_what_its_cable_means(page: Page, link: str) -> None:
-    change_data(page, stitch_pattern)
-    knitting = Knitting(page, link).open()
-    knitting.go_to_section("Leg")
-    expect(page.locator("#chart")).to_have_text("Round 5 of 8 of the pattern")
+def test_a_round_of_a_stitch_pattern_has_its_row_of_the_chart_and_is_said(page: Page, server: Server) -> None:
+    """A leg of 66 is six repeats of 11; an instep of 34 begins with the last stitch of one, by hand."""
+    rows = ["Round 1: k1, yo, k2, ssk, k2tog, k2, yo, k1, p1", "Round 2: 2/1 RPC, k7, p1", "Rounds 3-4: k10, p1"]
+    foot = {"ball_circumference_cm": 25, "length_cm": 26}
+    plan = planned(foot=foot, leg={"stitch_pattern": {"rows": rows}}, foot_pattern="instep follows the leg")
+    knitting = Knitting(page, server.add_plan(plan)).open()
+    knitting.is_complete()
+    shown, said = page.locator("#chart"), page.locator("#live")
+    expect(shown).to_be_hidden()
+    knitting.go_to_round(plan.span("leg").start + 2)
+    expect(shown).to_have_text("1Round 1 of 4 of the pattern")
+    expect(said).to_have_text(
+        "Round 2 of 62. Round 1 of 4 of the pattern. 6 times: k1, yo, k2, ssk, k2tog, k2, yo, k1, p1. The leg is in "
+        "pattern, repeats of 11 stitches, 4 rounds over and over."
+    )
+    # From the right end: k1, yo, k2, ssk, k2tog, k2, yo, k1, p1.
+    assert columns_of_signs(page) == [2, 5, 6, 9, 11]
+    knitting.count()
+    expect(said).to_have_text("Round 3 of 62. Round 2 of 4 of the pattern. 6 times: 2 over 1 right purl cross, k7, p1")
     touch(page, "2/1 RPC")
     expect(page.get_by_label("Meaning").locator("dt")).to_have_text("2/1 RPC")
     page.keyboard.press("Escape")
-    knitting.count()
-    expect(page.locator("#chart")).to_be_hidden()
+    knitting.go_to_section("Foot")
+    expect(shown).to_have_text(re.compile("of 4 of the patternThe pattern begins at the bar, with stitch 11.$"))
+    knitting.go_to_section("Toe")
+    expect(shown).to_be_hidden()
+
+
+def columns_of_signs(page: Page) -> list[int]:
+    """The stitches, from 1 at the right end, that have a sign in the row to work."""
+    found: list[int] = page.evaluate(
+        """() => {
+            const now = document.querySelector("#chart .now").getBoundingClientRect();
+            const signs = [...document.querySelectorAll("#chart .stitch-symbol")];
+            return signs
+                .map((sign) => sign.getBoundingClientRect())
+                .filter(({ top, bottom }) => top >= now.top - 2 && bottom <= now.bottom + 2)
+                .map(({ left, right }) => Math.ceil((11 * (now.right - (left + right) / 2)) / now.width));
+        }"""
+    )
+    return sorted(found)
 
 
 def test_shaping_is_set_apart_by_more_than_colour(complete: Knitting) -> None:

@@ -208,3 +208,20 @@ def test_where_a_check_pays_is_known_until_it_was_made(browser: Browser, link: s
     counted = {"stitches": [{"count": 30, "over_cm": 10}]}
     browser.post_json(f"/pair/{link}/log", {"entries": [entry(1, round=places[1], kind="check", data=counted)]})
     assert check_at() == [places[2:], other]
+
+
+def test_a_stitch_pattern_comes_as_the_squares_of_its_chart() -> None:
+    """Each row is as wide as the repeat; a decrease of two stitches to one and its yarn over have a square each."""
+    request, _ = read_request(
+        {
+            "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
+            "gauge": {"stitches_per_10cm": 30},
+            "leg": {"stitch_pattern": {"rows": ["2/2 RC, yo, k2tog", "k6"]}},
+        }
+    )
+    assert request
+    pattern = script(make_plan(request))["pattern"]
+    squares = [[pattern["squares"][number] for number in row] for row in pattern["rows"]]
+    assert [[wide for wide, _ in row] for row in squares] == [[4, 1, 1], [1] * 6]
+    assert [len(ways) for _, ways in squares[0]] == [3, 1, 1]
+    assert not any(ways for _, ways in squares[1])

@@ -1,22 +1,17 @@
-/**
- * The chart beside a round that is worked by it: the rows round about, and the one to work now outlined. Of a stitch
- * pattern, whose words are complete, only which of its rounds it is.
- */
+/** The chart beside a round that is worked by it, of colours or of a stitch pattern: the rows round about, and the one to
+ * work now outlined. */
 
 import { element, svg } from "../../lib/dom.js";
 import { instructionAt } from "../../pair/instructions.js";
 import { colourOf } from "../../pair/small-sock.js";
 import { byId } from "../view.js";
-import { lengthOf } from "../words.js";
+import { rowsAround } from "./chart-frame.js";
+import { patternRow } from "./pattern-row.js";
 
 /** @typedef {import("../../pair/instructions.js").Script} Script */
 /** @typedef {import("../../pair/instructions.js").Yarn} Yarn */
 
 const CELL = 16;
-/** Rows in sight below and above the one to work: fewer beside long words, which need the room. */
-const AROUND = { short: 2, middling: 2, long: 1 };
-/** Room beside the rows for the arrow and the row's number, in cells. */
-const BESIDE = 3;
 
 /** Shapes in a cell that tell the yarns apart without their colours, as on the plan; the first yarn has none. */
 const SIGNS = ["", "M8 6a2 2 0 1 0 .01 0z", "M4 4l8 8M12 4l-8 8", "M8 3v10"];
@@ -35,13 +30,25 @@ export function showChartRow(script, roundsDone) {
   const now = roundsDone < script.total ? instructionAt(script, roundsDone) : null;
   chart.hidden = !(grid || pattern) || !now?.chart_row;
   if (!now?.chart_row) return;
-  if (pattern) chart.replaceChildren(element("p", `Round ${now.chart_row} of ${pattern.height} of the pattern`));
-  if (!grid) return;
-  chart.replaceChildren(
-    rowsAround(grid, yarns, now.chart_row, now),
-    countsOf(now.colours ?? alone(grid.rows[now.chart_row - 1], now.after), yarns),
+  if (pattern) chart.replaceChildren(...patternRow(script, pattern, now));
+  if (grid) chart.replaceChildren(...colourRow(grid, yarns, now));
+}
+
+/**
+ * @param {{width: number, rows: string[]}} grid
+ * @param {Yarn[]} yarns
+ * @param {import("../../pair/instructions.js").Instruction} now
+ */
+function colourRow({ width, rows }, yarns, now) {
+  const row = Number(now.chart_row);
+  /** @param {number} number @param {number} x @param {number} y */
+  const draw = (number, x, y) => [...rows[number - 1]].flatMap((key, column) => cell(x + column * CELL, y, key, yarns));
+  const label = `Row ${row} of ${rows.length} of the chart`;
+  return [
+    rowsAround({ width, height: rows.length, cell: CELL, row: draw }, row, now, label),
+    countsOf(now.colours ?? alone(rows[row - 1], now.after), yarns),
     ...beginning(now),
-  );
+  ];
 }
 
 /**
@@ -62,39 +69,6 @@ function beginning({ chart_from: first, stitches }) {
  */
 function alone(row, stitches) {
   return { [row[0]]: stitches };
-}
-
-/**
- * @param {{width: number, rows: string[]}} grid
- * @param {Yarn[]} yarns
- * @param {number} row from 1, at the bottom
- * @param {import("../../pair/instructions.js").Instruction} instruction
- */
-function rowsAround({ width, rows }, yarns, row, instruction) {
-  const { side, chart_from: first } = instruction;
-  const around = AROUND[lengthOf(instruction)];
-  const lowest = Math.max(1, Math.min(row - around, rows.length - 2 * around));
-  const highest = Math.min(rows.length, lowest + 2 * around);
-  const high = highest - lowest + 1;
-  const back = side === "WS";
-  const grid = svg("svg", { viewBox: `-1 -1 ${(width + BESIDE) * CELL + 2} ${high * CELL + 2}`, role: "img" });
-  grid.setAttribute("width", String((width + BESIDE) * CELL));
-  const way = back ? "left to right" : "right to left";
-  grid.setAttribute("aria-label", `Row ${row} of ${rows.length} of the chart, worked from ${way}`);
-  const from = back ? BESIDE * CELL : 0;
-  for (let number = lowest; number <= highest; number += 1) {
-    const y = (highest - number) * CELL;
-    [...rows[number - 1]].forEach((key, column) => grid.append(...cell(from + column * CELL, y, key, yarns)));
-  }
-  const y = (highest - row) * CELL;
-  const outlined = { x: from, y, width: width * CELL, height: CELL };
-  grid.append(
-    svg("rect", { class: "under", ...outlined }),
-    svg("rect", { class: "now", ...outlined }),
-    ...arrow(back, width, y, row),
-  );
-  if (first && first > 1) grid.append(...bar(from + (width - first + 1) * CELL, y));
-  return grid;
 }
 
 /**
@@ -121,29 +95,6 @@ function cell(x, y, key, yarns) {
       "stroke-width": 2,
     }),
   ];
-}
-
-/**
- * Stands before the stitch that comes first.
- * @param {number} x
- * @param {number} y
- */
-function bar(x, y) {
-  return ["under", "first"].map((kind) => svg("line", { class: kind, x1: x, x2: x, y1: y, y2: y + CELL }));
-}
-
-/**
- * The arrow points where the row is worked to; the number stands where it begins.
- * @param {boolean} back
- * @param {number} width
- * @param {number} y
- * @param {number} row
- */
-function arrow(back, width, y, row) {
-  const x = back ? 0 : width * CELL;
-  const d = back ? `M${x + 30} ${y + 8}h12m-5 -5l5 5 -5 5` : `M${x + 18} ${y + 8}h-12m5 -5l-5 5 5 5`;
-  const number = svg("text", { class: "row", x: x + (back ? 14 : 33), y: y + 13 }, String(row));
-  return [svg("path", { class: "way", d }), number];
 }
 
 /**

@@ -1,0 +1,30 @@
+"""Where a round enters the repeat of a stitch pattern: with which of its stitches the pattern begins there."""
+
+from __future__ import annotations
+
+from ..fit.halves import front_of
+from ..plan.document import Plan, Round
+from ..plan.rounds import takes
+from ..stitches.lie import columns_of, lie_on, panel_on
+
+
+def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
+    """The stitch of the repeat, from 1, that the pattern begins with on a round's leg or instep, or on its panel.
+
+    None for a round out of the pattern, and for an instep too narrow to show any of it.
+    """
+    pattern = plan.request.leg.stitch_pattern
+    part = next((part for part in item.work if part.zone in ("leg", "instep")), None)
+    if pattern is None or part is None or not item.chart_row:
+        return None
+    columns = columns_of(pattern.rounds)
+    if pattern.panel:
+        first = pattern.panel.first
+    elif part.zone == "leg":
+        first = lie_on(columns, front_of(plan.sizes.leg_stitches, plan.request)).begins
+    else:
+        shown = panel_on(columns, takes(part.ops))
+        if not shown.width:
+            return None
+        first = shown.first
+    return first % columns.width + 1

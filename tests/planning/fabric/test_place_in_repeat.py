@@ -1,0 +1,59 @@
+"""Where a round enters the repeat, as the knitter is told beside her chart: what the words of the round begin with."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hypothesis import given
+
+from companion.planning.fabric.place_in_repeat import first_of_the_repeat
+from tests.planning.asking import WHOLE_PLANS, document_of, plan_or_leave, planned, section
+from tests.planning.patterned import patterned_requests, takes
+from tests.planning.test_patterned_plans import typed, written_out
+from tests.written_plan import OPS
+
+ARCHES = {
+    "leg": {"stitch_pattern": {"rows": ["Round 1: k1, yo, k2, ssk, k2tog, k2, yo, k1, p1", "Rounds 2-4: k10, p1"]}},
+    "foot_pattern": "instep follows the leg",
+    "foot": {"ball_circumference_cm": 25, "length_cm": 26},
+}
+
+
+def from_stitch(row: list[str], stitch: int) -> list[str]:
+    """A row of the pattern turned so that it begins with this stitch of the repeat, from 1."""
+    for at in range(len(row)):
+        before = row[:at]
+        if sum(map(takes, before)) == sum(OPS[each][1] for each in before) == stitch - 1:
+            return row[at:] + before
+    raise AssertionError(f"stitch {stitch} is in the middle of a decrease or a cable")
+
+
+@WHOLE_PLANS
+@given(data=patterned_requests())
+def test_the_stitch_that_is_told_is_the_one_the_pattern_begins_with(data: dict[str, Any]) -> None:
+    plan = plan_or_leave(data)
+    rows = typed(plan)
+    assert plan.request.leg.stitch_pattern
+    whole = plan.request.leg.stitch_pattern.placement is None
+    for item in {id(each): each for each in plan.rounds()}.values():
+        first = first_of_the_repeat(plan, item)
+        if first is None:
+            continue
+        assert item.chart_row
+        part = next(part for part in document_of(item)["work"] if part["zone"] in ("leg", "instep"))
+        names = written_out(part["ops"])
+        row = from_stitch(rows[item.chart_row - 1], first)
+        if part["zone"] == "leg" and whole and item.before == plan.sizes.leg_stitches == item.after:
+            assert names[: len(row)] == row
+        elif len(names) > 2 * len(row):
+            assert any(names[at : at + len(row)] == row for at in range(len(names)))
+
+
+def test_the_leg_begins_with_the_repeat_and_the_instep_with_its_last_stitch() -> None:
+    """By hand: a leg of 66 is six repeats of 11; an instep of 34 is three and the purl that stands before the first."""
+    plan = planned(**ARCHES)
+    told = {
+        key: {first_of_the_repeat(plan, item) for item in section(plan, key).rounds() if item.chart_row}
+        for key in ("leg", "foot", "toe")
+    }
+    assert told == {"leg": {1}, "foot": {11}, "toe": set()}
