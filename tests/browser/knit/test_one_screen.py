@@ -123,7 +123,7 @@ def test_the_number_of_a_plain_round_is_the_largest_thing(knitting: Knitting) ->
             "() => ['#number b', '#words', '#done b', '#stitches'].map((which) => "
             "parseFloat(getComputedStyle(document.querySelector(which)).fontSize))"
         )
-        # Numerals of 107 px are 12 mm high on a phone. What lies on its side and is less than 360 px high has less room.
+        # Numerals of 107 px are 12 mm high on a phone. On its side one of less than 360 px has less room.
         assert sizes[0] >= (107 if (width, height) != SMALLEST_ON_ITS_SIDE else 64), (width, height)
         assert max(sizes[1:]) < sizes[0], (width, height)
 
