@@ -1,23 +1,27 @@
-"""Rounds that are worked by hand stitch by stitch, as steps to follow: closing a toe, and waste yarn.
+"""Rounds as steps to follow: those worked by hand stitch by stitch, and those of a stitch pattern repeat by repeat.
 
-What a round is, is read from its operations alone. The steps are common practice, written down in many technique
-articles.
+What a round is, is read from its operations alone. The steps by hand, closing a toe and waste yarn, are common
+practice, written down in many technique articles.
 """
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from collections.abc import Iterable
+from typing import Literal, NamedTuple
 
 from ..construction.sections.toes.toe_up_toes import SPARE_CHAINS
-from ..plan.document import Round
+from ..plan.document import Op, Repeat, Round
 from ..plan.rounds import takes
+from ..stitches.operations import CABLES, OPERATIONS
+from .rounds_text import ops_words
 
 
 class HandPart(NamedTuple):
-    """A step to follow, and how many times it is done before the next one."""
+    """A step to follow, how many times it is done before the next one, and what is done each time."""
 
     text: str
     times: int
+    each: Literal["stitch", "repeat"] = "stitch"
 
 
 def parts_of(item: Round) -> tuple[HandPart, ...]:
@@ -42,6 +46,39 @@ def parts_of(item: Round) -> tuple[HandPart, ...]:
     else:
         parts = ()
     return tuple(part for part in parts if part.times)
+
+
+def repeats_of(item: Round) -> tuple[HandPart, ...]:
+    """The repeats of a round that have lace or cables in them, each a step, and what is worked between them.
+
+    None at all for a round without such a repeat.
+    """
+    if not any(_is_worked_with_care(each.ops) for each in item.ops if isinstance(each, Repeat)):
+        return ()
+    parts = []
+    for work in item.work:
+        zone = f"{work.zone.capitalize()}: " if len(item.work) > 1 else ""
+        between: list[Op | Repeat] = []
+        for each in (*work.ops, None):
+            stepped = isinstance(each, Repeat) and _is_worked_with_care(each.ops)
+            if each and not stepped:
+                between.append(each)
+            elif between:
+                parts.append(HandPart(zone + ops_words(between), 1))
+                between = []
+            if isinstance(each, Repeat) and stepped:
+                parts.append(HandPart(zone + ops_words(each.ops), each.times, "repeat"))
+    return tuple(parts)
+
+
+def _is_worked_with_care(ops: Iterable[Op | Repeat]) -> bool:
+    """Whether there are yarn overs, decreases or cables among them: a slip shows only after they are counted."""
+    return any(
+        _is_worked_with_care(each.ops)
+        if isinstance(each, Repeat)
+        else each.op in CABLES or OPERATIONS[each.op].takes != OPERATIONS[each.op].makes
+        for each in ops
+    )
 
 
 def _grafting(pairs: int) -> tuple[HandPart, ...]:

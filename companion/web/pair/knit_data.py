@@ -26,7 +26,7 @@ from ...planning.pattern.chart_text import ChartWords
 from ...planning.pattern.needles import needle_notes
 from ...planning.pattern.part_yarn_text import renamed, yarn_of
 from ...planning.pattern.rounds_text import abbreviations, gist, round_lines
-from ...planning.pattern.stepwise import parts_of
+from ...planning.pattern.stepwise import parts_of, repeats_of
 from ...planning.plan.document import Round
 from ...planning.plan.rounds import zone_stitches
 from ...planning.recalculation.check_places import check_places_after
@@ -39,6 +39,7 @@ from ..open_pair import OpenPair, store
 def _instruction(item: Round, plan: Plan, chart: ChartWords, main: str, unit: Unit) -> dict[str, Any]:
     yarn = yarn_of(item)
     worded = renamed(item, yarn, main) if yarn else item
+    in_pattern = item.chart_row and plan.request.leg.stitch_pattern
     return {
         "side": item.side,
         "kind": item.kind,
@@ -53,6 +54,7 @@ def _instruction(item: Round, plan: Plan, chart: ChartWords, main: str, unit: Un
         "colours": _colours(item),
         "yarns": sorted({key or main for key, loops in item.drawn.items() if loops}),
         "parts": [part._asdict() for part in parts_of(item)],
+        "repeats": [part._asdict() for part in repeats_of(item)] if in_pattern else [],
         "stitches": {work.zone: zone_stitches(item, work.zone) for work in item.work},
     }
 

@@ -16,7 +16,7 @@ import { beginMenu, fillMenu } from "./deferred/menu.js";
 import { markMoreBelow } from "./deferred/more-below.js";
 import { element } from "../lib/dom.js";
 import { closePanel } from "../lib/panel.js";
-import { instructionAt, scriptOf, sectionAt } from "../pair/instructions.js";
+import { scriptOf, sectionAt } from "../pair/instructions.js";
 import { click } from "./deferred/settings-form.js";
 import { hideSteps, showStep } from "./deferred/steps.js";
 import { fetchPair } from "../pair/sync.js";
@@ -33,7 +33,7 @@ import { reminderSheet, showReminders } from "./sheets/reminder-sheet.js";
 import { hideWhatWasDone, sayWhatWasDone } from "./sheets/what-was-done.js";
 import { showSecondSock } from "./sheets/second-sock.js";
 import { weighingSheet } from "./sheets/weighing-sheet.js";
-import { byId, tell } from "./view.js";
+import { byId, partsAt, tell } from "./view.js";
 import { afterPause, tellWhere } from "./deferred/where.js";
 import { keepBack } from "../pair/pairs-here.js";
 import { keepPlans } from "../pair/whole-pair.js";
@@ -133,8 +133,8 @@ export function painted(page) {
   const finished = SOCKS.filter((sock) => page.rounds()[sock] >= scriptOf(page.data(), sock).total);
   if (roundsDone === script.total) showFinish(page, finished.length === 2 ? finished : [page.sock()]);
   else hideFinish();
-  const parts = roundsDone < script.total ? instructionAt(script, roundsDone).parts : null;
-  if (parts?.length) showStep(page.link, page.sock(), roundsDone, parts);
+  const parts = partsAt(script, roundsDone);
+  if (parts.length) showStep(page.link, page.sock(), roundsDone, parts);
   else hideSteps();
   keepOfferingSecondTap(page.roundsDone());
 }

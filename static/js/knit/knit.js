@@ -3,13 +3,14 @@
 import { CLEARED, countTap, loadData, loadPair, savePairData, takeUpSock } from "../pair/db.js";
 import { oneByOne, onKeys, onTap } from "./hand.js";
 import { laterClock } from "../pair/logbook.js";
-import { instructionAt, scriptOf } from "../pair/instructions.js";
+import { scriptOf } from "../pair/instructions.js";
 import { RefusedError, UnknownPairError, fetchPair, startSending } from "../pair/sync.js";
 import { slideTape } from "./tape.js";
 import { lastTurn, otherOf, turnAfter } from "../pair/turns.js";
 import {
   byId,
   draftPlace,
+  partsAt,
   say,
   showCheckLink,
   showKept,
@@ -235,14 +236,14 @@ function write(kind, target) {
 }
 
 /**
- * Whether the tap was for a step inside a round that is worked by hand. Few are, so the steps come when one does.
+ * Whether the tap was for a step inside a round. Few have them, so the steps come when one does.
  * @param {Kind} kind
  * @param {number} [target]
  */
 async function stayed(kind, target = roundsDone()) {
   const script = page.script();
-  const parts = target < script.total && target >= 0 ? instructionAt(script, target).parts : null;
-  if (!parts?.length) return false;
+  const parts = partsAt(script, target);
+  if (!parts.length) return false;
   const { forgetSteps, showStep, step } = await import("./deferred/steps.js");
   const { sock } = state.record;
   if (kind === "go") await forgetSteps(link, sock);

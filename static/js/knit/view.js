@@ -13,6 +13,7 @@ import {
   sectionRound,
 } from "../pair/instructions.js";
 import { showLength } from "../lib/measure.js";
+import { settings } from "../lib/settings.js";
 import { drawTape } from "./tape.js";
 import { lengthOf, lineElements, spoken } from "./words.js";
 
@@ -52,6 +53,17 @@ export function showSock(title, script, unit) {
   byId("title").toggleAttribute("data-long", title.length > LONG_TITLE);
   byId("main").classList.toggle("charted", Boolean(script.chart ?? script.pattern));
   drawTape(tape, script, unit);
+}
+
+/**
+ * What is gone through before a round counts: its stitches worked by hand, or its repeats where the knitter wants that.
+ * @param {Script} script
+ * @param {number} roundsDone
+ */
+export function partsAt(script, roundsDone) {
+  if (!(roundsDone >= 0 && roundsDone < script.total)) return [];
+  const { parts = [], repeats = [] } = instructionAt(script, roundsDone);
+  return parts.length || !settings().repeats ? parts : repeats;
 }
 
 /**
@@ -184,8 +196,7 @@ function draftOf(script, unit, roundsDone) {
   const { parts, long, words } = wordsOf(script, roundsDone);
   const next = filled("done", ...label("Done", whatFollows(script, roundsDone)));
   const before = filled("ahead", ...phrases(ahead(script, roundsDone, unit)));
-  const byHand = instructionAt(script, roundsDone).parts?.length;
-  const length = byHand ? "beside" : long; // its steps come below
+  const length = partsAt(script, roundsDone).length ? "beside" : long; // its steps come below
   return {
     script,
     roundsDone,

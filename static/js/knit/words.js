@@ -37,7 +37,7 @@ export function spoken({ gist, lines, note }) {
  * times", and "2/2 RC" by the name that the standards of the yarn trade have for it.
  * @param {string} text
  */
-function unfolded(text) {
+export function unfolded(text) {
   let said = text;
   for (let inner = ""; inner !== said; ) {
     inner = said;

@@ -2,13 +2,13 @@
 
 /** `text`: size in percent. `side`: the thumb that counts. `apart`: milliseconds after which a second tap counts, 200 to
  * 1000: a nearer one is a jerk of the thumb or a pedal that bounces (the usual is ours). `click`: whether a count is heard.
- * `aloud`: whether reminders are.
- * @typedef {{text: string, side: string, apart: string, click: string, aloud: string}} Settings */
+ * `aloud`: whether reminders are. `repeats`: whether rounds in lace and cables are gone through repeat by repeat.
+ * @typedef {{text: string, side: string, apart: string, click: string, aloud: string, repeats: string}} Settings */
 
 const KEY = "tapeline-hand";
 
 /** @type {Settings} */
-const USUAL = { text: "100", side: "right", apart: "200", click: "", aloud: "" };
+const USUAL = { text: "100", side: "right", apart: "200", click: "", aloud: "", repeats: "" };
 
 /** @returns {Settings} */
 export function settings() {

@@ -5,11 +5,14 @@ import { showLength } from "../lib/measure.js";
 /** @typedef {import("./logbook.js").Sock} Sock */
 /** @typedef {import("../lib/measure.js").Unit} Unit */
 
+/** A step inside a round, done so many times; `each` is what is done then, a stitch where that is not said.
+ * @typedef {{text: string, times: number, each?: "stitch" | "repeat"}} Part */
+
 /** `stitches` in each zone after the round. `chart_row` from 1, `chart_from`: the stitch of it that comes first on leg
- * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. A stitch pattern has them too. `yarns`: the keys of those that it is worked in; `yarn`, of one that all of it is worked in and its words do not name. `parts`: what is done by hand stitch by stitch, in order.
+ * or instep, and `colours`: stitches of each yarn, in a round that is worked by the chart. A stitch pattern has them too. `yarns`: the keys of those that it is worked in; `yarn`, of one that all of it is worked in and its words do not name. `parts`: what is done by hand stitch by stitch, in order; `repeats`: the same of a round in lace or cables, repeat by repeat.
  * @typedef {{side: "round" | "RS" | "WS", kind: string, before: number, after: number, note: string | null,
  *   gist: string | null, lines: [string, string][], stitches?: Record<string, number>, chart_row?: number | null,
- *   chart_from?: number | null, yarns?: string[], yarn?: string | null, colours?: Record<string, number> | null, parts?: {text: string, times: number}[]}} Instruction */
+ *   chart_from?: number | null, yarns?: string[], yarn?: string | null, colours?: Record<string, number> | null, parts?: Part[], repeats?: Part[]}} Instruction */
 
 /** `of`: the part of the sock that the section belongs to. `first` is the index of its first round, from 0. `needles`: how its stitches lie when it begins.
  * `tape`: the ends from which a length up to the needles can be taken in it. `rounds_per_10cm`, where it has its own.

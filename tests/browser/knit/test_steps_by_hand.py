@@ -1,9 +1,11 @@
-"""Rounds worked by hand are stepped stitch by stitch before they count; two socks at a time are counted by turns."""
+"""Rounds by hand are stepped stitch by stitch, lace repeat by repeat; two socks at a time are counted by turns."""
 
 from __future__ import annotations
 
 import pytest
 from playwright.sync_api import Page, expect
+
+from tests.planning.asking import planned
 
 from ..chromium import PhoneOnDisk
 from ..given import change_data, steps, two_at_a_time
@@ -105,6 +107,47 @@ def test_the_step_survives_a_killed_browser(on_disk: PhoneOnDisk, own_server: Se
             tap(knitting)
         is_at_step(knitting, number)
         on_disk.kill()
+
+
+@pytest.mark.usefixtures("own_phone")
+def test_a_lace_round_is_gone_through_repeat_by_repeat_where_the_knitter_wants_it(page: Page, server: Server) -> None:
+    """On a leg of 66 stitches in repeats of 11, by hand; the round of rest after the lace is counted as a whole."""
+    foot = {"ball_circumference_cm": 25, "length_cm": 26}
+    rows = ["k1, yo, k2, ssk, k2tog, k2, yo, k1, p1", "k10, p1"]
+    plan = planned(foot=foot, leg={"stitch_pattern": {"rows": rows}})
+    knitting = Knitting(page, server.add_plan(plan)).open()
+    knitting.is_complete()
+    lace = plan.span("leg").start + 1
+    at, steps = page.locator("#step-count"), page.locator("#step")
+    knitting.go_to_round(lace + 1)
+    expect(steps).to_be_hidden()
+    wanted = page.get_by_label("Rounds of lace and cables repeat by repeat")
+    knitting.open_menu()
+    wanted.check()
+    page.keyboard.press("Escape")
+    expect(at).to_have_text("Repeat 1 of 6")
+    for number in range(2, 7):
+        tap(knitting)
+        expect(at).to_have_text(f"Repeat {number} of 6")
+        knitting.is_at(lace)
+    expect(page.locator("#live")).to_have_text("Repeat 6 of 6")
+    page.get_by_role("button", name="Undo").tap()
+    expect(at).to_have_text("Repeat 5 of 6")
+    page.reload()
+    expect(at).to_have_text("Repeat 5 of 6")
+    for _ in range(2):
+        tap(knitting)
+    knitting.is_at(lace + 1)
+    expect(steps).to_be_hidden()
+    tap(knitting)
+    knitting.is_at(lace + 2)
+    expect(at).to_have_text("Repeat 1 of 6")
+    knitting.is_complete()
+    knitting.open_menu()
+    wanted.uncheck()
+    page.keyboard.press("Escape")
+    expect(steps).to_be_hidden()
+    knitting.count()
 
 
 @pytest.fixture

@@ -44,7 +44,7 @@ def grafted(pairs: int) -> Round:
 def moves(parts: tuple[HandPart, ...]) -> list[Move]:
     """Every pass of the needle that the steps ask for, in order."""
     made = []
-    for text, times in parts:
+    for text, times, _ in parts:
         for _ in range(times):
             for needle, words in re.findall(r"(Front|Back) needle: ([^.]+)\.", text):
                 made += [Move(needle, through, then) for _, through, then in MOVE.findall(words)]

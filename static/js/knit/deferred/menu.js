@@ -26,6 +26,7 @@ let filledFor = null;
  */
 export function beginMenu(page, openers) {
   const pair = `/pair/${page.link}`;
+  const repeats = page.data().scripts.some(({ instructions }) => instructions.some((one) => one.repeats?.length));
   const exported = leadTo("Export the pair", `${pair}/export`);
   exportHere(exported, page.link);
   byId("menu-sheet").append(
@@ -40,7 +41,7 @@ export function beginMenu(page, openers) {
       leadTo("All pairs", "/"),
     ),
     takeBackForm(`${pair}/check/undo`),
-    element("section", element("h2", "This phone"), settingsForm()),
+    element("section", element("h2", "This phone"), settingsForm(repeats, page.back)),
     marks,
     element(
       "section",

@@ -51,15 +51,25 @@ const SWITCHES = [
   ["aloud", "My reminders read aloud"],
 ];
 
-/** The settings as a form; what is chosen holds at once. */
-export function settingsForm() {
-  const form = element("form", ...CHOICES.flatMap(choice), ...SWITCHES.map(tick));
+/** For a pair that has them. @type {[keyof Settings, string]} */
+const REPEATS = ["repeats", "Rounds of lace and cables repeat by repeat"];
+
+/**
+ * The settings as a form; what is chosen holds at once.
+ * @param {boolean} repeats whether the pair has rounds that can be gone through repeat by repeat
+ * @param {() => void} painted paints the round as it is then
+ */
+export function settingsForm(repeats, painted) {
+  const switches = repeats ? [...SWITCHES, REPEATS] : SWITCHES;
+  const form = element("form", ...CHOICES.flatMap(choice), ...switches.map(tick));
   form.id = "settings";
   form.addEventListener("change", () => {
-    const off = Object.fromEntries(SWITCHES.map(([name]) => [name, ""]));
+    const off = Object.fromEntries(switches.map(([name]) => [name, ""]));
+    const before = chosen.repeats;
     chosen = { ...settings(), ...off, .../** @type {object} */ (Object.fromEntries(new FormData(form))) };
     keepSettings(chosen);
     applySettings(chosen);
+    if (chosen.repeats !== before) painted();
     click();
   });
   return form;

@@ -1,15 +1,16 @@
 /**
- * Rounds that are worked by hand stitch by stitch, as grafting is: a little count of their own, kept on this
- * device, before the round itself is counted.
+ * Rounds that are worked by hand stitch by stitch, as grafting is, or repeat by repeat where the knitter wants that: a
+ * little count of their own, kept on this device, before the round itself is counted.
  */
 
 import { element } from "../../lib/dom.js";
 import { got } from "../../lib/idb.js";
 import { transact } from "../../pair/db.js";
 import { byId } from "../view.js";
+import { unfolded } from "../words.js";
 
 /** @typedef {import("../../pair/logbook.js").Sock} Sock */
-/** @typedef {{text: string, times: number}} Part */
+/** @typedef {import("../../pair/instructions.js").Part} Part */
 
 /**
  * Go on or back by one step, unless that leads out of the round; resolves once it is on disk.
@@ -50,13 +51,19 @@ export async function showStep(link, sock, roundsDone, parts) {
   let number = doneOf(kept, roundsDone);
   const last = number === totalOf(parts) - 1;
   const index = parts.findIndex(({ times }) => number < times || void (number -= times));
-  const { text, times } = parts[index];
-  const stitch = times > 1 ? `, stitch ${number + 1} of ${times}` : "";
-  byId("step-count").textContent = `Step ${index + 1} of ${parts.length}${stitch}`;
+  const { text, times, each = "stitch" } = parts[index];
+  const within = times > 1 ? `${each} ${number + 1} of ${times}` : "";
+  const place = parts.length > 1 ? `Step ${index + 1} of ${parts.length}` : "";
+  byId("step-count").textContent = sentence([place, within].filter(Boolean).join(", "));
   byId("step-words").textContent = text;
   byId("step").hidden = false;
-  byId("done").replaceChildren(element("b", "Done: "), last ? "the round" : times > 1 ? "next stitch" : "next step");
-  return number ? `Stitch ${number + 1} of ${times}` : `${byId("step-count").textContent}. ${text}`;
+  byId("done").replaceChildren(element("b", "Done: "), last ? "the round" : times > 1 ? `next ${each}` : "next step");
+  return number ? sentence(within) : `${byId("step-count").textContent}. ${unfolded(text)}`;
+}
+
+/** @param {string} words */
+function sentence(words) {
+  return `${words[0].toUpperCase()}${words.slice(1)}`;
 }
 
 export function hideSteps() {
