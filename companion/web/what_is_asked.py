@@ -29,6 +29,7 @@ def _entries(request: PlanRequest) -> dict[str, str]:
         "Top of the foot": request.foot_pattern,
         "Yarn": ", ".join(yarn.name for yarn in request.yarns),
         **{f"Yarn of the {part}": key or request.yarns[0].key for part, key in request.parts},
+        "Reinforcing thread": " and ".join(request.reinforcing_thread.parts),
         "Needles": f"{request.needles.arrangement}, {both_needle_sizes(request.needles.size_mm)}",
     }
 

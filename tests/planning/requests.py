@@ -78,6 +78,12 @@ def parts() -> st.SearchStrategy[dict[str, str]]:
     return st.just({}) | st.fixed_dictionaries({}, optional=own)
 
 
+def threads() -> st.SearchStrategy[dict[str, Any]]:
+    """A reinforcing thread for heel, toe or both, with its thickness or without; or none."""
+    wanted = {"heel": st.booleans(), "toe": st.booleans(), "metres_per_100g": st.none() | tenths(200, 6000)}
+    return st.just({}) | st.fixed_dictionaries(wanted)
+
+
 @st.composite
 def legs(draw: st.DrawFn, direction: str) -> dict[str, Any]:
     """A leg of some length, or from the toe up one that goes on until half of the yarn is gone."""
@@ -114,6 +120,7 @@ def requests(draw: st.DrawFn, chart: st.SearchStrategy[dict[str, Any] | None] = 
         "foot_pattern": draw(foot_patterns(drawn)),
         "yarns": [{"key": key, "grams": draw(st.integers(30, 120))} for key in "ABCD"],
         "parts": draw(parts()),
+        "reinforcing_thread": draw(threads()),
         "needles": draw(needles()),
     }
 
@@ -139,4 +146,5 @@ def anything_allowed(draw: st.DrawFn) -> dict[str, Any]:
         "leg": {"length_cm": draw(tenths(1, 20)), "chart": draw(st.none() | charts())},
         "yarns": [{"key": key} for key in "ABCD"],
         "parts": draw(parts()),
+        "reinforcing_thread": draw(threads()),
     }

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
+from itertools import groupby
+from operator import itemgetter
 from typing import NamedTuple
 
 from ..fabric.painter import Painter, rounds_in_all
+from ..fabric.reinforced import told
 from ..fabric.texture import Texture
 from ..fabric.yarn_joins import YarnJoins, YarnSection
 from ..faults import CannotKnitError, Fault
@@ -28,7 +31,7 @@ from ..plan.document import Choice, Plan, Round, Section, Sizes
 from ..plan.rounds import LONGEST_PERIOD, fabric_rounds, fold, map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights
-from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, yarn_needs
+from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, thread_need, yarn_needs
 from .constructions import HEELS, parts_of, rounds_after_foot_of
 from .in_pattern import in_pattern
 from .narrower_leg import narrower_leg, offered
@@ -118,6 +121,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
         sizes=sizes,
         sections=sections,
         yarn=needs,
+        reinforcing_thread=thread_need(request, [*_with_the_thread(request, pieces)], fit.fabric),
         fit=verdicts_of(sizes, fit.body, HEELS[request.construction.heel].more_room, stranded=request.stranded),
         estimated=_estimated(fit),
         warnings=(
@@ -269,6 +273,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
     last: Round | None = None
     main = aim.request.yarns[0].key
     attached: frozenset[str] = frozenset({main})
+    threaded = False
     joins = YarnJoins(aim.request)
     stitches = aim.request.leg.stitch_pattern
     lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, aim.front).paint
@@ -286,6 +291,10 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
             rounds = own.lay(rounds, done, progress.counts.get(part.passes, 0) if hangs_here else 0)
         goes_on = not part.charted and any(later.shows_the_pattern(aim.request) for later in parts[number + 1 :])
         rounds, attached = joins.told(YarnSection(rounds, own, last, goes_on), len(done), attached)
+        if aim.request.reinforcing_thread.parts:
+            holds = partial(part.holds_the_thread, aim.request)
+            rounds = told(rounds, len(done), progress.counts.get(part.passes, 0), holds, there=threaded)
+            threaded = holds(rounds[-1]) if rounds else threaded
         last = rounds[-1] if rounds else last
         if resting and not part.holder:
             rounds = _beside(resting, rounds)
@@ -295,6 +304,12 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
         pieces.append(Piece(part, rounds, height))
     return pieces, progress
+
+
+def _with_the_thread(request: PlanRequest, pieces: Sequence[Piece]) -> Iterator[list[Round]]:
+    """The rounds with the reinforcing thread, those that follow each other together."""
+    rounds = ((piece.part.holds_the_thread(request, item), item) for piece in pieces for item in piece.rounds)
+    return ([item for _, item in run] for held, run in groupby(rounds, key=itemgetter(0)) if held)
 
 
 def _beside(resting: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:

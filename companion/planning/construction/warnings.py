@@ -128,6 +128,8 @@ def yarn_to_mind(request: PlanRequest) -> tuple[str, ...]:
     """A warning for each yarn of heel or toe that wears soon."""
     worn: dict[str, list[str]] = {}
     for part, own in (("heel", request.parts.heel), ("toe", request.parts.toe)):
+        if part in request.reinforcing_thread.parts:
+            continue
         worn.setdefault(own or request.yarns[0].key, []).append(part)
     return tuple(
         f"{yarn.name or 'Yarn'} has {yarn.nylon_percent:g} % nylon; sock yarn usually has 15 to 25 %. "

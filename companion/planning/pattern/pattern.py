@@ -145,6 +145,8 @@ def _facts(sizes: Sequence[Size], unit: Unit) -> list[tuple[str, str]]:
         ),
     ]
     facts += [_yarn(sizes, number, unit) for number in range(len(request.yarns))]
+    if request.reinforcing_thread.parts:
+        facts.append(("Reinforcing thread", _thread(sizes, unit)))
     facts.append(("Notions", ", ".join(_notions(sizes[0].plan))))
     return facts
 
@@ -167,6 +169,16 @@ def _yarn(sizes: Sequence[Size], number: int, unit: Unit) -> tuple[str, str]:
         f"{yarn.name}, {in_one_unit(both_yardages(yarn.metres_per_100g), unit)}, {yarn.nylon_percent:g} % nylon: "
         f"{long} {YARN_LENGTHS[unit]} for the pair, {heavy} {WEIGHTS[unit]} with a tenth in hand",
     )
+
+
+def _thread(sizes: Sequence[Size], unit: Unit) -> str:
+    """What the pair takes of the reinforcing thread, in the sizes' order."""
+    needs = [size.plan.reinforcing_thread for size in sizes]
+    metres = bracketed([show_yarn_length(2 * need.metres_a_sock, unit) for need in needs if need])
+    grams = bracketed([show_weight(need.grams_a_pair, unit) for need in needs if need and need.grams_a_pair])
+    parts = " and ".join(sizes[0].plan.request.reinforcing_thread.parts)
+    heavy = f", {grams} {WEIGHTS[unit]} with a tenth in hand" if grams else ""
+    return f"for {parts}: {metres} {YARN_LENGTHS[unit]} for the pair{heavy}"
 
 
 def _notions(plan: Plan) -> list[str]:

@@ -11,7 +11,7 @@ from ..construction.sizes import round_the_top
 from ..fabric.chart import swaps
 from ..fit.targets import fit_of
 from ..gauge.observations import listed
-from ..plan.document import Op, Plan, Repeat, Round, Section
+from ..plan.document import Op, Plan, Repeat, Round, Section, ThreadNeed
 from ..plan.rounds import LONGEST_PERIOD, map_unique, one_by_one
 from ..request.plan_request import ROUNDS_PER_STITCH, Gauge, PlanRequest
 from ..units import (
@@ -267,6 +267,11 @@ def _round_the_leg(plan: Plan, unit: Unit) -> str:
     return f"{top} round the top of the leg and {above_the_heel} above the heel"
 
 
+def _thread(need: ThreadNeed) -> str:
+    grams = f", {both_weights(need.grams_a_pair)} for the pair with a tenth in hand" if need.grams_a_pair else ""
+    return f"{both_yarn_lengths(need.metres_a_sock)} a sock{grams}"
+
+
 def _heading(plan: Plan, unit: Unit) -> list[str]:
     request, sizes = plan.request, plan.sizes
     text = [
@@ -283,6 +288,8 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
             f"{both_weights(need.grams_a_pair, 0)} for the pair with a tenth in hand"
             f"{'' if need.enough else f'; only {both_weights(yarn.grams)} are at hand'}."
         )
+    if plan.reinforcing_thread:
+        text.append(f"Reinforcing thread: {_thread(plan.reinforcing_thread)}.")
     if len(request.yarns) > 1:
         names = "neither round nor part names a yarn" if request.parts.given() else "no yarn is named"
         text.append(f"Where {names} it is {request.yarns[0].key}.")

@@ -94,6 +94,12 @@ def _weight(number: int, unit: Unit) -> Callable[[Plan], str]:
     return lambda plan: show_weight(plan.yarn[number].grams_a_pair, unit, 0)
 
 
+def _thread(plan: Plan, unit: Unit) -> str | None:
+    """Reinforcing thread of the pair."""
+    need = plan.reinforcing_thread
+    return show_yarn_length(2 * need.metres_a_sock, unit) if need else None
+
+
 def _over_the_heel(plan: Plan) -> str:
     return plan.fit[0].verdict
 
@@ -118,6 +124,8 @@ def _measures(design: PlanRequest, unit: Unit) -> list[Measure]:
         named = f"Yarn {yarn.key} for the pair" if len(design.yarns) > 1 else "Yarn for the pair"
         found.append(Measure(f"{named}, {YARN_LENGTHS[unit]}", _yarn_length(number, unit)))
         found.append(Measure(f"{named}, {WEIGHTS[unit]} with a tenth in hand", _weight(number, unit)))
+    thread = f"Reinforcing thread for the pair, {YARN_LENGTHS[unit]}"
+    found.append(Measure(thread, lambda plan: _thread(plan, unit)))
     return [*found, Measure("Over the heel", _over_the_heel)]
 
 

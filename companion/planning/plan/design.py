@@ -23,8 +23,8 @@ from pydantic import (
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
-from ..request.entries import Text, few
-from ..request.part_yarns import PartYarns, without_empty_parts
+from ..request.entries import Text, few, without_empty_entries
+from ..request.part_yarns import PartYarns
 from ..request.plan_request import (
     Cuff,
     Ease,
@@ -36,6 +36,7 @@ from ..request.plan_request import (
     PlanRequest,
     Yarn,
 )
+from ..request.reinforcing import ReinforcingThread
 from .document import PartOfSock
 
 MOST_CONSTRUCTIONS = 2 * len(HEEL_WORDS.words) * len(TOE_WORDS.words)
@@ -106,6 +107,7 @@ class Design(FrozenModel):
     foot_pattern: FootPattern = "plain"
     yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
     parts: PartYarns = PartYarns()
+    reinforcing_thread: ReinforcingThread = ReinforcingThread()
     needles: Needles = Needles()
     notes: dict[PartOfSock, Note] = Field(default_factory=dict)
     own: Annotated[tuple[OwnPart, ...], few(len(OWN_ENTRIES))] = ()
@@ -135,8 +137,8 @@ class Design(FrozenModel):
         return self
 
     @model_serializer(mode="wrap")
-    def _as_before_parts_had_yarns(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
-        return without_empty_parts(shape(self))
+    def _without_what_is_not_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        return without_empty_entries(shape(self))
 
     def sock(self) -> Design:
         """What of the design is knitted: all but the words, the stages and what it leaves to others, which change no

@@ -11,7 +11,7 @@ from functools import cached_property
 from itertools import chain
 from typing import Annotated, Any, Literal, TypeAlias, TypeVar, get_args
 
-from pydantic import FailFast, Field, model_serializer, model_validator
+from pydantic import FailFast, Field, SerializerFunctionWrapHandler, model_serializer, model_validator
 
 from ..frozen_model import FrozenModel
 from ..request.plan_request import PlanRequest
@@ -206,6 +206,13 @@ class YarnNeed(FrozenModel):
     enough: bool
 
 
+class ThreadNeed(FrozenModel):
+    """Reinforcing thread: the metres one sock takes, and where its thickness is known the grams to have for a pair."""
+
+    metres_a_sock: float
+    grams_a_pair: float | None
+
+
 class Verdict(FrozenModel):
     """How one part of the sock will sit on the foot, and why."""
 
@@ -224,9 +231,17 @@ class Plan(FrozenModel):
     sizes: Sizes
     sections: Many[Section]
     yarn: Many[YarnNeed]
+    reinforcing_thread: ThreadNeed | None = None
     fit: Many[Verdict]
     estimated: Many[str]
     warnings: Many[str]
+
+    @model_serializer(mode="wrap")
+    def _without_a_thread_that_is_not_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        entries: dict[str, Any] = shape(self)
+        if self.reinforcing_thread is None:
+            entries.pop("reinforcing_thread", None)
+        return entries
 
     def rounds(self) -> tuple[Round, ...]:
         """Every round of the sock in the order it is knitted."""

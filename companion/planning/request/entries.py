@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, BeforeValidator, Strict, StringConstraints
 
@@ -25,6 +25,15 @@ def _on_one_line(text: str) -> str:
 Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidator(_on_one_line)]
 Number: TypeAlias = Annotated[float, Strict()]
 """A number as JSON writes it; true is not one, and neither is "22"."""
+
+NOT_IN_EVERY_REQUEST = ("parts", "reinforcing_thread")
+"""Entries that a request or a design has only where something is asked there."""
+
+
+def without_empty_entries(shape: dict[str, Any]) -> dict[str, Any]:
+    """A document without those entries where nothing is asked there: those that never ask do not change."""
+    return {entry: value for entry, value in shape.items() if value or entry not in NOT_IN_EVERY_REQUEST}
+
 
 YarnKey: TypeAlias = Literal["A", "B", "C", "D"]
 """The letter that names a yarn."""

@@ -28,8 +28,3 @@ class PartYarns(FrozenModel):
     @model_serializer(mode="wrap")
     def _what_is_given(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
         return {part: yarn for part, yarn in shape(self).items() if yarn}
-
-
-def without_empty_parts(shape: dict[str, Any]) -> dict[str, Any]:
-    """A document without an entry for the yarns of parts where there are none: older ones do not change."""
-    return shape if shape.get("parts") else {entry: value for entry, value in shape.items() if entry != "parts"}

@@ -19,8 +19,9 @@ from pydantic import (
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from .construction import Construction
-from .entries import Number, Text, YarnKey, few
-from .part_yarns import PartYarns, without_empty_parts
+from .entries import Number, Text, YarnKey, few, without_empty_entries
+from .part_yarns import PartYarns
+from .reinforcing import ReinforcingThread
 from .rib import parse_rib
 from .stitch_pattern import StitchPattern
 
@@ -235,6 +236,7 @@ class PlanRequest(FrozenModel):
     foot_pattern: FootPattern = "plain"
     yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
     parts: PartYarns = PartYarns()
+    reinforcing_thread: ReinforcingThread = ReinforcingThread()
     needles: Needles = Needles()
 
     @property
@@ -277,8 +279,8 @@ class PlanRequest(FrozenModel):
         return self
 
     @model_serializer(mode="wrap")
-    def _as_before_parts_had_yarns(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
-        return without_empty_parts(shape(self))
+    def _without_what_is_not_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        return without_empty_entries(shape(self))
 
     def _a_pattern_of_this_yarn(self) -> None:
         pattern, stitches = self.leg.stitch_pattern, self.gauge.stitches_per_10cm

@@ -9,7 +9,7 @@ from functools import partial
 
 from ..fabric.chart import EXCHANGE, swaps
 from ..fit.targets import Fabric
-from ..plan.document import Plan, Round, YarnNeed
+from ..plan.document import Plan, Round, ThreadNeed, YarnNeed
 from ..plan.rounds import map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights, both_yarn_lengths
@@ -113,6 +113,21 @@ def yarn_needs(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) ->
             )
         )
     return tuple(needs)
+
+
+def thread_need(request: PlanRequest, stretches: Sequence[Sequence[Round]], fabric: Fabric) -> ThreadNeed | None:
+    """What reinforcing thread a pair takes: as long as the loops that it is held along, with a tail at each end.
+
+    Each of the `stretches` is knitted with it without a break. None where no thread is asked for.
+    """
+    thread = request.reinforcing_thread
+    if not thread.parts:
+        return None
+    loops = sum(sum(item.drawn.values()) for rounds in stretches for item in rounds)
+    metres = (loops * loop_length(fabric) + 2 * TAIL_CM * len(stretches)) / 100
+    each_100g = thread.metres_per_100g
+    grams = round(2 * metres * IN_HAND / each_100g * 100, 1) if each_100g else None
+    return ThreadNeed(metres_a_sock=round(metres, 1), grams_a_pair=grams)
 
 
 def shortfalls(request: PlanRequest, needs: Sequence[YarnNeed]) -> tuple[str, ...]:

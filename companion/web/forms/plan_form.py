@@ -41,6 +41,8 @@ WORDS = {
     "cuff_yarn": "parts.cuff",
     "heel_yarn": "parts.heel",
     "toe_yarn": "parts.toe",
+    "thread_heel": "reinforcing_thread.heel",
+    "thread_toe": "reinforcing_thread.toe",
     "arrangement": "needles.arrangement",
     "two_at_a_time": "needles.two_at_a_time",
 }

@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from typing import Any, get_args
 
-from wtforms import Field, SelectField
+from wtforms import BooleanField, Field, SelectField
 from wtforms.validators import ValidationError
 
 from ...drawings.chart import COLOURS
 from ...planning.request.entries import YarnKey
 from ...planning.request.plan_request import Yarn
+from ...planning.request.reinforcing import ReinforcingThread
 from .base import UnitForm
 from .rows import Row, Rows
 from .typed_fields import NumberField, typed
@@ -72,13 +73,26 @@ class YarnFields(UnitForm):
     heel_yarn = _part_yarn("heel")
     toe_yarn = _part_yarn("toe")
 
+    thread_heel = BooleanField("Heel")
+    thread_toe = BooleanField("Toe")
+    thread_metres = NumberField(
+        "Length of the thread",
+        ReinforcingThread.model_fields["metres_per_100g"],
+        "yardage",
+        where="reinforcing_thread.metres_per_100g",
+    )
+
+    def thread_fields(self) -> list[Field]:
+        """The fields for a reinforcing thread."""
+        return [self.thread_heel, self.thread_toe, self.thread_metres]
+
     def part_yarns(self) -> list[Field]:
         """The fields for the yarns of parts."""
         return [self.cuff_yarn, self.heel_yarn, self.toe_yarn]
 
     def yarn_fields(self) -> list[Field]:
         """Every field about yarn."""
-        return [self.yarn_count, *self.yarns.fields(), *self.part_yarns()]
+        return [self.yarn_count, *self.yarns.fields(), *self.part_yarns(), *self.thread_fields()]
 
     def yarn_places(self) -> dict[str, Field]:
         """The fields by the entries of the request that they fill."""

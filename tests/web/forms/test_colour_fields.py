@@ -201,3 +201,13 @@ def test_the_form_has_the_parts_folded_until_one_has_its_own_yarn(browser: Brows
     changed = browser.get(f"/pair/{link}/change").text
     assert '<details class="part-yarns" open>' in changed
     assert "; heel in B" in changed
+
+
+def test_a_reinforcing_thread_goes_from_the_form_to_the_plan_and_comes_back_in_the_form(browser: Browser) -> None:
+    link = browser.make_pair(thread_heel="y", thread_metres="500")
+    plan = unescape(browser.get(f"/pair/{link}").text)
+    assert "Reinforcing thread: heel" in plan
+    changed = browser.get(f"/pair/{link}/change").text
+    folded = changed[changed.index("Reinforcing thread") :]
+    assert "checked" in folded[: folded.index("thread_toe")]
+    assert 'value="500"' in folded

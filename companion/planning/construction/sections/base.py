@@ -178,6 +178,11 @@ class Part:
             return None
         return OwnYarn(yarn, self.of, rows_only=self.charted, between=self.turns)
 
+    def holds_the_thread(self, request: PlanRequest, item: Round) -> bool:
+        """Whether a round of it is knitted with the reinforcing thread; what is cast on or closed is not."""
+        its_own = item.side != "round" or not self.charted
+        return its_own and self.of in request.reinforcing_thread.parts and item.is_fabric
+
     @property
     def turns(self) -> bool:
         """Whether the sock goes round the heel here, where no straight tape can follow it."""

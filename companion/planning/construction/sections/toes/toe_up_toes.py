@@ -36,9 +36,10 @@ def _finished(before: Progress, rounds: tuple[Round, ...], foot_rounds: int | No
 
 
 def _kept(knitted: Knitted, whole: tuple[Round, ...]) -> tuple[Round, ...] | None:
-    """The whole toe when it begins as the knitted part does; None when it was begun for another foot."""
+    """The whole toe when it begins with the stitches of the knitted part; None when it was begun for another foot."""
     done = len(knitted.rounds)
-    return knitted.rounds + whole[done:] if whole[:done] == knitted.rounds else None
+    alike = [item.work for item in whole[:done]] == [item.work for item in knitted.rounds]
+    return knitted.rounds + whole[done:] if alike else None
 
 
 def _both_halves(sole: int, instep: int, *, widens: bool) -> Round:
