@@ -33,7 +33,7 @@ from companion.planning.recalculation.check_places import check_places
 from companion.planning.recalculation.figures import PlanFigures
 from companion.planning.recalculation.leg_length import leg_reach
 from companion.planning.recalculation.try_on import Felt, after_try_on
-from companion.planning.request.plan_request import Foot
+from companion.planning.request.foot import Foot
 from companion.planning.yarn.forecast import progress_of, yarns_left
 from tests.conftest import Browser, entry
 from tests.planning.asking import TWO, document_of, knit_plan, planned, request_data

@@ -10,7 +10,8 @@ from ..planning.construction.constructions import HEELS, TOES
 from ..planning.fit.targets import fit_of
 from ..planning.recalculation.check_places import next_check_place
 from ..planning.request.construction import Construction
-from ..planning.request.plan_request import Foot, Gauge, Leg
+from ..planning.request.foot import Foot
+from ..planning.request.plan_request import Gauge, Leg
 from .counting import eyes_of
 from .hands import Fabric, hands_of
 from .kinds import KINDS, Kind

@@ -10,7 +10,8 @@ from ..fit.shoe_sizes import Span, guessed
 from ..fit.stitch_counts import Counts
 from ..fit.targets import Fabric, Fit
 from ..plan.document import Sizes
-from ..request.plan_request import Guessed, PlanRequest
+from ..request.foot import Guessed
+from ..request.plan_request import PlanRequest
 from ..stitches.fabric import fabric_by_kind
 from ..units import both_units, in_tenths
 from .sections.base import Aim, Progress

@@ -12,7 +12,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from ..request.plan_request import Foot, PlanRequest
+from ..request.foot import Foot
+from ..request.plan_request import PlanRequest
 
 SHORTEST_FITTED_CM = 19.8
 """The shortest foot in the survey."""

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from typing import Literal, NamedTuple
 
 from ..faults import CannotKnitError, Fault
-from ..request.plan_request import Foot, Guessed, ShoeSystem
+from ..request.foot import Foot, Guessed, ShoeSystem
 from ..units import CM_PER_INCH, Unit, show_length, show_number
 from .feet import SHORTEST_FITTED_CM
 

@@ -10,7 +10,8 @@ from ..construction.planner import make_plan
 from ..construction.sections.foot import FOOT
 from ..faults import CannotKnitError
 from ..plan.document import Plan, Section
-from ..request.plan_request import ROUNDS_PER_STITCH, Foot, Gauge, PlanRequest
+from ..request.foot import Foot
+from ..request.plan_request import ROUNDS_PER_STITCH, Gauge, PlanRequest
 from ..request.size_range import LENGTH_TO_BALL, over
 from ..units import WEIGHTS, YARN_LENGTHS, Unit, show_number, show_weight, show_yarn_length
 from ..yarn.requirement import metres_of_the_pair

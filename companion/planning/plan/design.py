@@ -24,11 +24,11 @@ from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
 from ..request.entries import Text, few, without_empty_entries
+from ..request.foot import Foot
 from ..request.part_yarns import PartYarns
 from ..request.plan_request import (
     Cuff,
     Ease,
-    Foot,
     FootPattern,
     Gauge,
     Leg,

@@ -20,6 +20,7 @@ from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from .construction import Construction
 from .entries import Number, Text, YarnKey, few, without_empty_entries
+from .foot import Foot
 from .part_yarns import PartYarns
 from .reinforcing import ReinforcingThread
 from .rib import parse_rib
@@ -30,8 +31,6 @@ Arrangement: TypeAlias = Literal[
 ]
 Basis: TypeAlias = Literal["ball band", "swatch", "measured"]
 
-ShoeSystem: TypeAlias = Literal["EU", "UK", "US men", "US women", "Mondopoint"]
-Guessed: TypeAlias = Literal["length_cm", "ball_circumference_cm"]
 FootPattern: TypeAlias = Literal["plain", "instep follows the leg", "instep follows the leg, sole in checks"]
 """Beside an instep in two yarns the sole has them in columns, a pinstripe, or in checks."""
 
@@ -53,25 +52,6 @@ def _a_ribbing(text: str) -> str:
 Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
 Row: TypeAlias = Annotated[str, StringConstraints(pattern=r"^[ABCD]*$", max_length=60)]
 Colour: TypeAlias = Annotated[str, StringConstraints(pattern=r"^#[0-9a-f]{6}$")]
-
-
-class ShoeSize(FrozenModel):
-    """The shoe size that a foot was guessed from, and which of its entries are `guessed` and not measured."""
-
-    system: ShoeSystem
-    size: Number = Field(ge=0, le=400)
-    guessed: Annotated[tuple[Guessed, ...], FailFast()] = ("length_cm", "ball_circumference_cm")
-
-
-class Foot(FrozenModel):
-    """A measured foot. The heel diagonal goes round the heel and the front of the ankle."""
-
-    ball_circumference_cm: Number = Field(ge=9, le=35)
-    length_cm: Number = Field(ge=8, le=36)
-    ankle_circumference_cm: Number | None = Field(None, ge=9, le=40)
-    heel_diagonal_cm: Number | None = Field(None, ge=12, le=50)
-    leg_circumference_cm: Number | None = Field(None, ge=9, le=60)
-    shoe_size: ShoeSize | None = None
 
 
 class Gauge(FrozenModel):

@@ -10,7 +10,8 @@ from pydantic import ValidationError
 
 from ..faults import Fault
 from ..units import CM_PER_INCH, Unit, parse_length, parse_number, show_length, show_number
-from .plan_request import Foot, Gauge
+from .foot import Foot
+from .plan_request import Gauge
 
 LENGTH_TO_BALL = 1.08
 """Foot length over ball circumference of a usual foot, for a foot of which only the latter is known.

@@ -10,7 +10,8 @@ from wtforms import Field, SelectField
 from ...planning import Fault, PlanRequest, read_request
 from ...planning.faults import faults_of
 from ...planning.plan.design import Design, leg_for, request_for
-from ...planning.request.plan_request import Arrangement, Foot, Gauge
+from ...planning.request.foot import Foot
+from ...planning.request.plan_request import Arrangement, Gauge
 from .body_fields import BodyFields, number_for
 from .typed_fields import typed
 from .yarn_fields import YarnFields

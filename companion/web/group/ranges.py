@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from flask import request
 
 from ...planning import Fault
-from ...planning.request.plan_request import Foot, Gauge
+from ...planning.request.foot import Foot
+from ...planning.request.plan_request import Gauge
 from ...planning.request.size_range import (
     CIRCUMFERENCES,
     GAUGES,

@@ -11,7 +11,8 @@ from markupsafe import Markup
 from ...planning.pattern.size_grid import grid_of, table_of
 from ...planning.pattern.tables import Table, as_csv, as_html, as_markdown
 from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, request_for
-from ...planning.request.plan_request import Foot, Gauge
+from ...planning.request.foot import Foot
+from ...planning.request.plan_request import Gauge
 from ...planning.units import Unit
 from ..pair.patterns import MARKDOWN
 from .open_design import Ways, led_design, ways_asked

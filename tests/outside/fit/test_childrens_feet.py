@@ -14,7 +14,7 @@ from typing import NamedTuple
 import pytest
 
 from companion.planning.fit.feet import ANKLE, CALF, SMALL_WOMANS_CM
-from companion.planning.request.plan_request import Foot
+from companion.planning.request.foot import Foot
 from tests.planning.asking import planned
 
 BALL_TO_BREADTH = 2.47

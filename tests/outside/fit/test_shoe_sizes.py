@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.planning.fit.shoe_sizes import SCALES, foot_length, usual_foot
-from companion.planning.request.plan_request import ShoeSystem
+from companion.planning.request.foot import ShoeSystem
 from companion.planning.units import CM_PER_INCH
 from tests.outside.fit.measured_feet import AVERAGE, LARGE, SMALL, MeasuredFoot
 

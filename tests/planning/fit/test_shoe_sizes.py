@@ -8,7 +8,7 @@ import pytest
 
 from companion.planning import CannotKnitError
 from companion.planning.fit.shoe_sizes import SCALES, guess_words, usual_foot
-from companion.planning.request.plan_request import Foot, ShoeSystem
+from companion.planning.request.foot import Foot, ShoeSystem
 from tests.planning.asking import planned
 
 

@@ -13,7 +13,8 @@ from companion.planning.pattern.size_grid import grid_of
 from companion.planning.plan.design import Design, read_design, request_for
 from companion.planning.plan.document import PARTS_OF_SOCK
 from companion.planning.request.construction import Construction
-from companion.planning.request.plan_request import Foot, Gauge
+from companion.planning.request.foot import Foot
+from companion.planning.request.plan_request import Gauge
 from tests.planning.requests import DIRECTIONS, HEELS, TOES
 
 FOOT = Foot(ball_circumference_cm=22.5, length_cm=24.5, heel_diagonal_cm=32)

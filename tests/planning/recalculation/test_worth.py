@@ -8,7 +8,8 @@ from companion.planning import Plan, PlanRequest, make_plan
 from companion.planning.plan.document import Sizes
 from companion.planning.recalculation.candidates import SockInProgress, Way
 from companion.planning.recalculation.options import is_felt
-from companion.planning.request.plan_request import Foot, Gauge
+from companion.planning.request.foot import Foot
+from companion.planning.request.plan_request import Gauge
 
 
 def asked(ball_cm: float, stitches: float) -> PlanRequest:

@@ -9,7 +9,7 @@ from flask import Flask
 from pydantic import BaseModel, Field
 from werkzeug.datastructures import MultiDict
 
-from companion.planning.request.plan_request import Foot
+from companion.planning.request.foot import Foot
 from companion.web.forms.base import UnitForm
 from companion.web.forms.typed_fields import NumberField, changed_unit, from_typed, outside, to_typed
 
