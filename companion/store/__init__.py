@@ -1,29 +1,32 @@
-"""What the server keeps, in one SQLite file. No other module knows SQL.
+"""What the server keeps, in one SQLite file or in a PostgreSQL database. No other module knows SQL.
 
 Of a pair's link only its SHA-256 is kept, so that a copy of the file opens no pair. Nothing that a knitter sent is
 deleted unless she takes it back: what cannot be read goes into quarantine with the reason.
+
+The SQL is the same for both (`database.py`); `file/` and `postgresql/` have what they do not share.
 """
 
 from __future__ import annotations
 
 import json
 import secrets
-import sqlite3
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
 from ..pair.file import VERSION, PairFile
 from ..pair.logbook import SOCKS, Entry, Sock, ends, read_entry
-from ..pair.revisions import MOST_REVISIONS, Revision
+from ..pair.revisions import Revision
 from ..planning.units import Unit
-from . import known, log, quarantine
+from . import known, log, plans, quarantine
 from .announcements import Announcements
+from .database import Connections, Database
 from .deleting import Deleting
 from .design_links import DesignLinks
 from .designs import Designs, Following
-from .file.connections import Connections
+from .file.connections import FileConnections
 from .known import Known
 from .photos import Photos
 from .quarantine import Unreadable
@@ -63,9 +66,6 @@ __all__ = [
     "utc_now",
 ]
 
-REVISION_COLUMNS = ("number", "sock", "done", "other_done", "gauge_check", "option", "summary", "state", "created")
-"""What is kept of a revision beside its plan."""
-
 
 def utc_now() -> datetime:
     """This moment."""
@@ -87,7 +87,7 @@ class News(NamedTuple):
         return self.entries[self.cursor].id if self.cursor in self.entries else None
 
 
-def _begin(db: sqlite3.Connection, link: str, title: str, unit: Unit, created: str) -> Pair:
+def _begin(db: Database, link: str, title: str, unit: Unit, created: str) -> Pair:
     pair = Pair(fresh_number(db, "pairs"), title, unit)
     db.execute(
         "INSERT INTO pairs (id, link_hash, title, unit, created) VALUES (?, ?, ?, ?, ?)",
@@ -105,7 +105,7 @@ class Store:
         Raises NotAStoreError, DamagedStoreError, StoreInUseError or StoreUnavailableError.
         """
         self._now = now
-        self._connections = Connections(path)
+        self._connections: Connections = FileConnections(path)
         self._reading, self._writing = self._connections.reading, self._connections.writing
 
     @property
@@ -169,7 +169,8 @@ class Store:
             found = db.execute(find, (name,)).fetchone()
         if found is None:
             with self._writing() as db:
-                db.execute("INSERT OR IGNORE INTO meta VALUES (?, ?)", (name, secrets.token_hex(size)))
+                made = "INSERT INTO meta VALUES (?, ?) ON CONFLICT (name) DO NOTHING"
+                db.execute(made, (name, secrets.token_hex(size)))
                 found = db.execute(find, (name,)).fetchone()
         return str(found[0])
 
@@ -178,11 +179,7 @@ class Store:
         moment = self.moment()
         with self._writing() as db:
             pair = _begin(db, link, title, unit, moment)
-            db.execute(
-                """INSERT INTO revisions (pair, number, sock, done, other_done, summary, plan, state, created)
-                VALUES (?, 1, 1, 0, 0, '', ?, 'accepted', ?)""",
-                (pair.id, plan, moment),
-            )
+            plans.begin(db, pair.id, plan, moment)
             if follows:
                 db.execute(
                     """INSERT INTO followers (pair, design, version, seen)
@@ -202,27 +199,15 @@ class Store:
             if db.execute("SELECT 1 FROM pairs WHERE link_hash = ?", (sha256(link),)).fetchone():
                 raise LinkTakenError("This pair is here already.")
             pair = _begin(db, link, whole.title, whole.unit, moment)
-            db.executemany(
-                f"""INSERT INTO revisions ({", ".join(REVISION_COLUMNS)}, plan, pair)
-                VALUES ({"?, " * len(REVISION_COLUMNS)}?, ?)""",
-                [
-                    (*(getattr(one, name) for name in REVISION_COLUMNS), json.dumps(one.plan), pair.id)
-                    for one in whole.revisions
-                ],
-            )
+            plans.insert(db, pair.id, whole.revisions)
             log.insert(db, pair.id, whole.log, moment)
         return pair
 
     def whole_pair(self, pair: Pair) -> PairFile:
         """Everything that is kept of a pair but its link. Raises DamagedPairError when it no longer reads."""
-        with self._reading() as db:
-            rows = db.execute(
-                f"SELECT {', '.join(REVISION_COLUMNS)}, plan FROM revisions WHERE pair = ? ORDER BY number", (pair.id,)
-            ).fetchall()
         try:
-            revisions = [
-                {**dict(zip(REVISION_COLUMNS, values, strict=True)), "plan": json.loads(plan)} for *values, plan in rows
-            ]
+            with self._reading() as db:
+                revisions = plans.all_kept(db, pair.id)
             return PairFile.model_validate(
                 {
                     "format": "tapeline pair", "version": VERSION, "title": pair.title, "unit": pair.unit,
@@ -253,14 +238,7 @@ class Store:
         Raises DamagedPairError when one of them no longer reads.
         """
         with self._reading() as db:
-            rows = db.execute(
-                """SELECT number, sock, done, other_done, summary, plan, coalesce(option, '') FROM revisions
-                WHERE pair = ? AND state = 'accepted' ORDER BY number""",
-                (pair.id,),
-            ).fetchall()
-        if not rows:
-            raise DamagedPairError("This pair has lost its plan. The counts are kept.")
-        return [parse_row(Revision, row) for row in rows]
+            return plans.accepted(db, pair.id)
 
     def changes(self, pair: Pair) -> list[tuple[str, str]]:
         """When each accepted change was made (ISO 8601), and what it was, in a line.
@@ -283,16 +261,7 @@ class Store:
     def newest_revision(self, pair: Pair) -> int:
         """The number of the newest accepted revision. Raises DamagedPairError when there is none left."""
         with self._reading() as db:
-            return self._newest(db, pair)
-
-    @staticmethod
-    def _newest(db: sqlite3.Connection, pair: Pair) -> int:
-        row = db.execute(
-            "SELECT max(number) FROM revisions WHERE pair = ? AND state = 'accepted'", (pair.id,)
-        ).fetchone()
-        if row[0] is None:
-            raise DamagedPairError("This pair has lost its plan. The counts are kept.")
-        return int(row[0])
+            return plans.newest(db, pair.id)
 
     def add_revision(
         self, pair: Pair, change: Revision, gauge_check: str, option: str, entries: Sequence[Entry] = ()
@@ -304,28 +273,11 @@ class Store:
         """
         moment = self.moment()
         with self._writing() as db:
-            if self._newest(db, pair) != change.number:
-                raise StaleRevisionError("The plan was changed from elsewhere in the meantime.")
-            row = db.execute(
-                """INSERT INTO revisions
-                (pair, number, sock, done, other_done, gauge_check, option, summary, plan, state, created)
-                SELECT ?, max(number) + 1, ?, ?, ?, ?, ?, ?, ?, 'accepted', ? FROM revisions WHERE pair = ?
-                RETURNING number""",
-                (
-                    pair.id, change.sock, change.done, change.other_done, gauge_check, option, change.summary,
-                    change.plan, moment, pair.id,
-                ),
-            ).fetchone()  # fmt: skip
-            (count,) = db.execute("SELECT count(*) FROM revisions WHERE pair = ?", (pair.id,)).fetchone()
-            if count > MOST_REVISIONS:
-                raise FullPairError(
-                    f"The plan of this pair was changed {MOST_REVISIONS:,} times, and no more changes are kept. "
-                    "Go on by the plan as it is."
-                )
+            number = plans.add(db, pair.id, replace(change, option=option), gauge_check, moment)
             erased = log.insert(db, pair.id, entries, moment)
         if erased:
             self._connections.wipe()
-        return int(row[0])
+        return number
 
     def withdraw(self, pair: Pair, number: int, entries: Iterable[Entry] = ()) -> None:
         """Take an accepted change back, and keep what goes into the logbook with that.
@@ -333,9 +285,7 @@ class Store:
         Raises StaleRevisionError when it is not the newest, or is the first.
         """
         with self._writing() as db:
-            if number == 1 or self._newest(db, pair) != number:
-                raise StaleRevisionError("The plan was changed from elsewhere in the meantime.")
-            db.execute("UPDATE revisions SET state = 'withdrawn' WHERE pair = ? AND number = ?", (pair.id, number))
+            plans.withdraw(db, pair.id, number)
             log.insert(db, pair.id, list(entries), self.moment())
 
     def add_entries(self, pair: Pair, entries: Iterable[Entry]) -> None:

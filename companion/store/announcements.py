@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Callable
 
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
-from .file.connections import Connections
+from .database import Connections, Database
 from .rows import Pair, parse_row
 
 MOST_KEPT = 50
@@ -58,10 +57,11 @@ class Announcements:
         """Put away what a pair was told, up to this number."""
         with self._connections.writing() as db:
             db.execute(
-                """UPDATE followers SET seen = max(seen, min(?, (
-                SELECT coalesce(max(number), 0) FROM announcements a WHERE a.design = followers.design)))
-                WHERE pair = ?""",
-                (number, pair.id),
+                """UPDATE followers SET seen = (
+                SELECT max(number) FROM announcements a WHERE a.design = followers.design AND a.number <= :number)
+                WHERE pair = :pair AND seen < (
+                SELECT max(number) FROM announcements a WHERE a.design = followers.design AND a.number <= :number)""",
+                {"pair": pair.id, "number": number},
             )
 
     def remove(self, design: int, number: int) -> None:
@@ -71,8 +71,9 @@ class Announcements:
         self._connections.wipe()
 
 
-def announce(db: sqlite3.Connection, design: int, words: str, at: str) -> None:
+def announce(db: Database, design: int, words: str, at: str) -> None:
     """Keep an announcement; the oldest make room."""
+    db.lock("designs", [design])
     db.execute("INSERT INTO announcements (design, at, words) VALUES (?, ?, ?)", (design, at, words))
     db.execute(
         """DELETE FROM announcements WHERE design = :design AND number NOT IN (

@@ -2,26 +2,29 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from .file.connections import Connections
+from .database import Connections, Database, largest
 from .rows import Pair, retire_number
 
 OF_A_PAIR = ("parts", "standings", "shares", "glimpses", "followers", "places", "set_aside", "ends", "log", "revisions")
 """The tables that have rows of a pair, those first that lean on others."""
 
 TOUCHED = {
-    "pairs": """max(pairs.created, coalesce((SELECT max(created) FROM revisions WHERE pair = pairs.id), ''),
-        coalesce((SELECT max(received) FROM log WHERE pair = pairs.id), ''))""",
+    "pairs": largest(
+        "pairs.created",
+        "(SELECT max(created) FROM revisions WHERE pair = pairs.id)",
+        "(SELECT max(received) FROM log WHERE pair = pairs.id)",
+    ),
     "designs": "(SELECT max(created) FROM design_versions WHERE design = designs.id)",
 }
 """When something was last written into a pair, or a design was last changed."""
 
 UNTOUCHED = {
-    "pairs": f"SELECT id, {TOUCHED['pairs']} AS touched FROM pairs WHERE touched < :before",
-    "designs": f"""SELECT id, {TOUCHED["designs"]} AS touched FROM designs WHERE touched < :before AND NOT EXISTS (
+    "pairs": f"SELECT * FROM (SELECT id, {TOUCHED['pairs']} AS touched FROM pairs) AS pairs WHERE touched < :before",
+    "designs": f"""SELECT * FROM (SELECT id, {TOUCHED["designs"]} AS touched FROM designs) AS designs
+        WHERE touched < :before AND NOT EXISTS (
         SELECT 1 FROM followers f JOIN pairs ON pairs.id = f.pair
         WHERE f.design = designs.id AND {TOUCHED["pairs"]} >= :before)""",
 }
@@ -81,21 +84,23 @@ class Deleting:
             self._connections.wipe()
 
 
-def _still(db: sqlite3.Connection, table: str, numbers: Iterable[int], before: str) -> Iterator[int]:
+def _still(db: Database, table: str, numbers: Iterable[int], before: str) -> Iterator[int]:
     """Those of some rows that nobody has touched by now."""
     for number in numbers:
         if db.execute(f"{UNTOUCHED[table]} AND id = :id", {"before": before, "id": number}).fetchone():
             yield number
 
 
-def _delete_pair(db: sqlite3.Connection, pair: int) -> None:
+def _delete_pair(db: Database, pair: int) -> None:
+    db.lock("pairs", [pair])
     for table in OF_A_PAIR:
         db.execute(f"DELETE FROM {table} WHERE pair = ?", (pair,))
     db.execute("DELETE FROM pairs WHERE id = ?", (pair,))
     retire_number(db, "pairs", pair)
 
 
-def _delete_design(db: sqlite3.Connection, design: int) -> None:
+def _delete_design(db: Database, design: int) -> None:
+    db.lock("designs", [design])
     for table in ("shares", "glimpses"):
         db.execute(f"DELETE FROM {table} WHERE pair IN (SELECT pair FROM followers WHERE design = ?)", (design,))
     for table in ("followers", "further_leaders", "announcements", "photos", "design_versions"):

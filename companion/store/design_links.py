@@ -11,8 +11,8 @@ from collections.abc import Callable
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
+from .database import Connections
 from .designs import DesignVersion
-from .file.connections import Connections
 from .rows import parse_row, sha256
 
 MOST_FURTHER = 10

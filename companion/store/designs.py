@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Callable
 
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
 from .announcements import announce
-from .file.connections import Connections
+from .database import Connections, largest
 from .rows import Pair, fresh_number, parse_row, sha256
 from .tables import StaleDesignError
 
 BY_DESIGN = "design "
 """How the `option` of a revision begins that was made by taking a version of the design over; its number follows."""
+
+TAKEN_OVER = f"""(
+    SELECT max(CAST(substr(option, {len(BY_DESIGN) + 1}) AS INTEGER)) FROM revisions
+    WHERE pair = f.pair AND state = 'accepted' AND substr(option, 1, {len(BY_DESIGN)}) = '{BY_DESIGN}')"""
+"""The newest version that was taken over, for a row `f` of those who follow."""
 
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
@@ -54,7 +58,7 @@ class Designs:
         with self._writing() as db:
             self._begin(db, leader_link, follower_link, document)
 
-    def _begin(self, db: sqlite3.Connection, leader_link: str, follower_link: str, document: str) -> int:
+    def _begin(self, db: Database, leader_link: str, follower_link: str, document: str) -> int:
         moment = self._moment()
         number = fresh_number(db, "designs")
         db.execute(
@@ -113,6 +117,7 @@ class Designs:
         Raises StaleDesignError when `before` is not its newest version any more.
         """
         with self._writing() as db:
+            db.lock("designs", [before.design])
             (newest,) = db.execute(
                 "SELECT max(number) FROM design_versions WHERE design = ?", (before.design,)
             ).fetchone()
@@ -139,11 +144,9 @@ class Designs:
         """The design that a pair follows, if any. A version taken over and withdrawn again counts as not taken."""
         with self._reading() as db:
             row = db.execute(
-                """SELECT f.design, max(f.version, coalesce(
-                    (SELECT max(CAST(substr(r.option, ?) AS INTEGER)) FROM revisions r
-                    WHERE r.pair = f.pair AND r.state = 'accepted' AND r.option GLOB ? || '*'), 0)), f.left_version
+                f"""SELECT f.design, {largest("f.version", TAKEN_OVER)}, f.left_version
                 FROM followers f WHERE f.pair = ?""",
-                (len(BY_DESIGN) + 1, BY_DESIGN, pair.id),
+                (pair.id,),
             ).fetchone()
         return parse_row(Following, row) if row else None
 

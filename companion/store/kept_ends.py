@@ -3,25 +3,17 @@
 from __future__ import annotations
 
 import json
-import sqlite3
+from collections.abc import Iterable, Iterator, Set
 from contextlib import suppress
 from typing import NamedTuple
 
 from ..pair.logbook import Move, Sock, ends
+from .database import Statements
 
 A_MOVE = "kind IN ('count', 'undo', 'go')"
 
-GOING_ON = f"""pair = :pair AND sock IN (1, 2) AND clock >= :first AND +number <= :before AND (
-    number IN (
-        SELECT (
-            SELECT number FROM log INDEXED BY moves_in_order
-            WHERE pair = :pair AND sock = socks.sock AND {A_MOVE} AND clock >= :first AND after IS NULL
-            ORDER BY clock DESC, device DESC, id DESC LIMIT 1)
-        FROM (SELECT 1 AS sock UNION ALL SELECT 2) socks)
-    OR EXISTS (
-        SELECT 1 FROM json_each(CASE WHEN json_valid(after) THEN after ELSE '[]' END)
-        WHERE value IN (SELECT value FROM json_each(:ids))))"""
-"""The moves that were there and may go on from new ones: those that name one, and the last that names none at all."""
+NOT_BEFORE = "pair = :pair AND sock IN (1, 2) AND clock >= :first AND +number <= :before"
+"""The moves that were there, and may go on from new ones by their clocks. The sign has SQLite look by the clock."""
 
 
 class _Moved(NamedTuple):
@@ -49,30 +41,45 @@ def _gone_on_from(after: str | None) -> tuple[str, ...] | None:
     return tuple(ids)
 
 
-def _moves(db: sqlite3.Connection, condition: str, **given: object) -> dict[int, _Moved]:
-    """The moves for which a condition holds, by their numbers; without those that no longer read."""
-    found = {}
+def _moves(db: Statements, condition: str, **given: int) -> Iterator[_Moved]:
+    """The moves for which a condition holds; without those that no longer read."""
     for *row, after in db.execute(
-        f"""SELECT number, id, device, clock, sock, kind, after FROM log WHERE {A_MOVE} AND {condition}
-        AND typeof(id) = 'text' AND typeof(device) = 'text' AND typeof(clock) = 'integer' AND sock IN (1, 2)""",
+        f"""SELECT number, id, device, clock, sock, kind, after FROM log
+        WHERE {A_MOVE} AND sock IN (1, 2) AND {condition}""",
         given,
     ):
-        with suppress(ValueError, TypeError):
-            found[row[0]] = _Moved._make([*row, _gone_on_from(after)])
-    return found
+        _, name, device, clock, *_ = row
+        if isinstance(name, str) and isinstance(device, str) and isinstance(clock, int):
+            with suppress(ValueError, TypeError):
+                yield _Moved._make([*row, _gone_on_from(after)])
 
 
-def keep(db: sqlite3.Connection, pair: int, before: int) -> None:
+def _going_on(moves: Iterable[_Moved], ids: Set[str]) -> Iterator[_Moved]:
+    """Of moves those that name one of these, and of each sock the last that names none at all."""
+    unnamed: dict[Sock, _Moved] = {}
+    for move in moves:
+        if move.after is None:
+            unnamed[move.sock] = max(unnamed.get(move.sock, move), move, key=_Moved.order)
+        elif not ids.isdisjoint(move.after):
+            yield move
+    yield from unnamed.values()
+
+
+def keep(db: Statements, pair: int, before: int) -> None:
     """Bring the ends of a pair's log up to date with what came after the number `before`.
 
     What came may lie before moves that were there already and go on from it.
     """
-    new = _moves(db, "pair = :pair AND number > :before", pair=pair, before=before)
+    new = list(_moves(db, "pair = :pair AND number > :before", pair=pair, before=before))
     if not new:
         return
-    known = _moves(db, "number IN (SELECT number FROM ends WHERE pair = :pair)", pair=pair)
-    first, ids = min(move.clock for move in new.values()), json.dumps([move.id for move in new.values()])
-    later = _moves(db, GOING_ON, pair=pair, before=before, first=first, ids=ids)
-    open_ends = {move.number for own in ends((known | new | later).values()).values() for move in own}
-    db.executemany("DELETE FROM ends WHERE number = ?", [(number,) for number in known.keys() - open_ends])
-    db.executemany("INSERT INTO ends VALUES (?, ?)", [(number, pair) for number in sorted(new.keys() & open_ends)])
+    known = list(_moves(db, "number IN (SELECT number FROM ends WHERE pair = :pair)", pair=pair))
+    first = min(move.clock for move in new)
+    there = _moves(db, NOT_BEFORE, pair=pair, before=before, first=first)
+    later = _going_on(there, {move.id for move in new})
+    every = {move.number: move for move in (*known, *new, *later)}
+    open_ends = {move.number for own in ends(every.values()).values() for move in own}
+    gone = [(move.number,) for move in known if move.number not in open_ends]
+    db.executemany("DELETE FROM ends WHERE number = ?", gone)
+    came = [(move.number, pair) for move in new if move.number in open_ends]
+    db.executemany("INSERT INTO ends VALUES (?, ?)", sorted(came))

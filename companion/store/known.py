@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import sqlite3
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from ..pair.logbook import THIS_SERVER, Entry, Sock
 from . import log
+from .database import Database
 from .kept_ends import A_MOVE
 
 LANDMARK = f"(NOT {A_MOVE} OR device = '{THIS_SERVER}')"
@@ -15,7 +15,7 @@ LANDMARK = f"(NOT {A_MOVE} OR device = '{THIS_SERVER}')"
 
 BEFORE = f"""
     SELECT (
-        SELECT number FROM log INDEXED BY moves_in_order
+        SELECT number FROM log
         WHERE pair = l.pair AND sock = socks.sock AND {A_MOVE} AND clock <= l.clock
         AND (clock, device, id) < (l.clock, l.device, l.id)
         ORDER BY clock DESC, device DESC, id DESC LIMIT 1)
@@ -46,17 +46,15 @@ class Rows(NamedTuple):
     entries: list[log.Row]
 
 
-def rows(db: sqlite3.Connection, pair: int) -> Rows:
+def rows(db: Database, pair: int) -> Rows:
     """Read it."""
-    db.execute("BEGIN")
-    found = Rows(
-        cursor=log.newest(db, pair),
-        ends=log.rows(db, "number IN (SELECT number FROM ends WHERE pair = ?)", (pair,)),
-        entries=log.rows(
-            db,
-            f"number IN (SELECT number FROM log WHERE pair = :pair AND {LANDMARK} UNION {BEFORE})",
-            {"pair": pair},
-        ),
-    )
-    db.execute("COMMIT")
-    return found
+    with db.snapshot():
+        return Rows(
+            cursor=log.newest(db, pair),
+            ends=log.rows(db, "number IN (SELECT number FROM ends WHERE pair = ?)", (pair,)),
+            entries=log.rows(
+                db,
+                f"number IN (SELECT number FROM log WHERE pair = :pair AND {LANDMARK} UNION {BEFORE})",
+                {"pair": pair},
+            ),
+        )

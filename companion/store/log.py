@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-import sqlite3
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from contextlib import suppress
 from operator import attrgetter
 from typing import Any, TypeAlias
 
-from ..pair.logbook import MOST_ENTRIES, MOVES, Entry
+from ..pair.logbook import HIGHEST_CLOCK, MOST_ENTRIES, MOVES, Entry
 from . import kept_ends
+from .database import Database, Given
 from .tables import FullPairError
 
 Row: TypeAlias = tuple[int, dict[str, Any]]
@@ -24,20 +24,14 @@ JSON = ("data", "after")
 plain = attrgetter(*PLAIN)
 """The values of an entry in the order of PLAIN."""
 
-EMPTY = """
-    UPDATE log SET data = NULL WHERE pair = :pair AND kind <> 'withdrawal' AND data IS NOT NULL AND id IN (
-        SELECT CASE WHEN json_valid(data) THEN json_extract(data, '$.entry') END
-        FROM log WHERE pair = :pair AND kind = 'withdrawal')
-    RETURNING kind"""
-"""Takes what withdrawn remarks said out of the log, whichever of remark and withdrawal came first."""
 
-
-def insert(db: sqlite3.Connection, pair: int, entries: Sequence[Entry], received: str) -> bool:
+def insert(db: Database, pair: int, entries: Sequence[Entry], received: str) -> bool:
     """Keep entries; one whose id is there already stays as it was first written.
 
     What is withdrawn by now loses what it said, and so do the revisions that have a check written beside them.
     Returns whether that erased anything. Raises FullPairError.
     """
+    db.lock("pairs", [pair])
     before = newest(db, pair)
     new = db.executemany(
         f"""INSERT INTO log ({", ".join(PLAIN)}, data, after, pair, received)
@@ -52,23 +46,43 @@ def insert(db: sqlite3.Connection, pair: int, entries: Sequence[Entry], received
     kept_ends.keep(db, pair, before)
     if MOVES.issuperset(one.kind for one in entries):
         return False
-    erased = {kind for (kind,) in db.execute(EMPTY, {"pair": pair}).fetchall()}
+    return _empty_withdrawn(db, pair)
+
+
+def _empty_withdrawn(db: Database, pair: int) -> bool:
+    """Take what withdrawn remarks said out of the log, whichever of remark and withdrawal came first."""
+    given = db.execute("SELECT data FROM log WHERE pair = ? AND kind = 'withdrawal'", (pair,)).fetchall()
+    names = {_withdrawn(data) for (data,) in given} - {None}
+    erased = {kind for name in names for (kind,) in db.execute(EMPTY, (pair, name)).fetchall()}
     if "check" in erased:
         db.execute("UPDATE revisions SET gauge_check = NULL WHERE pair = ?", (pair,))
     return bool(erased)
+
+
+EMPTY = """
+    UPDATE log SET data = NULL WHERE pair = ? AND id = ? AND kind <> 'withdrawal' AND data IS NOT NULL
+    RETURNING kind"""
+
+
+def _withdrawn(data: object) -> str | None:
+    """The name of the entry that a withdrawal takes back; None where that no longer reads."""
+    with suppress(ValueError, TypeError, KeyError):
+        name = json.loads(data)["entry"]  # type: ignore[arg-type]
+        return name if isinstance(name, str) else None
+    return None
 
 
 def _json(value: object) -> str | None:
     return None if value is None else json.dumps(value)
 
 
-def newest(db: sqlite3.Connection, pair: int) -> int:
+def newest(db: Database, pair: int) -> int:
     """The number of a pair's newest entry, 0 when it has none."""
     row = db.execute("SELECT number FROM log WHERE pair = ? ORDER BY number DESC LIMIT 1", (pair,)).fetchone()
     return int(row[0]) if row else 0
 
 
-def rows(db: sqlite3.Connection, condition: str, given: Sequence[int] | Mapping[str, int]) -> list[Row]:
+def rows(db: Database, condition: str, given: Given) -> list[Row]:
     """The rows for which a condition holds, in the order of their numbers, as they would be read from JSON."""
     names = (*PLAIN, *JSON)
     found = []
@@ -83,7 +97,8 @@ def rows(db: sqlite3.Connection, condition: str, given: Sequence[int] | Mapping[
     return found
 
 
-def highest_clock(db: sqlite3.Connection, pair: int) -> int:
+def highest_clock(db: Database, pair: int) -> int:
     """The highest clock in a pair's log, 0 when it is empty."""
-    (found,) = db.execute("SELECT max(clock) FROM log WHERE pair = ? AND typeof(clock) = 'integer'", (pair,)).fetchone()
-    return int(found or 0)
+    # In SQLite anything that is no number comes after all numbers.
+    found = db.execute("SELECT max(clock) FROM log WHERE pair = ? AND clock <= ?", (pair, HIGHEST_CLOCK)).fetchone()
+    return int(found[0] or 0)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .file.connections import Connections
+from .database import Connections
 
 
 class Photos:
@@ -14,7 +14,10 @@ class Photos:
     def keep(self, design: int, part: str, image: bytes) -> None:
         """Keep a photo in the place of the one before."""
         with self._connections.writing() as db:
-            db.execute("INSERT OR REPLACE INTO photos VALUES (?, ?, ?)", (design, part, image))
+            db.execute(
+                "INSERT INTO photos VALUES (?, ?, ?) ON CONFLICT (design, part) DO UPDATE SET image = excluded.image",
+                (design, part, image),
+            )
 
     def remove(self, design: int, part: str) -> None:
         """Take a photo away; there may be none."""

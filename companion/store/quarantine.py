@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import sqlite3
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from .database import Database
 from .rows import sha256
 
 MOST_THINGS = 200
@@ -21,19 +21,21 @@ class Unreadable(NamedTuple):
     raw: str
 
 
-def insert(db: sqlite3.Connection, pair: int, things: Iterable[Unreadable], received: str) -> None:
+def insert(db: Database, pair: int, things: Iterable[Unreadable], received: str) -> None:
     """Keep things, each once, as long as there is room for them beside what is kept already."""
-    count, size = db.execute(
-        """SELECT count(*), coalesce(sum(length(CAST(why AS BLOB)) + length(CAST(raw AS BLOB))), 0)
-        FROM set_aside WHERE pair = ?""",
-        (pair,),
-    ).fetchone()
+    db.lock("pairs", [pair])
+    kept_already = db.execute("SELECT why, raw FROM set_aside WHERE pair = ?", (pair,)).fetchall()
+    count, size = len(kept_already), sum(_bytes(f"{why}{raw}") for why, raw in kept_already)
     for what, why, raw in things:
-        more = len((why + raw).encode("utf-8", "surrogatepass"))
+        more = _bytes(why + raw)
         if count < MOST_THINGS and size + more <= MOST_BYTES:
             kept = db.execute(
-                "INSERT OR IGNORE INTO set_aside VALUES (?, ?, ?, ?, ?, ?)",
+                "INSERT INTO set_aside VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (pair, what, raw_hash) DO NOTHING",
                 (pair, what, why, raw, sha256(raw), received),
             ).rowcount
             count += kept
             size += kept * more
+
+
+def _bytes(text: str) -> int:
+    return len(text.encode("utf-8", "surrogatepass"))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import sqlite3
 from collections.abc import Callable, Sequence
 from typing import Any, TypeVar
 
@@ -11,6 +10,7 @@ from pydantic import ConfigDict, ValidationError
 from pydantic.dataclasses import dataclass
 
 from ..planning.units import Unit
+from .database import Database, largest
 from .tables import DamagedPairError
 
 
@@ -41,24 +41,26 @@ def sha256(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def fresh_number(db: sqlite3.Connection, table: str) -> int:
-    """A number for a new row of "pairs" or "designs" that none ever had.
+def fresh_number(db: Database, table: str) -> int:
+    """A number for a new row of "pairs" or "designs" that none ever had; whoever asks next waits until it is kept.
 
     Whoever still holds the number of a row that was deleted in the meantime must not find another one.
     """
-    (highest,) = db.execute(
-        f"""SELECT max(coalesce(max(id), 0), coalesce((SELECT CAST(value AS INTEGER) FROM meta WHERE name = ?), 0))
-        FROM {table}""",
+    (number,) = db.execute(
+        f"""INSERT INTO meta SELECT ?, CAST(coalesce(max(id), 0) + 1 AS TEXT) FROM {table} WHERE true
+        ON CONFLICT (name) DO UPDATE
+        SET value = CAST({largest("CAST(meta.value AS INTEGER)", f"(SELECT max(id) FROM {table})")} + 1 AS TEXT)
+        RETURNING value""",
         (_highest(table),),
     ).fetchone()
-    return int(highest) + 1
+    return int(number)
 
 
-def retire_number(db: sqlite3.Connection, table: str, number: int) -> None:
-    """See to it that the number of a deleted row is given to no other."""
+def retire_number(db: Database, table: str, number: int) -> None:
+    """See to it that the number of a deleted row is given to no other, also where it came from an older version."""
     db.execute(
-        """INSERT INTO meta VALUES (?, ?) ON CONFLICT (name) DO UPDATE
-        SET value = max(CAST(value AS INTEGER), CAST(excluded.value AS INTEGER))""",
+        """INSERT INTO meta VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET value = excluded.value
+        WHERE CAST(meta.value AS INTEGER) < CAST(excluded.value AS INTEGER)""",
         (_highest(table), str(number)),
     )
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import sqlite3
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
@@ -12,7 +10,7 @@ from typing import Any
 
 from ..pair.logbook import SOCKS, Sock
 from ..pair.revisions import NEW_GAUGE, Turn
-from .file.connections import Connections
+from .database import Connections, Database, marks
 from .known import LANDMARK
 from .rows import Pair, parse_row
 from .tables import DamagedPairError
@@ -64,7 +62,8 @@ class Shares:
         """Let the leader see this pair from now on; said again, it replaces what was said before."""
         with self._connections.writing() as db:
             db.execute(
-                "INSERT OR REPLACE INTO shares (pair, first_name, size, days) VALUES (?, ?, ?, 1)",
+                """INSERT INTO shares (pair, first_name, size, days) VALUES (?, ?, ?, 1) ON CONFLICT (pair) DO UPDATE
+                SET first_name = excluded.first_name, size = excluded.size, days = excluded.days""",
                 (pair.id, share.first_name, int(share.size)),
             )
 
@@ -85,7 +84,8 @@ class Shares:
         """Keep what the leader's page needs of a pair's plans, by the numbers of the revisions."""
         with self._connections.writing() as db:
             db.executemany(
-                "INSERT OR REPLACE INTO glimpses VALUES (?, ?, ?)",
+                """INSERT INTO glimpses VALUES (?, ?, ?)
+                ON CONFLICT (pair, number) DO UPDATE SET glimpse = excluded.glimpse""",
                 [(pair.id, number, summary) for number, summary in summaries.items()],
             )
 
@@ -94,25 +94,22 @@ NEWEST_REMARK = f"(SELECT coalesce(max(number), 0) FROM log WHERE pair = s.pair 
 """The number of the newest entry of a logbook that is more than a count, for a row `s` of those who share."""
 
 
-def sharers(db: sqlite3.Connection, numbers: Sequence[int]) -> Iterator[Sharer]:
+def sharers(db: Database, numbers: Sequence[int]) -> Iterator[Sharer]:
     """The pairs with these numbers that share, in their order; one that no longer reads is left out."""
-    given = json.dumps(numbers)
-    own = "IN (SELECT value FROM json_each(?))"
+    own = f"IN {marks(numbers)}"
     pairs = db.execute(
         f"""SELECT p.id, p.title, p.unit, s.first_name, s.size, {NEWEST_REMARK}, t.assumed, t.found, t.undecided
         FROM pairs p JOIN shares s ON s.pair = p.id LEFT JOIN standings t ON t.pair = p.id
         WHERE p.id {own} ORDER BY p.id""",
-        (given,),
+        numbers,
     ).fetchall()
     plans = db.execute(
         f"""SELECT r.pair, r.number, r.sock, r.done, r.other_done, r.option, g.glimpse FROM revisions r
         LEFT JOIN glimpses g ON g.pair = r.pair AND g.number = r.number
         WHERE r.pair {own} AND r.state = 'accepted' ORDER BY r.number""",
-        (given,),
+        numbers,
     ).fetchall()
-    places = db.execute(
-        f"SELECT pair, sock, round FROM places WHERE pair {own} AND typeof(round) = 'integer'", (given,)
-    )
+    places = db.execute(f"SELECT pair, sock, round FROM places WHERE pair {own}", numbers)
     plans_of, places_of = _by_pair(plans), _by_pair(places)
     for *pair, first_name, size, remark, assumed, found, undecided in pairs:
         with suppress(DamagedPairError):
@@ -123,7 +120,7 @@ def sharers(db: sqlite3.Connection, numbers: Sequence[int]) -> Iterator[Sharer]:
                 turns=tuple(parse_row(Turn, turn) for *turn, _, _ in turns),
                 first=max((number for number, *_, option, _ in turns if option == NEW_GAUGE), default=1),
                 summaries={number: summary for number, *_, summary in turns if summary is not None},
-                done={**dict.fromkeys(SOCKS, 0), **dict(places_of[pair[0]])},
+                done=rounds_done(places_of[pair[0]]),
                 remark=remark,
                 gauge=None if assumed is None else GaugeFound(assumed, found, bool(undecided)),
             )
@@ -135,3 +132,9 @@ def _by_pair(rows: Iterable[tuple[Any, ...]]) -> defaultdict[int, list[tuple[Any
     for pair, *row in rows:
         found[pair].append(tuple(row))
     return found
+
+
+def rounds_done(places: Iterable[tuple[Any, ...]]) -> dict[Sock, int]:
+    """The rounds done of each sock, from rows of sock and round; one that no longer reads counts as none."""
+    found = {sock: done for sock, done in places if isinstance(done, int)}
+    return {sock: found.get(sock, 0) for sock in SOCKS}

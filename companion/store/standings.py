@@ -13,9 +13,9 @@ from dataclasses import dataclass, field
 from typing import NamedTuple, TypeAlias
 
 from ..pair.logbook import Sock
-from .file.connections import Connections
+from .database import Connections, largest
 from .rows import Pair
-from .shares import NEWEST_REMARK, Sharer, sharers
+from .shares import NEWEST_REMARK, Sharer, rounds_done, sharers
 
 Ends: TypeAlias = dict[str, dict[str, int]]
 """By the number of the sock and by the part: how many rounds are done when that is."""
@@ -31,13 +31,24 @@ OF_A_DESIGN = "WHERE f.design = :design"
 SHOWN = f"{SHARING} {OF_A_DESIGN}"
 
 PLACES = f"""
-    SELECT sock, begun, part, count(*) FROM (
+    SELECT sock, begun, CASE WHEN begun THEN part END, count(*) FROM (
         SELECT socks.sock, coalesce(p.round, 0) > 0 AS begun, (
             SELECT title FROM parts WHERE pair = f.pair AND sock = socks.sock AND until > coalesce(p.round, 0)
             ORDER BY until LIMIT 1) AS part
         {SHARING} CROSS JOIN (SELECT 1 AS sock UNION ALL SELECT 2) socks
-        LEFT JOIN places p ON p.pair = f.pair AND p.sock = socks.sock {OF_A_DESIGN})
-    GROUP BY sock, begun, CASE WHEN begun THEN part END"""
+        LEFT JOIN places p ON p.pair = f.pair AND p.sock = socks.sock {OF_A_DESIGN}) places
+    GROUP BY 1, 2, 3"""
+
+
+KEEP = f"""
+    INSERT INTO standings (pair, assumed, found, undecided, construction, ends)
+    SELECT pair, :assumed, :found, :undecided, :construction, :ends FROM shares s WHERE pair = :pair
+    AND :newest = (SELECT max(number) FROM revisions WHERE pair = :pair AND state = 'accepted')
+    AND :remark = {NEWEST_REMARK}
+    ON CONFLICT (pair) DO UPDATE SET assumed = excluded.assumed, found = excluded.found,
+        undecided = excluded.undecided, construction = excluded.construction, ends = excluded.ends
+    RETURNING pair"""
+"""Keeps a standing while it is that of a pair as it is by now."""
 
 
 @dataclass(frozen=True)
@@ -61,10 +72,10 @@ class Standing:
 
 MEMBERS = f"""
     SELECT f.pair, s.first_name, s.days, t.undecided, t.construction, t.ends, p1.round, p2.round,
-        max(p.created, coalesce(l1.received, ''), coalesce(l2.received, ''))
+        {largest("p.created", "l1.received", "l2.received")}
     {SHARING} JOIN pairs p ON p.id = f.pair
-    LEFT JOIN places p1 ON p1.pair = f.pair AND p1.sock = 1 AND typeof(p1.round) = 'integer'
-    LEFT JOIN places p2 ON p2.pair = f.pair AND p2.sock = 2 AND typeof(p2.round) = 'integer'
+    LEFT JOIN places p1 ON p1.pair = f.pair AND p1.sock = 1
+    LEFT JOIN places p2 ON p2.pair = f.pair AND p2.sock = 2
     LEFT JOIN log l1 ON l1.pair = p1.pair AND l1.id = p1.id
     LEFT JOIN log l2 ON l2.pair = p2.pair AND l2.id = p2.id
     {OF_A_DESIGN} ORDER BY f.pair"""
@@ -140,13 +151,10 @@ class Standings:
         Left alone is one whose pair has stopped sharing, or has another plan or another check by now.
         """
         with self._connections.writing() as db:
+            db.lock("pairs", standings)
             for pair, standing in standings.items():
                 kept = db.execute(
-                    f"""INSERT OR REPLACE INTO standings (pair, assumed, found, undecided, construction, ends)
-                    SELECT pair, :assumed, :found, :undecided, :construction, :ends FROM shares s WHERE pair = :pair
-                    AND :newest = (SELECT max(number) FROM revisions WHERE pair = :pair AND state = 'accepted')
-                    AND :remark = {NEWEST_REMARK}
-                    RETURNING pair""",
+                    KEEP,
                     {
                         "pair": pair,
                         "ends": json.dumps(standing.ends),
@@ -154,8 +162,9 @@ class Standings:
                     },
                 ).fetchone()
                 if kept:
+                    db.execute("DELETE FROM parts WHERE pair = ?", (pair,))
                     db.executemany(
-                        "INSERT OR IGNORE INTO parts VALUES (?, ?, ?, ?)",
+                        "INSERT INTO parts VALUES (?, ?, ?, ?) ON CONFLICT (pair, sock, until) DO NOTHING",
                         [(pair, sock, *part) for sock, parts in standing.parts.items() for part in parts],
                     )
 
@@ -188,7 +197,7 @@ class Standings:
                 undecided=bool(undecided),
                 construction=construction,
                 ends=ends,
-                done={1: one or 0, 2: two or 0},
+                done=rounds_done(((1, one), (2, two))),
                 last=last if days else None,
             )
             for (pair, name, days, undecided, construction, _, one, two, last), ends in zip(rows, every, strict=True)

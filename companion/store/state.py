@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TypeAlias
 
-from .file.connections import Connections
+from .database import Connections
 from .rows import Pair
 
 State: TypeAlias = tuple[object, ...]
@@ -17,7 +17,8 @@ def state_of(connections: Connections, pair: Pair) -> State:
 
     Numbers stand for what they number: plans, entries and versions never change while the file is not
     replaced by a backup, which gives it another epoch. The newest accepted revision names all
-    that are accepted, as only the newest can be taken back and its number is not given again.
+    that are accepted, as only the newest can be taken back and its number is not given again; so do the newest
+    announcement and how many there are, as none is ever added below it.
     """
     with connections.reading() as db:
         row: State = db.execute(
@@ -26,11 +27,15 @@ def state_of(connections: Connections, pair: Pair) -> State:
                 (SELECT number FROM log WHERE pair = p.id ORDER BY number DESC LIMIT 1),
                 s.first_name, s.size, f.design, f.version, f.left_version, f.seen,
                 (SELECT max(number) FROM design_versions WHERE design = f.design),
-                (SELECT group_concat(number) FROM announcements WHERE design = f.design),
-                (SELECT ended FROM designs WHERE id = f.design),
-                (SELECT group_concat(part) FROM (SELECT part FROM photos WHERE design = f.design ORDER BY part))
+                (SELECT count(*) FROM announcements WHERE design = f.design),
+                (SELECT max(number) FROM announcements WHERE design = f.design),
+                (SELECT ended FROM designs WHERE id = f.design)
             FROM pairs p LEFT JOIN followers f ON f.pair = p.id LEFT JOIN shares s ON s.pair = p.id
             WHERE p.id = ?""",
             (pair.id,),
         ).fetchone()
-    return row
+        photos = db.execute(
+            "SELECT part FROM photos WHERE design = (SELECT design FROM followers WHERE pair = ?) ORDER BY part",
+            (pair.id,),
+        ).fetchall()
+    return (row, photos)

@@ -202,7 +202,7 @@ def test_an_older_file_loses_what_was_taken_back_when_it_is_brought_up_to_date(
         patched.setattr(
             "companion.store.tables.MIGRATIONS", MIGRATIONS[: MIGRATIONS.index(_withdrawn_remarks_are_emptied)]
         )
-        patched.setattr("companion.store.log.EMPTY", "SELECT 1 WHERE 0")
+        patched.setattr("companion.store.log._empty_withdrawn", lambda *_: False)
         old = Store(path, lambda: NOON)
         pair = add_pair(old)
         old.add_entries(pair, [note(1, "larch"), withdrawal(2, of=1), check(3), note(4, "maple")])

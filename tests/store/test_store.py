@@ -164,7 +164,7 @@ def test_a_full_logbook_takes_no_more_and_knows_what_it_has(
 def test_a_plan_is_changed_as_often_as_an_exported_pair_may_have_it(
     store: Store, pair: Pair, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("companion.store.MOST_REVISIONS", 2)
+    monkeypatch.setattr("companion.store.plans.MOST_REVISIONS", 2)
     store.add_revision(pair, change(), "", "rest")
     store.withdraw(pair, 2)
     with pytest.raises(FullPairError, match="changed 2 times"):

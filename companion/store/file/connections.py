@@ -10,7 +10,7 @@ from pathlib import Path
 
 from ..tables import bring_up_to_date, transaction
 from .in_use import in_use
-from .opening import cannot_open, failure, opened, recognise
+from .opening import FileDatabase, cannot_open, failure, opened, recognise
 from .privacy import make_private
 from .watch import Watch
 
@@ -23,7 +23,7 @@ def _set_up(db: sqlite3.Connection) -> None:
     db.execute("PRAGMA secure_delete = ON")
 
 
-class Connections:
+class FileConnections:
     """As many as were ever needed at once. Safe to use from several threads: each use has one to itself."""
 
     def __init__(self, path: Path) -> None:
@@ -32,7 +32,7 @@ class Connections:
         Raises NotAStoreError, DamagedStoreError, StoreInUseError or StoreUnavailableError.
         """
         # Lists append and pop in one step each, whatever the threads do.
-        self._idle: list[sqlite3.Connection] = []
+        self._idle: list[FileDatabase] = []
         # SQLite lets one write at a time and has the others look again later and later; here each is next in turn.
         self._turn = threading.Lock()
         with ExitStack() as held:
@@ -54,7 +54,7 @@ class Connections:
             held.callback(self._watch.look)
             self._held = held.pop_all()
 
-    def _connect(self) -> sqlite3.Connection:
+    def _connect(self) -> FileDatabase:
         db = opened(self._path)
         try:
             _set_up(db)
@@ -64,7 +64,7 @@ class Connections:
         return db
 
     @contextmanager
-    def reading(self) -> Iterator[sqlite3.Connection]:
+    def reading(self) -> Iterator[FileDatabase]:
         """A connection for as long as the block runs.
 
         Raises StoreUnavailableError, DamagedStoreError or StoreReplacedError.
@@ -85,7 +85,7 @@ class Connections:
         self._idle.append(db)
 
     @contextmanager
-    def writing(self) -> Iterator[sqlite3.Connection]:
+    def writing(self) -> Iterator[FileDatabase]:
         """The same within one transaction, which leaves all or nothing."""
         with self._turn, self.reading() as db:
             with transaction(db):

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sqlite3
-from contextlib import closing
+from collections.abc import Iterable, Iterator
+from contextlib import closing, contextmanager
 from functools import cache
 from pathlib import Path
 
@@ -25,7 +26,21 @@ def _readable(text: bytes) -> str:
     return text.decode("utf-8", "backslashreplace")
 
 
-def opened(path: Path) -> sqlite3.Connection:
+class FileDatabase(sqlite3.Connection):
+    """A connection to the SQLite file, where whoever writes is alone and nothing need be locked for it."""
+
+    def lock(self, _table: str, _numbers: Iterable[int]) -> None:
+        """Nothing."""
+
+    @contextmanager
+    def snapshot(self) -> Iterator[None]:
+        """All that is read while the block runs is of one moment. After a failure the connection is closed."""
+        self.execute("BEGIN")
+        yield
+        self.execute("COMMIT")
+
+
+def opened(path: Path) -> FileDatabase:
     """A connection to a file that is there, outside of any transaction, for use by one thread at a time.
 
     Raises StoreUnavailableError.
@@ -37,6 +52,7 @@ def opened(path: Path) -> sqlite3.Connection:
             isolation_level=None,
             check_same_thread=False,
             uri=True,
+            factory=FileDatabase,
         )
     except sqlite3.Error as error:
         raise cannot_open(path, error) from error
