@@ -51,6 +51,8 @@ class PairFile(FrozenModel):
     unit: Unit
     revisions: Annotated[tuple[KeptRevision, ...], FailFast(), Field(min_length=1, max_length=MOST_REVISIONS)]
     log: Annotated[tuple[Entry, ...], FailFast(), Field(max_length=MOST_ENTRIES)] = ()
+    copy_of: Annotated[str, StringConstraints(strict=True, max_length=64)] | None = None
+    """The mark of the pair, where a copy of it to count from has saved the file."""
 
     @model_validator(mode="after")
     def _hangs_together(self) -> PairFile:
@@ -65,7 +67,7 @@ class PairFile(FrozenModel):
 
     def as_text(self) -> str:
         """The file's text, each revision and each entry of the logbook on one line."""
-        head = _compact(self.model_dump(mode="json", exclude={"revisions", "log"})).removesuffix("}")
+        head = _compact(self.model_dump(mode="json", exclude={"revisions", "log"}, exclude_none=True)).removesuffix("}")
         revisions = ",\n".join(_compact(one.model_dump(mode="json")) for one in self.revisions)
         entries = ",\n".join(_compact(one.as_json()) for one in self.log)
         return f'{head},\n"revisions":[\n{revisions}\n],\n"log":[\n{entries}\n]}}\n'

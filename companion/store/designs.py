@@ -8,7 +8,7 @@ from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
 from .announcements import announce
-from .database import Connections, largest
+from .database import Connections, Database, largest
 from .rows import Pair, fresh_number, parse_row, sha256
 from .tables import StaleDesignError
 

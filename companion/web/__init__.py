@@ -26,7 +26,21 @@ from . import (
 )
 from .group import announcing, follower, join, leader, overview, photos, size_grids
 from .group.life import ending, leading
-from .pair import accept, change, check, files, pages, patterns, plans, sample_pages, second_sock, sync, try_on, yarn
+from .pair import (
+    accept,
+    change,
+    check,
+    copies,
+    files,
+    pages,
+    patterns,
+    plans,
+    sample_pages,
+    second_sock,
+    sync,
+    try_on,
+    yarn,
+)
 from .security import QuietFlask
 
 REMARK_LIMITS = {
@@ -69,6 +83,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     unchanged.init_app(app)
     answers.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)
+    copies.init_app(app)
     samples.init_app(app, resources.SAMPLE_PROJECTS)
     for part in (
         *(
@@ -77,6 +92,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             plans,
             change,
             check,
+            copies,
             accept,
             sync,
             deleting,

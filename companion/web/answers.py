@@ -38,6 +38,7 @@ KNIT_ANSWERS: Mapping[str, str] = {
     "accepted": "The plan was changed as you chose. The menu takes it back.",
     "left": "Nothing was changed: the sock goes on as planned. What you wrote down is kept.",
     "sock-two": "Sock two is knitted as you chose. Until its cast-on you can choose again.",
+    "counts-taken-in": "What the copy has counted is in this pair now.",
     "taken-back": "The change was taken back: the sock goes on by the plan before it.",
 }
 """The same on the knit page, whose script says it: the page may be one that the browser kept."""

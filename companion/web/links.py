@@ -30,7 +30,16 @@ def follower_link(leader_link: str) -> str:
 
     So the leader's page can show it, though the store keeps hashes alone.
     """
-    digest = hashlib.sha256(b"follower of " + leader_link.encode("utf-8", "surrogatepass")).digest()
+    return _derived(b"follower of ", leader_link)
+
+
+def mark_of(link: str) -> str:
+    """What tells a pair from others without opening it: calculated from its link, and there is no way back."""
+    return _derived(b"mark of ", link)
+
+
+def _derived(use: bytes, link: str) -> str:
+    digest = hashlib.sha256(use + link.encode("utf-8", "surrogatepass")).digest()
     return base64.urlsafe_b64encode(digest[:LINK_BYTES]).rstrip(b"=").decode()
 
 

@@ -46,6 +46,8 @@ QUIET = {
 }
 """Settings that keep Firefox from talking to anybody else."""
 
+DOWNLOADS = "downloads"
+
 SHOWS = """(selector, pattern, within) => new Promise((seen) => {
     const look = () => {
         const text = document.querySelector(selector)?.textContent.trim() ?? "";
@@ -165,9 +167,10 @@ class WebKit(OtherBrowser):
 
 @contextmanager
 def firefox(folder: Path) -> Iterator[OtherBrowser]:
-    """Firefox with a fresh profile in the folder."""
+    """Firefox with its profile in the folder, a fresh one the first time, and what it downloads below that."""
     assert FIREFOX
-    lines = (f"user_pref({json.dumps(name)}, {json.dumps(value)});" for name, value in QUIET.items())
+    wanted = {**QUIET, "browser.download.folderList": 2, "browser.download.dir": str(folder / DOWNLOADS)}
+    lines = (f"user_pref({json.dumps(name)}, {json.dumps(value)});" for name, value in wanted.items())
     (folder / "user.js").write_text("\n".join(lines))
     command = [FIREFOX, "--headless", "--no-remote", "--remote-debugging-port", "0", "--profile", str(folder)]
     with _running(command, stderr=subprocess.PIPE) as process:

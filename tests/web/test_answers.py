@@ -137,7 +137,7 @@ KNIT_ACTS: dict[str, Act] = {
 }
 
 
-@pytest.mark.parametrize("did", sorted(KNIT_ANSWERS))
+@pytest.mark.parametrize("did", sorted(KNIT_ANSWERS.keys() - {"counts-taken-in"}))  # done by the browser itself
 def test_the_knit_page_has_words_for_what_led_to_it(browser: Browser, did: str) -> None:
     done = KNIT_ACTS[did](browser)
     assert done.status_code == 303

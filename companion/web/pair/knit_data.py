@@ -157,8 +157,11 @@ def _where_checks_pay(pair: OpenPair, sock: Sock) -> list[int]:
     return [place.round for place in check_places_after(pair.plan(sock), checked)]
 
 
-def knit_data(pair: OpenPair) -> dict[str, Any]:
-    """Both socks of a pair: where they are, and the scripts they follow, one when they follow the same."""
+def knit_data(pair: OpenPair, mark: str) -> dict[str, Any]:
+    """Both socks of a pair: where they are, and the scripts they follow, one when they follow the same.
+
+    `mark` tells the pair from others, so that what a copy of it has counted finds it.
+    """
     plan = pair.plan_of(pair.followed[1])
     scripts = [_followed(pair, 1)]
     if pair.followed[2] is not pair.followed[1] or swaps(plan.request):
@@ -166,6 +169,7 @@ def knit_data(pair: OpenPair) -> dict[str, Any]:
     return {
         "schema": 1,
         "title": pair.title,
+        "mark": mark,
         "unit": pair.unit,
         "two_at_a_time": plan.request.needles.two_at_a_time,
         "asks_for_second_sock": asks_for_second_sock(pair.revisions),

@@ -23,7 +23,7 @@ from ...planning.fit.shoe_sizes import guessed
 from ...planning.units import Unit
 from ..forms.constructions import construction_words, flap_words
 from ..group.followed_design import leading
-from ..links import address_of, is_link
+from ..links import address_of, is_link, mark_of
 from ..open_pair import open_pair, store
 from ..request_args import unit_asked
 from ..samples import samples
@@ -99,7 +99,7 @@ def _knit_page(link: str) -> ResponseReturnValue:
     return render_template(
         "pair/knit.html",
         title=pair.title,
-        pair_json=htmlsafe_json_dumps(knit_data(pair)),
+        pair_json=htmlsafe_json_dumps(knit_data(pair, mark_of(link))),
         plan_url=url_for("pages.plan", link=link),
     )
 

@@ -1,6 +1,7 @@
 /** What the knit page does without for its first round; loaded when that is painted. */
 
 import { showAnnouncement } from "./deferred/announcements.js";
+import { addStyles } from "./deferred-styles.js";
 import { stayAwake } from "./deferred/awake.js";
 import { showChartRow } from "./deferred/chart-row.js";
 import { showProgressPanel } from "./deferred/progress-panel.js";
@@ -14,7 +15,6 @@ import { listenToTape, lookedBack } from "./deferred/tape-drag.js";
 import { listenToMedia } from "./deferred/media.js";
 import { beginMenu, fillMenu } from "./deferred/menu.js";
 import { markMoreBelow } from "./deferred/more-below.js";
-import { element } from "../lib/dom.js";
 import { closePanel } from "../lib/panel.js";
 import { scriptOf, sectionAt } from "../pair/instructions.js";
 import { click } from "./deferred/settings-form.js";
@@ -25,7 +25,7 @@ import { offerSecondTap, keepOfferingSecondTap, listenToSecondTap } from "./defe
 import { showCheck } from "./sheets/check-notice.js";
 import { showPlaceConflict } from "./sheets/place-conflict.js";
 import { showPlanChanged } from "./sheets/plan-changed.js";
-import { whereKept } from "./sheets/kept-sheet.js";
+import { toldKept } from "./sheets/kept-sheet.js";
 import { sayWhatHttpLacks } from "./sheets/plain-http.js";
 import { offerPutBack } from "./sheets/put-back.js";
 import { offerRemarks, showNote } from "./sheets/remark-sheet.js";
@@ -53,7 +53,6 @@ import { warnOfYarn } from "./deferred/yarn-warning.js";
 
 /** @type {import("../pair/logbook.js").Sock[]} */
 const SOCKS = [1, 2];
-const STYLES = ["knit/deferred", "knit/small-sock", "knit/sheets", "knit/leader", "lib/chart"];
 
 /** The pair as the server has it, where the page was not made from it. @type {import("../pair/instructions.js").PairData | null} */
 let fresh = null;
@@ -63,7 +62,7 @@ let fresh = null;
  * @returns {Promise<unknown>} resolves once what is added to the page looks as it will
  */
 export function begin(page) {
-  const styled = Promise.all(STYLES.map(addStyle));
+  const styled = addStyles();
   keepBack(true);
   listenToTape(page);
   listenToSecondTap(page.count);
@@ -90,7 +89,7 @@ export function begin(page) {
 
 /** Something was written down beside the counts. @param {Page} page @param {string} words */
 function told(page, words) {
-  tell(whereKept(words));
+  tell(toldKept(words));
   page.remarked();
 }
 
@@ -103,17 +102,6 @@ async function learnAnew(page) {
   if (!fresh) return;
   tellLearned(page);
   showAnnouncement(fresh.told ?? [], page.link);
-}
-
-/** Resolves when it is there, or does not come. @param {string} name */
-function addStyle(name) {
-  const style = element("link");
-  style.rel = "stylesheet";
-  style.href = new URL(`../../css/${name}.css`, import.meta.url).href;
-  return new Promise((resolve) => {
-    style.onload = style.onerror = resolve;
-    document.head.append(style);
-  });
 }
 
 /** The knitter's round has been painted. @param {Page} page */

@@ -4,7 +4,7 @@ import { CLEARED, countTap, loadData, loadPair, savePairData, takeUpSock } from 
 import { oneByOne, onKeys, onTap } from "./hand.js";
 import { laterClock } from "../pair/logbook.js";
 import { scriptOf } from "../pair/instructions.js";
-import { RefusedError, UnknownPairError, fetchPair, startSending } from "../pair/sync.js";
+import { RefusedError, UnknownPairError, fetchPair, startSending, whereKept } from "../pair/sync.js";
 import { slideTape } from "./tape.js";
 import { lastTurn, otherOf, turnAfter } from "../pair/turns.js";
 import {
@@ -27,7 +27,7 @@ import {
 /** @typedef {import("../pair/instructions.js").PairData} PairData */
 /** @typedef {import("../pair/instructions.js").Script} Script */
 
-const link = location.pathname.match(/^\/pair\/([\w-]+)\/knit$/)?.[1] ?? "";
+const link = document.body.dataset.copy ?? location.pathname.match(/^\/pair\/([\w-]+)\/knit$/)?.[1] ?? "";
 const otherTabs = new BroadcastChannel("tapeline");
 
 /**
@@ -185,11 +185,7 @@ function roundsDone() {
 
 function paintKept() {
   const { unsent, aside } = state;
-  const waiting = unknown
-    ? "Kept on this device."
-    : unsent
-      ? `Kept on this device, ${unsent} not yet sent.`
-      : "Kept and sent.";
+  const waiting = whereKept(unsent, unknown);
   const stuck = Boolean(trouble && unsent && !unknown);
   const kept = stuck ? `${waiting} ${trouble}` : waiting;
   if (stuck !== waitingTold && (stuck || !unsent)) {

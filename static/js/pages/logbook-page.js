@@ -2,7 +2,7 @@
 
 import { element } from "../lib/dom.js";
 import { photosOf } from "../pair/remarks.js";
-import { exportHere } from "../pair/whole-pair.js";
+import { exportHere } from "../pair/export-here.js";
 
 const here = new URL(location.href);
 const { timeZone } = Intl.DateTimeFormat().resolvedOptions();

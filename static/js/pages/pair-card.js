@@ -4,7 +4,7 @@ import { dayWords, momentWords } from "../lib/days.js";
 import { scriptOf, sectionRound } from "../pair/instructions.js";
 import { conflictingEnds } from "../pair/logbook.js";
 import { smallSock } from "../pair/small-sock.js";
-import { exportHere } from "../pair/whole-pair.js";
+import { exportHere } from "../pair/export-here.js";
 
 /** @typedef {import("../pair/pairs-here.js").ListedPair} Pair */
 /** @typedef {import("../pair/instructions.js").PairData} PairData */

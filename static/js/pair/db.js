@@ -292,7 +292,7 @@ export async function unsend(log, link) {
  * @param {Sock} sock
  * @param {Entry[]} ends
  */
-function settle(record, sock, ends) {
+export function settle(record, sock, ends) {
   record.ends = { 1: [], 2: [], ...record.ends, [sock]: ends };
   if (!ends.some(({ round }) => round === record.round[sock])) record.round[sock] = ends.at(-1)?.round ?? 0;
 }

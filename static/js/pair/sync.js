@@ -97,6 +97,16 @@ export function startSending(link, takenIn, failed) {
 }
 
 /**
+ * What is said of the counts.
+ * @param {number} unsent how many the server has not got
+ * @param {boolean} unknown whether it has no such pair
+ */
+export function whereKept(unsent, unknown) {
+  if (unknown) return "Kept on this device.";
+  return unsent ? `Kept on this device, ${unsent} not yet sent.` : "Kept and sent.";
+}
+
+/**
  * The pair as the server has it now.
  * @param {string} link
  * @returns {Promise<PairData>}

@@ -4,18 +4,15 @@
  */
 
 import { got } from "../lib/idb.js";
-import { entriesOf, transact } from "./db.js";
+import { transact } from "./db.js";
 import { order } from "./logbook.js";
-import { saveFile } from "../lib/save-file.js";
 import { bare } from "./sync.js";
 
 /** @typedef {import("./db.js").KeptEntry} KeptEntry */
 /** @typedef {import("./logbook.js").Entry} Entry */
 /** @typedef {{title: string, revisions: object[], log: Entry[]}} PairFile */
 
-/** Milliseconds after which a file is made here instead. */
-const PATIENCE = 5_000;
-/** The same where nobody waits for it. */
+/** Milliseconds that a file may take for which nobody waits. */
 const LONG_PATIENCE = 60_000;
 
 /** The files of a pair: only the newest is kept. @param {string} link */
@@ -62,37 +59,21 @@ export async function keptPlans(link) {
  * @param {PairFile} file
  * @param {KeptEntry[]} entries
  */
-function withEntries(file, entries) {
+export function withEntries(file, entries) {
   const log = new Map(file.log.map((entry) => [entry.id, entry]));
   entries.filter(({ sent }) => sent !== 2).forEach((entry) => log.set(entry.id, bare(entry)));
   return { ...file, log: [...log.values()].sort(order) };
 }
 
-/**
- * Make a link that exports a pair work without the server too.
- * @param {HTMLAnchorElement} anchor
- * @param {string} link
- */
-export function exportHere(anchor, link) {
-  anchor.addEventListener("click", async (event) => {
-    event.preventDefault();
-    const fetched = await fetchFile(link, PATIENCE).catch(() => null);
-    const file = fetched ? JSON.parse(fetched) : await keptPlans(link);
-    if (!file) return location.assign(anchor.href);
-    const entries = await transact("readonly", ({ log }) => got(log.getAll(entriesOf(link))));
-    saveFile(nameOf(file.title), JSON.stringify(withEntries(file, entries)));
-  });
-}
-
-/** @param {string} link @param {number} patience */
-async function fetchFile(link, patience) {
+/** @param {string} link @param {number} patience milliseconds */
+export async function fetchFile(link, patience) {
   const response = await fetch(`/pair/${link}/export`, { cache: "no-cache", signal: AbortSignal.timeout(patience) });
   if (!response.ok) throw new Error(`the server answered ${response.status}`);
   return response.text();
 }
 
 /** As the server names it. @param {string} title */
-function nameOf(title) {
+export function nameOf(title) {
   const name =
     title
       .toLowerCase()

@@ -36,7 +36,7 @@ def test_no_page_reads_a_plan_twice(app: Flask, browser: Browser) -> None:
     assert most == 3
 
 
-SHOW_THE_WHOLE_LOGBOOK = {"/logbook", "/export"}
+SHOW_THE_WHOLE_LOGBOOK = {"/logbook", "/export", "/copy"}
 MANY, MORE = 1500, 4500
 """Entries; both are more than the pace of the hands is told from."""
 

@@ -3,7 +3,7 @@
 import { element } from "../../lib/dom.js";
 import { leadTo, opener } from "../../lib/sheet.js";
 import { sectionAt } from "../../pair/instructions.js";
-import { exportHere } from "../../pair/whole-pair.js";
+import { exportHere } from "../../pair/export-here.js";
 import { byId } from "../view.js";
 import { settingsForm } from "./settings-form.js";
 
@@ -38,6 +38,7 @@ export function beginMenu(page, openers) {
       leadTo("Yarn left", `${pair}/yarn`),
       leadTo("Logbook", `${pair}/logbook`),
       exported,
+      leadTo("A copy to count from", `${pair}/copy`),
       leadTo("All pairs", "/"),
     ),
     takeBackForm(`${pair}/check/undo`),

@@ -5,8 +5,9 @@ import { element } from "../../lib/dom.js";
 import { opener, openSheet } from "../../lib/sheet.js";
 
 /** What is said of something that was kept, and without network where it is until there is one. @param {string} words */
-export function whereKept(words) {
-  return navigator.onLine ? words : `${words} Kept here; sent when there is a network.`;
+export function toldKept(words) {
+  const sends = !("copy" in document.body.dataset);
+  return navigator.onLine || !sends ? words : `${words} Kept here; sent when there is a network.`;
 }
 
 /**
@@ -17,7 +18,7 @@ export function whereKept(words) {
  * @param {HTMLElement} [means] where to see what it means
  */
 export function keptSheet(title, words, { link, id }, undone, means) {
-  const said = element("p", whereKept(words));
+  const said = element("p", toldKept(words));
   said.setAttribute("role", "status");
   const back = opener("Take it back", async () => {
     await withdrawRemark(link, id);

@@ -1,23 +1,38 @@
-/** A pair whose file is longer than the server takes at once: its plans go first, its logbook follows like any counts. */
+/**
+ * The form that imports a file, beyond what the server does alone: counts of a copy go into their pair where it is
+ * here; of a file that is longer than the server takes at once the plans go first, and the logbook follows like any counts.
+ */
 
+import { pairOfMark, takeInCounts } from "../pair/copied-counts.js";
 import { fresh, transact } from "../pair/db.js";
 import { endsOf, order } from "../pair/logbook.js";
 
 /** @typedef {import("../pair/logbook.js").Entry} Entry */
-/** @typedef {{title: string, log: Entry[]}} PairFile */
+/** @typedef {{title: string, log: Entry[], copy_of?: string}} PairFile */
 
 const form = /** @type {HTMLFormElement} */ (document.getElementById("import"));
 
 form.addEventListener("submit", async (event) => {
   const chosen = new FormData(form).get("pair");
-  if (!(chosen instanceof File) || chosen.size <= Number(form.dataset.mostBytes)) return;
+  if (!(chosen instanceof File)) return;
   event.preventDefault();
-  try {
-    await bring(JSON.parse(await chosen.text()));
-  } catch {
-    form.submit(); // the server says what is wrong
-  }
+  if (!(await taken(chosen).catch(() => false))) form.submit(); // the server takes it, or says what is wrong
 });
+
+/** Whether the browser took a file in and leads on. @param {File} chosen */
+async function taken(chosen) {
+  /** @type {PairFile} */
+  const file = JSON.parse(await chosen.text());
+  const link = file.copy_of && (await pairOfMark(file.copy_of));
+  if (link) {
+    await takeInCounts(link, file.log);
+    location.assign(`/pair/${link}/knit?did=counts-taken-in`);
+    return true;
+  }
+  if (chosen.size <= Number(form.dataset.mostBytes)) return false;
+  await bring(file);
+  return true;
+}
 
 /** @param {PairFile} pair */
 async function bring(pair) {

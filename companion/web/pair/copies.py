@@ -1,0 +1,107 @@
+"""A copy of a pair to count from: one file that needs no server, with the knit page, its scripts and the pair."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from dataclasses import dataclass
+from typing import Any
+
+from flask import Blueprint, Flask, Response, current_app, render_template
+from jinja2.utils import htmlsafe_json_dumps
+from markupsafe import Markup
+
+from ..assets import Assets
+from ..downloads import to_save
+from ..group.stages import day_at
+from ..links import mark_of
+from ..open_pair import open_pair, store
+from .bundle import bundle
+from .knit_data import knit_data
+
+bp = Blueprint("copies", __name__)
+
+SCRIPTS, STYLES = "js/", "css/"
+STAND_INS = {
+    "pair/sync.js": "copy/from-file.js",
+    "pair/export-here.js": "copy/save-counts.js",
+    "knit/deferred-styles.js": "copy/styled.js",
+}
+"""What the knit page has from a server, and what a copy has instead."""
+LOOKS = (
+    "lib/base",
+    "knit/knit",
+    "knit/deferred",
+    "knit/small-sock",
+    "knit/sheets",
+    "knit/leader",
+    "lib/chart",
+    "pages/copy",
+)
+"""The style sheets of a copy, in the order in which the knit page loads them."""
+
+ONLINE = {"told", "photos", "design_changed"}
+"""Of a design, what is asked of the server again or answered to it."""
+
+
+@dataclass(frozen=True)
+class Frame:
+    """What every copy has: one script, one style, and the policy that allows these two and nothing else."""
+
+    script: str
+    style: str
+    policy: str
+
+
+def _frame(assets: Assets) -> Frame:
+    texts = {path: file.body.decode() for path, file in assets.files.items() if path.startswith((SCRIPTS, STYLES))}
+    modules = {path.removeprefix(SCRIPTS): text for path, text in texts.items()}
+    script = bundle(modules, "copy/start.js", STAND_INS)
+    style = "".join(texts[f"{STYLES}{name}.css"] for name in LOOKS)
+    rules = (
+        "default-src 'none'",
+        f"script-src {_source(script)}",
+        f"style-src {_source(style)}",
+        "img-src blob: data:",  # photos of notes; the empty icon
+        "worker-src blob:",
+        "base-uri 'none'",
+        "form-action 'none'",
+    )
+    return Frame(script, style, "; ".join(rules))
+
+
+def _source(text: str) -> str:
+    """A script or style in the page as a policy names it (CSP 3, section 2.3.1)."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def _data(pair_data: dict[str, Any]) -> dict[str, Any]:
+    """What the knit page needs, without what only a server can go on from."""
+    scripts = [{**script, "can_undo": False, "changed": None} for script in pair_data["scripts"]]
+    kept = {name: value for name, value in pair_data.items() if name not in ONLINE}
+    return {**kept, "scripts": scripts, "asks_for_second_sock": False}
+
+
+@bp.get("/pair/<link>/copy")
+def copy(link: str) -> Response:
+    """A copy of the pair to count from without a server: one file to save, which does not have the link."""
+    pair, mark = open_pair(link), mark_of(link)
+    frame: Frame = current_app.extensions["copies"]
+    page = render_template(
+        "pair/copy.html",
+        title=pair.title,
+        mark=mark,
+        copied_on=day_at(store().moment(), "UTC"),
+        pair_json=htmlsafe_json_dumps(_data(knit_data(pair, mark))),
+        # In JSON it can only stand in a string.
+        file_json=Markup(store().whole_pair(pair.pair).as_text().replace("<", "\\u003c")),
+        policy=frame.policy,
+        script=frame.script,
+        style=frame.style,
+    )
+    return to_save(page, pair.title, "pair", "html", "text/html; charset=utf-8")
+
+
+def init_app(app: Flask) -> None:
+    """Make what every copy has, once."""
+    app.extensions["copies"] = _frame(app.extensions["assets"])

@@ -1,0 +1,166 @@
+"""A copy of a pair is a file that counts by itself, and its counts come back into the pair once."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from companion.pair.file import read_pair_file
+
+from ..chromium import PhoneOnDisk, Watch
+from ..knitting import APART, Knitting
+from ..other_browsers import DOWNLOADS, FIREFOX, MINI_BROWSER, SCREEN, WEBKIT_DRIVER, OtherBrowser, firefox, webkit
+from ..server import Server
+
+KNIT_TIME = "(apart) => new Promise((go) => setTimeout(go, apart))"
+
+
+def saved_by(page: Page, button: str, file: Path) -> Path:
+    """What the menu of the knit page gives to save."""
+    page.get_by_text("Menu", exact=True).tap()
+    with page.expect_download() as download:
+        page.locator("#menu").get_by_text(button, exact=True).tap()
+    download.value.save_as(file)
+    page.keyboard.press("Escape")
+    return file
+
+
+def import_file(context: BrowserContext, file: Path) -> Page:
+    page = context.new_page()
+    page.goto("/")
+    page.get_by_text("Import a pair from a file").tap()
+    page.get_by_label("A file that was exported").set_input_files(file)
+    page.get_by_role("button", name="Import").tap()
+    return page
+
+
+def opened(context: BrowserContext, copy: Path) -> Knitting:
+    page = context.new_page()
+    page.goto(copy.as_uri())
+    knitting = Knitting(page, "")
+    knitting.is_ready()
+    return knitting
+
+
+def test_a_copy_counts_without_the_server_and_its_counts_come_back_once(
+    own_server: Server, on_disk: PhoneOnDisk, tmp_path: Path
+) -> None:
+    link = own_server.add_pair()
+    context = on_disk.start()
+    knitting = Knitting(context.pages[0], link).open()
+    knitting.count(2)
+    knitting.everything_is_sent()
+    copy = saved_by(knitting.page, "A copy to count from", tmp_path / "socks.html")
+    on_disk.kill()
+    own_server.kill()
+
+    context = on_disk.start()
+    watch = Watch()
+    watch.follow(context)
+    counting = opened(context, copy)
+    counting.is_at(2)
+    counting.count(3)
+    counting.page.locator("#undo").tap()
+    counting.is_at(4)
+    counting.page.locator("#note-it").tap()
+    counting.page.get_by_role("dialog").locator("textarea").fill("On the train.")
+    counting.page.get_by_role("button", name="Keep it").tap()
+    expect(counting.page.locator("#kept")).to_have_text("Kept here; 5 not in the pair yet.")
+    assert counting.page.locator('a[href^="/"]:visible').count() == 0  # nothing leads where there is no server
+    on_disk.kill()
+
+    context = on_disk.start()
+    watch.follow(context)
+    counting = opened(context, copy)
+    counting.is_at(4)
+    saved = saved_by(counting.page, "Save my counts", tmp_path / "counts.json")
+    assert watch.problems == []
+
+    own_server.start()
+    for _ in range(2):  # the second time there is nothing new in it
+        page = import_file(context, saved)
+        page.wait_for_url(f"**/pair/{link}/knit")
+        knitting = Knitting(page, link)
+        knitting.is_at(4)
+        expect(page.locator("#what-was-done")).to_have_text("What the copy has counted is in this pair now.")
+        knitting.everything_is_sent()
+        kept = [(one.kind, one.round) for one in own_server.entries(link)]
+        counts = [("count", number) for number in (1, 2, 3, 4, 5)]
+        assert kept == [*counts, ("undo", 4), ("note", 4)]
+
+    # A later copy has it all, and knows that the pair has it.
+    newer = saved_by(page, "A copy to count from", tmp_path / "newer.html")
+    counting = opened(context, newer)
+    counting.is_at(4)
+    expect(counting.page.locator("#kept")).to_have_text("Kept here.")
+    counting.page.locator("#undo").tap()
+    counting.is_at(3)
+    context.close()
+
+
+def count(window: OtherBrowser, times: int) -> None:
+    """Tap that many rounds away."""
+    for _ in range(times):
+        window.call(KNIT_TIME, APART)
+        window.tap("#done")
+
+
+def copied(server: Server, page: Page, folder: Path) -> Path:
+    """The file of a fresh pair."""
+    file = folder / "socks.html"
+    file.write_text(page.request.get(f"{server.address}/pair/{server.add_pair()}/copy").text())
+    return file
+
+
+@pytest.mark.skipif(not FIREFOX, reason="Firefox is not installed; tests/run says which packages have it")
+def test_firefox_keeps_the_counts_of_a_copy_and_saves_them(server: Server, page: Page, tmp_path: Path) -> None:
+    file = copied(server, page, tmp_path)
+    folder = tmp_path / "browser"
+    folder.mkdir()
+    with firefox(folder) as window:
+        window.goto(file.as_uri())
+        window.shows("#progress", r"^0 of \d+$")
+        count(window, 3)
+        window.shows("#progress", r"^3 of ")
+    with firefox(folder) as window:  # the one before was killed
+        window.goto(file.as_uri())
+        window.shows("#progress", r"^3 of ")
+        window.tap("#undo")
+        window.shows("#kept", r"^Kept here; 4 not in the pair yet\.$")
+        window.call("() => [...document.querySelectorAll('#about-copy button')].pop().click()")
+        window.shows("#about-copy [role=status]", "with your downloads")
+        found = json.loads(_downloaded(window, folder / DOWNLOADS))
+    pair, faults = read_pair_file(found)
+    assert pair, faults
+    assert [(one.kind, one.round) for one in pair.log] == [("count", 1), ("count", 2), ("count", 3), ("undo", 2)]
+
+
+def _downloaded(window: OtherBrowser, folder: Path) -> str:
+    """The one file that was saved, once it is whole."""
+    for _ in range(100):
+        names = [file for file in folder.glob("*") if file.suffix != ".part"]
+        if names and names[0].stat().st_size and not list(folder.glob("*.part")):
+            return names[0].read_text()
+        window.call(KNIT_TIME, APART)
+    raise AssertionError("nothing was saved")
+
+
+@pytest.mark.skipif(
+    not all((WEBKIT_DRIVER, SCREEN, MINI_BROWSER)), reason="WebKit is not installed; tests/run says what has it"
+)
+def test_webkit_counts_from_a_copy(server: Server, page: Page, tmp_path: Path) -> None:
+    """What it keeps once it was closed cannot be seen: its driver begins with nothing each time."""
+    file = copied(server, page, tmp_path)
+    folder = tmp_path / "browser"
+    folder.mkdir()
+    with webkit(folder) as window:
+        window.goto(file.as_uri())
+        window.shows("#progress", r"^0 of \d+$")
+        count(window, 2)
+        window.shows("#progress", r"^2 of ")
+        window.reload()
+        window.shows("#progress", r"^2 of ")
+        window.shows("#kept", r"^Kept here; 2 not in the pair yet\.$")

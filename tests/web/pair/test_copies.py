@@ -1,0 +1,94 @@
+"""A copy to count from is one file that holds all it needs and does not open the pair."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+
+import pytest
+
+from companion.web.links import mark_of
+from companion.web.pair.bundle import BundleError, bundle
+
+from ...conftest import Browser, entry
+from .test_files import exported, imported, link_in
+
+
+def copy_of(browser: Browser, link: str) -> str:
+    answer = browser.get(f"/pair/{link}/copy")
+    assert answer.status_code == 200
+    assert answer.headers["Content-Disposition"] == 'attachment; filename="thursday-socks.html"'
+    return answer.text
+
+
+def test_a_copy_asks_nobody_for_anything_and_does_not_have_the_link(browser: Browser, link: str) -> None:
+    page = copy_of(browser, link)
+    assert link not in page
+    assert re.findall(r'<(?:script|link|img|style)\b[^>]*(?:src|href)="([^"]*)"', page) == ["data:,"]
+    policy = re.findall(r'http-equiv="Content-Security-Policy" content="([^"]*)"', page)[0].replace("&#39;", "'")
+    assert "default-src 'none'" in policy
+    for kind in ("script", "style"):
+        [text] = re.findall(rf"<{kind}>(.*?)</{kind}>", page, re.DOTALL)
+        # What a policy names a script or style by: CSP 3, section 2.3.1.
+        digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+        assert f"{kind}-src 'sha256-{digest}';" in policy
+
+
+def test_two_copies_of_a_pair_are_the_same(browser: Browser, link: str) -> None:
+    assert copy_of(browser, link) == copy_of(browser, link)
+
+
+def test_a_title_cannot_end_the_script_that_it_stands_in(browser: Browser) -> None:
+    title = "</script><!-- <b> & socks"
+    page = browser.get(f"/pair/{browser.make_pair(title=title)}/copy").text
+    assert page.count("</script>") == 3
+    [held] = re.findall(r'<script type="application/json" id="file">(.*?)</script>', page, re.DOTALL)
+    assert json.loads(held)["title"] == title
+
+
+def test_what_a_copy_saved_is_imported_as_a_pair_of_its_own_where_nobody_knows_the_pair(
+    browser: Browser, link: str
+) -> None:
+    document = exported(browser, link)
+    saved = {**document, "log": [entry(1), entry(2)], "copy_of": mark_of(link)}
+    made = link_in(imported(browser, json.dumps(saved).encode()))
+    assert exported(browser, made) == {**document, "log": saved["log"]}
+
+
+MODULES = {
+    "page/a.js": 'import { one as first, two } from "../lib/b.js";\nexport const a = () => first + two;\n',
+    "lib/b.js": 'export const one = 1;\nexport async function two() {\n  return import("../page/c.js");\n}\n',
+    "page/c.js": 'import "./b.js";\nnew Worker(new URL("./d.js", import.meta.url));\n',
+    "page/b.js": "export class Kept {}\n",
+    "page/d.js": 'export { Kept } from "./b.js";\n',
+    "page/unused.js": "export const never = 0;\n",
+    "new/b.js": 'import { Kept } from "../page/b.js";\nexport const made = Kept;\n',
+}
+
+
+def test_a_bundle_has_each_module_that_is_needed_once_and_no_other() -> None:
+    made = bundle(MODULES, "page/a.js", {})
+    names = re.findall(r'^"([^"]+)": \(\) =>', made, re.MULTILINE)
+    assert names == ["lib/b.js", "page/a.js", "page/b.js", "page/c.js", "page/d.js"]
+    assert not re.search(r"^(?:import|export)\b|import\.meta", made, re.MULTILINE)
+
+
+def test_what_stands_in_for_a_module_may_need_it_itself() -> None:
+    made = bundle(MODULES, "page/c.js", {"page/b.js": "new/b.js"})
+    assert re.findall(r'^"([^"]+)": \(\) =>', made, re.MULTILINE) == ["new/b.js", "page/b.js", "page/c.js", "page/d.js"]
+
+
+@pytest.mark.parametrize(
+    ("code", "words"),
+    [
+        ('import "./gone.js";', "is not there"),
+        ('import "./a.js";', "needs itself"),
+        ("export default 1;", "is not understood"),
+        ("const text = '</script>';", "cannot have"),
+    ],
+)
+def test_a_module_that_cannot_be_brought_in_is_named(code: str, words: str) -> None:
+    with pytest.raises(BundleError, match=words):
+        bundle({"a.js": f"{code}\n"}, "a.js", {})
