@@ -1,6 +1,6 @@
 /** Reminders of the knitter's own: a time in words, and whether it has come. Pure. */
 
-import { lengths, sectionAt, sectionRound } from "./instructions.js";
+import { instructionAt, lengths, sectionAt, sectionRound } from "./instructions.js";
 import { CM, showLength } from "../lib/measure.js";
 import { parseNumber } from "../lib/units.js";
 
@@ -8,14 +8,29 @@ import { parseNumber } from "../lib/units.js";
 /** @typedef {import("./instructions.js").Section} Section */
 /** @typedef {import("../lib/measure.js").Unit} Unit */
 
-/** When a reminder comes: in each round whose number `value` divides, in the round of that number, or as soon as so many
- * cm are knitted. Rounds are numbered in each part of the sock; with a `part` only its own count, and the length is taken
- * from where it begins, else from the sock's first edge.
- * @typedef {{kind: "every" | "round" | "length", value: number, part?: Section}} When */
+/** When a reminder comes: in each round whose number `value` divides, in the round of that number, in the last round of
+ * each repeat of the pattern, which is that number of it, or as soon as so many cm are knitted. Rounds are numbered in each
+ * part of the sock; with a `part` only its own count, and the length is taken from where it begins, else from the sock's
+ * first edge.
+ * @typedef {{kind: "every" | "round" | "repeat" | "length", value: number, part?: Section}} When */
 
 /** How a time is written. @param {Unit} unit */
 export function examples(unit) {
   return `every 6th round, at ${unit === "cm" ? "15\u00a0cm" : "6\u00a0in"}, or in round 40 of the leg`;
+}
+
+/** Rounds of the pattern from which a lifeline at the end of each repeat is not too many (ours). */
+const HIGH = 4;
+
+/**
+ * A lifeline as a reminder, its time and its words, for a sock in a stitch pattern. How it is drawn in is common practice.
+ * @param {{height: number}} pattern
+ */
+export function lifeline({ height }) {
+  return {
+    when: height < HIGH ? "every 8 rounds" : "at the end of each repeat of the pattern",
+    what: "Lifeline: when this round is done, draw a smooth thread through every stitch, past the markers.",
+  };
 }
 
 /** What makes a note a reminder: the logbook keeps it as a note in these words. */
@@ -28,6 +43,7 @@ const EVERY = new RegExp(
   `^every (?:(?<which>other|${ORDINALS.join("|")}|\\d+)(?:st|nd|rd|th)? )?(?:round|row)s?${OF_PART}`,
 );
 const ROUND = new RegExp(`^(?:(?:in|at|on) )?(?:round|row) (?<number>\\d+)${OF_PART}`);
+const REPEAT = new RegExp(`^(?:at|in) the (?:end|last round) of (?:each|every) repeat(?: of the pattern)?${OF_PART}`);
 const LENGTH = new RegExp(`^(?:(?:at|after) )?(?<long>[\\d ,./½¼¾⅛⅜⅝⅞]+?) ?(?<unit>cm|in|inch|inches|")${OF_PART}`);
 
 /**
@@ -61,6 +77,8 @@ export function parseWhen(text, script, roundsDone) {
   if (every) return everyRound(every, script);
   const round = ROUND.exec(plain)?.groups;
   if (round) return oneRound(Number(round.number), partOf(round.part, script) ?? sectionAt(script, roundsDone));
+  const repeat = REPEAT.exec(plain)?.groups;
+  if (repeat) return ofRepeats(repeat, script);
   const length = LENGTH.exec(plain)?.groups;
   if (length) return atLength(length, script);
   throw new Error(`“${text.trim()}” is no time that is known here`);
@@ -81,7 +99,9 @@ export function comes({ kind, value, part }, script, roundsDone) {
   if (roundsDone >= script.total) return false;
   const { first, key } = sectionAt(script, roundsDone);
   const number = roundsDone - first + 1;
-  return (!part || part.key === key) && (kind === "every" ? number % value === 0 : number === value);
+  if (part && part.key !== key) return false;
+  if (kind === "repeat") return instructionAt(script, roundsDone).chart_row === value;
+  return kind === "every" ? number % value === 0 : number === value;
 }
 
 /**
@@ -108,6 +128,17 @@ function everyRound({ which = "1", part }, script) {
   const most = Math.max(...(where ? [where] : script.sections).map(({ count }) => count));
   if (value < 1 || value > most) throw new Error(`${where ? nameOf(where) : "The longest part"} has ${most} rounds`);
   return { kind: "every", value, part: where };
+}
+
+/**
+ * @param {Record<string, string>} found
+ * @param {Script} script
+ * @returns {When}
+ */
+function ofRepeats({ part }, script) {
+  const value = script.pattern?.height ?? script.chart?.rows.length;
+  if (!value) throw new Error("This sock has no pattern that is repeated");
+  return { kind: "repeat", value, part: partOf(part, script) };
 }
 
 /**

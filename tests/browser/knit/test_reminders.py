@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 import pytest
 from playwright.sync_api import Error, Page, expect
+
+from tests.planning.asking import planned
 
 from ..conftest import NewPhone
 from ..knitting import Knitting, section_of
@@ -14,7 +17,15 @@ from ..server import Server
 
 without_worker = pytest.mark.usefixtures("without_worker")
 
-PLAIN = {"side": "round", "kind": "plain", "before": 60, "after": 60, "note": None, "gist": "knit", "lines": []}
+PLAIN: dict[str, Any] = {
+    "side": "round",
+    "kind": "plain",
+    "before": 60,
+    "after": 60,
+    "note": None,
+    "gist": "knit",
+    "lines": [],
+}
 SCRIPT = {
     "total": 100,
     "rounds_per_10cm": 40,
@@ -23,11 +34,12 @@ SCRIPT = {
         {"key": "leg", "title": "Leg", "flat": False, "first": 20, "count": 60},
         {"key": "heel-flap", "title": "Heel flap", "flat": True, "first": 80, "count": 20},
     ],
-    "instructions": [PLAIN],
-    "rounds": [0] * 100,
+    "instructions": [PLAIN, *({**PLAIN, "chart_row": row} for row in (1, 2, 3, 4))],
+    "pattern": {"width": 6, "height": 4},
+    "rounds": [0] * 30 + [1, 2, 3, 4] * 5 + [0] * 50,
     "heights": [1] * 100,
 }
-"""A sock of 4 rounds a cm: cuff 5 cm, leg 15 cm, flap 5 cm."""
+"""A sock of 4 rounds a cm: cuff 5 cm, leg 15 cm, flap 5 cm; rounds 31 to 50 are five repeats of a pattern of four."""
 
 COMES = """async ([address, words, script, place]) => {
     const { parseWhen, comes } = await import(address);
@@ -57,6 +69,9 @@ def places(modules: Modules, words: str, place: int = 30) -> list[int]:
         ("at 2,5 cm of the leg", [30]),
         ("at 6 in", [61]),
         ("at 1 1/2 inches of the leg", [36]),
+        ("at the end of each repeat of the pattern", [33, 37, 41, 45, 49]),
+        ("in the last round of every repeat of the leg", [33, 37, 41, 45, 49]),
+        ("at the end of each repeat of the pattern in the cuff", []),
     ],
 )
 def test_a_time_in_words_comes_at_its_rounds(modules: Modules, words: str, expected: list[int]) -> None:
@@ -124,6 +139,34 @@ def test_a_reminder_is_shown_and_said_at_its_rounds_on_every_phone_until_it_is_d
     knitting.go_to_round(leg + 12)
     knitting.is_complete()
     expect(shown).to_be_empty()
+
+
+@without_worker
+@pytest.mark.parametrize(
+    ("rows", "when", "comes"),
+    [
+        (["k1, yo, k2, ssk, k1", "k6", "k6", "k6"], "at the end of each repeat of the pattern", 4),
+        (["k2, p2"], "every 8 rounds", 8),
+    ],
+)
+def test_a_lifeline_is_offered_where_there_is_a_stitch_pattern(
+    page: Page, server: Server, rows: list[str], when: str, comes: int
+) -> None:
+    plan = planned(leg={"stitch_pattern": {"rows": rows, "stitches_per_10cm": 32, "rounds_per_10cm": 44}})
+    rounds, leg = plan.rounds(), plan.span("leg")
+    last = next(at for at in leg if (rounds[at].chart_row if comes == 4 else at - leg.start + 1) == comes)
+    knitting = Knitting(page, server.add_plan(plan)).open()
+    knitting.is_complete()
+    knitting.go_to_round(last)
+    knitting.open_menu()
+    page.get_by_role("button", name="Reminders").tap()
+    page.get_by_role("button", name="Write one for a lifeline").tap()
+    expect(page.get_by_label("When?")).to_have_value(when)
+    page.get_by_role("button", name="Keep it").tap()
+    page.get_by_role("button", name="Close").tap()
+    expect(page.locator("#reminders")).to_be_empty()
+    knitting.count()
+    expect(page.locator("#reminders")).to_contain_text("Reminder: Lifeline: when this round is done")
 
 
 @without_worker

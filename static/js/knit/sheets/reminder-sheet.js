@@ -5,7 +5,7 @@ import { element } from "../../lib/dom.js";
 import { settings } from "../../lib/settings.js";
 import { opener, openSheet } from "../../lib/sheet.js";
 import { forgetNotes, keepRemark, knownNotes, withdrawRemark } from "../../pair/remarks.js";
-import { comes, examples, nextOf, parseWhen, readReminder, reminderText } from "../../pair/reminders.js";
+import { comes, examples, lifeline, nextOf, parseWhen, readReminder, reminderText } from "../../pair/reminders.js";
 import { byId, tell } from "../view.js";
 import { keptSheet } from "./kept-sheet.js";
 
@@ -56,7 +56,13 @@ export async function reminderSheet(page) {
   listed.className = "reminders";
   openSheet(
     "Reminders",
-    [listed, when, element("p", `For example ${examples(unit)}. Both socks have it.`), what],
+    [
+      listed,
+      ...lifelineFor(page.script(), when, what),
+      when,
+      element("p", `For example ${examples(unit)}. Both socks have it.`),
+      what,
+    ],
     async (form) => {
       const given = /** @type {Record<string, string>} */ (Object.fromEntries(new FormData(form)));
       if (given.when.includes(":")) throw new Error("A time has no colon in it");
@@ -69,6 +75,32 @@ export async function reminderSheet(page) {
     },
     `Write it like ${examples(unit)}.`,
   );
+}
+
+/**
+ * On a sock in a stitch pattern, what fills a lifeline into the sheet.
+ * @param {Script} script
+ * @param {HTMLElement} when
+ * @param {HTMLElement} what
+ */
+function lifelineFor({ pattern }, when, what) {
+  if (!pattern) return [];
+  const button = opener("Write one for a lifeline", () => {
+    const filled = lifeline(pattern);
+    inputOf(when).value = filled.when;
+    inputOf(what).value = filled.what;
+    inputOf(when).focus();
+    inputOf(when).setSelectionRange(0, 0); // else a narrow field shows its end
+  });
+  return [
+    element("p", "A lifeline is a thread to rip back to without losing a stitch. It stays in until the next."),
+    element("p", button),
+  ];
+}
+
+/** @param {HTMLElement} label */
+function inputOf(label) {
+  return /** @type {HTMLInputElement} */ (label.querySelector("input"));
 }
 
 /**
