@@ -26,6 +26,7 @@ from companion.web import create_app
 
 from .browser.chromium import engine
 from .browser.strangers import writing_down
+from .postgresql import PostgreSQL, emptied, program, running
 
 QUICK = settings(
     max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
@@ -131,9 +132,41 @@ def store_path(tmp_path: Path) -> Path:
     return tmp_path / "pairs.sqlite3"
 
 
+@pytest.fixture(scope="session")
+def postgresql() -> Iterator[PostgreSQL]:
+    """A database server for the whole run, where one is installed."""
+    if not program("postgres"):
+        pytest.skip("PostgreSQL is not here")
+    with running() as server:
+        yield server
+
+
+@pytest.fixture(scope="session")
+def server_database(postgresql: PostgreSQL) -> str:
+    return postgresql.make("pairs")
+
+
 @pytest.fixture
-def store(store_path: Path) -> Iterator[Store]:
-    opened = Store(store_path, lambda: NOON)
+def database(request: pytest.FixtureRequest) -> Path | str:
+    """Where the store keeps what it keeps: a file, or for tests over both databases the address of one on a server."""
+    if getattr(request, "param", "file") == "file":
+        found: Path = request.getfixturevalue("store_path")
+        return found
+    address: str = request.getfixturevalue("server_database")
+    emptied(address)
+    return address
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """Run what a module has to show of the store over both databases, but for what it shows of the file."""
+    over_both = getattr(metafunc.module, "OVER_BOTH_DATABASES", False) and "store_path" not in metafunc.fixturenames
+    if over_both and "database" in metafunc.fixturenames:
+        metafunc.parametrize("database", ["file", "server"], indirect=True)
+
+
+@pytest.fixture
+def store(database: Path | str) -> Iterator[Store]:
+    opened = Store(database, lambda: NOON)
     yield opened
     opened.close()
 

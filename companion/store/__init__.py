@@ -96,16 +96,27 @@ def _begin(db: Database, link: str, title: str, unit: Unit, created: str) -> Pai
     return pair
 
 
+def _connections(place: Path | str) -> Connections:
+    if isinstance(place, Path):
+        return FileConnections(place)
+    try:
+        from .postgresql.connections import ServerConnections  # noqa: PLC0415
+    except ImportError as error:
+        raise StoreUnavailableError("PostgreSQL needs what `pip install '.[postgresql]'` installs") from error
+    return ServerConnections(place)
+
+
 class Store:
     """The pairs, their revisions and their logbooks. Safe to use from several threads."""
 
-    def __init__(self, path: Path, now: Callable[[], datetime] = utc_now) -> None:
-        """Open the file, made and brought up to date where needed. `now` gives the moments to write down.
+    def __init__(self, place: Path | str, now: Callable[[], datetime] = utc_now) -> None:
+        """Open the file, or the database at an address that begins with postgresql:, brought up to date where needed.
 
-        Raises NotAStoreError, DamagedStoreError, StoreInUseError or StoreUnavailableError.
+        `now` gives the moments to write down. Raises NotAStoreError, DamagedStoreError, StoreInUseError or
+        StoreUnavailableError.
         """
         self._now = now
-        self._connections: Connections = FileConnections(path)
+        self._connections = _connections(place)
         self._reading, self._writing = self._connections.reading, self._connections.writing
 
     @property

@@ -159,6 +159,7 @@ class Standings:
                         "pair": pair,
                         "ends": json.dumps(standing.ends),
                         **{name: getattr(standing, name) for name in KEPT},
+                        "undecided": int(standing.undecided),
                     },
                 ).fetchone()
                 if kept:

@@ -7,9 +7,11 @@ import json
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from typing import Any
 
 from ..pair.logbook import THIS_SERVER
 from . import kept_ends
+from .database import Statements
 
 APPLICATION_ID = 0x54617065
 """Tells files of ours from those of other programs (sqlite.org/pragma.html#pragma_application_id): "Tape"."""
@@ -260,7 +262,7 @@ def _leaders_desk(db: sqlite3.Connection) -> None:
     db.execute("ALTER TABLE shares ADD COLUMN days INTEGER NOT NULL DEFAULT 0 CHECK (days IN (0, 1))")
 
 
-def _lives_of_designs(db: sqlite3.Connection) -> None:
+def _lives_of_designs(db: Statements) -> None:
     db.execute("ALTER TABLE designs ADD COLUMN ended TEXT")
     # The followers' link as it is, which opens nothing that is not in this file; NULL while it is made of the leader's.
     db.execute("ALTER TABLE designs ADD COLUMN handed_out TEXT")
@@ -272,7 +274,7 @@ def _lives_of_designs(db: sqlite3.Connection) -> None:
     db.execute("CREATE INDEX further_leaders_of_a_design ON further_leaders (design)")
 
 
-MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
+MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _first_tables,
     _remarks,
     _gone_on_from,
@@ -290,7 +292,11 @@ MIGRATIONS: tuple[Callable[[sqlite3.Connection], None], ...] = (
     _leaders_desk,
     _lives_of_designs,
 )
-"""Each takes the file from the version that is its index to the next."""
+"""Each takes the file from the version that is its index to the next.
+
+Those from `postgresql.tables.FIRST_VERSION` on bring a PostgreSQL database up to date as well. They only add, with
+defaults: a server's older workers go on beside them until they are started again.
+"""
 
 
 @contextmanager

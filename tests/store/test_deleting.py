@@ -21,6 +21,8 @@ from companion.store.tables import MIGRATIONS, _withdrawn_remarks_are_emptied
 from ..conftest import NOON, made
 from ..storing import LINK, add_pair, damaged, rows
 
+OVER_BOTH_DATABASES = True
+
 LETTERS = "abcdefghijklmnopqrstuvwxyz"
 
 

@@ -19,6 +19,8 @@ from companion.store import Pair, Store
 from ..conftest import entry, made
 from ..storing import add_pair, damaged, quarantined, rows
 
+OVER_BOTH_DATABASES = True
+
 NUMBERS = count()
 DATA: dict[str, dict[str, Any]] = {
     "note": {"text": "Larch"},
@@ -54,10 +56,24 @@ def an_entry(draw: st.DrawFn) -> Entry:
     )
 
 
+DELIVERIES = st.lists(st.lists(an_entry(), max_size=5), max_size=6)
+
+
+@pytest.mark.usefixtures("store_path")
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=150)
-@given(deliveries=st.lists(st.lists(an_entry(), max_size=5), max_size=6))
+@given(deliveries=DELIVERIES)
 def test_what_is_known_of_a_logbook_is_what_the_whole_of_it_says(store: Store, deliveries: list[list[Entry]]) -> None:
     """In whatever order entries arrive, and whatever they go on from."""
+    tells_the_same(store, deliveries)
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=15)
+@given(deliveries=DELIVERIES)
+def test_so_it_is_in_either_database(store: Store, deliveries: list[list[Entry]]) -> None:
+    tells_the_same(store, deliveries)
+
+
+def tells_the_same(store: Store, deliveries: list[list[Entry]]) -> None:
     pair = store.add_pair(f"link {next(NUMBERS)}", "x", "cm", "{}")
     for delivery in deliveries:
         store.add_entries(pair, delivery)

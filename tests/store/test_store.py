@@ -17,6 +17,8 @@ from companion.store import FullPairError, Pair, StaleRevisionError, Store, Stor
 from ..conftest import NOON, made
 from ..storing import LINK, add_pair, rows
 
+OVER_BOTH_DATABASES = True
+
 NUMBERS = count()
 
 
@@ -76,6 +78,7 @@ def test_the_clock_given_is_written_down(store: Store, pair: Pair, store_path: P
     assert rows(store_path, "SELECT created FROM pairs") == [("2025-11-03T12:00:00+00:00",)]
 
 
+@pytest.mark.usefixtures("store_path")
 def test_a_write_is_on_the_disk_before_it_returns(store: Store) -> None:
     """WAL with synchronous=FULL (2) syncs at each commit: sqlite.org/pragma.html#pragma_synchronous."""
     with store._reading() as db:
@@ -90,6 +93,7 @@ def test_an_entry_sent_twice_is_kept_once_as_first_written(store: Store, pair: P
     assert list(store.entries(pair).values()) == [made(1), made(2), made(3)]
 
 
+@pytest.mark.usefixtures("store_path")
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=40)
 @given(
     sent=st.lists(

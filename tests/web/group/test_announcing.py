@@ -14,6 +14,8 @@ from companion.web.group.news import news_of
 from ...conftest import Browser
 from ..designing import change, join, lead
 
+OVER_BOTH_DATABASES = True
+
 
 def tell(browser: Browser, leader: str, words: str) -> int:
     return browser.post(f"/design/{leader}/tell", {"words": words}).status_code

@@ -22,6 +22,8 @@ from ..designing import join, lead
 from .test_follower import knit_to
 from .test_overview import rows, seen, share
 
+OVER_BOTH_DATABASES = True
+
 TODAY = date(2025, 11, 3)
 ENDS = {"cuff": 20, "leg": 80, "heel": 110, "gusset": 130, "foot": 180, "toe": 200}
 LEG = Stage(name="Leg done", until="leg", by=TODAY - timedelta(days=1))

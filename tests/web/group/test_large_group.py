@@ -21,6 +21,8 @@ from ..designing import join, lead
 from .test_overview import rows as followers_shown
 from .test_overview import seen, share
 
+OVER_BOTH_DATABASES = True
+
 ON_A_PAGE = 3
 
 

@@ -7,12 +7,12 @@ import sys
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
-from sqlite3 import Connection
 from typing import Any
 
 import pytest
 
 from companion.store import Store
+from companion.store.database import Database
 
 from ...conftest import Browser, entry, made
 
@@ -27,6 +27,8 @@ from pathlib import Path
 
 from companion.store import Store
 from tests.conftest import made
+
+OVER_BOTH_DATABASES = True
 
 store = Store(Path(sys.argv[1]))
 pair = store.find_pair(sys.argv[2])
@@ -54,7 +56,7 @@ def test_what_is_written_between_two_reads_of_an_answer_is_in_the_next_one(
         read = store._reading
 
         @contextmanager
-        def with_a_count_behind() -> Iterator[Connection]:
+        def with_a_count_behind() -> Iterator[Database]:
             nonlocal counted
             with read() as db:
                 yield db

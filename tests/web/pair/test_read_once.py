@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections import Counter
 from collections.abc import Callable, Iterator
 from unittest.mock import patch
@@ -52,6 +53,7 @@ def steps_of(browser: Browser, store: Store, address: str) -> tuple[int, int]:
 
     def watch(handler: Callable[[], int] | None) -> None:
         with store._reading() as db:
+            assert isinstance(db, sqlite3.Connection)
             db.set_progress_handler(handler, 1)
 
     watch(step)

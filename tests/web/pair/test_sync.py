@@ -13,6 +13,8 @@ from ...conftest import Browser, entry
 from ...storing import quarantined
 from ..checking import LOOSE
 
+OVER_BOTH_DATABASES = True
+
 OTHER_PHONE = "bbbbbbbb-0000-4000-8000-000000000002"
 
 
