@@ -67,7 +67,7 @@ def _shown(name: str) -> str:
 
 
 def _document(name: str) -> Any:
-    """The JSON in a file, or in the standard input for "-"."""
+    """The JSON in a file, or in the standard input for "-"; of a saved design, the design."""
     shown = _shown(name)
     try:
         if name == "-":
@@ -83,9 +83,11 @@ def _document(name: str) -> Any:
     if len(data) > LONGEST_DOCUMENT:
         raise FaultyInputError([f"{shown}: far longer than any document of a sock"])
     try:
-        return read_json(data)
+        found = read_json(data)
     except UnsoundJSONError as error:
         raise FaultyInputError([f"{shown}: {error}"]) from error
+    # A design that a leader has saved lies in its file beside its photos.
+    return found["design"] if isinstance(found, dict) and {"format", "design"} <= found.keys() else found
 
 
 def _sound(value: Any, faults: Sequence[Fault], source: str, names: Mapping[str, str] = ENTRY_NAMES) -> Any:

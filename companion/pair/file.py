@@ -1,7 +1,7 @@
 """A pair as one JSON file, to keep elsewhere or to take to another server. Pure.
 
 It holds all that the server knows of the pair but its link: title, unit, every revision of the plan, the taken back
-ones included, and the logbook. Photos are not in it; they never leave the phone.
+ones included, the logbook, and which design it follows. Photos are not in it; they never leave the phone.
 """
 
 from __future__ import annotations
@@ -21,8 +21,9 @@ from .logbook import HIGHEST_CLOCK, MOST_ENTRIES, Entry, Moment, Sock, ends, hig
 from .revisions import MOST_REVISIONS, Revision
 from .state import PairState
 
-VERSION = 1
-"""Of the format. It goes up when a program that reads the older one would go wrong on the newer one."""
+VERSION = 2
+"""Of the format. It goes up when a program that reads the older one would go wrong on the newer one. A pair that
+follows no design is still written as version 1."""
 
 Words = Annotated[str, StringConstraints(strict=True, max_length=20_000)]
 
@@ -42,17 +43,27 @@ class KeptRevision(FrozenModel):
     plan: dict[str, Any]
 
 
+class Follows(FrozenModel):
+    """The design that a pair follows: the SHA-256 of the link that followers join it by, in hexadecimal digits, which
+    opens nothing; the version that the plan was made by, and the newest that its knitter has left."""
+
+    design: Annotated[str, StringConstraints(strict=True, pattern="^[0-9a-f]{64}$")]
+    version: int = Field(strict=True, ge=1, le=100_000)
+    left: int = Field(0, strict=True, ge=0, le=100_000)
+
+
 class PairFile(FrozenModel):
     """A whole pair."""
 
     format: Literal["tapeline pair"]
-    version: Literal[1]
+    version: Literal[1, 2]
     title: Annotated[str, StringConstraints(strict=True, max_length=200)]
     unit: Unit
     revisions: Annotated[tuple[KeptRevision, ...], FailFast(), Field(min_length=1, max_length=MOST_REVISIONS)]
     log: Annotated[tuple[Entry, ...], FailFast(), Field(max_length=MOST_ENTRIES)] = ()
     copy_of: Annotated[str, StringConstraints(strict=True, max_length=64)] | None = None
     """The mark of the pair, where a copy of it to count from has saved the file."""
+    follows: Follows | None = None
 
     @model_validator(mode="after")
     def _hangs_together(self) -> PairFile:

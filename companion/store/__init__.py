@@ -16,11 +16,11 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from ..pair.file import VERSION, PairFile
+from ..pair.file import PairFile
 from ..pair.logbook import SOCKS, Entry, Sock, ends, read_entry
 from ..pair.revisions import Revision
 from ..planning.units import Unit
-from . import known, log, plans, quarantine
+from . import known, log, plans, quarantine, whole_pairs
 from .announcements import Announcements
 from .database import Connections, Database
 from .deleting import Deleting
@@ -46,6 +46,7 @@ from .tables import (
     StoreReplacedError,
     StoreUnavailableError,
 )
+from .whole_designs import WholeDesigns
 
 __all__ = [
     "DamagedPairError",
@@ -130,6 +131,11 @@ class Store:
         return DesignLinks(self._connections, self.moment)
 
     @property
+    def whole_designs(self) -> WholeDesigns:
+        """Designs that come from another server."""
+        return WholeDesigns(self._connections, self.moment)
+
+    @property
     def announcements(self) -> Announcements:
         """What leaders have told their groups."""
         return Announcements(self._connections, self.moment)
@@ -210,23 +216,14 @@ class Store:
             if db.execute("SELECT 1 FROM pairs WHERE link_hash = ?", (sha256(link),)).fetchone():
                 raise LinkTakenError("This pair is here already.")
             pair = _begin(db, link, whole.title, whole.unit, moment)
-            plans.insert(db, pair.id, whole.revisions)
-            log.insert(db, pair.id, whole.log, moment)
+            whole_pairs.insert(db, pair.id, whole, moment)
         return pair
 
     def whole_pair(self, pair: Pair) -> PairFile:
         """Everything that is kept of a pair but its link. Raises DamagedPairError when it no longer reads."""
-        try:
-            with self._reading() as db:
-                revisions = plans.all_kept(db, pair.id)
-            return PairFile.model_validate(
-                {
-                    "format": "tapeline pair", "version": VERSION, "title": pair.title, "unit": pair.unit,
-                    "revisions": revisions, "log": list(self.entries(pair).values()),
-                }
-            )  # fmt: skip
-        except (ValueError, TypeError) as error:
-            raise DamagedPairError("This pair cannot be read any more. It is kept as it is.") from error
+        entries = list(self.entries(pair).values())
+        with self._reading() as db:
+            return whole_pairs.read(db, pair, entries)
 
     def find_pair(self, link: str) -> Pair | None:
         """The pair with this link, if there is one. Raises DamagedPairError when it no longer reads."""

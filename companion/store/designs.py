@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
@@ -45,6 +45,20 @@ class Following:
     left: int = 0
 
 
+def begin(db: Database, leader_link: str, follower_link: str, documents: Sequence[str], moment: str) -> int:
+    """Begin a design with its versions, of which there are one or more; returns its number."""
+    number = fresh_number(db, "designs")
+    db.execute(
+        "INSERT INTO designs (id, leader_hash, follower_hash, created) VALUES (?, ?, ?, ?)",
+        (number, sha256(leader_link), sha256(follower_link), moment),
+    )
+    db.executemany(
+        "INSERT INTO design_versions VALUES (?, ?, ?, ?)",
+        [(number, version, document, moment) for version, document in enumerate(documents, start=1)],
+    )
+    return number
+
+
 class Designs:
     """The designs in the store's file. Of a design's links only hashes are kept."""
 
@@ -56,22 +70,12 @@ class Designs:
     def add(self, leader_link: str, follower_link: str, document: str) -> None:
         """Begin a design with its first version."""
         with self._writing() as db:
-            self._begin(db, leader_link, follower_link, document)
-
-    def _begin(self, db: Database, leader_link: str, follower_link: str, document: str) -> int:
-        moment = self._moment()
-        number = fresh_number(db, "designs")
-        db.execute(
-            "INSERT INTO designs (id, leader_hash, follower_hash, created) VALUES (?, ?, ?, ?)",
-            (number, sha256(leader_link), sha256(follower_link), moment),
-        )
-        db.execute("INSERT INTO design_versions VALUES (?, 1, ?, ?)", (number, document, moment))
-        return number
+            begin(db, leader_link, follower_link, [document], self._moment())
 
     def copy(self, version: DesignVersion, leader_link: str, follower_link: str) -> None:
         """Begin a design as another one is, with its photos, and without those who follow it."""
         with self._writing() as db:
-            number = self._begin(db, leader_link, follower_link, version.document)
+            number = begin(db, leader_link, follower_link, [version.document], self._moment())
             db.execute(
                 "INSERT INTO photos (design, part, image) SELECT ?, part, image FROM photos WHERE design = ?",
                 (number, version.design),

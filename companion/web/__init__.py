@@ -26,6 +26,7 @@ from . import (
 )
 from .group import announcing, follower, join, leader, overview, photos, size_grids
 from .group.life import ending, leading
+from .group.life import files as design_files
 from .pair import (
     accept,
     change,
@@ -106,7 +107,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             yarn,
         ),
         *(announcing, leader, join, follower, overview, photos, size_grids),
-        *(ending, leading),
+        *(ending, leading, design_files),
     ):
         app.register_blueprint(part.bp)
     return app

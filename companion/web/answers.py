@@ -25,6 +25,7 @@ ANSWERS: Mapping[str, str] = {
     "announcement-removed": "The announcement was taken back. Say it again if it was right.",
     "announcements-seen": "What your leader said was put away.",
     "design-copied": "This is a copy, under a link of its own, without followers. Delete it if you did not want it.",
+    "design-opened": "The design was opened from the file. Delete it if you did not want it.",
     "group-ended": "The group has ended. It can be opened again below.",
     "group-reopened": "The group goes on. It can be ended again below.",
     "link-replaced": "This is the new link for followers. The one before opens nothing any more.",

@@ -12,7 +12,8 @@ from flask import current_app, request, url_for
 LINK_BYTES = 16
 """128 random bits. At a thousand guesses a second, a hit among a million pairs is due in some 10^22 years."""
 
-_LINK = re.compile("[A-Za-z0-9_-]{21}[AQgw]")  # the last character holds two bits
+LINK = "[A-Za-z0-9_-]{21}[AQgw]"
+"""What a link looks like. Its last character holds two bits."""
 
 
 def new_link() -> str:
@@ -22,7 +23,7 @@ def new_link() -> str:
 
 def is_link(text: str) -> bool:
     """Whether this is a link as `new_link` makes them: 16 bytes in base64url (RFC 4648, section 5), the only way."""
-    return bool(_LINK.fullmatch(text))
+    return bool(re.fullmatch(LINK, text))
 
 
 def follower_link(leader_link: str) -> str:

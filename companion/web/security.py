@@ -29,9 +29,12 @@ KILOBYTE = 1024
 USUAL_BODY = 64 * KILOBYTE
 """A plan form with every field filled to its limit takes a few kilobytes."""
 EXPORTED_PAIR = 2 * KILOBYTE * KILOBYTE
+DESIGN_FILE = 8 * KILOBYTE * KILOBYTE + USUAL_BODY
+"""Six photos as large as they may be, in base64."""
 BODY_LIMITS = {
     "sync.log": 256 * KILOBYTE,
     "photos.keep": MOST_BYTES + 8 * KILOBYTE,
+    "design_files.take_in": DESIGN_FILE,
     "pair_files.import_pair": EXPORTED_PAIR,
     "sync.put_back": EXPORTED_PAIR,
 }
@@ -43,6 +46,7 @@ TOO_LARGE = {
         "sends longer ones in parts."
     ),
     "photos.keep": f"A photo may have {MOST_BYTES // KILOBYTE:,} kB. Make it smaller first.",
+    "design_files.take_in": "The file of a design may have 8 MB. Save it with smaller photos.",
     "sync.put_back": "The plans of this pair take more than the 2 MB that the server takes of one.",
 }
 

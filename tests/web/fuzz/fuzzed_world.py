@@ -29,7 +29,7 @@ from .hostile import Body, Sent
 from .page_forms import PageForm, read_page
 from .pair_states import State, every_state
 
-FILLED: Mapping[str, str] = {**LOOSE, **DESIGN, **BODY, **FORM, "shoe_system": "EU", "shoe_size": "38"}
+FILLED: Mapping[str, str] = {**LOOSE, **DESIGN, **BODY, **FORM, "shoe_system": "EU", "shoe_size": "38", "name": "Arne"}
 """What is typed into fields that a page leaves empty, by their names."""
 
 HANDED_ON = {"foot": {"ball_circumference_cm": 22, "length_cm": 24}, "gauge": {"stitches_per_10cm": 30}}
@@ -95,7 +95,7 @@ class World:
         self.requests = 0
         self.touched = False
         self.assets: set[str] = set()
-        self.files = {"photo": photograph()}
+        self.files = {"photo": photograph(), "design": b'{"title": "Larch and moss"}'}
         self.exports: list[str] = []
         self.answers: dict[tuple[str, str, bytes], tuple[int, str]] = {}
 

@@ -10,7 +10,7 @@ from companion.web.links import follower_link, new_link
 
 from ...conftest import Browser, entry
 from ..checking import LOOSE, take
-from ..designing import change, join, keep_photo, lead
+from ..designing import change, join, keep_photo, lead, lead_too
 
 HALF = 60
 """Rounds of sock one in a pair that is half knitted: some of the leg."""
@@ -164,6 +164,14 @@ def design_changed(browser: Browser) -> dict[str, str]:
     return links
 
 
+def ended(browser: Browser) -> dict[str, str]:
+    """A design that two lead, whose group has ended."""
+    links = led(browser)
+    lead_too(browser, links["leader"])
+    browser.post(f"/design/{links['leader']}/end", {})
+    return links
+
+
 def bare_design(browser: Browser) -> dict[str, str]:
     leader = lead(browser, also_heel="short-row")
     return {"leader": leader, "follower": follower_link(leader)}
@@ -190,6 +198,7 @@ MAKE: Mapping[str, Callable[[Browser], dict[str, str]]] = {
     "with a design": led,
     "shared": shared,
     "design changed": design_changed,
+    "led by two and ended": ended,
     "a design alone": bare_design,
     "only on a phone": lost,
 }

@@ -81,7 +81,7 @@ def test_a_pair_comes_back_whole_under_a_link_of_its_own(app: Flask, browser: Br
     ("change", "words"),
     [
         ({"format": "diary"}, "no exported pair"),
-        ({"version": 2}, "A newer Tapeline has written it"),
+        ({"version": 3}, "A newer Tapeline has written it"),
         ({"version": "1"}, "changed by hand"),
         ({"unit": "furlong"}, "changed by hand"),
         ({"unit": "\ud800"}, "changed by hand"),
