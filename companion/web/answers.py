@@ -35,14 +35,9 @@ ANSWERS: Mapping[str, str] = {
 }
 """By the word in the address (`?did=`). The script of the page takes it out again, so that it is said once."""
 
-KNIT_ANSWERS: Mapping[str, str] = {
-    "accepted": "The plan was changed as you chose. The menu takes it back.",
-    "left": "Nothing was changed: the sock goes on as planned. What you wrote down is kept.",
-    "sock-two": "Sock two is knitted as you chose. Until its cast-on you can choose again.",
-    "counts-taken-in": "What the copy has counted is in this pair now.",
-    "taken-back": "The change was taken back: the sock goes on by the plan before it.",
-}
-"""The same on the knit page, whose script says it: the page may be one that the browser kept."""
+KNIT_DONE = frozenset({"accepted", "left", "sock-two", "taken-back"})
+"""What the knit page says of what was done; it has the words itself (`static/js/knit/sheets/what-was-done.js`), since
+it may be one that the browser kept."""
 
 
 def redirect_told(endpoint: str, did: str, **values: Any) -> Response:
@@ -52,12 +47,11 @@ def redirect_told(endpoint: str, did: str, **values: Any) -> Response:
 
 
 def redirect_to_knit(link: str, did: str | None) -> Response:
-    """Lead to the knit page, which says what was done, by its word in KNIT_ANSWERS; None where it shows that itself."""
-    assert did is None or did in KNIT_ANSWERS
+    """Lead to the knit page, which says what was done, by its word in KNIT_DONE; None where it shows that itself."""
+    assert did is None or did in KNIT_DONE
     return redirect(url_for("pages.knit", link=link, did=did), 303)
 
 
 def init_app(app: Flask) -> None:
-    """Give the templates the line that the address asks for, and the knit page all that it may have to say."""
-    app.jinja_env.globals["knit_answers"] = {f"data-did-{did}": words for did, words in KNIT_ANSWERS.items()}
+    """Give the templates the line that the address asks for."""
     app.context_processor(lambda: {"what_was_done": ANSWERS.get(request.args.get("did", "")) if request else None})

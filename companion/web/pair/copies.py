@@ -29,13 +29,7 @@ STAND_INS = {
 }
 """What the knit page has from a server, and what a copy has instead."""
 LOOKS = (
-    "lib/base",
-    "knit/knit",
-    "knit/deferred",
-    "knit/small-sock",
-    "knit/sheets",
-    "knit/leader",
-    "lib/chart",
+    *("lib/base", "knit/knit", "knit/deferred", "knit/small-sock", "knit/sheets", "knit/leader", "lib/chart"),
     "pages/copy",
 )
 """The style sheets of a copy, in the order in which the knit page loads them."""

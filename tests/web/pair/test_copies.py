@@ -9,8 +9,10 @@ import re
 
 import pytest
 
+from companion.resources import STATIC
 from companion.web.links import mark_of
 from companion.web.pair.bundle import BundleError, bundle
+from companion.web.pair.copies import LOOKS
 
 from ...conftest import Browser, entry
 from .test_files import exported, imported, link_in
@@ -34,6 +36,12 @@ def test_a_copy_asks_nobody_for_anything_and_does_not_have_the_link(browser: Bro
         # What a policy names a script or style by: CSP 3, section 2.3.1.
         digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
         assert f"{kind}-src 'sha256-{digest}';" in policy
+
+
+def test_a_copy_looks_like_the_knit_page() -> None:
+    code = (STATIC / "js/knit/deferred-styles.js").read_text()
+    [later] = re.findall(r"^const STYLES = (\[.*?\]);$", code, re.MULTILINE | re.DOTALL)
+    assert ("lib/base", "knit/knit", *json.loads(later), "pages/copy") == LOOKS
 
 
 def test_two_copies_of_a_pair_are_the_same(browser: Browser, link: str) -> None:

@@ -3,9 +3,17 @@
 import { element } from "../../lib/dom.js";
 import { byId, takeAway, tell } from "../view.js";
 
-/** The page has the words for each thing that can be done, and its script the one that was (companion/web/answers.py). */
+/** By the word in the address that led here; to the last leads the form that imports. */
+const WORDS = Object.entries({
+  accepted: "The plan was changed as you chose. The menu takes it back.",
+  left: "Nothing was changed: the sock goes on as planned. What you wrote down is kept.",
+  "sock-two": "Sock two is knitted as you chose. Until its cast-on you can choose again.",
+  "taken-back": "The change was taken back: the sock goes on by the plan before it.",
+  "counts-taken-in": "What the copy has counted is in this pair now.",
+});
+
 export function sayWhatWasDone() {
-  const words = document.body.getAttribute(`data-did-${document.body.dataset.did}`);
+  const [, words] = WORDS.find(([did]) => did === document.body.dataset.did) ?? [];
   if (!words) return;
   const line = element("p", words);
   line.id = "what-was-done";
