@@ -114,6 +114,8 @@ NOBODYS = {
     "plans.make",
     "plans.new",
     "plans.shoe_size",
+    "plans.stitches",
+    "plans.stitches_typed",
     "sample_pages.knit",
     "sample_pages.show",
     "sync.csrf_token",

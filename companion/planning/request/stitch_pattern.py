@@ -29,7 +29,10 @@ def _a_row_of_stitches(text: str) -> str:
     return text
 
 
-PatternRow: TypeAlias = Annotated[str, StringConstraints(max_length=300), AfterValidator(_a_row_of_stitches)]
+MOST_LETTERS = 1000
+"""Of a row: the widest repeat with a decrease and a yarn over in turn, each written by itself (ours)."""
+
+PatternRow: TypeAlias = Annotated[str, StringConstraints(max_length=MOST_LETTERS), AfterValidator(_a_row_of_stitches)]
 
 
 def _beside(text: str) -> str:

@@ -34,8 +34,31 @@ def rounds_of(rows: tuple[str, ...]) -> Rounds:
     rounds = _in_order([read_row(row) for row in rows])
     width = max(map(taken, rounds))
     if width > MOST_STITCHES:
-        raise ValueError(f"the repeat has {width} stitches, and may have {MOST_STITCHES}; type one repeat only")
+        raise ValueError(_too_wide(width))
     return tuple(_as_wide(names, width, number) for number, names in enumerate(rounds, start=1))
+
+
+def drawn_rounds(rows: Sequence[str]) -> Rounds:
+    """The rounds that these rows describe, as a chart has them: a square for each stitch that is made.
+
+    A round may take other stitches than it gives, as while it is being drawn. Raises ValueError with a sentence for the
+    knitter where a row cannot be read (ReadingError), or a round does not make as many stitches as the widest or a
+    whole part of it.
+    """
+    rounds = _in_order([read_row(row) for row in rows])
+    width = max(map(made, rounds))
+    if width > MOST_STITCHES:
+        raise ValueError(_too_wide(width))
+    for number, names in enumerate(rounds, start=1):
+        if not made(names) or width % made(names):
+            raise ValueError(
+                f"round {number} makes {made(names)} stitches, and the widest round {width}; make every round as wide"
+            )
+    return tuple(names * (width // made(names)) for names in rounds)
+
+
+def _too_wide(width: int) -> str:
+    return f"the repeat has {width} stitches, and may have {MOST_STITCHES}; type one repeat only"
 
 
 def _in_order(rows: Sequence[TypedRow]) -> list[Names]:

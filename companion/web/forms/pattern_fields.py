@@ -10,8 +10,11 @@ from wtforms.validators import ValidationError
 
 from ...planning import PlanRequest
 from ...planning.faults import faults_of
-from ...planning.request.stitch_pattern import Placement, StitchPattern
+from ...planning.request.stitch_pattern import MOST_LETTERS, Placement, StitchPattern
+from ...planning.stitches.operations import OpName
+from ...planning.stitches.reading import MOST_ROUNDS, ReadingError, read_row
 from ...planning.stitches.ready import READY
+from ...planning.stitches.repeat import drawn_rounds
 from .typed_fields import NumberField, typed
 
 OWN = "rows of my own"
@@ -26,6 +29,31 @@ WHERE = {
     "front and back": "a panel on front and back",
 }
 """Where a pattern lies on the leg, in the words of the form."""
+
+
+def typed_rows(text: str) -> list[str]:
+    """The rows of a pattern as they are typed, without empty lines."""
+    return list(filter(None, map(str.strip, text.splitlines())))
+
+
+def rows_to_draw(text: str) -> list[list[OpName]]:
+    """The rounds of typed rows for their chart, balanced or not, by the names of what is worked.
+
+    Raises ValueError with a sentence for the knitter where they cannot be drawn.
+    """
+    rows = typed_rows(text)
+    if not rows:
+        raise ValueError("the rows are missing; type one line for each, or draw them")
+    if len(rows) > MOST_ROUNDS:
+        raise ValueError(f"{len(rows)} rows, and a repeat may have {MOST_ROUNDS} rounds; type one repeat only")
+    for number, row in enumerate(rows, start=1):
+        if len(row) > MOST_LETTERS:
+            raise ValueError(f"row {number} has {len(row)} letters, and may have {MOST_LETTERS}; type one repeat only")
+        try:
+            read_row(row)
+        except ReadingError as error:
+            raise ValueError(f"row {number}, {error}") from error
+    return [list(names) for names in drawn_rounds(rows)]
 
 
 def _rows_are_read(form: PatternFields, field: Field) -> None:
@@ -93,8 +121,7 @@ class PatternFields(Form):
 
     def typed_pattern(self) -> dict[str, Any]:
         """A pattern of her own as a request has it, read or not."""
-        rows = [row.strip() for row in (self.pattern_rows.data or "").splitlines()]
-        return {"name": self.pattern_name.data or "", "rows": list(filter(None, rows))}
+        return {"name": self.pattern_name.data or "", "rows": typed_rows(self.pattern_rows.data or "")}
 
     def pattern_data(self) -> dict[str, Any] | None:
         """The stitch pattern as the request has it; None where there is none, and where it was refused."""

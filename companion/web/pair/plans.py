@@ -9,11 +9,14 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 
 from ...drawings.sock import sock_svg
+from ...drawings.stitch_palette import stitches_to_draw_with
 from ...pair.learned import next_request
 from ...planning import CannotKnitError, Plan, PlanRequest, make_plan
 from ...planning.construction.narrower_leg import LEG_ALONE, with_narrower_leg
+from ...words import sentence
 from .. import quotas
 from ..forms.constructions import WAYS
+from ..forms.pattern_fields import rows_to_draw
 from ..forms.plan_form import PlanForm, first_values, form_values
 from ..forms.shoe_size import fill_in, guess_in_force, guess_of
 from ..links import new_link
@@ -160,6 +163,21 @@ def choices() -> ResponseReturnValue:
         **_shown(form, outcome),
         messages=[*wrong, *outcome.faults],
     )
+
+
+@bp.get("/plan/stitches")
+def stitches() -> ResponseReturnValue:
+    """The stitches that the chart of a pattern is drawn with, each with its symbol and its words."""
+    return jsonify(stitches_to_draw_with())
+
+
+@bp.post("/plan/stitches")
+def stitches_typed() -> ResponseReturnValue:
+    """The rounds of rows as they are typed, to be drawn; or why they cannot be."""
+    try:
+        return jsonify(rows=rows_to_draw(request.form.get("pattern_rows", "")))
+    except ValueError as error:
+        return jsonify(rows=None, wrong=sentence(str(error)))
 
 
 @bp.post("/plan/shoe-size")

@@ -4,6 +4,7 @@
  */
 
 import { followColour } from "./chart/chart-form.js";
+import { offerStitchDrawing } from "./chart/stitch-form.js";
 import { followChoices } from "./choices.js";
 import { followErrors } from "../lib/errors.js";
 import { offerFeet } from "./feet-row.js";
@@ -24,6 +25,7 @@ if (document.getElementById("feet")) offerFeet(form);
 if (document.getElementById("gauges")) offerGauges(form);
 if (document.getElementById("leg_height")) followHeights(form);
 if (document.getElementById("chart-editor")) followColour(form);
+if (document.getElementById("stitch-editor")) offerStitchDrawing(form);
 if (document.getElementById("part-yarns-chosen")) followPartYarns(form);
 for (const show of [showInForce, askForTheCalf]) {
   form.addEventListener("input", show);

@@ -94,7 +94,7 @@ def test_a_finger_draws_mirrors_and_flips_until_the_plan_shows_it(form: Page) ->
 
 
 def symbols(rows: list[str]) -> str:
-    """Where the dots of yarn B lie: squares are 20 high and wide, 14 from the left (chart_drawing.py)."""
+    """Where the dots of yarn B lie: squares are 20 high and wide, 14 from the left (companion/drawings/chart.py)."""
     return "".join(
         f"M{14 + 20 * column + 10} {20 * (len(rows) - 1 - number) + 10}h0"
         for number, row in enumerate(rows)
@@ -187,14 +187,14 @@ def test_long_floats_are_flagged_in_words_and_marked(form: Page) -> None:
     for stitches, row, says in FLOATS:
         form.locator("[name=stitches]").fill(stitches)
         text(form).fill("\n".join(["BBBBBBBB", row]))
-        expect(form.locator(".floats li")).to_have_text(says)
+        expect(form.locator(".remarks li")).to_have_text(says)
         expect(form.locator(".chart-alarm")).to_have_count(len(says))
 
 
 def test_rounds_with_the_same_float_share_a_line(form: Page) -> None:
     swipe(form, [(2, 2), (2, 4)])
     swipe(form, [(2, 6), (2, 6)])
-    expect(form.locator(".floats li")).to_have_text(["Rounds 2-4, 6: yarn B lies behind 7 stitches."])
+    expect(form.locator(".remarks li")).to_have_text(["Rounds 2-4, 6: yarn B lies behind 7 stitches."])
     expect(form.locator(".chart-alarm")).to_have_count(4)
 
 
@@ -203,11 +203,11 @@ def test_the_repeat_grows_at_its_left_end_and_at_the_top(form: Page) -> None:
     for name in ("One stitch more", "One round more"):
         press(form, name)
     assert drawn(form) == ["ABBBBBBBB", *["A" * 9] * 8]
-    form.locator("#chart-width").fill("4")
-    form.locator("#chart-height").fill("900")
-    form.locator("#chart-height").press("Tab")
+    form.locator("[data-size=width]").fill("4")
+    form.locator("[data-size=height]").fill("900")
+    form.locator("[data-size=height]").press("Tab")
     assert [len(drawn(form)), *drawn(form)[:2]] == [120, "BBBB", "AAAA"]
-    expect(form.locator("#chart-height")).to_have_value("120")
+    expect(form.locator("[data-size=height]")).to_have_value("120")
 
 
 def test_the_yarns_are_the_palette_and_a_chart_needs_two(form: Page) -> None:
@@ -300,14 +300,14 @@ def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(page: Page) ->
     assert drawn(page)[1] == "A" * 54 + "BBAABA"
     press(page, "Mirror")
     assert drawn(page)[1] == "ABAABB" + "A" * 54
-    expect(page.locator(".floats")).to_contain_text("Round 2: yarn B lies behind 55 stitches.")
+    expect(page.locator(".remarks")).to_contain_text("Round 2: yarn B lies behind 55 stitches.")
     assert page.evaluate("document.documentElement.scrollWidth") == 320
 
 
 def test_enter_in_a_size_changes_the_chart_and_sends_no_form(form: Page) -> None:
     """The key that closes a phone's keyboard is this one."""
     for name, size in (("width", "4"), ("height", "3")):
-        form.locator(f"#chart-{name}").fill(size)
-        form.locator(f"#chart-{name}").press("Enter")
+        form.locator(f"[data-size={name}]").fill(size)
+        form.locator(f"[data-size={name}]").press("Enter")
     expect(text(form)).to_have_value("\n".join(["AAAA"] * 3))
     assert form.url.endswith("/plan")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.planning.stitches.ready import READY
-from companion.planning.stitches.repeat import made, rounds_of, taken
+from companion.planning.stitches.repeat import drawn_rounds, made, rounds_of, taken
 from tests.planning.asking import asked
 
 
@@ -47,3 +47,11 @@ def test_every_ready_pattern_keeps_its_stitches_and_goes_by_its_name(name: str) 
     pattern = asked(leg={"stitch_pattern": {"name": name}}).leg.stitch_pattern
     assert pattern
     assert (pattern.rounds, pattern.width, pattern.height) == (rounds, taken(rounds[0]), len(rounds))
+
+
+def test_rows_that_are_being_drawn_need_not_give_back_what_they_take() -> None:
+    assert drawn_rounds(["k2, k2tog, k1", "k1, p1"]) == (("k", "k", "k2tog", "k"), ("k", "p", "k", "p"))
+    with pytest.raises(ValueError, match="round 2 makes 3 stitches, and the widest round 4"):
+        drawn_rounds(["k4", "k3"])
+    with pytest.raises(ValueError, match="the repeat has 61 stitches"):
+        drawn_rounds(["[k2, p2] x 15, k1"])

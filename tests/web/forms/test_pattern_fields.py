@@ -10,7 +10,10 @@ from flask import Flask
 from werkzeug.datastructures import MultiDict
 
 from companion.planning import read_request
+from companion.planning.stitches.operations import CABLES
+from companion.planning.stitches.reading import THROUGH, read_row
 from companion.planning.stitches.ready import READY
+from companion.planning.stitches.tokens import COUNTED, NAMED
 from companion.web.forms.pattern_fields import OWN
 from companion.web.forms.plan_form import PlanForm, form_values
 from tests.conftest import FORM, Browser
@@ -159,3 +162,28 @@ def test_a_patterned_pair_is_made_with_the_form_and_shown_on_its_pages(browser: 
     assert crossed in script["meanings"]
     for page in ("/knit", "/check", "/yarn", "/fit", "/second", "/logbook", "/next", "/change"):
         assert browser.get(f"/pair/{link}{page}").status_code == 200, page
+
+
+@pytest.mark.parametrize(
+    ("rows", "answer"),
+    [
+        ("k1, yo\n\n p2 ", {"rows": [["k", "yo"], ["p", "p"]]}),
+        ("k2\nk1, q", {"rows": None, "wrong": "Row 2, at “q” a stitch is expected, like k2, p1, yo, k2tog, 2/2 RC"}),
+        (" ", {"rows": None, "wrong": "The rows are missing; type one line for each, or draw them"}),
+        ("k2\n" * 121, {"rows": None, "wrong": "121 rows, and a repeat may have 120 rounds; type one repeat only"}),
+        ("k1," * 400, {"rows": None, "wrong": "Row 1 has 1200 letters, and may have 1000; type one repeat only"}),
+    ],
+)
+def test_typed_rows_are_told_to_who_draws_them(browser: Browser, rows: str, answer: dict[str, Any]) -> None:
+    told = browser.post("/plan/stitches", {"pattern_rows": rows}).get_json()
+    assert told["rows"] == answer["rows"]
+    assert told.get("wrong", "").startswith(answer.get("wrong", ""))
+
+
+def test_every_stitch_that_can_be_typed_can_be_drawn(browser: Browser) -> None:
+    drawn = browser.get("/plan/stitches").get_json()
+    words = {stitch["name"]: stitch["words"] for stitch in drawn}
+    for name, (one, many) in words.items():
+        assert read_row(one).names == (name,)
+        assert read_row(many.replace("97", "3")).names == (name,) * 3
+    assert set(words) == {*NAMED.values(), *COUNTED.values(), *THROUGH.values(), "slwyif", *CABLES}

@@ -98,8 +98,8 @@ export function floatsInWords(floats) {
   return [...alike].map(([what, rows]) => `${rows.size > 1 ? "Rounds" : "Round"} ${runs([...rows])}: ${what}.`);
 }
 
-/** @param {readonly number[]} numbers in their order */
-function runs(numbers) {
+/** Numbers in words, those that follow one another as one stretch: "3, 5-7". @param {readonly number[]} numbers in order */
+export function runs(numbers) {
   /** @type {[number, number][]} */
   const found = [];
   for (const number of numbers) {

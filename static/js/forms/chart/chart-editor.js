@@ -1,43 +1,76 @@
 /**
- * The chart to draw on, with a finger, a mouse or keys. The truth is the text in the textarea: whatever is drawn is
- * written there at once, and what is typed there is drawn.
+ * A chart to draw on, with a finger, a mouse or keys. The truth is the text in the textarea: whatever is drawn is
+ * written there at once, and what is typed there is drawn. What it is a chart of, its craft knows.
  */
 
 import { element } from "../../lib/dom.js";
-import { between, cleared, flipped, longFloats, mirrored, paint, resized, floatsInWords } from "./chart-edit.js";
-import { drawChart, showSquare } from "./chart-grid.js";
+import { between } from "./chart-edit.js";
 import { ChartHand } from "./chart-hand.js";
-import { LEAST_STITCHES, MOST_ROWS, MOST_STITCHES, readChart, showChart } from "./chart-text.js";
 
-/** @typedef {import("./chart-grid.js").Yarn} Yarn */
 /** @typedef {import("./chart-edit.js").Cell} Cell */
-/** @typedef {import("./chart-edit.js").Rows} Rows */
+/**
+ * What is drawn: how its rows are read, written, painted and shown. Rows are never changed, but others are made.
+ * @template Rows
+ * @typedef {object} Craft
+ * @property {Rows} first the empty chart to begin with
+ * @property {string} tool what is painted with at first
+ * @property {[number, number]} stitches the fewest and the most of a repeat
+ * @property {[number, number]} rounds
+ * @property {Record<string, { name: string, change: (rows: Rows) => Rows, said: string }>} changes by their words in the page
+ * @property {(text: string) => Reading<Rows> | Promise<Reading<Rows> | null>} read null where the text is no longer asked for
+ * @property {(rows: Rows) => string} write
+ * @property {(rows: Rows) => [number, number]} size stitches and rounds
+ * @property {(rows: Rows, width: number, height: number) => Rows} resized
+ * @property {(rows: Rows, cells: readonly Cell[], tool: string) => Rows} paint
+ * @property {(paper: SVGElement, rows: Rows) => void} draw
+ * @property {(rows: Rows, cell: Cell) => string} nameOf what is in a square
+ * @property {(rows: Rows) => { lines: string[], hint: string }} remarks what to mind, and what helps
+ * @property {(key: string) => string | undefined} toolOf the tool that a key of the keyboard stands for
+ * @property {(box: HTMLElement, tool: string | null, rows: Rows) => string} showPalette gives back the tool in hand
+ */
+/**
+ * @template Rows
+ * @typedef {object} Reading
+ * @property {Rows | null} rows null where the text makes no chart
+ * @property {string} [wrong] why not
+ */
 
-const FIRST = Array(8).fill("A".repeat(8)); // an empty chart to begin with
 const STEPS_BACK = 200;
-const FLOATS_NAMED = 5; // more would push the chart off the screen
+const MOST_REMARKS = 5; // more would push the chart off the screen
 
+/** @template Rows */
 export class ChartEditor {
-  /** @type {string[]} */
+  /** @type {{ rows: Rows, text: string }[]} */
   #before = [];
-  #rows = FIRST;
-  #yarn = "B";
+  /** @type {Rows} */
+  #rows;
+  #text = ""; // that the rows were read from, or written as
+  #wrong = "";
+  #tool = "";
   /** @type {Cell | null} */
   #last = null;
 
   /**
-   * @param {HTMLElement} place
+   * @param {HTMLElement} place is filled with what the page's template has
    * @param {HTMLTextAreaElement} text
-   * @param {() => Yarn[]} yarns
-   * @param {() => number | null} gauge stitches over 10 cm, as far as they are typed
+   * @param {Craft<Rows>} craft
    */
-  constructor(place, text, yarns, gauge) {
+  constructor(place, text, craft) {
     this.place = place;
     this.text = text;
-    this.yarns = yarns;
-    this.gauge = gauge;
+    this.craft = craft;
+    this.#rows = craft.first;
+    this.#tool = craft.tool;
+    const parts = /** @type {HTMLTemplateElement} */ (document.getElementById("chart-editor-parts"));
+    place.append(parts.content.cloneNode(true));
     this.paper = /** @type {SVGElement} */ (place.querySelector(".chart"));
     this.scroll = this.#part(".chart-scroll");
+    this.#part(".chart-hand").setAttribute("aria-describedby", place.querySelector(".hint")?.id ?? "");
+    for (const [act, { name }] of Object.entries(craft.changes)) {
+      const button = Object.assign(element("button", name), { type: "button", className: "button" });
+      button.dataset.act = act;
+      this.#part(".actions").append(button);
+    }
     this.hand = new ChartHand(/** @type {SVGElement} */ (place.querySelector(".chart-hand")), {
       begin: (cell) => this.#begin(cell),
       drag: (cell) => this.#drag(cell),
@@ -47,18 +80,21 @@ export class ChartEditor {
     place.addEventListener("change", ({ target }) => this.#resize(/** @type {HTMLInputElement} */ (target)));
     place.addEventListener("keydown", (event) => this.#enter(event));
     text.addEventListener("input", () => this.#typed());
-    if (!text.value.trim()) this.#write(FIRST);
-    this.#rows = readChart(text.value) ?? FIRST;
-    place.hidden = false;
+  }
+
+  /** Draws what stands in the text, or begins an empty chart there. */
+  async open() {
+    if (!this.text.value.trim()) this.#write(this.#rows);
+    else await this.#read(this.text.value);
+    this.place.hidden = false;
     this.show();
   }
 
   /** Draws everything again, as after a change of yarns or gauge. */
   show() {
-    const yarns = this.yarns();
-    if (!yarns.some(({ key }) => key === this.#yarn)) this.#yarn = yarns[0].key;
-    this.#field("width").value = String(this.#rows[0].length);
-    this.#field("height").value = String(this.#rows.length);
+    const [width, height] = this.craft.size(this.#rows);
+    this.#field("width").value = String(width);
+    this.#field("height").value = String(height);
     this.#showChart();
     const { scrollWidth, clientWidth, clientHeight } = this.scroll;
     const small = scrollWidth <= clientWidth && clientHeight < innerHeight / 2;
@@ -67,34 +103,25 @@ export class ChartEditor {
   }
 
   #showChart() {
-    const rows = this.#rows;
-    const yarns = this.yarns();
-    const floats = longFloats(rows, this.gauge());
-    drawChart(this.paper, { width: rows[0].length, rows }, yarns, { floats });
-    this.hand.fit(rows[0].length, rows.length);
-    this.hand.name(rows, yarns);
+    this.craft.draw(this.paper, this.#rows);
+    this.hand.fit(...this.craft.size(this.#rows));
+    this.hand.name((cell) => this.craft.nameOf(this.#rows, cell));
     this.#part(".undo-chart").toggleAttribute("disabled", !this.#before.length);
-    const sentences = floatsInWords(floats);
-    const more = sentences.length - FLOATS_NAMED;
-    const lines = sentences.slice(0, FLOATS_NAMED).concat(more > 0 ? [`And ${more} more like these.`] : []);
-    const list = this.#part(".floats ul");
-    for (const each of this.#part(".floats").children) each.toggleAttribute("hidden", !sentences.length);
-    if ([...list.children].map((line) => line.textContent).join() !== lines.join()) {
-      list.replaceChildren(...lines.map((line) => element("li", line)));
-    }
+    this.#showRemarks();
   }
 
-  /** @param {Yarn[]} yarns */
-  #showPalette(yarns) {
-    for (const button of /** @type {NodeListOf<HTMLElement>} */ (this.place.querySelectorAll("[data-yarn]"))) {
-      const yarn = yarns.find(({ key }) => key === button.dataset.yarn);
-      button.hidden = !yarn;
-      button.setAttribute("aria-pressed", String(yarn?.key === this.#yarn && !this.hand.moving));
-      const name = button.querySelector(".yarn-name");
-      if (yarn && name) name.textContent = yarn.name;
-      const square = /** @type {SVGElement | null} */ (button.querySelector(".yarn-square"));
-      if (yarn && square) showSquare(square, yarn);
+  #showRemarks() {
+    const { lines, hint } = this.#wrong ? { lines: [this.#wrong], hint: "" } : this.craft.remarks(this.#rows);
+    const more = lines.length - MOST_REMARKS;
+    const shown = lines.slice(0, MOST_REMARKS).concat(more > 0 ? [`And ${more} more like these.`] : []);
+    const list = this.#part(".remarks ul");
+    list.hidden = !shown.length;
+    if ([...list.children].map((line) => line.textContent).join() !== shown.join()) {
+      list.replaceChildren(...shown.map((line) => element("li", line)));
     }
+    const below = this.#part(".remarks .hint");
+    below.hidden = !hint;
+    if (below.textContent !== hint) below.textContent = hint;
   }
 
   /** @param {Cell} cell */
@@ -106,31 +133,36 @@ export class ChartEditor {
 
   /** @param {Cell} cell */
   #drag(cell) {
-    this.#put(paint(this.#rows, between(this.#last ?? cell, cell), this.#yarn));
+    this.#put(this.craft.paint(this.#rows, between(this.#last ?? cell, cell), this.#tool));
     this.#last = cell;
   }
 
   /**
+   * Whether a key of the keyboard is one of the chart's.
    * @param {Cell} cell
    * @param {string} key
    */
   #key(cell, key) {
-    if (key === "undo") return this.#undo();
-    const yarn = key === "paint" ? this.#yarn : key;
-    if (!this.yarns().some((each) => each.key === yarn)) return undefined;
+    if (key === "undo") {
+      this.#undo();
+      return true;
+    }
+    const tool = key === "paint" ? this.#tool : this.craft.toolOf(key);
+    if (!tool) return false;
     this.#keep();
-    this.#put(paint(this.#rows, [cell], yarn));
-    return this.#say(this.hand.nameOf(cell));
+    this.#put(this.craft.paint(this.#rows, [cell], tool));
+    this.#say(this.hand.nameOf(cell));
+    return true;
   }
 
   /** @param {Element} target */
   #press(target) {
     const button = /** @type {HTMLElement | null} */ (target.closest("button"));
     if (!button) return;
-    const { yarn, step, act } = button.dataset;
+    const { tool, step, act = "" } = button.dataset;
     if (act === "move") this.#move(!this.hand.moving);
-    if (yarn) {
-      this.#yarn = yarn;
+    if (tool) {
+      this.#tool = tool;
       this.#move(false);
     }
     if (step) {
@@ -140,11 +172,11 @@ export class ChartEditor {
       this.#resize(field);
     }
     if (act === "undo") this.#undo();
-    const change = { mirror: mirrored, flip: flipped, clear: cleared }[act ?? ""];
+    const change = this.craft.changes[act];
     if (change) {
       this.#keep();
-      this.#put(change(this.#rows));
-      this.#say({ mirror: "Mirrored.", flip: "Flipped.", clear: "Cleared." }[act ?? ""] ?? "");
+      this.#put(change.change(this.#rows));
+      this.#say(change.said);
     }
   }
 
@@ -152,7 +184,8 @@ export class ChartEditor {
   #move(moves) {
     this.hand.moving = moves;
     this.#part("[data-act=move]").setAttribute("aria-pressed", String(moves));
-    this.#showPalette(this.yarns());
+    this.#tool =
+      this.craft.showPalette(this.#part(".chart-tools .palette"), moves ? null : this.#tool, this.#rows) || this.#tool;
   }
 
   /** Enter in a size gives the chart this size; it would send the whole form. @param {KeyboardEvent} event */
@@ -166,47 +199,75 @@ export class ChartEditor {
   /** @param {HTMLInputElement} field */
   #resize(field) {
     if (!field.dataset.size) return;
-    const width = within(this.#field("width").value, LEAST_STITCHES, MOST_STITCHES, this.#rows[0].length);
-    const height = within(this.#field("height").value, 1, MOST_ROWS, this.#rows.length);
+    const [wide, high] = this.craft.size(this.#rows);
+    const width = within(this.#field("width").value, this.craft.stitches, wide);
+    const height = within(this.#field("height").value, this.craft.rounds, high);
     this.#keep();
-    this.#put(resized(this.#rows, width, height));
+    this.#put(this.craft.resized(this.#rows, width, height));
     this.show();
   }
 
-  #typed() {
-    const rows = readChart(this.text.value);
-    if (!rows || showChart(rows) === showChart(this.#rows)) return;
-    this.#keep();
-    this.#rows = rows;
+  async #typed() {
+    const typed = this.text.value;
+    if (typed === this.#text) return; // it was drawn
+    const before = { rows: this.#rows, text: this.#text };
+    if (!(await this.#read(typed))) return;
+    if (this.craft.write(before.rows) !== this.craft.write(this.#rows)) this.#remember(before);
     this.show();
   }
 
+  /** Whether a text was read that still stands there, or is found wrong. @param {string} typed */
+  async #read(typed) {
+    const reading = await this.craft.read(typed);
+    if (!reading || typed !== this.text.value) return false;
+    this.#wrong = reading.wrong ?? "";
+    if (reading.rows) {
+      this.#rows = reading.rows;
+      this.#text = typed;
+    }
+    return true;
+  }
+
+  /** Keeps what is about to be drawn over, also words that could not be drawn. */
   #keep() {
-    this.#before = [...this.#before, showChart(this.#rows)].slice(-STEPS_BACK);
+    this.#remember({ rows: this.#rows, text: this.text.value });
+  }
+
+  /** @param {{ rows: Rows, text: string }} step */
+  #remember(step) {
+    this.#before = [...this.#before, step].slice(-STEPS_BACK);
   }
 
   #undo() {
-    // A stroke over squares that had its colour already has changed nothing.
-    while (this.#before.at(-1) === showChart(this.#rows)) this.#before.pop();
-    const rows = readChart(this.#before.pop() ?? "");
-    if (!rows) return;
-    this.#rows = rows;
-    this.#write(rows);
+    // A stroke over squares that were like this already has changed nothing.
+    while (this.#before.at(-1)?.text === this.text.value) this.#before.pop();
+    const step = this.#before.pop();
+    if (!step) return;
+    this.#rows = step.rows;
+    if (step.text === this.craft.write(step.rows)) this.#write(step.rows);
+    else this.#fill(step.text);
     this.show();
     this.#say("Undone.");
   }
 
   /** @param {Rows} rows */
   #put(rows) {
-    if (showChart(rows) === showChart(this.#rows)) return;
-    this.#rows = [...rows];
+    if (this.craft.write(rows) === this.craft.write(this.#rows)) return;
+    this.#rows = rows;
     this.#write(rows);
     this.#showChart();
   }
 
   /** @param {Rows} rows */
   #write(rows) {
-    this.text.value = showChart(rows);
+    this.#text = this.craft.write(rows);
+    this.#wrong = "";
+    this.#fill(this.#text);
+  }
+
+  /** @param {string} text */
+  #fill(text) {
+    this.text.value = text;
     this.text.dispatchEvent(new Event("input", { bubbles: true }));
   }
 
@@ -228,11 +289,10 @@ export class ChartEditor {
 
 /**
  * @param {string} typed
- * @param {number} least
- * @param {number} most
+ * @param {[number, number]} limits
  * @param {number} otherwise
  */
-function within(typed, least, most, otherwise) {
+function within(typed, [least, most], otherwise) {
   const number = Math.round(Number(typed));
   return typed.trim() && Number.isFinite(number) ? Math.min(most, Math.max(least, number)) : otherwise;
 }

@@ -5,7 +5,7 @@ import { showOnSock } from "./chart-preview.js";
 import { parseNumber } from "../../lib/units.js";
 
 /** @typedef {import("./chart-grid.js").Yarn} Yarn */
-/** @typedef {import("./chart-editor.js").ChartEditor} ChartEditor */
+/** @typedef {import("./chart-editor.js").ChartEditor<import("./chart-edit.js").Rows>} ChartEditor */
 
 const KEYS = ["A", "B", "C", "D"];
 const EASE = { plain: "10", stranded: "5" }; // percent, as the planning takes it
@@ -38,10 +38,15 @@ export function followColour(form) {
 
   /** Only a knitter who draws needs what it takes. */
   async function open() {
-    const { ChartEditor } = await import("./chart-editor.js");
+    const [{ ChartEditor }, { colourCraft }] = await Promise.all([
+      import("./chart-editor.js"),
+      import("./colour-craft.js"),
+    ]);
     const details = text.closest("details");
     if (details && text.getAttribute("aria-invalid") !== "true") details.open = false;
-    return new ChartEditor(place, text, yarns, gauge);
+    const opened = new ChartEditor(place, text, colourCraft(yarns, gauge));
+    await opened.open();
+    return opened;
   }
 
   function chooseTwoYarns() {

@@ -1,6 +1,6 @@
 /**
  * A colour chart on chart paper, as css/chart.css colours it: the bottom row is the first round, and a row is read
- * from its right end. The server draws the same (companion/web/chart_drawing.py).
+ * from its right end. The server draws the same (companion/drawings/chart.py).
  */
 
 import { svg } from "../../lib/dom.js";
@@ -124,7 +124,7 @@ function squares(yarn, rows, across) {
  * @param {number} across
  * @param {number} first rows left out below
  */
-function paper(width, height, across, first) {
+export function paper(width, height, across, first) {
   const lines = { thin: "", heavy: "" };
   for (let stitch = 0; stitch <= width; stitch += 1) {
     lines[stitch % 5 ? "thin" : "heavy"] += `M${LEFT + (width - stitch) * across} 0v${height * CELL}`;
@@ -148,7 +148,7 @@ function paper(width, height, across, first) {
  * @param {number} first
  * @param {number | null} now
  */
-function numbers(width, height, across, first, now) {
+export function numbers(width, height, across, first, now) {
   const found = [];
   for (let row = 1; row <= height; row += 1) {
     const kind = first + row === now ? "chart-row now" : "chart-row";
@@ -209,6 +209,6 @@ function current(row, wide, high) {
  * @param {number} y
  * @param {string | number} words
  */
-function text(kind, x, y, words) {
+export function text(kind, x, y, words) {
   return svg("text", { class: kind, x, y }, String(words));
 }

@@ -6,13 +6,12 @@
 import { svg } from "../../lib/dom.js";
 import { BELOW, CELL, LEFT, RIGHT } from "./chart-grid.js";
 
-/** @typedef {import("./chart-grid.js").Yarn} Yarn */
 /** @typedef {import("./chart-edit.js").Cell} Cell */
 /**
  * @typedef {object} Work
  * @property {(cell: Cell) => void} begin a stroke
  * @property {(cell: Cell) => void} drag
- * @property {(cell: Cell, key: string) => void} key a yarn's letter, "paint" or "undo"
+ * @property {(cell: Cell, key: string) => boolean} key a sign on the keyboard, "paint" or "undo"; whether it is heeded
  */
 
 const LEAST = 1.3; // times CELL: 26 px, above the 24 that WCAG 2.2 asks of targets
@@ -27,7 +26,9 @@ export class ChartHand {
   #width = 0;
   /** Whether a finger moves the chart instead of drawing. */
   #moving = false;
-  #ring = ["chart-ring casing", "chart-ring"].map((kind) => svg("rect", { class: kind, width: CELL, height: CELL }));
+  #ring = ["chart-ring casing", "chart-ring"].map((kind) =>
+    svg("rect", { class: kind, width: CELL, height: CELL, visibility: "hidden" }),
+  );
 
   /**
    * @param {SVGElement} layer
@@ -78,15 +79,12 @@ export class ChartHand {
 
   /**
    * Names every square.
-   * @param {readonly string[]} rows
-   * @param {readonly Yarn[]} yarns
+   * @param {(cell: Cell) => string} nameOf
    */
-  name(rows, yarns) {
-    const names = Object.fromEntries(yarns.map(({ key, name }) => [key, name ? `${key}, ${name}` : key]));
-    rows.forEach((letters, round) =>
-      [...letters].forEach((letter, column) => {
-        const name = `Round ${round + 1}, stitch ${letters.length - column}: ${names[letter] ?? letter}`;
-        const cell = this.#cells[round][column];
+  name(nameOf) {
+    this.#cells.forEach((cells, round) =>
+      cells.forEach((cell, column) => {
+        const name = `Round ${round + 1}, stitch ${cells.length - column}: ${nameOf({ round, column })}`;
         if (cell.getAttribute("aria-label") !== name) cell.setAttribute("aria-label", name);
       }),
     );
@@ -134,8 +132,7 @@ export class ChartHand {
     else if (key === "Home") this.#focus({ round, column: 0 });
     else if (key === "End") this.#focus({ round, column: this.#width - 1 });
     else if (key === " " || key === "Enter") work.key({ round, column }, "paint");
-    else if (/^[A-D]$/.test(key)) work.key({ round, column }, key);
-    else return;
+    else if (key.length > 1 || !work.key({ round, column }, key)) return;
     event.preventDefault();
   }
 
