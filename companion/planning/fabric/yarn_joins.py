@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ..gauge.observations import listed
 from ..plan.document import Op, Round
 from ..request.plan_request import PlanRequest
+from .colour_edge import shows_the_old
 from .own_yarn import OwnYarn
 
 Rounds = tuple[Round, ...]
@@ -58,6 +59,8 @@ class YarnJoins:
             if new := used - there:
                 there |= new
                 sentences.append(f"Join {_named(new)} here.")
+            if number == 0 and (shown := shows_the_old(item, section.after, self._main)):
+                sentences.append(shown)
             if sentences and number >= done:
                 noted[number] = replace(item, note=" ".join(filter(None, [item.note, *sentences])))
         return tuple(noted), there

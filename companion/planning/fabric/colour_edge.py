@@ -1,0 +1,34 @@
+"""Where the first round of another yarn still shows the one before, and how its edge is made sharp.
+
+The loop that a purl stitch is drawn through shows as a bump in the old colour; a slipped stitch is the old loop itself.
+In a row or round that is knitted plain neither happens (common practice).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Set
+
+from ..plan.document import Round
+from ..plan.rounds import one_by_one
+from ..stitches.fabric import PURLED
+
+BUMPS = "Its purl stitches show the colour before as well: knit this round plain for a sharp edge."
+SLIPPED = "Its slipped stitches stay in the colour before: knit them too for a sharp edge."
+
+
+def shows_the_old(item: Round, before: Round | None, main: str) -> str | None:
+    """What is said of a round or row where it begins with other yarns than the one before it; None where nothing shows.
+
+    `main` is the key of the yarn that is not named. Zones that the one before did not work lie over other stitches.
+    """
+    if before is None or not item.before or _yarns(item, main) & _yarns(before, main):
+        return None
+    if item.side != "round":
+        return SLIPPED if item.uses("sl", "slwyif") > 1 else None
+    beside = {part.zone for part in before.work}
+    purled = any(each.op in PURLED for part in item.work if part.zone in beside for each in one_by_one(part.ops))
+    return BUMPS if purled else None
+
+
+def _yarns(item: Round, main: str) -> Set[str]:
+    return {yarn or main for yarn, loops in item.drawn.items() if loops}
