@@ -19,8 +19,11 @@ SIDES_BEFORE = {"round": (None, "round", "WS"), "RS": (None, "round", "WS"), "WS
 ENDING_OPS = frozenset({"bo", "graft", "draw", "turn"})
 PICK_UPS = frozenset({"pu", "pup"})
 DOUBLE_OPS = frozenset({"kds", "pds"})
+MARKS = {"wrap": frozenset({"kw", "pw"}), "twin": frozenset({"ktw", "ptw"})}
+CLOSING_OPS = DOUBLE_OPS.union(*MARKS.values())
+WITH_A_YARN_OVER = frozenset({"k2tog", "k3tog", "ssp", "sssp"})
 RAISED = frozenset({"m1l", "m1r", "m1p", "yo"})
-ONE_INTO_ONE = frozenset(op for op, counts in OPS.items() if counts == (1, 1)) - DOUBLE_OPS
+ONE_INTO_ONE = frozenset(op for op, counts in OPS.items() if counts == (1, 1)) - CLOSING_OPS
 LOWER_LOOP = "lower loop"
 
 
@@ -91,6 +94,7 @@ class _Needles:
         self.holders: list[deque[Stitch]] = []
         self.loops: Counter[str] = Counter()
         self.provisional = False
+        self.marked: dict[Stitch, str] = {}
         self.flat_since: int | None = None
         self.last_side: str | None = None
         self.made: list[Stitch] = []
@@ -108,7 +112,7 @@ class _Needles:
         started_at_edge = not self._in_flat_part(self.right)
         number, flat, left = written.place.number, written.side != "round", self.left
         for op in written.ops:
-            if op in ONE_INTO_ONE and left and left[-1].op != "ds":
+            if op in ONE_INTO_ONE and left and left[-1].op != "ds" and left[-1] not in self.marked:
                 # The same as `_work_op` does, without its questions: nearly every stitch of a sock is worked so.
                 new = Stitch(op, number, flat, (left.pop(),))
                 self.made.append(new)
@@ -132,6 +136,8 @@ class _Needles:
             self._begin_round(written)
         elif "turn" in written.ops[:-1] or written.ops[-1] != "turn":
             raise KnittingError(place, "a row ends with its only turn")
+        elif set(written.ops[:-2]) & MARKS.keys():
+            raise KnittingError(place, "a stitch gets a wrap or a twin right before the turn")
         elif "graft" in written.ops:
             raise KnittingError(place, "the two halves of a round are grafted, not a row")
         elif self.flat_since is None:
@@ -157,7 +163,7 @@ class _Needles:
         self.flat_since = None
         if self.right:
             raise KnittingError(place, f"a round cannot begin: {len(self.right)} stitches are on the right needle")
-        if "turn" in written.ops:
+        if {"turn", *MARKS} & set(written.ops):
             raise KnittingError(place, "a round has no turn")
         if "graft" in written.ops and (set(written.ops) != {"graft"} or self.count() % 2):
             raise KnittingError(place, f"two equal halves are grafted and nothing else: {self.count()} are live")
@@ -177,15 +183,19 @@ class _Needles:
         elif op == "graft":
             # The halves lie face to face: the first of the front meets the last of the back.
             self.grafted.append((self.left.pop(), self.left.pop(0)))
-            _check_double(op, self.grafted[-1], written.place)
+            self._check_marks(op, self.grafted[-1], written.place)
+        elif op in MARKS:
+            self._mark(op, written.place)
         else:
             if op in RAISED and not self.count():
                 raise KnittingError(written.place, f"{op} raises a strand beside a stitch, and there is none")
             if op in PICK_UPS:
                 self._take_edge_loop(on_right_side, written.place)
             taken = tuple(self.left.pop() for _ in range(takes))
-            _check_double(op, taken, written.place)
+            self._check_marks(op, taken, written.place)
             new = [Stitch(op, written.place.number, written.side != "round", taken) for _ in range(makes)]
+            if op == "yo" and written.side != "round":
+                self.marked[new[0]] = op
             self.made += new
             self.right += new
 
@@ -196,13 +206,35 @@ class _Needles:
         waits, ops = crossing(cable)
         waiting = [self.left.pop() for _ in range(waits)]
         order = [self.left.pop() for _ in range(len(ops) - waits)] + waiting
-        _check_double(cable, tuple(order), written.place)
+        self._check_marks(cable, tuple(order), written.place)
         new = [
             Stitch(op, written.place.number, written.side != "round", (each,))
             for op, each in zip(ops, order, strict=True)
         ]
         self.made += new
         self.right += new
+
+    def _mark(self, mark: str, place: Place) -> None:
+        """Lay a wrap round the stitch at the left tip, or draw a twin beside it: one way for all turns beside it."""
+        if not self.left:
+            raise KnittingError(place, f"{mark}: no stitch is left beyond the turn")
+        if self.marked.setdefault(self.left[-1], mark) != mark:
+            raise KnittingError(place, f"{mark}: the stitch has a {self.marked[self.left[-1]]} already")
+
+    def _check_marks(self, op: str, taken: tuple[Stitch, ...], place: Place) -> None:
+        """What a turn has marked is worked as such and nothing else is: a gap would stay, or a loop be left over."""
+        for stitch in taken:
+            if (stitch.op == "ds") != (op in DOUBLE_OPS):
+                was = "a double stitch" if stitch.op == "ds" else "not a double stitch"
+                raise KnittingError(
+                    place, f"{op} meets what is {was}; kds and pds are for double stitches, and only they"
+                )
+        found = [self.marked.pop(stitch, "") for stitch in taken]
+        if "yo" in found:
+            if op not in WITH_A_YARN_OVER or found[-1] or set(found[:-1]) != {"yo"}:
+                raise KnittingError(place, f"{op} meets a yarn over of a turn, which goes with the stitch beyond it")
+        elif any(found) != (op in CLOSING_OPS - DOUBLE_OPS) or any(op not in MARKS[mark] for mark in found if mark):
+            raise KnittingError(place, f"{op} meets a stitch with {found[0] or 'neither wrap nor twin'}")
 
     def _rest(self, on_right_side: bool) -> None:
         """A holder keeps its stitches as they lie in the fabric, seen from the right side."""
@@ -280,13 +312,6 @@ class _Needles:
             raise KnittingError(place, f"ends with {written.after} stitches, but {self.count()} are on the needles")
         if written.resting != self.resting():
             raise KnittingError(place, f"{written.resting} stitches rest, but {self.resting()} are on holders")
-
-
-def _check_double(op: str, taken: tuple[Stitch, ...], place: Place) -> None:
-    for stitch in taken:
-        if (stitch.op == "ds") != (op in DOUBLE_OPS):
-            was = "a double stitch" if stitch.op == "ds" else "not a double stitch"
-            raise KnittingError(place, f"{op} meets what is {was}; kds and pds are for double stitches, and only they")
 
 
 def _check_kind(written: WrittenRound) -> None:

@@ -4,7 +4,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from tests.knitter import DOUBLE_OPS, PICK_UPS, SLIPS, Knitted, Stitch, WorkedRound
+from tests.knitter import CLOSING_OPS, PICK_UPS, SLIPS, Knitted, Stitch, WorkedRound
 
 LEANS_LEFT = frozenset({"ssk", "sssk", "m1l"})
 LEANS_RIGHT = frozenset({"k2tog", "k3tog", "m1r"})
@@ -147,6 +147,8 @@ def _of_its_own_count(leg: Rounds) -> Rounds:
 def _rounds_along_the_sole(sections: Sections, under: str) -> int:
     """What is knitted between heel and toe counts whole, and of short rows the half that lies on the sole.
 
+    Of rounds between the halves half count, and a single one.
+
     A heel put in last lengthens the sole by its rounds, from the opening to where it is closed. The stitches over
     the waste yarn are knitted on what is knitted next: on the sole where that is the foot.
     """
@@ -165,11 +167,29 @@ def _rounds_along_the_sole(sections: Sections, under: str) -> int:
 def _half(rounds: Rounds, *, first: bool) -> int:
     """The height of short rows from their first to the fold at the narrowest, or beyond it; of rounds, all of it."""
     fabric = [worked for worked in rounds if _has_height(worked)]
-    rows = [worked for worked in fabric if worked.written.side != "round"]
-    if not rows:
+    if not _flat(fabric):
         return len(fabric)
-    fold = fabric.index(min(rows, key=_loops)) + 1
-    return fold if first else len(fabric) - fold
+    fold, between = fabric.index(_fold(fabric)) + 1, len(_between(fabric))
+    return (fold if first else len(fabric) - fold - between) + (between + 1) // 2
+
+
+def _flat(rounds: Rounds) -> list[WorkedRound]:
+    return [worked for worked in rounds if worked.written.side != "round"]
+
+
+def _between(rounds: Rounds) -> list[WorkedRound]:
+    """The rounds between two runs of rows: over all stitches, between the halves of short rows."""
+    numbers = [worked.written.place.number for worked in _flat(rounds)]
+    inside = range(min(numbers), max(numbers))
+    return [worked for worked in rounds if worked.written.side == "round" and worked.written.place.number in inside]
+
+
+def _fold(rounds: Rounds) -> WorkedRound:
+    """The row at which short rows begin to widen: the last one before rounds between the halves, or the narrowest."""
+    rows, between = _flat(rounds), _between(rounds)
+    if between:
+        return [worked for worked in rows if worked.written.place.number < _number(between)][-1]
+    return min(rows, key=_loops)
 
 
 def _heel_pass(sections: Sections, under: str, tape: Tape, wide: Wide) -> float:
@@ -185,10 +205,7 @@ def _through_a_flap(sections: Sections, tape: Tape, wide: Wide) -> float:
     turn, flap = sections["heel-turn"], sections["heel-flap"]
     begin, end = min(turn, flap, key=_number)[0], max(turn, flap, key=_number)[-1]
     instep = sum(stitch.round < begin.written.place.number for stitch in end.live)
-    if end is turn[-1]:
-        turned = len(end.live) - instep
-    else:
-        turned = min(sum(stitch.op not in DOUBLE_OPS for stitch in _new(worked)) for worked in turn)
+    turned = len(end.live) - instep if end is turn[-1] else min(map(_unturned, turn))
     return tape.across(wide(instep) + turned) + 2 * tape.up(_height(flap))
 
 
@@ -199,11 +216,15 @@ def _through_rounds(opening: WorkedRound, heel: Rounds, tape: Tape, wide: Wide) 
 
 
 def _through_short_rows(heel: Rounds, tape: Tape, wide: Wide) -> float:
-    shaping = [worked for worked in heel if worked.written.ops[0] == "ds"]
-    narrowest = min(shaping, key=_loops)
-    opening = len(shaping[0].made)
+    _, _, *shaping = _flat(heel)
+    fold = _fold(shaping + _between(heel))
+    # The first of them leaves one stitch: the one slipped to make it double, or the one beyond its turn.
+    opening = _loops(shaping[0]) + 1
     around = _as_plain(heel[-1], wide) - opening
-    return tape.through_a_cup(around, opening, _loops(narrowest), shaping.index(narrowest) + 1)
+    high = shaping.index(fold) + 1
+    # Before rounds the last row goes on across what waits; it begins with one stitch fewer than the one before.
+    middle = _loops(shaping[high - 2]) - 1 if _between(heel) else _loops(fold)
+    return tape.through_a_cup(around, opening, middle, high)
 
 
 def _number(rounds: Rounds) -> int:
@@ -217,6 +238,15 @@ def _new(worked: WorkedRound) -> list[Stitch]:
 
 def _loops(worked: WorkedRound) -> int:
     return len(_new(worked))
+
+
+def _unturned(worked: WorkedRound) -> int:
+    """The stitches of a row that close no gap of a turn."""
+    return sum(not _closes_a_gap(stitch) for stitch in _new(worked))
+
+
+def _closes_a_gap(stitch: Stitch) -> bool:
+    return stitch.op in CLOSING_OPS or any(parent.op == "yo" and parent.flat for parent in stitch.parents)
 
 
 def _has_height(worked: WorkedRound) -> bool:
@@ -237,15 +267,20 @@ def _rows_mirror(rounds: Rounds) -> bool:
     Each stitch at its end is compared with its counterpart: how many stitches it has grown from, and through how
     many rows.
     """
-    rows = [worked for worked in rounds if worked.written.side != "round"]
+    rows = _flat(rounds)
     if not rows:
         return True
     since = _number(rows)
-    ends = [stitch for stitch in rows[-1].live if stitch.round >= since]
+    ends = [stitch for stitch in rows[-1].live if _is_from_rows(stitch, since) and stitch.op != "yo"]
     grown = [(_roots(stitch, since), _rows_below(stitch, since)) for stitch in ends]
     return all(
         one == other and abs(high - low) <= 2 for (one, high), (other, low) in zip(grown, reversed(grown), strict=True)
     )
+
+
+def _is_from_rows(stitch: Stitch, since: int) -> bool:
+    """Whether it was worked in rows, itself or what it grew from: rounds between them go on over other stitches too."""
+    return stitch.round >= since and (stitch.flat or any(_is_from_rows(parent, since) for parent in stitch.parents))
 
 
 def _roots(stitch: Stitch, since: int) -> int:
@@ -262,7 +297,9 @@ def _rows_below(stitch: Stitch, since: int) -> int:
 
 def _leans(worked: WorkedRound) -> list[int]:
     """Where a round is shaped: -1 leans left, 1 leans right, 0 is no shaping."""
-    return [(stitch.op in LEANS_RIGHT) - (stitch.op in LEANS_LEFT) for stitch in worked.made]
+    return [
+        0 if _closes_a_gap(stitch) else (stitch.op in LEANS_RIGHT) - (stitch.op in LEANS_LEFT) for stitch in worked.made
+    ]
 
 
 def _mirrors(leans: list[int], axis: int) -> bool:

@@ -28,6 +28,8 @@ ENTRY_NAMES = {
     "construction.turn": "Heel turn",
     "construction.flap": "Fabric of the flap",
     "construction.garter_edge": "Garter edge",
+    "construction.short_rows": "Short rows",
+    "construction.rounds_between": "Rounds between the halves of the heel",
     "cuff.rib": "Ribbing",
     "cuff.length_cm": "Cuff",
     "leg.length_cm": "Leg below the cuff",

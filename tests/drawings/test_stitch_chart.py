@@ -16,7 +16,8 @@ from companion.planning.request.stitch_pattern import StitchPattern
 from companion.planning.stitches.operations import CABLES, OpName
 from companion.planning.stitches.ready import READY
 
-NOT_IN_PATTERNS = {"co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", "rest", "resume"}
+TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw", "sssp")
+NOT_IN_PATTERNS = {"co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", *TURNED, "rest", "resume"}
 
 
 def paths(pattern: StitchPattern, kind: str) -> list[str]:

@@ -14,6 +14,7 @@ from tests.knitting.tiny_socks import (
     bound_off,
     cast_on,
     half_on_a_holder,
+    heel_turned_by,
     line,
     part,
     plan,
@@ -68,6 +69,21 @@ def test_a_short_row_heel_works_every_double_stitch_once() -> None:
     assert knitted.ops["ds"] == knitted.ops["kds"] + knitted.ops["pds"] == 9
     assert {len(worked.live) for worked in knitted.section("heel")} == {16}
     assert min(len(worked.made) for worked in knitted.section("heel")) == 4
+
+
+@pytest.mark.parametrize("way", ["wrap and turn", "shadow wrap"])
+def test_a_stitch_beside_two_turns_is_worked_once_with_both_of_its_marks(way: str) -> None:
+    knitted = knit(heel_turned_by(way))
+    marked = sum(knitted.ops[mark] for mark in ("wrap", "twin"))
+    assert (marked, sum(knitted.ops[op] for op in ("kw", "pw", "ktw", "ptw"))) == (6, 4)
+    assert {len(worked.live) for worked in knitted.section("heel")} == {16}
+
+
+def test_yarn_overs_at_turns_are_all_worked_with_the_stitch_beyond() -> None:
+    knitted = knit(heel_turned_by("yarn over"))
+    taken = [stitch.parents for worked in knitted.rounds for stitch in worked.made if len(stitch.parents) > 1]
+    assert [[parent.op for parent in parents].count("yo") for parents in taken] == [1, 1, 2, 2]
+    assert knitted.ops["yo"] == 6
 
 
 def test_stitches_come_back_from_the_holder_in_the_order_of_the_fabric() -> None:
@@ -203,6 +219,43 @@ BROKEN: dict[str, tuple[Callable[[], Data], int, Change, str]] = {
         12,
         set_ops("k16"),
         "k meets what is a double stitch",
+    ),
+    "a wrap left lying": (
+        lambda: heel_turned_by("wrap and turn"),
+        8,
+        set_ops("k5, wrap, turn"),
+        "k meets a stitch with wrap",
+    ),
+    "a wrap that is none": (lambda: heel_turned_by("wrap and turn"), 8, set_ops("k3, kw, kw, wrap, turn"), "kw meets"),
+    "a twin worked as a wrap": (
+        lambda: heel_turned_by("shadow wrap"),
+        8,
+        set_ops("k4, kw, twin, turn"),
+        "kw meets a stitch with twin",
+    ),
+    "two ways at one stitch": (
+        lambda: heel_turned_by("shadow wrap"),
+        8,
+        set_ops("k4, ktw, wrap, turn"),
+        "the stitch has a twin already",
+    ),
+    "a wrap in passing": (
+        lambda: heel_turned_by("wrap and turn"),
+        4,
+        set_ops("wrap, k7, turn"),
+        "right before the turn",
+    ),
+    "a wrap round nothing": (
+        lambda: heel_turned_by("wrap and turn"),
+        2,
+        set_ops("k16, wrap, turn"),
+        "no stitch is left beyond",
+    ),
+    "a yarn over knitted by itself": (
+        lambda: heel_turned_by("yarn over"),
+        8,
+        set_ops("yo, k5, k2tog, turn"),
+        "k meets a yarn over",
     ),
     "round before a row came back": (
         sock,

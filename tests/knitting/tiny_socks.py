@@ -115,6 +115,30 @@ HOURGLASS = (
 """Two rows over 8 stitches, four that leave 4 in the middle, and four that win them back."""
 
 
+TURNED_BY = {
+    "wrap and turn": "k8 | p8 | k7, wrap | p6, wrap | k5, wrap | p4, wrap"
+    " | k4, kw, wrap | p5, pw, wrap | k6, kw | sl1 wyif, p6, pw",
+    "shadow wrap": "k8 | p8 | k7, twin | p6, twin | k5, twin | p4, twin"
+    " | k4, ktw, twin | p5, ptw, twin | k6, ktw | sl1 wyif, p6, ptw",
+    "yarn over": "k8 | p8 | k7 | yo, p6 | yo, k5 | yo, p4 | yo, k4, k2tog | yo, p5, ssp | yo, k6, k3tog"
+    " | sl1 wyif, p6, sssp",
+}
+"""The same rows with their turns marked otherwise."""
+
+YARN_OVERS = (16, 16, 16, 17, 18, 19, 19, 19, 18, 16)
+"""What is on the needles after each of the rows with yarn overs."""
+
+
+def heel_turned_by(way: str) -> Data:
+    """A heel over 8 of 16 stitches by one of these ways."""
+    rows, live = short_rows(TURNED_BY[way], 16), 16
+    if way == "yarn over":
+        for row, after in zip(rows, YARN_OVERS, strict=True):
+            row.update(before=live, after=after)
+            live = after
+    return plan(cast_on(16), part("heel", *rows), part("foot", line("k16", 16, 16)), bound_off(16))
+
+
 def toe_up_sock() -> Data:
     """A tiny sock of 16 stitches: a short-row toe on a provisional cast-on of 8, a short-row heel, leg and cuff."""
     toe = part(

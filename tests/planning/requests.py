@@ -14,6 +14,7 @@ HEELS = ("flap", "short-row", "short-row with gusset", "afterthought")
 TOES = ("wedge", "short-row", "round")
 TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
+SHORT_ROWS = ("double stitch", "wrap and turn", "shadow wrap", "yarn over")
 FOOT_PATTERNS = ("plain", "instep follows the leg", "instep follows the leg, sole in checks")
 ARRANGEMENTS = ("double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular")
 CONSTRUCTIONS = tuple(
@@ -33,12 +34,14 @@ def tenths(low: float, high: float) -> st.SearchStrategy[float]:
 
 @st.composite
 def constructions(draw: st.DrawFn) -> dict[str, Any]:
-    """Any direction with any heel and any toe, a heel flap also with any turn, fabric and edge."""
+    """Any direction with any heel and any toe, a heel flap with any turn, fabric and edge, short rows by any way."""
     chosen: dict[str, Any] = dict(draw(st.sampled_from(CONSTRUCTIONS)))
     if chosen["heel"] == "flap":
         chosen["turn"] = draw(st.sampled_from(TURNS))
         chosen["flap"] = draw(st.sampled_from(FLAPS))
         chosen["garter_edge"] = draw(st.booleans())
+    chosen["short_rows"] = draw(st.sampled_from(SHORT_ROWS))
+    chosen["rounds_between"] = draw(st.integers(0, 2))
     return chosen
 
 

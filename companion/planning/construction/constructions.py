@@ -55,10 +55,12 @@ class Heel:
         """Its parts in both directions."""
         return (*self.cuff_down.between, *self.cuff_down.last, *self.toe_up.between, *self.toe_up.last)
 
-    @property
-    def heeds(self) -> bool:
-        """Whether it follows how a flap is to be made."""
-        return any(part.heeds for part in self.every_part())
+    def heeds(self, entry: str) -> frozenset[str]:
+        """The directions in which it follows an entry of the construction."""
+        ways = {"cuff-down": self.cuff_down, "toe-up": self.toe_up}
+        return frozenset(
+            way for way, parts in ways.items() if any(entry in part.heeds for part in (*parts.between, *parts.last))
+        )
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,11 @@ class Toe:
     cuff_down: Part
     toe_up: Part
     rounds_after_foot: RoundsAfterFoot
+
+    def heeds(self, entry: str) -> frozenset[str]:
+        """The directions in which it follows an entry of the construction."""
+        ways = {"cuff-down": self.cuff_down, "toe-up": self.toe_up}
+        return frozenset(way for way, part in ways.items() if entry in part.heeds)
 
 
 GUSSET_FITS = "A heel with a gusset has more room."

@@ -300,7 +300,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
             rounds = _beside(resting, rounds)
         resting = rounds[-1].resting if rounds else resting
         # An hourglass of short rows has twice as many rows as it is high.
-        hourglass = any(item.kind == "short-row" and item.uses("ds") for item in rounds)
+        hourglass = any(item.kind == "short-row" for item in rounds)
         height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
         pieces.append(Piece(part, rounds, height))
     return pieces, progress

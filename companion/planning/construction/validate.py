@@ -43,7 +43,7 @@ def _fault_of_the_parts(plan: Plan) -> Fault | None:
 
 
 def _fault_of_the_stitches(rounds: Sequence[Round]) -> Fault | None:
-    """Each operation but a turn takes or makes a stitch; and what is written out for a page has an end."""
+    """Each operation but those at a turn takes or makes a stitch; and what is written out for a page has an end."""
     for item in {id(item): item for item in rounds}.values():
         if sum(item.tally.values()) - item.uses("turn") > item.before + item.after:
             return Fault("sections", "", f"a round works more stitches than it has: {DAMAGED}")

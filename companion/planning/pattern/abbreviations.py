@@ -31,6 +31,7 @@ ABBREVIATIONS: dict[str, str] = {
     "ssp": "slip two knitwise one by one, purl them together through the back loops: one less",
     "k3tog": "knit three together: two less, leaning to the right",
     "sssk": "slip three knitwise one by one, knit them together through the back loops: two less, leaning to the left",
+    "sssp": "slip three knitwise one by one, purl them together through the back loops: two less",
     "s2kpo": "slip two together knitwise, knit one, pass the two slipped stitches over: two less, the middle on top",
     "sk2p": "slip one knitwise, knit two together, pass the slipped stitch over: two less, leaning to the left",
     "yo": "yarn over: lay the yarn over the right needle from front to back: one more, and a hole",
@@ -44,6 +45,17 @@ ABBREVIATIONS: dict[str, str] = {
     "as one stitch",
     "kds": "knit both legs of a double stitch together",
     "pds": "purl both legs of a double stitch together",
+    "wrap": "slip the next stitch purlwise, take the yarn between the needles to the other side, and slip the stitch "
+    "back: the yarn lies round its foot. It is not worked",
+    "kw": "knit a wrapped stitch together with its wrap, or with both where it has two: lift them onto the left needle "
+    "from the front first",
+    "pw": "purl a wrapped stitch together with its wrap, or with both where it has two: lift them onto the left needle "
+    "from the back first",
+    "twin": "shadow wrap, a second loop beside the next stitch: on the right side lift the stitch below that one onto "
+    "the left needle, knit it, and put the new loop back there; on the wrong side slip the next stitch first, purl "
+    "into the stitch below it, and slip both back. It is not worked",
+    "ktw": "knit the two or three loops of a twin together as one stitch",
+    "ptw": "purl the two or three loops of a twin together as one stitch",
     **{name: _crossing(cable) for name, cable in CABLES.items()},
     "RS": "right side, the outside of the sock",
     "WS": "wrong side, the inside",

@@ -39,6 +39,9 @@ _BEGUN: dict[str, PartOfSock] = {
 }
 """Entries that settle how a part begins, with that part."""
 
+_HEEDED = ("short_rows", "rounds_between")
+"""Entries of the construction that settle how every part begins that follows them."""
+
 _FINISHED: dict[str, PartOfSock] = {"cuff.length_cm": "cuff", "leg.length_cm": "leg", "leg.until": "leg"}
 """Entries that only settle how long a part becomes."""
 
@@ -104,7 +107,13 @@ def _settled(plan: Plan, done: int, request: PlanRequest) -> Iterator[Fault]:
     ]
     begun = {part for part, span in spans if span.start < done}
     ahead = {part for part, span in spans if span.stop > done}
-    for where, part in _BEGUN.items():
+    heeding = {
+        f"construction.{entry}": part.of
+        for _, part in built(plan)
+        for entry in part.heeds
+        if entry in _HEEDED and part.of in begun
+    }
+    for where, part in (_BEGUN | heeding).items():
         if part in begun and differs(where):
             yield Fault(where, "", KNITTED.format(part=part))
     for where, part in _FINISHED.items():

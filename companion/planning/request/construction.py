@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import BeforeValidator
+from pydantic import BeforeValidator, SerializerFunctionWrapHandler, model_serializer
 
 from ..frozen_model import FrozenModel
 
 Turn: TypeAlias = Literal["round", "square", "V"]
 FlapFabric: TypeAlias = Literal["slipped", "offset slipped", "plain"]
+
+
+ShortRows: TypeAlias = Literal["double stitch", "wrap and turn", "shadow wrap", "yarn over"]
+"""How a short row is turned."""
 
 
 class Vocabulary:
@@ -36,7 +40,8 @@ HEEL_WORDS, TOE_WORDS = Vocabulary(), Vocabulary()
 class Construction(FrozenModel):
     """The order and the shapes of the sock's parts, heel and toe by the words of their tables.
 
-    `turn`, `flap` and `garter_edge` are for a heel that follows them.
+    `turn`, `flap` and `garter_edge` are for a heel that follows them, `short_rows` is for one or for a toe that does,
+    and `rounds_between` are rounds over all stitches between the halves of a short-row heel.
     """
 
     direction: Literal["cuff-down", "toe-up"] = "cuff-down"
@@ -45,3 +50,14 @@ class Construction(FrozenModel):
     turn: Turn = "round"
     flap: FlapFabric = "slipped"
     garter_edge: bool = False
+    short_rows: ShortRows = "double stitch"
+    rounds_between: Literal[0, 1, 2] = 0
+
+    @model_serializer(mode="wrap")
+    def _what_is_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """Without the later entries where they have their usual value: documents of such socks do not change."""
+        return {entry: value for entry, value in shape(self).items() if entry not in LATER or LATER[entry] != value}
+
+
+LATER = {"short_rows": "double stitch", "rounds_between": 0}
+"""Entries that came after the first documents, with their usual values."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Literal, NamedTuple, TypeAlias
 
 OpName: TypeAlias = Literal[
-    "k", "p", "ktbl", "ptbl", "sl", "slwyif", "k2tog", "ssk", "skp", "p2tog", "ssp", "k3tog", "sssk", "s2kpo", "sk2p",
-    "m1l", "m1r", "m1p", "yo", "kfb", "pfb", "co", "pu", "pup", "bo", "graft", "draw", "turn",
-    "ds", "kds", "pds", "rest", "resume",
+    "k", "p", "ktbl", "ptbl", "sl", "slwyif", "k2tog", "ssk", "skp", "p2tog", "ssp", "k3tog", "sssk", "sssp", "s2kpo",
+    "sk2p", "m1l", "m1r", "m1p", "yo", "kfb", "pfb", "co", "pu", "pup", "bo", "graft", "draw", "turn",
+    "ds", "kds", "pds", "wrap", "kw", "pw", "twin", "ktw", "ptw", "rest", "resume",
     "1/1 RC", "1/1 LC", "1/1 RPC", "1/1 LPC", "2/1 RC", "2/1 LC", "2/1 RPC", "2/1 LPC",
     "2/2 RC", "2/2 LC", "2/2 RPC", "2/2 LPC", "3/1 RC", "3/1 LC", "3/1 RPC", "3/1 LPC",
     "3/3 RC", "3/3 LC", "3/3 RPC", "3/3 LPC",
@@ -75,6 +75,7 @@ OPERATIONS: dict[str, Stitches] = {
     "ssp": Stitches(2, 1, 1),
     "k3tog": Stitches(3, 1, 1),
     "sssk": Stitches(3, 1, 1),
+    "sssp": Stitches(3, 1, 1),
     "s2kpo": Stitches(3, 1, 1),
     "sk2p": Stitches(3, 1, 1),
     "m1l": Stitches(0, 1, 1),
@@ -93,6 +94,12 @@ OPERATIONS: dict[str, Stitches] = {
     "ds": Stitches(1, 1, 0),
     "kds": Stitches(1, 1, 1),
     "pds": Stitches(1, 1, 1),
+    "wrap": Stitches(0, 0, 0),
+    "kw": Stitches(1, 1, 1),
+    "pw": Stitches(1, 1, 1),
+    "twin": Stitches(0, 0, 1),
+    "ktw": Stitches(1, 1, 1),
+    "ptw": Stitches(1, 1, 1),
     "rest": Stitches(1, 0, 0),
     "resume": Stitches(0, 1, 1),
     **{name: Stitches(*(cable.front + cable.behind,) * 3) for name, cable in CABLES.items()},

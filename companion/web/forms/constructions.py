@@ -35,6 +35,14 @@ WAYS: Mapping[str, Mapping[str, Way | Heel | Toe]] = {
         ),
         "plain": Way("plain knitting", "Thin, for close shoes or thick yarn."),
     },
+    "short_rows": {
+        "double stitch": Way(
+            "double stitches", "The stitch at each turn is pulled up into two legs; quick, easily seen."
+        ),
+        "wrap and turn": Way("wrap and turn", "The yarn goes round the stitch beyond each turn, and is lifted later."),
+        "shadow wrap": Way("shadow wraps", "A second loop is drawn beside the stitch beyond each turn; hardly seen."),
+        "yarn over": Way("yarn overs", "Each row begins with a yarn over, which is later worked with the next stitch."),
+    },
     "leg_until": {
         "length": Way("for a length", "As long as you want it; the plan says whether the yarn is enough."),
         "half the yarn": Way(
@@ -43,6 +51,10 @@ WAYS: Mapping[str, Mapping[str, Way | Heel | Toe]] = {
     },
 }
 """By the fields of the plan form, and by their values in a request."""
+
+
+ROUNDS_BETWEEN = {0: "none", 1: "one round", 2: "two rounds"}
+"""Rounds between the halves of a short-row heel, in words."""
 
 
 def _names(construction: Construction, *parts: str) -> list[str]:
@@ -56,7 +68,21 @@ def construction_words(construction: Construction) -> str:
 
 def flap_words(construction: Construction) -> str:
     """How a heel flap is made: "round turn, slipped stitches, garter edge"; empty for other heels."""
-    heeded = {entry for part in parts_of(construction) for entry in part.heeds}
+    heeded = _heeded(construction)
     garter_edge = construction.garter_edge and "garter_edge" in heeded
     made = [part for part in ("turn", "flap") if part in heeded]
     return ", ".join(_names(construction, *made) + ["garter edge"] * garter_edge)
+
+
+def short_row_words(construction: Construction) -> str:
+    """How short rows are turned: "wrap and turn, two rounds between the halves of the heel"; empty without any."""
+    heeded = _heeded(construction)
+    words = _names(construction, "short_rows") if "short_rows" in heeded else []
+    if "rounds_between" in heeded and construction.rounds_between:
+        words.append(f"{ROUNDS_BETWEEN[construction.rounds_between]} between the halves of the heel")
+    return ", ".join(words)
+
+
+def _heeded(construction: Construction) -> set[str]:
+    """The entries that its parts follow."""
+    return {entry for part in parts_of(construction) for entry in part.heeds}

@@ -26,7 +26,7 @@ from ...planning.request.plan_request import (
 from ...planning.units import Unit
 from .body_fields import MISSING, BodyFields, number_for, put, wheres
 from .colour_fields import ColourFields, colour_values
-from .constructions import WAYS
+from .constructions import ROUNDS_BETWEEN, WAYS
 from .shoe_size import shoe_values
 from .typed_fields import typed
 from .yarn_fields import yarn_values
@@ -79,6 +79,13 @@ class PlanForm(BodyFields, ColourFields):
     turn = _ways("turn", "Heel turn")
     flap = _ways("flap", "Fabric of the flap")
     garter_edge = BooleanField("Garter edge")
+    short_rows = _ways("short_rows", "Short rows")
+    rounds_between = SelectField(
+        "Rounds between the halves of the heel",
+        choices=lambda: [*ROUNDS_BETWEEN.items()],
+        coerce=lambda given: {str(count): count for count in ROUNDS_BETWEEN}.get(str(given), given),
+        validate_choice=False,
+    )
     rib = typed("Ribbing")
     cuff_length = number_for("Cuff", "cuff.length_cm", "length")
     leg_length = number_for("Leg below the cuff", "leg.length_cm", "length")

@@ -21,7 +21,7 @@ from ...planning.construction.sizes import round_the_top, stitches_at_the_top
 from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
 from ...planning.units import Unit
-from ..forms.constructions import construction_words, flap_words
+from ..forms.constructions import construction_words, flap_words, short_row_words
 from ..group.followed_design import leading
 from ..links import address_of, is_link, mark_of
 from ..open_pair import open_pair, store
@@ -70,6 +70,7 @@ def plan(link: str) -> ResponseReturnValue:
         chosen=next((choice for choice in shown.choices if choice.chosen), None),
         construction=construction_words(shown.request.construction),
         flap=flap_words(shown.request.construction),
+        short_rows=short_row_words(shown.request.construction),
         link=link,
         knit_url=url_for("pages.knit", link=link),
         logbook_url=url_for("pair_files.logbook", link=link),

@@ -5,7 +5,8 @@ import { element } from "../lib/dom.js";
 /** @typedef {import("../pair/instructions.js").Instruction} Instruction */
 
 /** What changes the count. Set apart by weight and underline, not by colour. */
-const SHAPING = /\b(k2tog|ssk|skp|p2tog|ssp|k3tog|sssk|s2kpo|sk2p|m1[lrp]|yo|kfb|pfb|pick up and (?:knit|purl))\b/i;
+const SHAPING =
+  /\b(k2tog|ssk|skp|p2tog|ssp|k3tog|sssk|sssp|s2kpo|sk2p|m1[lrp]|yo|kfb|pfb|pick up and (?:knit|purl))\b/i;
 
 /**
  * @param {Instruction} instruction

@@ -28,7 +28,7 @@ from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, names, req
 
 THREE = [{"key": "A"}, {"key": "B"}, {"key": "C"}]
 PARTS = {"cuff": "B", "heel": "C", "toe": "B"}
-NO_LOOP = {"sl", "slwyif", "ds", "turn", "rest", "draw"}
+NO_LOOP = {"sl", "slwyif", "ds", "wrap", "turn", "rest", "draw"}
 HEEL_ROWS = {"heel-flap", "heel-turn"}
 
 

@@ -88,7 +88,7 @@ def goes_round(names: list[str], row: Sequence[str], over: int, start: int) -> b
     return any(set(names[place : place + over]) <= {"k"} for place in places)
 
 
-NO_LOOP = {"sl", "slwyif", "ds", "turn", "rest", "draw"}
+NO_LOOP = {"sl", "slwyif", "ds", "wrap", "turn", "rest", "draw"}
 
 
 def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str) -> None:

@@ -191,7 +191,7 @@ def drawn(ops: list[dict[str, Any]], unnamed: str) -> list[tuple[str, str]]:
     for each in ops:
         if "ops" in each:
             found += drawn(each["ops"], unnamed) * each["times"]
-        elif each["op"] not in {"sl", "slwyif", "ds", "turn", "rest", "draw"}:
+        elif each["op"] not in {"sl", "slwyif", "ds", "wrap", "turn", "rest", "draw"}:
             found += [(each["op"], each.get("yarn", unnamed))] * each.get("n", 1)
     return found
 

@@ -39,7 +39,7 @@ def test_operations_take_and_make_what_an_independent_reader_has_for_them() -> N
 
 def test_only_stitches_that_are_moved_unworked_need_no_yarn() -> None:
     no_new_loop = {name for name, known in OPERATIONS.items() if known.loops == 0}
-    assert no_new_loop == {"sl", "slwyif", "turn", "ds", "rest", "draw"}
+    assert no_new_loop == {"sl", "slwyif", "turn", "ds", "wrap", "rest", "draw"}
 
 
 def test_no_times_is_nothing_and_once_needs_no_brackets() -> None:

@@ -125,3 +125,24 @@ def test_a_part_gets_another_yarn_until_it_is_begun(done: str, refused: list[str
         if not faults:
             changed_plan = change_plan(plan, after(plan, done), request)
             assert any("B" in item.drawn for item in changed_plan.rounds()[after(plan, done) :])
+
+
+@pytest.mark.parametrize(
+    ("before", "part", "entry"),
+    [
+        ({"direction": "toe-up", "toe": "short-row"}, "toe", {"short_rows": "yarn over"}),
+        ({"heel": "short-row"}, "heel", {"short_rows": "yarn over"}),
+        ({"heel": "short-row"}, "heel", {"rounds_between": 2}),
+    ],
+)
+def test_short_rows_that_are_begun_go_on_as_they_were_turned(
+    before: dict[str, str], part: str, entry: dict[str, Any]
+) -> None:
+    plan = planned(construction=before)
+    request = changed(plan.request, construction=entry)
+    where = next(f"construction.{name}" for name in entry)
+    first = plan.span(part).start
+    assert [fault.where for fault in settled(plan, first + 5, request)] == [where]
+    assert first == 0 or change_plan(plan, first, request).request == request
+    wedge = planned(construction={"toe": "wedge"})
+    assert not settled(wedge, wedge.count, changed(wedge.request, construction=entry))

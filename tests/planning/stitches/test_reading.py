@@ -17,8 +17,9 @@ from companion.planning.pattern.stitch_pattern_text import names_words
 from companion.planning.stitches.operations import Names, OpName
 from companion.planning.stitches.reading import ReadingError, read_row
 
+TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw", "sssp")
 NOT_IN_PATTERNS = {
-    "co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", "rest", "resume"
+    "co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", *TURNED, "rest", "resume"
 }  # fmt: skip
 IN_PATTERNS: list[OpName] = [name for name in get_args(OpName) if name not in NOT_IN_PATTERNS]
 

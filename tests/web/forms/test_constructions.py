@@ -10,13 +10,13 @@ import pytest
 
 from companion.planning.request.construction import Construction
 from companion.planning.request.plan_request import Leg
-from companion.web.forms.constructions import WAYS, construction_words, flap_words
+from companion.web.forms.constructions import WAYS, construction_words, flap_words, short_row_words
 from tests.planning.requests import HEELS, TOES
 
 from ...conftest import FORM, Browser
 
 WORDS: dict[str, tuple[Any, ...]] = {
-    name: get_args(Construction.model_fields[name].annotation) for name in ("direction", "turn", "flap")
+    name: get_args(Construction.model_fields[name].annotation) for name in ("direction", "turn", "flap", "short_rows")
 } | {"heel": HEELS, "toe": TOES}
 
 
@@ -37,6 +37,24 @@ def test_a_construction_in_a_line() -> None:
 def test_only_a_heel_flap_tells_how_it_is_made() -> None:
     assert flap_words(Construction(garter_edge=True)) == "round turn, slipped stitches, garter edge"
     assert flap_words(Construction(heel="short-row")) == ""
+
+
+def test_short_rows_tell_how_they_are_turned_where_a_sock_has_any() -> None:
+    assert short_row_words(Construction(short_rows="yarn over", rounds_between=2)) == ""
+    assert short_row_words(Construction(toe="short-row", rounds_between=1)) == "double stitches"
+    assert short_row_words(Construction(direction="toe-up", short_rows="shadow wrap")) == "shadow wraps"
+    two_rounds = Construction(heel="short-row", short_rows="wrap and turn", rounds_between=2)
+    assert short_row_words(two_rounds) == "wrap and turn, two rounds between the halves of the heel"
+
+
+def test_short_rows_and_the_rounds_between_go_from_the_form_to_the_plan_page(browser: Browser) -> None:
+    chosen = {"heel": "short-row", "short_rows": "wrap and turn", "rounds_between": "2"}
+    link = browser.make_pair(**chosen)
+    assert "wrap and turn, two rounds between the halves of the heel" in browser.get(f"/pair/{link}").text
+    again = browser.get(f"/pair/{link}/next").text
+    assert '<option value="2" selected>two rounds</option>' in again
+    refused = browser.post("/plan", {**FORM, **chosen, "rounds_between": "7"}).text
+    assert "llowed: 0, 1 or 2" in refused
 
 
 @pytest.mark.parametrize(

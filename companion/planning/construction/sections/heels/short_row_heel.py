@@ -9,7 +9,7 @@ from ....plan.document import Round, Zone
 from ....plan.rounds import op, row, zone_stitches
 from ...shaping import gusset_increases, short_row_pass
 from ..base import Aim, Built, Knitted, Part, Progress
-from ..short_rows import CORNERS, hourglass, rows_from_the_fold, rows_to_the_fold
+from ..short_rows import CORNERS, Hourglass, hourglass, on_the_sole, rows_from_the_fold, rows_to_the_fold
 from ..toes.toe_common import beyond_the_toe, noted
 
 
@@ -64,14 +64,17 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     heel = before.counts.get("heel") or heel_and_instep(before)[0]
     instep = before.live - heel - 2 * sides
     toe_up = "sole" in before.counts
+    construction = aim.request.construction
+    shape = Hourglass(heel, sides, construction.short_rows, construction.rounds_between)
+    rows = hourglass("heel", shape, before.live)
     closing = row(
-        ("heel" if toe_up else "sole", op("k", heel + sides - 1) + op("kds") + op("k", sides)),
+        ("heel" if toe_up else "sole", shape.closing()),
         ("instep", op("k", instep)),
-        before=before.live,
+        before=rows[-1].after,
+        kind="plain" if rows[-1].after == before.live else "decrease",
         note=CORNERS,
     )
     along_the_sole = rows_to_the_fold if toe_up else rows_from_the_fold
-    rows = hourglass("heel", heel, sides, before.live)
     where = f"{heel} stitches; the other {instep} are the instep and wait."
     if sides:
         where = (
@@ -86,7 +89,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     progress = replace(
         before.after(rounds, heel=heel, instep=instep, sole=heel + 2 * sides),
         heel_pass_cm=short_row_pass(heel, aim.fit.instep.as_plain(instep) + 2 * sides, aim.fabric),
-        foot_rounds=before.foot_rounds + along_the_sole(heel),
+        foot_rounds=before.foot_rounds + along_the_sole(heel) + on_the_sole(shape.between),
     )
     return rounds, progress
 
@@ -94,16 +97,16 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
 GUSSET_BEFORE_SHORT_ROWS = Part(
     "gusset-increases", "Gusset increases", "gusset", build_gusset, optional=True, charted=True, deepens=True
 )
-SHORT_ROW_HEEL = Part("heel", "Heel", "heel", build, flat=True, charted=True)
+SHORT_ROW_HEEL = Part("heel", "Heel", "heel", build, flat=True, charted=True, heeds=("short_rows", "rounds_between"))
 
 
 def height_above_the_foot(aim: Aim, sole: int, instep: int) -> int:
     """Rounds of the foot that the heel takes, from the toe up, without a gusset."""
-    del aim, instep
-    return rows_to_the_fold(sole)
+    del instep
+    return rows_to_the_fold(sole) + on_the_sole(aim.request.construction.rounds_between)
 
 
 def height_with_gusset(aim: Aim, sole: int, instep: int) -> int:
     """Rounds of the foot that gusset and heel take, from the toe up."""
     increases = gusset_increases(sole, aim.fit.instep.as_plain(instep), aim.fit.body.heel_diagonal, aim.fabric)
-    return 2 * increases + rows_to_the_fold(sole)
+    return 2 * increases + height_above_the_foot(aim, sole, instep)

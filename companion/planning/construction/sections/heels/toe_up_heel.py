@@ -6,8 +6,11 @@ from dataclasses import replace
 
 from ....plan.document import Round
 from ....plan.rounds import op, row, zone_stitches
+from ....request.construction import ShortRows
 from ...shaping import flap_rows, heel_turn
 from ..base import Aim, Built, Knitted, Part, Progress
+from ..short_row_turns import TURNS
+from ..short_rows import explained, plain, short_rows
 from ..toes.toe_common import beyond_the_toe, noted
 from .flap_fabric import flap_row
 from .short_row_heel import widened
@@ -45,24 +48,22 @@ def build_gusset(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, before.after(rounds, on_foot=True, heel=sole, sides=sides)
 
 
-def _turn(heel: int, middle: int, sides: int, live: int) -> tuple[Round, ...]:
-    """Short rows over the heel, each turn made a double stitch, then two rows that work them all as one."""
-    doubles = heel - middle
-    rows = [op("k", sides + heel)]
-    rows += [op("ds") + op("p" if number % 2 else "k", heel - number) for number in range(1, doubles + 1)]
-    rows[-1] += op("kds", doubles // 2)
-    rows.append(op("slwyif") + op("p", heel - 1 - doubles // 2) + op("pds", doubles // 2))
-    return tuple(
-        row(("heel", ops + op("turn")), before=live, kind="short-row", side="WS" if number % 2 else "RS")
-        for number, ops in enumerate(rows)
-    )
+def _turn(heel: int, middle: int, sides: int, live: int, by: ShortRows) -> tuple[Round, ...]:
+    """Short rows over the heel, then two rows that close the gaps of all their turns."""
+    turn, turned = TURNS[by], heel - middle
+    shorter = 0 if turn.on_the_last else 1
+    rows = [op("k", sides + heel - shorter) + turn.ends]
+    rows += [turn.begins + plain(number, heel - shorter - number) + turn.ends for number in range(1, turned)]
+    rows.append(turn.begins + op("k", middle) + turn.closed(0, turned // 2))
+    rows.append(op("slwyif") + op("p", heel - 1 - turned // 2) + turn.closed(1, turned // 2))
+    return tuple(explained(short_rows("heel", rows, live), turn))
 
 
 def build_turn(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """All rows of the turn; they follow from the heel stitches alone."""
     heel, sides = before.counts["heel"], before.counts["sides"]
     middle = _middle(aim, heel)
-    rows = _turn(heel, middle, sides, before.live)
+    rows = _turn(heel, middle, sides, before.live, aim.request.construction.short_rows)
     note = (
         f"The heel is turned over {heel} stitches in the middle of the sole. The first row knits the {sides} of the "
         "gusset before them; then those on either side wait."
@@ -99,12 +100,20 @@ def build_flap(aim: Aim, before: Progress, knitted: Knitted) -> Built:
 
 def height(aim: Aim, sole: int, instep: int) -> int:
     """Rounds of the foot that gusset and turn take."""
-    return 2 * _sides(aim, sole, instep) + len(_turn(sole, _middle(aim, sole), 0, sole))
+    turn = _turn(sole, _middle(aim, sole), 0, sole, aim.request.construction.short_rows)
+    return 2 * _sides(aim, sole, instep) + len(turn)
 
 
 TOE_UP_GUSSET = Part("gusset", "Gusset", "gusset", build_gusset, charted=True, countable=True, deepens=True)
 TOE_UP_TURN = Part(
-    "heel-turn", "Heel turn", "heel", build_turn, flat=True, passes="sides", heeds=("turn",), back_to="gusset"
+    "heel-turn",
+    "Heel turn",
+    "heel",
+    build_turn,
+    flat=True,
+    passes="sides",
+    heeds=("turn", "short_rows"),
+    back_to="gusset",
 )
 TOE_UP_FLAP = Part(
     "heel-flap", "Heel flap", "heel", build_flap, flat=True, heeds=("flap",), flap=True, back_to="gusset"

@@ -8,7 +8,7 @@ from dataclasses import replace
 from ....plan.document import Round
 from ....plan.rounds import op, row, zone_stitches
 from ..base import Aim, Built, Knitted, Part, Progress
-from ..short_rows import CORNERS, hourglass, rows_to_the_fold
+from ..short_rows import CORNERS, Hourglass, hourglass, rows_to_the_fold
 from .toe_common import evened_by_one, grafting, shaped, where_it_begins
 
 
@@ -24,8 +24,9 @@ def _evened(sole: int, instep: int) -> tuple[Round, ...]:
 
 def _whole(aim: Aim, sole: int, instep: int) -> tuple[Round, ...]:
     half = min(sole, instep)
-    closing = row(("sole", op("k", half - 1) + op("kds")), ("instep", op("k", half)), before=2 * half, note=CORNERS)
-    rows = hourglass("toe", half, 0, 2 * half)
+    shape = Hourglass(half, by=aim.request.construction.short_rows)
+    rows = hourglass("toe", shape, 2 * half)
+    closing = row(("sole", shape.closing()), ("instep", op("k", half)), before=2 * half, note=CORNERS)
     return (*_evened(sole, instep), *rows, closing, grafting(2 * half, aim.fabric))
 
 
@@ -43,4 +44,4 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, replace(before.after(rounds), foot_rounds=foot_rounds)
 
 
-SHORT_ROW_TOE = Part("toe", "Toe", "toe", build, flat=True, countable=True)
+SHORT_ROW_TOE = Part("toe", "Toe", "toe", build, flat=True, countable=True, heeds=("short_rows",))

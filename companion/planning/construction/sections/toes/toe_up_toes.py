@@ -9,7 +9,7 @@ from ....plan.document import Round
 from ....plan.rounds import Ops, evenly, fabric_rounds, op, row
 from ...shaping import spread_plain, wedge_toe
 from ..base import Aim, Built, Knitted, Part, Progress
-from ..short_rows import CORNERS, hourglass, rows_from_the_fold
+from ..short_rows import CORNERS, Hourglass, hourglass, rows_from_the_fold
 from .round_toe import WEDGES
 
 SPARE_CHAINS = 4
@@ -140,8 +140,9 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         f"Cast on {half} stitches provisionally: crochet a loose chain of {half + SPARE_CHAINS} with smooth waste "
         f"yarn, and take the needle through {half} of the bumps on its back. Your own yarn begins with the next row."
     )
+    shape = Hourglass(half, by=aim.request.construction.short_rows)
     closing = row(
-        ("sole", op("k", half - 1) + op("kds")),
+        ("sole", shape.closing()),
         ("instep", op("resume", half)),
         before=half,
         kind="pick-up",
@@ -149,10 +150,12 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         f"half loop at the edge, and knit them: they are the instep. {CORNERS}",
     )
     cast_on = replace(_cast_on(half, note), resting=half)
-    whole = (cast_on, *hourglass("toe", half, 0, half, resting=half), closing)
+    whole = (cast_on, *hourglass("toe", shape, half, resting=half), closing)
     return _finished(before, knitted.rounds + whole[len(knitted.rounds) :], rows_from_the_fold(half))
 
 
 TOE_UP_WEDGE = Part("toe", "Toe", "toe", build_wedge, countable=True)
 TOE_UP_ROUND = Part("toe", "Toe", "toe", build_round, countable=True)
-TOE_UP_SHORT_ROW = Part("toe", "Toe", "toe", build_short_row, flat=True, holder=True, countable=True)
+TOE_UP_SHORT_ROW = Part(
+    "toe", "Toe", "toe", build_short_row, flat=True, holder=True, countable=True, heeds=("short_rows",)
+)
