@@ -19,7 +19,8 @@ from ..gauge.observations import STEP_MOVES, listed, per_10cm
 from ..plan.document import Plan, Section, Sizes, YarnNeed
 from ..request.plan_request import Yarn
 from ..units import both_needle_sizes, both_units, both_weights, both_yardages, both_yarn_lengths, in_tenths
-from ..yarn.requirement import IN_HAND, loop_length, yarn_needs
+from ..yarn.loops import loop_length
+from ..yarn.requirement import IN_HAND, yarn_needs
 
 _IN_HAND = f"{100 * (IN_HAND - 1):.0f} % in hand"
 
@@ -223,9 +224,10 @@ class PlanFigures:
 
     def _metres(self, yarn: Yarn, metres: float) -> str:
         name = f"Yarn {yarn.key}" + (f", {yarn.name}" if yarn.name else "")
+        by_kind = "those of the pattern as they are worked, " if self.plan.request.leg.stitch_pattern else ""
         return (
-            f"{name}: a stitch takes about {both_units(loop_length(self.fabric))} of it, cast-on, tails and floats "
-            f"more, together {both_yarn_lengths(metres)}"
+            f"{name}: a {'knit ' if by_kind else ''}stitch takes about {both_units(loop_length(self.fabric))} of it, "
+            f"{by_kind}cast-on, tails and floats more, together {both_yarn_lengths(metres)}"
         )
 
     def _smaller(self, where: str, target: float) -> str:

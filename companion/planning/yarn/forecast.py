@@ -5,7 +5,6 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import partial
 from itertools import accumulate
 from typing import Literal, TypeAlias
 
@@ -13,10 +12,10 @@ from ..fabric.second_sock import as_second_sock, main_yarn
 from ..fit.targets import Fabric, fit_of
 from ..frozen_model import FrozenModel
 from ..plan.document import Plan
-from ..plan.rounds import map_unique
 from ..request.plan_request import Yarn
 from ..units import both_units, both_yardages
-from .requirement import cm_by_yarn, loop_length
+from .loops import loop_length
+from .requirement import each_cm_by_yarn
 from .weighing import Amount, Use, Weighed, use_of
 
 Reaches: TypeAlias = Literal["enough", "may run out", "runs out"]
@@ -28,7 +27,7 @@ Done: TypeAlias = tuple[int, int]
 class Course:
     """One sock of a pair: what it takes of each yarn up to each of its rounds, in stitches.
 
-    Floats, cast-on and bind-off count as many stitches as have the same yarn in them.
+    Floats, cast-on, bind-off and the stitches of a pattern count as many plain ones as have the same yarn in them.
     """
 
     sock: int
@@ -50,7 +49,7 @@ def course_of(plan: Plan, sock: int, fabric: Fabric) -> Course:
     main = main_yarn(plan.request, sock)
     stitch = loop_length(fabric)
     rounds = (as_second_sock(plan) if sock == 2 else plan).rounds()
-    each = map_unique(rounds, partial(cm_by_yarn, fabric=fabric, main=main))
+    each = each_cm_by_yarn(plan.request, rounds, fabric, main)
     taken: dict[str, Sequence[float]] = {
         yarn.key: tuple(accumulate((used.get(yarn.key, 0.0) / stitch for used in each), initial=0.0))
         for yarn in plan.request.yarns
@@ -143,9 +142,10 @@ def _yarn_left(
     progress: Progress, ahead: Sequence[tuple[Course, int]], yarn: Yarn, weighings: Sequence[tuple[float, Done]]
 ) -> YarnLeft:
     key = yarn.key
-    stitch = loop_length(fit_of(progress.courses[0].plan.request).fabric)
+    request = progress.courses[0].plan.request
+    stitch = loop_length(fit_of(request).fabric)
     model = (
-        f"At the plan’s gauge a stitch has {both_units(stitch)} of yarn in it, "
+        f"At the plan’s gauge a {'knit ' if request.leg.stitch_pattern else ''}stitch has {both_units(stitch)} of yarn in it, "
         f"and the yarn has {both_yardages(yarn.metres_per_100g)}"
     )
     weighed = [Weighed(grams, progress.knitted(key, done)) for grams, done in weighings]

@@ -13,12 +13,7 @@ from ..plan.document import Plan, Round, ThreadNeed, YarnNeed
 from ..plan.rounds import map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights, both_yarn_lengths
-
-MUNDEN_WET_RELAXED = 21.6
-"""ks of plain knitting after a wash: stitches per area = ks / (loop length squared).
-
-D. L. Munden, J. Textile Inst. 50 (1959) T448; wet-relaxed value.
-"""
+from .loops import cm_in_pattern, loop_length
 
 IN_HAND = 1.10
 """Yarn to have for each metre that the model asks for (ours)."""
@@ -36,11 +31,6 @@ WHOLE_ENDS_CM = 5
 """Ends are given in whole steps of this and never too short (ours): they are cut by eye."""
 
 
-def loop_length(fabric: Fabric) -> float:
-    """Yarn in one stitch, in cm, from Munden's relation."""
-    return math.sqrt(MUNDEN_WET_RELAXED / (fabric.stitches * fabric.rounds))
-
-
 def edge_end(stitches: int, fabric: Fabric) -> float:
     """The end of yarn, in cm, that an edge of so many stitches is cast on from or sewn off with."""
     return _whole_end(TIMES_THE_WIDTH * fabric.width(stitches) + TAIL_CM)
@@ -55,24 +45,33 @@ def _whole_end(cm: float) -> float:
     return math.ceil(cm / WHOLE_ENDS_CM) * WHOLE_ENDS_CM
 
 
-def metres_by_yarn(rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[str, float]:
-    """Metres of each yarn in these rounds, with a tail at both ends of each.
+def metres_by_yarn(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[str, float]:
+    """Metres of each yarn in these rounds of what is asked for, with a tail at both ends of each.
 
     Operations that name no yarn take the `main` one.
     """
     used: dict[str, float] = {main: 2 * TAIL_CM}
-    for taken in map_unique(rounds, partial(cm_by_yarn, fabric=fabric, main=main)):
+    for taken in each_cm_by_yarn(request, rounds, fabric, main):
         for yarn, cm in taken.items():
             used[yarn] = used.get(yarn, 2 * TAIL_CM) + cm
     return {yarn: cm / 100 for yarn, cm in used.items()}
 
 
-def cm_by_yarn(item: Round, fabric: Fabric, main: str) -> dict[str, float]:
-    """Centimetres of each yarn in one round.
+def each_cm_by_yarn(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric, main: str) -> list[dict[str, float]]:
+    """Centimetres of each yarn in each of the rounds of what is asked for."""
+    in_pattern = request.leg.stitch_pattern is not None
+    return map_unique(rounds, partial(cm_by_yarn, fabric=fabric, main=main, in_pattern=in_pattern))
+
+
+def cm_by_yarn(item: Round, fabric: Fabric, main: str, *, in_pattern: bool = False) -> dict[str, float]:
+    """Centimetres of each yarn in one round. `in_pattern`: what it has of the pattern is a stitch pattern.
 
     In a stranded round, which is one of the chart, every yarn goes all the way round: where it is not knitted it
     floats, as long as the stitches before it are wide. Operations that name no yarn take the `main` one.
     """
+    if in_pattern and item.chart_row:
+        key = max(item.drawn, key=lambda each: item.drawn[each])
+        return {key or main: cm_in_pattern(item, fabric)}
     around = sum(item.drawn.values())
     length = loop_length(fabric)
     used: dict[str, float] = {}
@@ -99,7 +98,7 @@ def metres_of_the_pair(plan: Plan, number: int) -> float:
 
 def yarn_needs(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> tuple[YarnNeed, ...]:
     """What the first sock and the pair take of each yarn; the grams have a tenth in hand."""
-    first = metres_by_yarn(rounds, fabric, request.yarns[0].key)
+    first = metres_by_yarn(request, rounds, fabric, request.yarns[0].key)
     both = a_pair(first, swap=swaps(request))
     needs = []
     for yarn in request.yarns:
@@ -147,7 +146,7 @@ def shortfalls(request: PlanRequest, needs: Sequence[YarnNeed]) -> tuple[str, ..
 
 def half_reaches(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> bool:
     """Whether half of the yarn at hand is enough for a sock of these rounds, the tenth in hand kept of each yarn."""
-    both = a_pair(metres_by_yarn(rounds, fabric, request.yarns[0].key), swap=swaps(request))
+    both = a_pair(metres_by_yarn(request, rounds, fabric, request.yarns[0].key), swap=swaps(request))
     at_hand: dict[str, float] = {yarn.key: yarn.grams * yarn.metres_per_100g / 100 for yarn in request.yarns}
     return all(metres * IN_HAND <= at_hand[key] for key, metres in both.items())
 

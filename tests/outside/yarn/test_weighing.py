@@ -16,7 +16,7 @@ from companion.planning.fit.targets import fit_of
 from companion.planning.gauge.observations import GIVE_OR_TAKE
 from companion.planning.units import in_one_unit
 from companion.planning.yarn.forecast import progress_of, yarns_left
-from companion.planning.yarn.requirement import MUNDEN_WET_RELAXED
+from companion.planning.yarn.loops import MUNDEN_WET_RELAXED
 from companion.planning.yarn.weighing import LABEL_ERROR, MODEL_ERROR, PART_ERROR, SCALE_ERROR_G, Weighed, use_of
 from tests.planning.asking import planned
 

@@ -7,7 +7,8 @@ import math
 import pytest
 
 from companion.planning.fit.targets import Fabric
-from companion.planning.yarn.requirement import MUNDEN_WET_RELAXED, grafting_end, loop_length
+from companion.planning.yarn.loops import MUNDEN_WET_RELAXED, loop_length
+from companion.planning.yarn.requirement import grafting_end
 from tests.outside.fit.measured_feet import AVERAGE
 from tests.planning.asking import planned
 
@@ -84,6 +85,32 @@ def test_100_grams_make_a_grown_pair(stitches: int, metres: int) -> None:
     assert plan.sizes.foot_stitches == stitches
     assert 0.55 * metres < 2 * plan.yarn[0].metres_a_sock < 0.95 * metres
     assert plan.yarn[0].enough or (stitches, metres) == (76, 400)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "least", "most"),
+    [
+        ("lace rib", 0.80, 0.98),
+        ("k2 p2 rib", 1.0, 1.10),
+        ("twisted rib", 1.05, 1.20),
+        ("cable rib", 1.10, 1.40),
+        ("seed stitch", 1.10, 1.40),
+    ],
+)
+def test_lace_takes_less_than_plain_knitting_of_the_size_and_cables_and_seed_stitch_more(
+    pattern: str, least: float, most: float
+) -> None:
+    """Common practice: cables and fabrics that pull together take a tenth to a third more, rib a little, and lace less.
+
+    twistcollective.com (376, "Ask the Problem Ladies") has that garter stitch takes more than plain for its denseness.
+    """
+    plain, patterned = (
+        planned(leg={"length_cm": 20, **more}, foot={"leg_circumference_cm": 22})
+        for more in ({}, {"stitch_pattern": {"name": pattern}})
+    )
+    short = planned(leg={"length_cm": 1}, foot={"leg_circumference_cm": 22}).yarn[0].metres_a_sock
+    ratio = (patterned.yarn[0].metres_a_sock - short) / (plain.yarn[0].metres_a_sock - short)
+    assert least <= ratio <= most
 
 
 @pytest.mark.parametrize("pairs", [6, 8, 12, 20])

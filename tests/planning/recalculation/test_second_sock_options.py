@@ -98,7 +98,9 @@ def test_yarn_is_listed_for_the_sock_of_each_column(swap: bool) -> None:
     told = {change.what: change for change in found.changes}
     assert not any("pair" in what for what in told)
     two = as_second_sock(found.plan)
-    metres = metres_by_yarn(two.rounds(), fit_of(found.plan.request).fabric, main_yarn(found.plan.request, 2))
+    metres = metres_by_yarn(
+        found.plan.request, two.rounds(), fit_of(found.plan.request).fabric, main_yarn(found.plan.request, 2)
+    )
     for yarn in found.plan.request.yarns:
         if change := told.get(f"Yarn {yarn.key} for the sock"):
             grams = metres[yarn.key] * IN_HAND / yarn.metres_per_100g * 100
