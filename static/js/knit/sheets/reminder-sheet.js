@@ -90,7 +90,6 @@ function lifelineFor({ pattern }, when, what) {
     inputOf(when).value = filled.when;
     inputOf(what).value = filled.what;
     inputOf(when).focus();
-    inputOf(when).setSelectionRange(0, 0); // else a narrow field shows its end
   });
   return [
     element("p", "A lifeline is a thread to rip back to without losing a stitch. It stays in until the next."),
