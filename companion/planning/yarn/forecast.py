@@ -145,8 +145,8 @@ def _yarn_left(
     request = progress.courses[0].plan.request
     stitch = loop_length(fit_of(request).fabric)
     model = (
-        f"At the plan’s gauge a {'knit ' if request.leg.stitch_pattern else ''}stitch has {both_units(stitch)} of yarn in it, "
-        f"and the yarn has {both_yardages(yarn.metres_per_100g)}"
+        f"At the plan’s gauge a {'knit ' if request.leg.stitch_pattern else ''}stitch has {both_units(stitch)} of "
+        f"yarn in it, and the yarn has {both_yardages(yarn.metres_per_100g)}"
     )
     weighed = [Weighed(grams, progress.knitted(key, done)) for grams, done in weighings]
     use = use_of(stitch / yarn.metres_per_100g * 1000, yarn.grams, weighed, model)

@@ -1,4 +1,4 @@
-"""Yarn in the stitches of a pattern: by hand, as often through the fabric as is knitted, the same wherever it is told."""
+"""Yarn in the stitches of a pattern: by hand, as often through the fabric as knitted, the same wherever it is told."""
 
 from __future__ import annotations
 
