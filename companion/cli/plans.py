@@ -38,6 +38,7 @@ from ..planning.recalculation.answer import Answer, answer_of, gauge_shown
 from ..planning.recalculation.recalculate import Recalculation
 from ..planning.recalculation.room import refuse_more_than_knitted
 from ..planning.request.construction import Construction
+from ..planning.request.foot import Foot
 from ..planning.request.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, gauges_round, read_feet, read_gauges
 from ..planning.units import Unit, in_one_unit
 from ..strict_json import UnsoundJSONError, read_json
@@ -125,11 +126,18 @@ def _pattern(arguments: argparse.Namespace) -> str:
         missing = BODY_OPTIONS.keys() - set(data) if isinstance(data, dict) else set()
         said = [BODY_OPTIONS[fault.where] if fault.where in missing else described(fault) for fault in faults]
         raise FaultyInputError([f"{_shown(name)}: {line}" for line in said])
-    on_each = [PlanRequest.model_validate({**dict(request), "foot": foot}) for foot in feet or [request.foot]]
-    plans = [_planned(wanted, name) for wanted in on_each]
+    plans = [_planned(wanted, name) for wanted in _on_each(request, feet)]
     notes = {key: note for plan in plans if design for key, note in notes_by_section(design, plan).items()}
-    pattern = pattern_of([Size(size_name(plan, unit), plan) for plan in plans], unit, notes)
+    socks = ["sock 1", "sock 2"] if plans[0].request.two_feet else [size_name(plan, unit) for plan in plans]
+    pattern = pattern_of([Size(called, plan) for called, plan in zip(socks, plans, strict=True)], unit, notes)
     return PATTERNS[arguments.format](pattern).rstrip("\n")
+
+
+def _on_each(request: PlanRequest, feet: Sequence[Foot]) -> list[PlanRequest]:
+    """The request for each of the feet; without any for its own, both of them where they differ."""
+    if feet:
+        return [PlanRequest.model_validate({**dict(request), "foot": foot, "other_foot": {}}) for foot in feet]
+    return [request, request.for_the_other_foot()] if request.two_feet else [request]
 
 
 BODY_OPTIONS = {

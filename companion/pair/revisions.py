@@ -18,6 +18,10 @@ NEW_GAUGE = "new gauge"
 """The way of a revision that was made before the cast-on with another gauge than the plan before was given."""
 
 
+OTHER_FOOT = "other foot"
+"""The way of a revision for the sock of the other foot that came with a plan of the first: it has no summary."""
+
+
 @dataclass(frozen=True, config=ConfigDict(strict=True))
 class Turn:
     """Where an accepted plan of a pair took over from the one before.
@@ -80,7 +84,7 @@ def undoable(revisions: Sequence[Revision], done: Mapping[Sock, int]) -> Revisio
     `done` is the number of rounds done of each sock.
     """
     newest = revisions[-1]
-    if newest is revisions[0]:
+    if newest is revisions[0] or newest.option == OTHER_FOOT:
         return None
     socks = [sock for sock, revision in followed(revisions).items() if revision is newest]
     return newest if all(done[sock] <= newest.done for sock in socks) else None

@@ -1,4 +1,4 @@
-"""Accepting another plan for a sock: one way for every page that offers one."""
+"""Beginning a pair, and accepting another plan for a sock: one way for every page that offers one."""
 
 from __future__ import annotations
 
@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from flask import abort, request
 
 from ..pair.logbook import Entry, Sock
-from ..pair.revisions import Revision
+from ..pair.revisions import OTHER_FOOT, Revision
 from ..pair.state import SockPosition
 from ..planning import Plan
 from ..planning.recalculation.changes import Change
+from ..planning.units import Unit
 from ..store import StaleRevisionError
 from .group.shared_progress import keep_standing
 from .open_pair import OpenPair, store
@@ -26,7 +27,8 @@ class Accepted:
     """A plan to go on with from `done` rounds of a sock on.
 
     `title` names the change in the logbook, and `option` the way that was taken, for programs. `other_done` is the
-    place of the other sock where the page knows of more rounds than the server; `entries` go into the logbook with it.
+    place of the other sock where the page knows of more rounds than the server, and `other_plan` what that sock then is
+    knitted by, where the feet differ; `entries` go into the logbook with it.
     """
 
     sock: Sock
@@ -36,8 +38,20 @@ class Accepted:
     changes: Sequence[Change]
     option: str
     other_done: int | None = None
+    other_plan: Plan | None = None
     gauge_check: str = ""
     entries: Sequence[Entry] = ()
+
+
+def begin_pair(link: str, plan: Plan, unit: Unit, other: Plan | None) -> None:
+    """Keep a new pair, of which sock two has a plan of its own where it is for another foot."""
+    pair = store().add_pair(link, plan.title, unit, plan.model_dump_json())
+    if other:
+        store().add_revision(pair, _of_the_other(1, 2, 0, 0, other), "", OTHER_FOOT)
+
+
+def _of_the_other(newest: int, sock: Sock, done: int, other_done: int, plan: Plan) -> Revision:
+    return Revision(newest, sock, done, other_done, "", plan.model_dump_json())
 
 
 def accept_or_409(
@@ -82,7 +96,10 @@ def _keep(pair: OpenPair, accepted: Accepted) -> None:
         plan=accepted.plan.model_dump_json(),
     )
     try:
-        store().add_revision(pair.pair, revision, accepted.gauge_check, accepted.option, accepted.entries)
+        number = store().add_revision(pair.pair, revision, accepted.gauge_check, accepted.option, accepted.entries)
+        if accepted.other_plan:
+            along = _of_the_other(number, other, revision.other_done, revision.done, accepted.other_plan)
+            store().add_revision(pair.pair, along, "", OTHER_FOOT)
     except StaleRevisionError:
         abort(409, CHANGED_MEANWHILE)
     keep_standing(pair.pair)

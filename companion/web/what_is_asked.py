@@ -20,6 +20,7 @@ def _entries(request: PlanRequest) -> dict[str, str]:
     }
     return {
         **{name: both_units(cm) if cm else "" for name, cm in measured.items()},
+        "Other foot": ", ".join(both_units(cm) for cm in request.other_foot.given().values() if cm),
         "Gauge, stitches": per_10cm(gauge.stitches_per_10cm),
         "Construction": construction_words(request.construction),
         "Heel flap": flap_words(request.construction),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from itertools import groupby
@@ -26,8 +27,8 @@ from ..fit.stitch_counts import (
     ribbing_for,
     starting_counts,
 )
-from ..fit.targets import Fit, fit_of, nearest
-from ..plan.document import Choice, Plan, Round, Section, Sizes
+from ..fit.targets import Fabric, Fit, fit_of, nearest
+from ..plan.document import Choice, Plan, Round, Section, Sizes, ThreadNeed, YarnNeed
 from ..plan.rounds import LONGEST_PERIOD, fabric_rounds, fold, map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights
@@ -82,22 +83,9 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
 
     `knitted` has the rounds done of each section that was begun, by its key; all but the last are finished.
     """
-    fit = _fit(request, knitted)
-    wanted = starting_counts(request, fit)
-    if not knitted:
-        refuse_too_wide_a_repeat(request, fit, wanted.leg)
-        refuse_a_panel_without_room(request, wanted)
-    leg = given.leg or wanted.leg
-    top = given.top or (leg if wanted.top == wanted.leg else wanted.top)
-    # Beside a leg that is knitted the foot gets its own count: a gusset reaches it without a step.
-    foot = given.foot or (foot_stitches(request, fit, leg) if given.leg else wanted.foot)
-    cuff = wanted.cuff if top == wanted.top else ribbing_for(top, request, fit)
-    counts = _as_the_cuff(Counts(cuff, top, leg, foot), request, knitted)
-    parts = parts_of(request.construction)
-    aim = replace(_aim(request, fit, counts), longer_cm=given.longer_cm)
-    if request.leg.until == "half the yarn":
-        aim = _until_half_the_yarn(parts, aim, knitted)
-    pieces, progress = _build(parts, aim, knitted)
+    laid_out = _laid_out(request, knitted, given)
+    aim, pieces, progress = laid_out.aim, laid_out.pieces, laid_out.progress
+    fit, counts = aim.fit, aim.counts
     longest = max(LONGEST_PERIOD, rounds_in_all(request))
     sections = tuple(
         Section(
@@ -112,16 +100,15 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
     )
     sizes = sizes_of(progress, fit)
     choices = choices_of(request, fit, counts, begun=bool(knitted))
-    every_round = [item for piece in pieces for item in piece.rounds]
-    needs = yarn_needs(request, every_round, fit.fabric)
+    needs = yarns_of_pair(request, laid_out.rounds(), fit.fabric)
     return Plan(
         title=request.title,
         request=request,
-        choices=choices if knitted else _with_narrower_leg(choices, parts, aim, sizes),
+        choices=choices if knitted else _with_narrower_leg(choices, parts_of(request.construction), aim, sizes),
         sizes=sizes,
         sections=sections,
         yarn=needs,
-        reinforcing_thread=thread_need(request, [*_with_the_thread(request, pieces)], fit.fabric),
+        reinforcing_thread=_thread_of_pair(request, laid_out),
         fit=verdicts_of(sizes, fit.body, HEELS[request.construction.heel].more_room, stranded=request.stranded),
         estimated=_estimated(fit),
         warnings=(
@@ -137,6 +124,38 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
             *length_missed(aim, progress),
         ),
     )
+
+
+class LaidOut(NamedTuple):
+    """A sock before it is a document: what it was to become, its parts as they are built, and what came of them."""
+
+    aim: Aim
+    pieces: list[Piece]
+    progress: Progress
+
+    def rounds(self) -> list[Round]:
+        """Every round in the order it is knitted."""
+        return [item for piece in self.pieces for item in piece.rounds]
+
+
+def _laid_out(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], given: Given = CALCULATED) -> LaidOut:
+    """The sock whose parts begin with the rounds already knitted."""
+    fit = _fit(request, knitted)
+    wanted = starting_counts(request, fit)
+    if not knitted:
+        refuse_too_wide_a_repeat(request, fit, wanted.leg)
+        refuse_a_panel_without_room(request, wanted)
+    leg = given.leg or wanted.leg
+    top = given.top or (leg if wanted.top == wanted.leg else wanted.top)
+    # Beside a leg that is knitted the foot gets its own count: a gusset reaches it without a step.
+    foot = given.foot or (foot_stitches(request, fit, leg) if given.leg else wanted.foot)
+    cuff = wanted.cuff if top == wanted.top else ribbing_for(top, request, fit)
+    counts = _as_the_cuff(Counts(cuff, top, leg, foot), request, knitted)
+    parts = parts_of(request.construction)
+    aim = replace(_aim(request, fit, counts), longer_cm=given.longer_cm)
+    if request.leg.until == "half the yarn":
+        aim = _until_half_the_yarn(parts, aim, knitted)
+    return LaidOut(aim, *_build(parts, aim, knitted))
 
 
 def _with_narrower_leg(
@@ -304,6 +323,30 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
         pieces.append(Piece(part, rounds, height))
     return pieces, progress
+
+
+@lru_cache(maxsize=64)
+def _other_sock(request: PlanRequest) -> LaidOut | None:
+    """The sock for the other foot from its cast-on; None where the feet are alike, or it cannot be knitted any more."""
+    if not request.two_feet:
+        return None
+    with suppress(CannotKnitError):
+        return _laid_out(request.for_the_other_foot(), {})
+    return None
+
+
+def yarns_of_pair(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> tuple[YarnNeed, ...]:
+    """What a sock of these rounds in this fabric takes of each yarn, and the pair with the sock of the other foot."""
+    other = _other_sock(request)
+    return yarn_needs(request, rounds, fabric, other.rounds() if other else None)
+
+
+def _thread_of_pair(request: PlanRequest, sock: LaidOut) -> ThreadNeed | None:
+    if not request.reinforcing_thread.parts:
+        return None
+    other = _other_sock(request)
+    along, along_the_other = ([*_with_the_thread(request, each.pieces)] if each else None for each in (sock, other))
+    return thread_need(request, along or [], sock.aim.fabric, along_the_other)
 
 
 def _with_the_thread(request: PlanRequest, pieces: Sequence[Piece]) -> Iterator[list[Round]]:

@@ -306,6 +306,8 @@ def abbreviations(plan: Plan) -> dict[str, str]:
 
 def to_finish(plan: Plan) -> str:
     """What is to be done when the first sock is knitted."""
+    if plan.request.two_feet:
+        return "The second sock is for the other foot and has its own numbers. Weave in the ends, wash, and dry flat."
     exchanged = ", with yarns A and B exchanged throughout" if swaps(plan.request) else ""
     return f"Knit the second sock in the same way{exchanged}. Weave in the ends, wash, and dry flat."
 

@@ -41,7 +41,7 @@ class Grid:
 def cell_for(design: PlanRequest, foot: Foot, gauge: Gauge) -> Cell:
     """The design's plan for a foot at a gauge, or why it cannot be knitted."""
     try:
-        request = PlanRequest.model_validate({**dict(design), "foot": foot, "gauge": gauge})
+        request = PlanRequest.model_validate({**dict(design), "foot": foot, "other_foot": {}, "gauge": gauge})
         return Cell(make_plan(request))
     except CannotKnitError as error:
         few = error.fault.where == "gauge.stitches_per_10cm"
@@ -98,7 +98,7 @@ def _weight(number: int, unit: Unit) -> Callable[[Plan], str]:
 def _thread(plan: Plan, unit: Unit) -> str | None:
     """Reinforcing thread of the pair."""
     need = plan.reinforcing_thread
-    return show_yarn_length(2 * need.metres_a_sock, unit) if need else None
+    return show_yarn_length(need.metres_a_pair, unit) if need else None
 
 
 def _over_the_heel(plan: Plan) -> str:

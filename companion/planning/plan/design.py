@@ -197,7 +197,7 @@ def keeping_own(design: Design, taken: Design, before: PlanRequest) -> PlanReque
     """
     wanted = request_for(design, before.foot, before.gauge, before.construction)
     laid_down = request_for(taken, before.foot, before.gauge, before.construction)
-    entries = wanted.model_dump(by_alias=True)
+    entries = {**wanted.model_dump(by_alias=True), "other_foot": before.other_foot.model_dump()}
     for part in design.own:
         hers, *others = (attrgetter(OWN_ENTRIES[part])(request) for request in (before, laid_down, wanted))
         as_many = part != "yarn" or len(hers) == len(others[1])

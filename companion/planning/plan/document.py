@@ -207,9 +207,10 @@ class YarnNeed(FrozenModel):
 
 
 class ThreadNeed(FrozenModel):
-    """Reinforcing thread: the metres one sock takes, and where its thickness is known the grams to have for a pair."""
+    """Reinforcing thread: the metres of a sock and of the pair, and where its thickness is known the grams to have."""
 
     metres_a_sock: float
+    metres_a_pair: float
     grams_a_pair: float | None
 
 

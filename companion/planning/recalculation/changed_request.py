@@ -33,9 +33,11 @@ _BEGUN: dict[str, PartOfSock] = {
     "construction.flap": "heel",
     "construction.garter_edge": "heel",
     "parts.heel": "heel",
+    "reinforcing_thread.heel": "heel",
     "foot_pattern": "foot",
     "construction.toe": "toe",
     "parts.toe": "toe",
+    "reinforcing_thread.toe": "toe",
 }
 """Entries that settle how a part begins, with that part."""
 
@@ -66,6 +68,15 @@ def change_plan(plan: Plan, done: int, request: PlanRequest) -> Plan:
     if changed.rounds()[:done] != plan.rounds()[:done]:
         raise CannotKnitError(Fault("", "", BEHIND))
     return changed
+
+
+def change_the_other(other: Plan, done: int, request: PlanRequest) -> Plan:
+    """The plan of the other sock, of which `done` rounds are knitted, for the changed request of the first one.
+
+    Raises CannotKnitError.
+    """
+    wanted = request.for_the_other_foot()
+    return change_plan(other, done, what_lies_ahead(other, done, wanted) if done else wanted)
 
 
 def what_lies_ahead(plan: Plan, done: int, request: PlanRequest) -> PlanRequest:

@@ -8,6 +8,7 @@ from functools import cached_property, partial
 from typing import NamedTuple
 
 from ..construction.constructions import built
+from ..construction.planner import yarns_of_pair
 from ..construction.sections.base import Part
 from ..construction.sections.foot import FOOT
 from ..construction.sections.leg import LEG
@@ -20,7 +21,7 @@ from ..plan.document import Plan, Section, Sizes, YarnNeed
 from ..request.plan_request import Yarn
 from ..units import both_needle_sizes, both_units, both_weights, both_yardages, both_yarn_lengths, in_tenths
 from ..yarn.loops import loop_length
-from ..yarn.requirement import IN_HAND, yarn_needs
+from ..yarn.requirement import IN_HAND
 
 _IN_HAND = f"{100 * (IN_HAND - 1):.0f} % in hand"
 
@@ -84,7 +85,7 @@ class PlanFigures:
         """What the pair takes of each yarn: looser stitches have more of it in them."""
         if self.fabric == self.fit.fabric:
             return self.plan.yarn
-        return yarn_needs(self.plan.request, self.plan.rounds(), self.fabric)
+        return yarns_of_pair(self.plan.request, self.plan.rounds(), self.fabric)
 
     def yarns(self) -> Iterator[Figure]:
         """What the pair takes of each yarn, or one of its socks, of which the second may exchange A and B."""

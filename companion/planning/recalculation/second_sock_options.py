@@ -61,6 +61,7 @@ def matches_for(planned: Plan, knitted: Plan, fabrics: Fabrics) -> tuple[Match, 
 
     `planned` is the plan that sock one was cast on by, `knitted` the one that it follows now, and `fabrics` what was
     found on its leg and foot, which sock two gets again. There is nothing to choose where sock one was not changed.
+    A sock for another foot cannot be as sock one was knitted.
     """
     if same_sock(planned, knitted):
         return ()
@@ -77,11 +78,18 @@ def same_sock(one: Plan, other: Plan) -> bool:
 
 
 def _plans(planned: Plan, knitted: Plan, fabrics: Fabrics) -> Iterator[tuple[MatchKey, Plan]]:
-    yield "knitted", knitted
+    two_feet = knitted.request.two_feet
+    if not two_feet:
+        yield "knitted", knitted
     # A chart that a leg on the needles could keep need not go into a new one, and no sock has some miscounts.
     with suppress(CannotKnitError):
-        yield "measured", _as_it_should_have_been(knitted.request, fabrics)
-    yield "planned", planned
+        yield "measured", _as_it_should_have_been(_of_sock_two(knitted.request), fabrics)
+    yield "planned", make_plan(planned.request.for_the_other_foot()) if two_feet else planned
+
+
+def _of_sock_two(request: PlanRequest) -> PlanRequest:
+    """The request that sock two is planned from, where this one is of sock one."""
+    return request.for_the_other_foot() if request.two_feet else request
 
 
 def _as_it_should_have_been(request: PlanRequest, fabrics: Fabrics) -> Plan:
@@ -122,8 +130,7 @@ def _match(key: MatchKey, plan: Plan, knitted: Plan, fabrics: Fabrics) -> Match:
     title, why = WORDS[key]
     twin = key == "knitted"
     sizes = _sizes(plan, knitted, fabrics)
-    one, two = PlanFigures(knitted, _sizes(knitted, knitted, fabrics), sock=1), PlanFigures(plan, sizes, sock=2)
-    changes = (*_cast_on(knitted, plan), *changes_of(one, two))
+    changes = differences(knitted, _sizes(knitted, knitted, fabrics), plan, sizes)
     return Match(
         key=key,
         title=title,
@@ -133,6 +140,12 @@ def _match(key: MatchKey, plan: Plan, knitted: Plan, fabrics: Fabrics) -> Match:
         changes=() if twin else changes,
         plan=plan,
     )
+
+
+def differences(one: Plan, one_sizes: Sizes, two: Plan, two_sizes: Sizes) -> tuple[Change, ...]:
+    """Every figure in which sock two, with these sizes, differs from sock one."""
+    figures = PlanFigures(one, one_sizes, sock=1), PlanFigures(two, two_sizes, sock=2)
+    return (*_cast_on(one, two), *changes_of(*figures))
 
 
 def _cast_on(knitted: Plan, plan: Plan) -> tuple[Change, ...]:

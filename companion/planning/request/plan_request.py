@@ -20,7 +20,7 @@ from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from .construction import Construction
 from .entries import Number, Text, YarnKey, few, without_empty_entries
-from .foot import Foot
+from .foot import Foot, OtherFoot
 from .part_yarns import PartYarns
 from .reinforcing import ReinforcingThread
 from .rib import parse_rib
@@ -203,11 +203,15 @@ class Needles(FrozenModel):
 
 
 class PlanRequest(FrozenModel):
-    """Everything a plan is calculated from. The first yarn is the main colour."""
+    """Everything a plan is calculated from. The first yarn is the main colour.
+
+    A sock is for `foot`; where the `other_foot` is measured apart, the other sock has a plan of its own.
+    """
 
     schema_: Literal[1] = Field(1, alias="schema")
     title: Text = "Socks"
     foot: Foot
+    other_foot: OtherFoot = OtherFoot()
     gauge: Gauge
     ease: Ease = Ease()
     construction: Construction = Construction()
@@ -218,6 +222,16 @@ class PlanRequest(FrozenModel):
     parts: PartYarns = PartYarns()
     reinforcing_thread: ReinforcingThread = ReinforcingThread()
     needles: Needles = Needles()
+
+    @property
+    def two_feet(self) -> bool:
+        """Whether the other sock is for a foot that is measured apart."""
+        return bool(self.other_foot.given())
+
+    def for_the_other_foot(self) -> PlanRequest:
+        """The request for the other sock of the pair, seen from which this foot is the other one."""
+        feet = {"foot": self.other_foot.of(self.foot), "other_foot": self.other_foot.seen_from_it(self.foot)}
+        return PlanRequest.model_validate({**dict(self), **feet})
 
     @property
     def instep_follows(self) -> bool:

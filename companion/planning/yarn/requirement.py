@@ -6,6 +6,7 @@ import math
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from functools import partial
+from typing import TypeAlias
 
 from ..fabric.chart import EXCHANGE, swaps
 from ..fit.targets import Fabric
@@ -14,6 +15,8 @@ from ..plan.rounds import map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights, both_yarn_lengths
 from .loops import cm_in_pattern, loop_length
+
+Stretches: TypeAlias = Sequence[Sequence[Round]]
 
 IN_HAND = 1.10
 """Yarn to have for each metre that the model asks for (ours)."""
@@ -84,22 +87,34 @@ def cm_by_yarn(item: Round, fabric: Fabric, main: str, *, in_pattern: bool = Fal
     return used
 
 
-def a_pair(a_sock: Mapping[str, float], *, swap: bool) -> dict[str, float]:
-    """Metres of each yarn for both socks; with `swap` the second sock exchanges A and B."""
-    second = {key.translate(EXCHANGE): metres for key, metres in a_sock.items()} if swap else a_sock
+def a_pair(a_sock: Mapping[str, float], other: Mapping[str, float] | None = None, *, swap: bool) -> dict[str, float]:
+    """Metres of each yarn for both socks, which are alike but for `swap`, where the second exchanges A and B.
+
+    `other` has the metres of the second sock where it is for another foot.
+    """
+    second = a_sock if other is None else other
+    second = {key.translate(EXCHANGE): metres for key, metres in second.items()} if swap else second
     return {key: a_sock.get(key, 0.0) + second.get(key, 0.0) for key in sorted({*a_sock, *second})}
 
 
 def metres_of_the_pair(plan: Plan, number: int) -> float:
     """Metres of one of a plan's yarns, by its number, for both socks."""
+    if plan.request.two_feet:
+        return plan.yarn[number].grams_a_pair / IN_HAND / 100 * plan.request.yarns[number].metres_per_100g
     a_sock = {need.key: need.metres_a_sock for need in plan.yarn}
     return a_pair(a_sock, swap=swaps(plan.request))[plan.yarn[number].key]
 
 
-def yarn_needs(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) -> tuple[YarnNeed, ...]:
-    """What the first sock and the pair take of each yarn; the grams have a tenth in hand."""
+def yarn_needs(
+    request: PlanRequest, rounds: Sequence[Round], fabric: Fabric, other: Sequence[Round] | None = None
+) -> tuple[YarnNeed, ...]:
+    """What the first sock and the pair take of each yarn; the grams have a tenth in hand.
+
+    The `other` sock has rounds of its own where the feet differ.
+    """
     first = metres_by_yarn(request, rounds, fabric, request.yarns[0].key)
-    both = a_pair(first, swap=swaps(request))
+    second = None if other is None else metres_by_yarn(request, other, fabric, request.yarns[0].key)
+    both = a_pair(first, second, swap=swaps(request))
     needs = []
     for yarn in request.yarns:
         grams = both.get(yarn.key, 0.0) * IN_HAND / yarn.metres_per_100g * 100
@@ -114,19 +129,30 @@ def yarn_needs(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric) ->
     return tuple(needs)
 
 
-def thread_need(request: PlanRequest, stretches: Sequence[Sequence[Round]], fabric: Fabric) -> ThreadNeed | None:
+def thread_need(
+    request: PlanRequest, stretches: Stretches, fabric: Fabric, other: Stretches | None = None
+) -> ThreadNeed | None:
     """What reinforcing thread a pair takes: as long as the loops that it is held along, with a tail at each end.
 
-    Each of the `stretches` is knitted with it without a break. None where no thread is asked for.
+    Each of the `stretches` is knitted with it without a break; the `other` sock has its own where the feet differ.
+    None where no thread is asked for.
     """
     thread = request.reinforcing_thread
     if not thread.parts:
         return None
-    loops = sum(sum(item.drawn.values()) for rounds in stretches for item in rounds)
-    metres = (loops * loop_length(fabric) + 2 * TAIL_CM * len(stretches)) / 100
+    metres = _metres_along(stretches, fabric)
+    both = metres + (metres if other is None else _metres_along(other, fabric))
     each_100g = thread.metres_per_100g
-    grams = round(2 * metres * IN_HAND / each_100g * 100, 1) if each_100g else None
-    return ThreadNeed(metres_a_sock=round(metres, 1), grams_a_pair=grams)
+    return ThreadNeed(
+        metres_a_sock=round(metres, 1),
+        metres_a_pair=round(both, 1),
+        grams_a_pair=round(both * IN_HAND / each_100g * 100, 1) if each_100g else None,
+    )
+
+
+def _metres_along(stretches: Stretches, fabric: Fabric) -> float:
+    loops = sum(sum(item.drawn.values()) for rounds in stretches for item in rounds)
+    return (loops * loop_length(fabric) + 2 * TAIL_CM * len(stretches)) / 100
 
 
 def shortfalls(request: PlanRequest, needs: Sequence[YarnNeed]) -> tuple[str, ...]:

@@ -23,7 +23,9 @@ from .plan_form import PlanForm, form_values, name_after
 from .rows import Row, Rows
 from .typed_fields import stripped, typed
 
-BODY_FIELDS = (*wheres(BodyFields), "basis")
+_OTHER_FOOT = tuple(name for name, where in wheres(PlanForm).items() if where.startswith("other_foot"))
+
+BODY_FIELDS = (*wheres(BodyFields), *_OTHER_FOOT, "basis")
 """The fields of the plan form that each follower fills in for herself."""
 
 OTHERS = ("direction", "heel", "toe")

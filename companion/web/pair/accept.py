@@ -9,6 +9,7 @@ from flask.typing import ResponseReturnValue
 
 from ...pair.check_result import CheckResult
 from ...pair.logbook import HIGHEST_CLOCK, Entry, Sock
+from ...pair.revisions import OTHER_FOOT
 from ...pair.taking_back import OFFERED_ROUNDS, free_until, socks_past
 from ...store import StaleRevisionError
 from ..answers import redirect_to_knit
@@ -69,7 +70,7 @@ def undo(link: str) -> ResponseReturnValue:
     pair = open_pair(link)
     sock = sock_asked()
     change = pair.followed[sock]
-    if change.number == 1:
+    if change.number == 1 or change.option == OTHER_FOOT:
         abort(409, "This sock follows its first plan; there is no change to take back.")
     if change.number != pair.newest:
         abort(409, "The other sock's plan was changed later. Take that change back first.")

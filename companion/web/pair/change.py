@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from flask import Blueprint, abort, redirect, request, url_for
@@ -13,7 +13,7 @@ from ...pair.logbook import SOCKS, Sock
 from ...pair.revisions import NEW_GAUGE
 from ...pair.state import SockPosition
 from ...planning import CannotKnitError, Plan
-from ...planning.recalculation.changed_request import change_plan, settled
+from ...planning.recalculation.changed_request import change_plan, change_the_other, settled
 from ..answers import redirect_told
 from ..forms.plan_form import PlanForm, form_values
 from ..forms.shoe_size import fill_in
@@ -42,6 +42,21 @@ class Ahead:
     def plan(self) -> Plan:
         """The plan as it is."""
         return self.pair.plan(self.sock)
+
+    @property
+    def other(self) -> Sock:
+        """The other sock of the pair."""
+        return 2 if self.sock == 1 else 1
+
+    @property
+    def other_plan(self) -> Plan:
+        """The plan of the other sock as it is."""
+        return self.pair.plan(self.other)
+
+    @property
+    def other_done(self) -> int:
+        """Rounds that are knitted of the other sock."""
+        return max(self.pair.done[self.other], whole_number(f"round_{self.other}") or 0)
 
 
 def _ahead(link: str) -> Ahead:
@@ -92,7 +107,7 @@ def change(link: str) -> ResponseReturnValue:
         return _page(ahead, form, outcome), 422
     if "show" in request.form:
         return _page(ahead, form, outcome)
-    accept_or_409(ahead.pair, {"newest": ahead.pair.newest}, partial(_accepted, ahead, outcome.plan))
+    accept_or_409(ahead.pair, {"newest": ahead.pair.newest}, partial(_accepted, ahead, outcome))
     store().rename(ahead.pair.pair, outcome.plan.title)
     return redirect_told("pages.plan", "unchanged" if outcome.plan == ahead.plan else "changed", link=link)
 
@@ -101,7 +116,7 @@ def _changed(ahead: Ahead, form: PlanForm) -> Outcome:
     """The plan for what the form asks for now."""
     before = ahead.plan.request
     if not ahead.done:
-        return planned(form, before)
+        return _with_the_other(ahead, planned(form, before))
     wanted, faults = form.request_asked(before)
     if wanted is None:
         return Outcome(faults=faults)
@@ -109,16 +124,28 @@ def _changed(ahead: Ahead, form: PlanForm) -> Outcome:
     if faults or form.refused():
         return Outcome(faults=faults)
     try:
-        return Outcome(plan=change_plan(ahead.plan, ahead.done, wanted))
+        return _with_the_other(ahead, Outcome(plan=change_plan(ahead.plan, ahead.done, wanted)))
     except CannotKnitError as error:
         return Outcome(faults=form.take_faults([error.fault]))
 
 
-def _accepted(ahead: Ahead, plan: Plan) -> Accepted | None:
+def _with_the_other(ahead: Ahead, outcome: Outcome) -> Outcome:
+    """The outcome with the plan of the other sock, where the feet differ, or did, and it is not finished."""
+    plan, done = outcome.plan, ahead.other_done
+    two_feet = ahead.plan.request.two_feet or (plan is not None and plan.request.two_feet)
+    if plan is None or not two_feet or done >= ahead.other_plan.count:
+        return outcome
+    try:
+        return replace(outcome, other=change_the_other(ahead.other_plan, done, plan.request))
+    except CannotKnitError as error:
+        return Outcome(offered=outcome.offered, faults=[f"The other sock: {error.fault.message}"])
+
+
+def _accepted(ahead: Ahead, outcome: Outcome) -> Accepted | None:
     """The change as it is kept; None where nothing is different."""
-    if plan == ahead.plan:
+    plan = outcome.plan
+    if plan is None or plan == ahead.plan:
         return None
-    other: Sock = 2 if ahead.sock == 1 else 1
     position = SockPosition(ahead.sock, ahead.plan, ahead.done)
     place = f"{position.behind()}: what lies ahead is" if ahead.done else "Before the cast-on:"
     new_gauge = not any(ahead.pair.done.values()) and plan.request.gauge != ahead.plan.request.gauge
@@ -129,7 +156,8 @@ def _accepted(ahead: Ahead, plan: Plan) -> Accepted | None:
         plan=plan,
         changes=changes_asked(ahead.plan, plan, AS_ASKED),
         option=NEW_GAUGE if new_gauge else "changed",
-        other_done=max(ahead.pair.done[other], whole_number(f"round_{other}") or 0),
+        other_done=ahead.other_done,
+        other_plan=outcome.other,
     )
 
 

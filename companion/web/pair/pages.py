@@ -20,6 +20,7 @@ from ...planning import Plan
 from ...planning.construction.sizes import round_the_top, stitches_at_the_top
 from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
+from ...planning.recalculation.second_sock_options import differences
 from ...planning.units import Unit
 from ..forms.constructions import construction_words, flap_words, short_row_words
 from ..group.followed_design import leading
@@ -82,6 +83,8 @@ def plan(link: str) -> ResponseReturnValue:
         led=led,
         cursor=pair.cursor,
         undoable=pair.undoable,
+        other=two.plan,
+        differs=differences(shown, shown.sizes, two.plan, two.plan.sizes) if shown.request.two_feet else (),
         changed=[revision.summary.splitlines() for revision in pair.revisions if revision.summary],
     )
 

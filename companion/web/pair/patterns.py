@@ -48,14 +48,15 @@ class WantedPattern:
 
 
 def _pair(link: str) -> WantedPattern:
-    """The plan of a pair as the only size; that of sock 1 where the socks differ."""
+    """The plan of a pair as the only size: that of sock 1 where the socks differ, and both where the feet do."""
     pair = open_pair(link)
     unit = unit_asked(pair.unit)
     plan = pair.plan(1)
     led = leading(pair)
     notes = notes_by_section(led.design, plan) if led else {}
     photos = photo_addresses(led.photos, plan, f"/pair/{link}") if led else {}
-    return WantedPattern(plan.title, [Size(size_name(plan, unit), plan)], unit, notes, photos)
+    sizes = [Size("sock 1", plan), Size("sock 2", pair.plan(2))] if plan.request.two_feet else None
+    return WantedPattern(plan.title, sizes or [Size(size_name(plan, unit), plan)], unit, notes, photos)
 
 
 @dataclass(frozen=True)

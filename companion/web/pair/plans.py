@@ -20,8 +20,9 @@ from ..forms.pattern_fields import rows_to_draw
 from ..forms.plan_form import PlanForm, first_values, form_values
 from ..forms.shoe_size import fill_in, guess_in_force, guess_of
 from ..links import new_link
-from ..open_pair import open_pair, store
+from ..open_pair import open_pair
 from ..request_args import unit_asked
+from ..revising import begin_pair
 from ..samples import Sample
 from ..security import OPEN_TOO_LONG
 from .sample_pages import sample_or_404
@@ -31,9 +32,13 @@ bp = Blueprint("plans", __name__)
 
 @dataclass(frozen=True)
 class Outcome:
-    """What a form leads to. `offered` is the plan with the counts to choose from, `plan` the one chosen."""
+    """What a form leads to. `offered` is the plan with the counts to choose from, `plan` the one chosen.
+
+    `other` is the plan of the other sock, where the feet differ.
+    """
 
     plan: Plan | None = None
+    other: Plan | None = None
     offered: Plan | None = None
     faults: list[str] = field(default_factory=list)
 
@@ -53,7 +58,11 @@ def planned(form: PlanForm, before: PlanRequest | None = None) -> Outcome:
         return Outcome(faults=form.take_faults([error.fault]))
     if plan is None:
         return Outcome(offered=nearest, faults=[f"“{form.choice.data}” stitches do not suit this sock. Choose again."])
-    return Outcome(plan=plan, offered=plan.model_copy(update={"choices": nearest.choices}))
+    try:
+        other = make_plan(plan.request.for_the_other_foot()) if plan.request.two_feet else None
+    except CannotKnitError as error:
+        return Outcome(offered=nearest, faults=[f"The other foot: {error.fault.message}"])
+    return Outcome(plan=plan, other=other, offered=plan.model_copy(update={"choices": nearest.choices}))
 
 
 def _with_choice(nearest: Plan, wanted: PlanRequest, choice: str) -> Plan | None:
@@ -135,7 +144,7 @@ def make() -> ResponseReturnValue:
     if refused := quotas.refusal(quotas.PAIRS):
         return quotas.shown_again(form_page(form, Outcome(faults=[refused.description or ""])), refused)
     link = new_link()
-    store().add_pair(link, outcome.plan.title, form.shown_unit(), outcome.plan.model_dump_json())
+    begin_pair(link, outcome.plan, form.shown_unit(), outcome.other)
     return redirect(url_for("pages.plan", link=link), 303)
 
 

@@ -24,6 +24,8 @@ bp = Blueprint("second_sock", __name__)
 def options(link: str) -> ResponseReturnValue:
     """The three ways to knit sock two, each with its sizes and what is different from sock one."""
     pair = open_pair(link)
+    chosen = second_sock_chosen(pair.revisions)
+    anew = pair.plan(2).request.two_feet and not chosen
     return render_template(
         "pair/second.html",
         link=link,
@@ -33,8 +35,9 @@ def options(link: str) -> ResponseReturnValue:
         newest=pair.newest,
         found=(found := second_sock_options(pair)),
         numbers={match.key: PlanFigures(match.plan, match.sizes) for match in found},
-        follows=pair.plan(2),
-        chosen=second_sock_chosen(pair.revisions),
+        advised=next((match.plan for match in found if anew and match.key == "measured"), pair.plan(2)),
+        two_feet=pair.plan(2).request.two_feet,
+        chosen=chosen,
         changed=[
             revision.summary.partition("\n")[0].partition(", ")[2]
             for revision in pair.revisions
