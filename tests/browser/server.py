@@ -5,12 +5,12 @@ from __future__ import annotations
 import os
 import re
 import signal
-import subprocess
-import sys
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import closing, contextmanager
 from functools import cache
+from multiprocessing.context import ForkServerProcess
 from pathlib import Path
+from typing import TextIO
 
 from companion.cli.data_folder import FILE_NAME
 from companion.pair.logbook import Entry
@@ -21,12 +21,7 @@ from companion.store import Store
 from companion.web.links import new_link
 from companion.web.samples import read_samples
 
-
-def companion(static: Path | None) -> list[str]:
-    """The command, with static files from elsewhere if need be."""
-    elsewhere = f"resources.STATIC = pathlib.Path({str(static)!r}); " if static else ""
-    code = f"import pathlib, sys; from companion import resources; {elsewhere}from companion.cli import main; "
-    return [sys.executable, "-c", code + "sys.exit(main())"]
+from .program import started
 
 
 @cache
@@ -39,45 +34,38 @@ def _plan(sample: str) -> tuple[str, str]:
 class Server:
     """`companion serve` on a folder of its own. Started again, it is at the same address."""
 
+    _process: ForkServerProcess
+    _said: TextIO
+
     def __init__(self, folder: Path) -> None:
         """`static` may be set to other files than the project's, as a newer version would have them."""
         self.folder = folder
         self.address = ""
         self._port = "0"
         self.static: Path | None = None
-        self._process: subprocess.Popen[str] | None = None
 
     def start(self) -> None:
         """Start, and wait for the line that says where."""
-        command = [*companion(self.static), "serve", "--local", "--port", self._port, "--data", str(self.folder)]
-        with self._errors.open("a") as errors:
-            self._process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=errors, text=True)
-        assert self._process.stdout
-        line = self._process.stdout.readline()
+        arguments = ["serve", "--local", "--port", self._port, "--data", str(self.folder)]
+        self._process, self._said = started(arguments, self._errors, self.static)
+        line = self._said.readline()
         found = re.search(r"http://127\.0\.0\.1:(\d+)", line)
         assert found, f"the server said {line!r} and {self.errors()!r}"
         self.address, self._port = found[0], found[1]
 
-    def send(self, number: signal.Signals) -> None:
-        """Send a signal and wait for the end, if it is one that ends the process."""
-        assert self._process
-        self._process.send_signal(number)
-        if number != signal.SIGSTOP:
-            self._process.wait()
-            if self._process.stdout:
-                self._process.stdout.close()
-
     def freeze(self) -> None:
         """From now on requests arrive and are not answered."""
-        self.send(signal.SIGSTOP)
+        assert self._process.pid
+        os.kill(self._process.pid, signal.SIGSTOP)
 
     def kill(self) -> None:
-        """End at once, in the middle of whatever it does."""
-        self.send(signal.SIGKILL)
+        """End at once, in the middle of whatever it does, if it has not ended yet."""
+        self._process.kill()
+        self._process.join()
+        self._said.close()
 
     def processor_seconds(self) -> float:
         """Processor time that the server has taken so far (proc(5), fields utime and stime)."""
-        assert self._process
         fields = Path(f"/proc/{self._process.pid}/stat").read_text().rpartition(")")[2].split()
         return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
@@ -132,12 +120,11 @@ class Server:
 def serving(folder: Path) -> Iterator[Server]:
     """A server that ends with the block, however it was treated. It has had nothing to complain about by then."""
     server = Server(folder)
+    server.start()
     try:
-        server.start()
         yield server
     finally:
-        with suppress(ProcessLookupError):
-            server.kill()
+        server.kill()
     errors = server.errors()
     assert "Traceback" not in errors, errors
     assert not re.search(r"/pair/[\w-]{22}", errors), "the server's log gives a link away"
