@@ -34,6 +34,7 @@ ENTRY_NAMES = {
     "construction.flap": "Fabric of the flap",
     "construction.garter_edge": "Garter edge",
     "construction.short_rows": "Short rows",
+    "construction.sole": "Sole",
     "construction.rounds_between": "Rounds between the halves of the heel",
     "cuff.rib": "Ribbing",
     "cuff.length_cm": "Cuff",

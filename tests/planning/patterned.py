@@ -61,7 +61,9 @@ def patterned_requests(draw: st.DrawFn, *, placed: bool | None = None) -> dict[s
     if not draw(st.integers(0, 3)):
         pattern["ends_before_toe_cm"] = draw(st.integers(1, 12))
     data["leg"] = {**data["leg"], "chart": None, "stitch_pattern": pattern}
-    return data | {"foot_pattern": draw(st.sampled_from(("plain", "instep follows the leg")))}
+    foot_pattern = draw(st.sampled_from(("plain", "instep follows the leg")))
+    sole = data["construction"]["sole"] if foot_pattern == "plain" else "plain"
+    return data | {"foot_pattern": foot_pattern, "construction": data["construction"] | {"sole": sole}}
 
 
 def takes(op: str) -> int:

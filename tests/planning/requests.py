@@ -15,6 +15,7 @@ TOES = ("wedge", "short-row", "round")
 TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
 SHORT_ROWS = ("double stitch", "wrap and turn", "shadow wrap", "yarn over")
+SOLES = ("plain", "slipped", "garter", "purl", "ribbed arch")
 FOOT_PATTERNS = ("plain", "instep follows the leg", "instep follows the leg, sole in checks")
 ARRANGEMENTS = ("double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular")
 CONSTRUCTIONS = tuple(
@@ -41,6 +42,7 @@ def constructions(draw: st.DrawFn) -> dict[str, Any]:
         chosen["flap"] = draw(st.sampled_from(FLAPS))
         chosen["garter_edge"] = draw(st.booleans())
     chosen["short_rows"] = draw(st.sampled_from(SHORT_ROWS))
+    chosen["sole"] = draw(st.sampled_from(SOLES))
     chosen["rounds_between"] = draw(st.integers(0, 2))
     return chosen
 
@@ -109,6 +111,9 @@ def requests(draw: st.DrawFn, chart: st.SearchStrategy[dict[str, Any] | None] = 
     """A plan request as parsed JSON, with a chart as it is drawn."""
     drawn = draw(chart)
     construction = draw(constructions())
+    foot_pattern = draw(foot_patterns(drawn))
+    if drawn and foot_pattern != "plain" and any(len(set(row)) > 1 for row in drawn["rows"]):
+        construction["sole"] = "plain"
     stitches = draw(tenths(20, 48))
     rounds = draw(st.none() | st.integers(115, 165).map(lambda ratio: round(stitches * ratio / 100, 1)))
     return {
@@ -120,7 +125,7 @@ def requests(draw: st.DrawFn, chart: st.SearchStrategy[dict[str, Any] | None] = 
         "construction": construction,
         "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(1, 8))},
         "leg": {**draw(legs(construction["direction"])), "chart": drawn},
-        "foot_pattern": draw(foot_patterns(drawn)),
+        "foot_pattern": foot_pattern,
         "yarns": [{"key": key, "grams": draw(st.integers(30, 120))} for key in "ABCD"],
         "parts": draw(parts()),
         "reinforcing_thread": draw(threads()),

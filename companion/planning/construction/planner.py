@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from ..fabric.painter import Painter, rounds_in_all
 from ..fabric.reinforced import told
+from ..fabric.sole import AlongTheFoot, with_sole
 from ..fabric.texture import Texture
 from ..fabric.yarn_joins import YarnJoins, YarnSection
 from ..faults import CannotKnitError, Fault
@@ -38,6 +39,7 @@ from .in_pattern import in_pattern
 from .narrower_leg import narrower_leg, offered
 from .sections.base import Aim, Knitted, Part, Progress
 from .sections.cuff import CUFF
+from .sections.foot import FOOT
 from .sections.leg import LEG
 from .sizes import sizes_of, stitches_at_the_top
 from .verdicts import is_loose, verdicts_of
@@ -49,6 +51,7 @@ from .warnings import (
     measures_to_doubt,
     needle_to_mind,
     pattern_to_mind,
+    sole_to_mind,
     yarn_to_mind,
 )
 
@@ -118,6 +121,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
             *yarn_to_mind(request),
             *colours_to_mind(request, fit.fabric),
             *pattern_to_mind(request, fit),
+            *sole_to_mind(request),
             *end_of_pattern_to_mind(request, fit, sizes),
             *shortfalls(request, needs),
             *progress.warnings,
@@ -303,6 +307,10 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         own = part.own_yarn(aim.request)
         as_built = own.taken_off(done) if own else done
         rounds, progress = part.build(aim, before, Knitted(as_built, closed=number < begun))
+        if part is FOOT:
+            toe_up = aim.request.construction.direction == "toe-up"
+            along = AlongTheFoot(before.foot_rounds, aim.foot_rounds, from_the_toe=toe_up)
+            rounds = with_sole(rounds, len(done), aim.request.construction.sole, along)
         if part.shows_the_pattern(aim.request):
             rounds, charted = in_pattern(aim, part, rounds, len(done), partial(lay, last=charted))
         if own:

@@ -10,6 +10,7 @@ from ..fit.shoe_sizes import Span, guessed
 from ..fit.stitch_counts import Counts
 from ..fit.targets import Fabric, Fit
 from ..plan.document import Sizes
+from ..request.construction import SoleFabric
 from ..request.foot import Guessed
 from ..request.plan_request import PlanRequest
 from ..stitches.fabric import fabric_by_kind
@@ -161,6 +162,25 @@ def pattern_to_mind(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
         f"The gauge in the pattern was not counted. It is taken from its kind, {likely.why}: where plain knitting has "
         f"10 stitches and 10 rounds, it has {wide} and {high}. Count it on a swatch in the pattern, washed and laid "
         "flat, ribbing lightly stretched, and try the sock on early.",
+    )
+
+
+SHORTER_SOLES: dict[SoleFabric, str] = {"slipped": "a padded sole", "garter": "a sole in garter stitch"}
+"""Soles that become shorter than plain knitting on as many rounds, in words.
+
+b-ark.ca, 2023/10/22: heel stitch on the sole has more rows than plain knitting beside it; rows are added on the sole.
+"""
+
+
+def sole_to_mind(request: PlanRequest) -> tuple[str, ...]:
+    """What to mind with a sole that draws up: its rounds are those of the plain instep, which decides the length."""
+    sole = SHORTER_SOLES.get(request.construction.sole)
+    if sole is None:
+        return ()
+    return (
+        f"The rounds of {sole} lie closer than those of the instep, on which lengths are reckoned: count the gauge on "
+        "the instep, knit the sole loosely, and try the sock on. Where the sole comes out short, knit two rows more "
+        "over its stitches alone every 3 cm (1 1/4 in), and close their turns as in a short-row heel.",
     )
 
 

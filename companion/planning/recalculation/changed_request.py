@@ -35,6 +35,7 @@ _BEGUN: dict[str, PartOfSock] = {
     "parts.heel": "heel",
     "reinforcing_thread.heel": "heel",
     "foot_pattern": "foot",
+    "construction.sole": "foot",
     "construction.toe": "toe",
     "parts.toe": "toe",
     "reinforcing_thread.toe": "toe",

@@ -17,6 +17,9 @@ ShortRows: TypeAlias = Literal["double stitch", "wrap and turn", "shadow wrap", 
 """How a short row is turned."""
 
 
+SoleFabric: TypeAlias = Literal["plain", "slipped", "garter", "purl", "ribbed arch"]
+
+
 class Vocabulary:
     """The words that an entry may have.
 
@@ -41,7 +44,8 @@ class Construction(FrozenModel):
     """The order and the shapes of the sock's parts, heel and toe by the words of their tables.
 
     `turn`, `flap` and `garter_edge` are for a heel that follows them, `short_rows` is for one or for a toe that does,
-    and `rounds_between` are rounds over all stitches between the halves of a short-row heel.
+    and `rounds_between` are rounds over all stitches between the halves of a short-row heel. `sole` is the fabric
+    of the sole between heel and toe.
     """
 
     direction: Literal["cuff-down", "toe-up"] = "cuff-down"
@@ -52,6 +56,7 @@ class Construction(FrozenModel):
     garter_edge: bool = False
     short_rows: ShortRows = "double stitch"
     rounds_between: Literal[0, 1, 2] = 0
+    sole: SoleFabric = "plain"
 
     @model_serializer(mode="wrap")
     def _what_is_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
@@ -59,5 +64,5 @@ class Construction(FrozenModel):
         return {entry: value for entry, value in shape(self).items() if entry not in LATER or LATER[entry] != value}
 
 
-LATER = {"short_rows": "double stitch", "rounds_between": 0}
+LATER = {"short_rows": "double stitch", "rounds_between": 0, "sole": "plain"}
 """Entries that came after the first documents, with their usual values."""

@@ -272,6 +272,15 @@ class PlanRequest(FrozenModel):
             object.__setattr__(self.ease, "__pydantic_fields_set__", given)
         return self
 
+    @model_validator(mode="after")
+    def _one_fabric_beside_the_other(self) -> PlanRequest:
+        if self.construction.sole != "plain" and self.instep_follows and (self.stranded or self.leg.stitch_pattern):
+            raise ValueError(
+                f"the sole is to be {self.construction.sole} beside an instep in pattern, where it is plain; "
+                "leave the instep plain, or the sole"
+            )
+        return self
+
     @model_serializer(mode="wrap")
     def _without_what_is_not_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
         return without_empty_entries(shape(self))

@@ -35,6 +35,13 @@ WAYS: Mapping[str, Mapping[str, Way | Heel | Toe]] = {
         ),
         "plain": Way("plain knitting", "Thin, for close shoes or thick yarn."),
     },
+    "sole": {
+        "plain": Way("plain sole", "Knit like the instep: elastic, and it fits in any shoe."),
+        "slipped": Way("padded sole", "Every second stitch slipped in every second round: thick, and it wears well."),
+        "garter": Way("garter sole", "Every second round purled: soft and thick, for boots and about the house."),
+        "purl": Way("purl sole", "The smooth side lies against the foot, for tender soles."),
+        "ribbed arch": Way("ribbed arch", "Plain but for ribbing under the arch, which draws the foot together."),
+    },
     "short_rows": {
         "double stitch": Way(
             "double stitches", "The stitch at each turn is pulled up into two legs; quick, easily seen."

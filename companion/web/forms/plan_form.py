@@ -85,6 +85,7 @@ class PlanForm(BodyFields, ColourFields):
     flap = _ways("flap", "Fabric of the flap")
     garter_edge = BooleanField("Garter edge")
     short_rows = _ways("short_rows", "Short rows")
+    sole = _ways("sole", "Sole")
     rounds_between = SelectField(
         "Rounds between the halves of the heel",
         choices=lambda: [*ROUNDS_BETWEEN.items()],

@@ -22,7 +22,7 @@ from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
 from ...planning.recalculation.second_sock_options import differences
 from ...planning.units import Unit
-from ..forms.constructions import construction_words, flap_words, short_row_words
+from ..forms.constructions import WAYS, construction_words, flap_words, short_row_words
 from ..group.followed_design import leading
 from ..links import address_of, is_link, mark_of
 from ..open_pair import open_pair, store
@@ -71,6 +71,7 @@ def plan(link: str) -> ResponseReturnValue:
         chosen=next((choice for choice in shown.choices if choice.chosen), None),
         construction=construction_words(shown.request.construction),
         flap=flap_words(shown.request.construction),
+        sole=WAYS["sole"][shown.request.construction.sole].name,
         short_rows=short_row_words(shown.request.construction),
         link=link,
         knit_url=url_for("pages.knit", link=link),

@@ -16,7 +16,8 @@ from tests.planning.requests import HEELS, TOES
 from ...conftest import FORM, Browser
 
 WORDS: dict[str, tuple[Any, ...]] = {
-    name: get_args(Construction.model_fields[name].annotation) for name in ("direction", "turn", "flap", "short_rows")
+    name: get_args(Construction.model_fields[name].annotation)
+    for name in ("direction", "turn", "flap", "short_rows", "sole")
 } | {"heel": HEELS, "toe": TOES}
 
 
