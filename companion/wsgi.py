@@ -1,11 +1,12 @@
 """The app for a WSGI server that is not ours, with its settings in the environment.
 
     TAPELINE_DATA=/var/lib/tapeline TAPELINE_PUBLIC_URL=https://socks.example \\
-        gunicorn --workers 1 --threads 4 "companion.wsgi:app()"
+        gunicorn --workers 2 --threads 4 "companion.wsgi:app()"
 
-TAPELINE_DATA is the folder of the pairs (default: the usual one), TAPELINE_PUBLIC_URL what QR codes begin with, and
-with TAPELINE_LOG=1 each request is a line of JSON on the standard error. What is made from one address in an hour is
-counted by each process for itself, so that one with several threads is meant.
+TAPELINE_DATA is the folder of the pairs (default: the usual one), or TAPELINE_DATABASE the address of a PostgreSQL
+database; TAPELINE_PUBLIC_URL is what QR codes begin with, and with TAPELINE_LOG=1 each request is a line of JSON on the
+standard error. Several workers may share either; what is made from one address in an hour is counted by each of them.
+They are not to be forked from one that has made the app (no `--preload`).
 """
 
 from __future__ import annotations
@@ -17,7 +18,7 @@ from pathlib import Path
 
 from flask import Flask
 
-from .cli.data_folder import FILE_NAME, chosen_folder
+from .cli.place import chosen_place
 from .cli.serve import hosts_of, print_request, public_url
 from .store.file.privacy import make_private_folder
 from .web import create_app
@@ -26,17 +27,18 @@ from .web import create_app
 def app(environment: Mapping[str, str] = os.environ) -> Flask:
     """The app for these settings.
 
-    Raises CannotServeError for an address that is none, OSError where the folder cannot be made, StoreError where
-    what is in it cannot be used.
+    Raises CannotServeError for an address that is none, also of a database, OSError where the folder cannot be made,
+    StoreError where what is kept cannot be used.
     """
     named = environment.get("TAPELINE_DATA")
-    folder = chosen_folder(argparse.Namespace(data=Path(named) if named else None))
-    make_private_folder(folder)
+    place = chosen_place(argparse.Namespace(data=Path(named) if named else None), environment)
+    if isinstance(place, Path):
+        make_private_folder(place.parent)
     given = environment.get("TAPELINE_PUBLIC_URL")
     address = public_url(given) if given else None
     return create_app(
         {
-            "DATABASE": folder / FILE_NAME,
+            "DATABASE": place,
             "PUBLIC_URL": address,
             "HOSTS": hosts_of(address, "") if address else None,
             "REQUEST_LOG": print_request if environment.get("TAPELINE_LOG") == "1" else None,

@@ -63,6 +63,9 @@ def _add_data(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--data", type=Path, metavar="DIR", help="where the pairs are kept (default: the usual folder)"
     )
+    command.add_argument(
+        "--database", metavar="URL", help="keep them in a PostgreSQL database instead (default: TAPELINE_DATABASE)"
+    )
 
 
 def _add_upkeep(commands: Any) -> None:

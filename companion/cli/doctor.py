@@ -11,7 +11,7 @@ from itertools import groupby
 from pathlib import Path
 
 from ..store import StoreError
-from ..store.file.examination import Quarantined, examine
+from ..store.file.examination import Contents, Quarantined, examine
 from ..store.file.in_use import is_in_use
 from ..store.file.opening import BRING_BACK
 from ..store.file.privacy import BESIDE, beside, is_shared, open_to_others
@@ -24,7 +24,7 @@ MOST_LETTERS = 80
 MOST_OF_A_PAIR = 20
 """Of what is set aside: the letters of each text that are shown, and how many of one pair."""
 
-_READ_LETTERS = 25 * MOST_LETTERS
+READ_LETTERS = 25 * MOST_LETTERS
 """So many that no link is cut off at the end of what is shown once others before it are left out."""
 
 _MAY_HOLD_A_LINK = re.compile(r"[\w-]{20,}")
@@ -54,22 +54,28 @@ def look_over(path: Path, now: datetime) -> tuple[str, bool]:
 
 def _look_into(path: Path, now: datetime, found: _Findings) -> None:
     try:
-        inside = examine(path, _READ_LETTERS)
+        inside = examine(path, READ_LETTERS)
     except StoreError as error:
         found.wrong.append(str(error))
         return
     if inside.faults:
         found.wrong += [f"{path} is damaged: {fault}" for fault in inside.faults]
         found.wrong.append(BRING_BACK)
-    kept = inside.contents
     found.lines += [
         f"Its version is {inside.version}"
         + ("." if inside.version == len(MIGRATIONS) else ", which the next start of the server brings up to date."),
-        f"{amount(kept.pairs, 'pair')}, {amount(kept.designs, 'design')}, {amount(kept.entries, 'entry')} in logbooks, "
-        f"{amount(kept.photos, 'photo')} ({size(kept.photo_bytes)}).",
+        in_logbooks(inside.contents),
         _backup_words(inside.newest_backup, now),
-        *_quarantined(inside.quarantined),
+        *quarantined(inside.quarantined),
     ]
+
+
+def in_logbooks(kept: Contents) -> str:
+    """How much is kept, in a line."""
+    return (
+        f"{amount(kept.pairs, 'pair')}, {amount(kept.designs, 'design')}, {amount(kept.entries, 'entry')} in logbooks, "
+        f"{amount(kept.photos, 'photo')} ({size(kept.photo_bytes)})."
+    )
 
 
 def _backup_words(moment: str | None, now: datetime) -> str:
@@ -82,7 +88,7 @@ def _backup_words(moment: str | None, now: datetime) -> str:
     return f"Newest backup: {made:%Y-%m-%d %H:%M} UTC, {age}."
 
 
-def _quarantined(things: Sequence[Quarantined]) -> Iterator[str]:
+def quarantined(things: Sequence[Quarantined]) -> Iterator[str]:
     """What could not be read, by pair; a pair is named by its number, for its link is secret."""
     yield f"{amount(len(things), 'thing')} set aside that could not be read{':' if things else '.'}"
     for pair, of_pair in groupby(things, key=lambda thing: thing.pair):

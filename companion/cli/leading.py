@@ -10,15 +10,15 @@ from ..web.links import is_link, new_link
 from .plans import FaultyInputError
 
 
-def lead_again(path: Path, follower: str) -> str:
+def lead_again(place: Path | str, follower: str) -> str:
     """Put a new link in the place of a design's first leader's; returns what to tell. `follower` is how others join."""
     link = follower.rstrip("/").rpartition("/")[2]
     if not is_link(link):
         raise FaultyInputError([f"LINK: “{follower}” given; the 22 characters after /join/ are needed, or the address"])
-    if not path.exists():
-        raise StoreUnavailableError(f"{path} is not there; name the folder that the pairs are kept in with --data")
+    if isinstance(place, Path) and not place.exists():
+        raise StoreUnavailableError(f"{place} is not there; name the folder that the pairs are kept in with --data")
     leader = new_link()
-    with closing(Store(path)) as store:
+    with closing(Store(place)) as store:
         if not store.design_links.recover(link, leader):
             raise FaultyInputError([f"LINK: “{link}” given; no design is joined by it"])
     return (

@@ -55,15 +55,15 @@ def _months_before(now: datetime, months: int) -> datetime:
     return now.replace(year=year, month=month + 1, day=min(now.day, last))
 
 
-def purge(path: Path, arguments: argparse.Namespace, now: datetime) -> str:
+def purge(place: Path | str, arguments: argparse.Namespace, now: datetime) -> str:
     """Delete what is untouched for as long as the options say, or count it; returns what to tell."""
     try:
         before = earlier(now.astimezone(UTC), arguments.untouched_for).isoformat(timespec="seconds")
     except ValueError as error:
         raise FaultyInputError([f"--untouched-for: “{arguments.untouched_for}” given; {error}"]) from error
-    if not path.exists():
-        raise StoreUnavailableError(f"{path} is not there; name the folder that the pairs are kept in with --data")
-    with closing(Store(path)) as store:
+    if isinstance(place, Path) and not place.exists():
+        raise StoreUnavailableError(f"{place} is not there; name the folder that the pairs are kept in with --data")
+    with closing(Store(place)) as store:
         found = store.deleting.untouched(before)
         lines = [_describe_untouched(one, before) for one in found]
         if arguments.dry_run:

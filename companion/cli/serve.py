@@ -23,8 +23,9 @@ from ..store.file.privacy import make_private_folder
 from ..web import create_app
 from ..web.security import BODY_LIMITS
 from .connections import Server, server_for
-from .data_folder import FILE_NAME, chosen_folder
+from .data_folder import chosen_folder
 from .output import FAULTY, CannotServeError, say
+from .place import chosen_place, shown
 from .serve_https import House, house
 
 THIS_COMPUTER = "127.0.0.1"
@@ -148,7 +149,7 @@ def _server(app: Flask, listening: socket.socket) -> Server:
     )
 
 
-def _tell(address: str, here: str, data: Path) -> None:
+def _tell(address: str, here: str, data: str) -> None:
     say(f"Tapeline is at {address}")
     if here != address:
         say(f"On this computer also at {here}")
@@ -156,7 +157,7 @@ def _tell(address: str, here: str, data: Path) -> None:
     _show_code(address + "/")
 
 
-def _tell_of_https(house: House, plain: str, data: Path) -> None:
+def _tell_of_https(house: House, plain: str, data: str) -> None:
     guide = f"{plain}/https"
     say(f"First, once for each phone, let it trust this computer: {guide}")
     _show_code(guide)
@@ -203,18 +204,21 @@ def _serve(arguments: argparse.Namespace) -> None:
         raise CannotServeError("--local and --https: give one; on this computer alone nothing needs https")
     host = THIS_COMPUTER if arguments.local else arguments.host
     given = public_url(arguments.public_url) if arguments.public_url is not None else None
-    folder = _folder(arguments)
+    place = chosen_place(arguments)
+    if isinstance(place, Path):
+        _folder(arguments)
+    kept = shown(place.parent if isinstance(place, Path) else place)
     with ExitStack() as open_now:
         listening = open_now.enter_context(_listen(host, arguments.port))
         port = listening.getsockname()[1]
         plain = _with_port(address_in_network() if host in EVERYWHERE else host, port)
         here = _with_port(THIS_COMPUTER if host in EVERYWHERE else host, port)
         secured = open_now.enter_context(_listen(host, arguments.https_port)) if arguments.https else None
-        home = house(folder, secured.getsockname()[1], lambda: _addresses(host)) if secured else None
+        home = house(_folder(arguments), secured.getsockname()[1], lambda: _addresses(host)) if secured else None
         address = given or (home.address if home else plain)
         app = create_app(
             {
-                "DATABASE": folder / FILE_NAME,
+                "DATABASE": place,
                 "PUBLIC_URL": address,
                 "HOSTS": hosts_of(given, host) if given else None,
                 "AUTHORITY": home and home.authority,
@@ -232,9 +236,9 @@ def _serve(arguments: argparse.Namespace) -> None:
         signal.signal(signal.SIGTERM, _stop)
         if home and secured:
             open_now.enter_context(home.server(app, secured))
-            _tell_of_https(home, plain, folder)
+            _tell_of_https(home, plain, kept)
         else:
-            _tell(address, here, folder)
+            _tell(address, here, kept)
         # Ends by SystemExit or KeyboardInterrupt, which waitress takes as the wish to stop.
         server.run()
         server.close()

@@ -9,27 +9,48 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from ..store import StoreError, StoreUnavailableError
+from ..store.database import NOT_INSTALLED
 from ..store.file.backup import back_up, restore
 from ..store.file.examination import Contents
 from ..store.file.privacy import make_private_folder
-from .data_folder import FILE_NAME, chosen_folder
 from .doctor import amount, look_over
-from .output import FAILED, FAULTY, say
+from .output import FAILED, FAULTY, CannotServeError, say
+from .place import chosen_place
 from .purging import purge
 
 
 def upkeep(arguments: argparse.Namespace) -> int:
     """Run one of these commands; returns its exit code."""
-    path = chosen_folder(arguments) / FILE_NAME
     try:
-        text, sound = COMMANDS[arguments.command](path, arguments)
-    except StoreError as error:
+        text, sound = _run(chosen_place(arguments), arguments)
+    except (CannotServeError, StoreError) as error:
         print(f"companion {arguments.command}: {error}", file=sys.stderr)
         return FAULTY
     except OSError as error:
         print(f"companion {arguments.command}: {error.filename} cannot be reached ({error.strerror})", file=sys.stderr)
         return FAULTY
     return 0 if say(text) and sound else FAILED
+
+
+def _run(place: Path | str, arguments: argparse.Namespace) -> tuple[str, bool]:
+    """What a command prints, and whether all is well."""
+    match arguments.command:
+        case "purge":
+            return purge(place, arguments, datetime.now(UTC)), True
+        case "lead":
+            # Only this needs the web part, which takes longest to load.
+            from .leading import lead_again  # noqa: PLC0415
+
+            return lead_again(place, arguments.link), True
+        case command if isinstance(place, Path):
+            return OF_A_FILE[command](place, arguments)
+        case command:
+            try:
+                from . import server_upkeep  # noqa: PLC0415
+            except ImportError as error:
+                raise StoreUnavailableError(NOT_INSTALLED) from error
+
+            return server_upkeep.COMMANDS[command](place, arguments)
 
 
 def _in_it(found: Contents) -> str:
@@ -57,22 +78,9 @@ def _doctor(path: Path, _arguments: argparse.Namespace) -> tuple[str, bool]:
     return look_over(path, datetime.now(UTC))
 
 
-def _purge(path: Path, arguments: argparse.Namespace) -> tuple[str, bool]:
-    return purge(path, arguments, datetime.now(UTC)), True
-
-
-def _lead(path: Path, arguments: argparse.Namespace) -> tuple[str, bool]:
-    # Only this needs the web part, which takes longest to load.
-    from .leading import lead_again  # noqa: PLC0415
-
-    return lead_again(path, arguments.link), True
-
-
-COMMANDS: Mapping[str, Callable[[Path, argparse.Namespace], tuple[str, bool]]] = {
+OF_A_FILE: Mapping[str, Callable[[Path, argparse.Namespace], tuple[str, bool]]] = {
     "backup": _backup,
     "restore": _restore,
     "doctor": _doctor,
-    "purge": _purge,
-    "lead": _lead,
 }
 """What each command prints for the file and the options, and whether all is well."""

@@ -22,7 +22,7 @@ from ..pair.revisions import Revision
 from ..planning.units import Unit
 from . import known, log, plans, quarantine, whole_pairs
 from .announcements import Announcements
-from .database import Connections, Database
+from .database import NOT_INSTALLED, Connections, Database
 from .deleting import Deleting
 from .design_links import DesignLinks
 from .designs import Designs, Following
@@ -103,7 +103,7 @@ def _connections(place: Path | str) -> Connections:
     try:
         from .postgresql.connections import ServerConnections  # noqa: PLC0415
     except ImportError as error:
-        raise StoreUnavailableError("PostgreSQL needs what `pip install '.[postgresql]'` installs") from error
+        raise StoreUnavailableError(NOT_INSTALLED) from error
     return ServerConnections(place)
 
 

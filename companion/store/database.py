@@ -70,6 +70,10 @@ class Connections(Protocol):
         """Let go of what is kept. Raises StoreError where it is another one by now."""
 
 
+NOT_INSTALLED = "PostgreSQL needs what `pip install '.[postgresql]'` installs"
+"""Where the driver is missing."""
+
+
 def marks(numbers: Sequence[int]) -> str:
     """Question marks for a list of numbers after IN."""
     return f"({', '.join('?' * len(numbers))})" if numbers else "(NULL)"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
 from typing import Any
 
 from .. import resources
@@ -53,7 +52,7 @@ REMARK_LIMITS = {
 
 
 def create_app(config: Mapping[str, Any]) -> QuietFlask:
-    """The app. `config` needs DATABASE, the path of the SQLite file.
+    """The app. `config` needs DATABASE, the path of the SQLite file or the address of a PostgreSQL database.
 
     PUBLIC_URL is what QR codes and links to copy begin with; without it, the address of each request.
     AUTHORITY is what phones in the house are asked to trust for https; without it, nothing.
@@ -68,7 +67,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     app.config.from_mapping(config)
     if app.config["REQUEST_LOG"]:
         request_log.init_app(app, app.config["REQUEST_LOG"])
-    store = Store(Path(app.config["DATABASE"]), *([config["CLOCK"]] if "CLOCK" in config else []))
+    store = Store(app.config["DATABASE"], *([config["CLOCK"]] if "CLOCK" in config else []))
     app.extensions["store"] = store
     app.config["SECRET_KEY"] = store.secret_key()
     store.epoch()  # is there before the first page is named by it

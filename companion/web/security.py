@@ -104,7 +104,7 @@ WORDS: dict[int, Words] = {
     503: (
         "unavailable",
         "The kept data cannot be reached",
-        "The disk may be full or busy. Counts stay on the phone; try again in a moment.",
+        "The disk may be full, or the database is starting again. Counts stay on the phone; try again in a moment.",
     ),
 }  # fmt: skip
 """For each status: the code for programs, a heading, and what to do."""
@@ -114,6 +114,9 @@ OUT_OF_ORDER: dict[type[StoreError], str] = {
     StoreReplacedError: "The file with the data was moved away or overwritten while this server ran.",
 }
 """What nobody but whoever runs the server can mend."""
+RETRY_AFTER = 5
+"""Seconds after which it may be worth while to ask again (RFC 9110, section 10.2.3): a database server starts again in
+about as many."""
 STAYS_ON_THE_PHONE = (
     "Counts stay on the phone and are sent once it is mended. Tell whoever runs the server: its log says what to do."
 )
@@ -217,7 +220,7 @@ def _full(error: FullPairError) -> ResponseReturnValue:
 
 def _unavailable(error: StoreError) -> ResponseReturnValue:
     current_app.logger.error("Failed while answering %s: %s", request.endpoint, error)
-    return _refused(ServiceUnavailable())
+    return _refused(ServiceUnavailable(retry_after=RETRY_AFTER))
 
 
 def _out_of_order(error: StoreError) -> ResponseReturnValue:

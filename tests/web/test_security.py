@@ -169,6 +169,7 @@ def test_data_that_cannot_be_reached_is_reported(browser: Browser, link: str, st
     answer = browser.client.post(f"/pair/{link}/log", data=b"{}", headers={"X-CSRFToken": token})
     assert answer.status_code == 503
     assert answer.get_json()["error"] == "unavailable"
+    assert page.headers["Retry-After"] == answer.headers["Retry-After"] == "5"
 
 
 @pytest.mark.parametrize(

@@ -18,7 +18,7 @@ from ..tables import (
     bring_up_to_date,
 )
 from .copying import copy_whole, renamed, unfinished, unused_name
-from .examination import Contents, contents, faults_in, note_backup
+from .examination import Contents, contents_of_file, faults_in, note_backup
 from .in_use import in_use
 from .opening import BRING_BACK, damaged, failure, opened, recognise
 from .privacy import beside
@@ -68,7 +68,7 @@ def _finished_backup(part: Path, path: Path, now: datetime) -> Contents:
             raise damaged(path, faults[0])
         note_backup(copy, now.isoformat(timespec="seconds"))
         _forget_epoch(copy)
-        return contents(copy)
+        return contents_of_file(copy)
 
 
 def _forget_epoch(db: sqlite3.Connection) -> None:
@@ -112,7 +112,7 @@ def _checked_copy(backup: Path, part: Path) -> Contents:
             copy.execute("PRAGMA secure_delete = ON")
             bring_up_to_date(copy)
             _forget_epoch(copy)
-            return contents(copy)
+            return contents_of_file(copy)
     except sqlite3.Error as error:
         raise _failed_copy(backup, error, TRY_AN_OLDER_ONE) from error
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import sqlite3
 from collections import Counter
+from collections.abc import Container
 from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
 
+from ..database import Statements
 from ..tables import StoreUnavailableError
 from .opening import failure, opened, recognise
 
@@ -65,9 +67,14 @@ def faults_in(db: sqlite3.Connection) -> list[str]:
     return found + [f"rows of {table} that belong to nothing: {number}" for table, number in orphans.items()]
 
 
-def contents(db: sqlite3.Connection) -> Contents:
+def contents_of_file(db: sqlite3.Connection) -> Contents:
     """How much is kept in a file of any version. Raises sqlite3.Error."""
-    tables = {str(name) for (name,) in db.execute("SELECT name FROM sqlite_master WHERE type = 'table'")}
+    names = db.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+    return contents(db, {str(name) for (name,) in names})
+
+
+def contents(db: Statements, tables: Container[str]) -> Contents:
+    """How much is kept in these tables."""
 
     def sum_of(what: str, table: str) -> int:
         return int(db.execute(f"SELECT {what} FROM {table}").fetchone()[0] or 0) if table in tables else 0
@@ -103,7 +110,7 @@ def examine(path: Path, letters: int) -> Examination:
             return Examination(
                 version=version,
                 faults=faults_in(db),
-                contents=contents(db),
+                contents=contents_of_file(db),
                 newest_backup=str(backup[0]) if backup else None,
                 quarantined=[Quarantined(int(pair), *map(str, words)) for pair, *words in aside],
             )
