@@ -32,21 +32,23 @@ def _plan(sample: str) -> tuple[str, str]:
 
 
 class Server:
-    """`companion serve` on a folder of its own. Started again, it is at the same address."""
+    """`companion serve` on a folder of its own, or on a database. Started again, it is at the same address."""
 
     _process: ForkServerProcess
     _said: TextIO
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, database: str | None = None) -> None:
         """`static` may be set to other files than the project's, as a newer version would have them."""
         self.folder = folder
+        self.place = database or folder / FILE_NAME
         self.address = ""
         self._port = "0"
         self.static: Path | None = None
 
     def start(self) -> None:
         """Start, and wait for the line that says where."""
-        arguments = ["serve", "--local", "--port", self._port, "--data", str(self.folder)]
+        kept = ["--data", str(self.folder)] if isinstance(self.place, Path) else ["--database", self.place]
+        arguments = ["serve", "--local", "--port", self._port, *kept]
         self._process, self._said = started(arguments, self._errors, self.static)
         line = self._said.readline()
         found = re.search(r"http://127\.0\.0\.1:(\d+)", line)
@@ -112,14 +114,14 @@ class Server:
     @contextmanager
     def store(self) -> Iterator[Store]:
         """What lies on the server's disk, for as long as the block runs."""
-        with closing(Store(self.folder / FILE_NAME)) as store:
+        with closing(Store(self.place)) as store:
             yield store
 
 
 @contextmanager
-def serving(folder: Path) -> Iterator[Server]:
+def serving(folder: Path, database: str | None = None) -> Iterator[Server]:
     """A server that ends with the block, however it was treated. It has had nothing to complain about by then."""
-    server = Server(folder)
+    server = Server(folder, database)
     server.start()
     try:
         yield server
