@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -202,3 +204,15 @@ def test_a_pair_that_no_longer_reads_is_reported(store: Store, pair: Pair, store
     damaged(store_path, "UPDATE pairs SET title = x'00ff'")
     with pytest.raises(DamagedPairError, match="kept"):
         store.find_pair(LINK)
+
+
+def test_those_who_write_beside_one_another_are_each_next_in_turn(
+    store_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As from several processes: each store has a hold of the file of its own. Nobody is refused for being early."""
+    monkeypatch.setattr("companion.store.file.opening.WAIT_FOR_LOCK", 0)
+    with closing(Store(store_path)) as one, closing(Store(store_path)) as other, ThreadPoolExecutor(4) as pool:
+        pair = add_pair(one)
+        writes = [pool.submit((one, other)[number % 2].add_entries, pair, [made(number)]) for number in range(1, 101)]
+        assert [write.result() for write in writes] == [None] * 100
+        assert len(other.entries(pair)) == 100

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sqlite3
-import threading
 from collections.abc import Iterator
 from contextlib import ExitStack, closing, contextmanager
 from pathlib import Path
@@ -12,6 +11,7 @@ from ..tables import bring_up_to_date, transaction
 from .in_use import in_use
 from .opening import FileDatabase, cannot_open, failure, opened, recognise
 from .privacy import make_private
+from .turn import Turn
 from .watch import Watch
 
 
@@ -33,13 +33,12 @@ class FileConnections:
         """
         # Lists append and pop in one step each, whatever the threads do.
         self._idle: list[FileDatabase] = []
-        # SQLite lets one write at a time and has the others look again later and later; here each is next in turn.
-        self._turn = threading.Lock()
         with ExitStack() as held:
             try:
                 self._path = path.resolve()
                 make_private(self._path)
                 held.enter_context(in_use(self._path))
+                self._turn = held.enter_context(closing(Turn(self._path)))
                 file = held.enter_context(self._path.open("rb", buffering=0))
             except OSError as error:
                 raise cannot_open(path, error) from error
@@ -87,7 +86,7 @@ class FileConnections:
     @contextmanager
     def writing(self) -> Iterator[FileDatabase]:
         """The same within one transaction, which leaves all or nothing."""
-        with self._turn, self.reading() as db:
+        with self._turn.taken(), self.reading() as db:
             with transaction(db):
                 yield db
             # Nobody must hear that something is kept when it went into a file without a name.
