@@ -24,11 +24,16 @@ def program(name: str) -> str | None:
     return str(found[-1]) if found else shutil.which(name)
 
 
-class PostgreSQL:
-    """The server. What is written survives its end in whatever way, though not that of the computer."""
+FAST = {"fsync": "off", "full_page_writes": "off", "shared_buffers": "64MB"}
+"""What is written survives the server's end in whatever way, though not that of the computer."""
 
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
+
+class PostgreSQL:
+    """The server."""
+
+    def __init__(self, folder: Path, durable: bool) -> None:
+        """`durable`: as it is installed, and not as fast as only tests want it."""
+        self._folder, self._durable = folder, durable
         self._process: subprocess.Popen[bytes] | None = None
         made = [program("initdb") or "", "--no-sync", "-A", "trust", "-U", "tapeline", "-E", "UTF8", "--locale=C.UTF-8"]
         subprocess.run([*made, str(folder / "data")], check=True, user=USER, group=USER, stdout=subprocess.DEVNULL)
@@ -40,8 +45,8 @@ class PostgreSQL:
     def start(self) -> None:
         """Start, and wait until it answers."""
         settings = {
-            "listen_addresses": "", "unix_socket_directories": self._folder, "fsync": "off", "full_page_writes": "off",
-            "max_connections": 60, "shared_buffers": "64MB", "log_min_messages": "panic",
+            "listen_addresses": "", "unix_socket_directories": self._folder, "max_connections": 60,
+            "log_min_messages": "panic", **({} if self._durable else FAST),
         }  # fmt: skip
         command = [program("postgres") or "", "-D", str(self._folder / "data")]
         options = [word for name, value in settings.items() for word in ("-c", f"{name}={value}")]
@@ -71,13 +76,13 @@ class PostgreSQL:
 
 
 @contextmanager
-def running() -> Iterator[PostgreSQL]:
+def running(durable: bool = False) -> Iterator[PostgreSQL]:
     """A server for as long as the block runs."""
     with tempfile.TemporaryDirectory(prefix="tapeline-postgresql-") as name:
         folder = Path(name)
         if USER:
             shutil.chown(folder, USER, USER)
-        server = PostgreSQL(folder)
+        server = PostgreSQL(folder, durable)
         server.start()
         try:
             yield server

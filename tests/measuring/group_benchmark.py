@@ -1,9 +1,11 @@
 """Five thousand followers of one design on one server: `python tests/measuring/group_benchmark.py [--followers N]`.
 
-Each makes a plan through the short form. Then all of them send a day of counts in two bursts, at a steady 50
-requests a second whatever the answers take; one burst in twenty is sent twice, as after a lost answer. A time runs
-from the moment when the request was due, so that a server that falls behind is seen to. Then all of them share, and
-the leader looks at the first part of her group. At the end the file is read.
+With --processes the server is so many, and with --postgresql they keep what they keep in a database.
+
+Each follower makes a plan through the short form. Then all of them send a day of counts in two bursts, at a steady 50
+requests a second (--rate) whatever the answers take; one burst in twenty is sent twice, as after a lost answer. A time
+runs from the moment when the request was due, so that a server that falls behind is seen to. Then all of them share,
+and the leader looks at the first part of her group. At the end the database is read.
 """
 
 from __future__ import annotations
@@ -21,18 +23,18 @@ import time
 import urllib.parse
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import closing
+from contextlib import ExitStack, closing
 from http.client import HTTPConnection, HTTPResponse
+from itertools import cycle
 from pathlib import Path
 from uuid import UUID
 
-from companion.cli.data_folder import FILE_NAME
+from companion.store import Store
 from companion.web.links import follower_link
 from tests.browser.server import Server, serving
+from tests.postgresql import running
 from tests.web.designing import DESIGN
 
-RATE = 50.0
-"""Requests a second."""
 TARGET = 100.0
 """Milliseconds that 99 % of the syncs stay under."""
 BURSTS, ROUNDS_A_BURST = 2, 12
@@ -98,21 +100,21 @@ def table_line(what: str, milliseconds: Sequence[float]) -> str:
 class Crowd:
     """Clients that share the work, each in a thread of its own."""
 
-    def __init__(self, address: str) -> None:
-        self._address = address
+    def __init__(self, addresses: Sequence[str]) -> None:
+        self._addresses = cycle(addresses)
         self._own = threading.local()
         self._pool = ThreadPoolExecutor(CLIENTS)
 
     def client(self) -> Client:
         """The client of this thread."""
         if not hasattr(self._own, "client"):
-            self._own.client = Client(self._address)
+            self._own.client = Client(next(self._addresses))
         found: Client = self._own.client
         return found
 
     def fresh_client(self) -> Client:
         """One more, after a time in which the server has closed the connection of an idle one."""
-        return Client(self._address)
+        return Client(next(self._addresses))
 
     def each(self, jobs: Sequence[Callable[[Client], object]], rate: float | None = None) -> list[float]:
         """Do all jobs, at a steady rate or as fast as they go; returns each one's milliseconds since it was due."""
@@ -190,11 +192,14 @@ def looks_at_the_group(crowd: Crowd, leader: str, pairs: Sequence[str]) -> bool:
     return sorted(times)[len(times) // 2] < LOOK_TARGET
 
 
-def wrong_in(file: Path, followers: int) -> list[str]:
-    """What is not as it should be in the file: nothing lost, nothing doubled, nothing damaged."""
-    with closing(sqlite3.connect(file)) as db:
-        [integrity] = db.execute("PRAGMA integrity_check").fetchone()
-        loose = db.execute("PRAGMA foreign_key_check").fetchall()
+def wrong_in(place: Path | str, followers: int) -> list[str]:
+    """What is not as it should be in the database: nothing lost, nothing doubled, nothing damaged."""
+    integrity, loose = "ok", []
+    if isinstance(place, Path):
+        with closing(sqlite3.connect(place)) as file:
+            [integrity] = file.execute("PRAGMA integrity_check").fetchone()
+            loose = file.execute("PRAGMA foreign_key_check").fetchall()
+    with closing(Store(place)) as store, store._reading() as db:
         kept = sorted(db.execute("SELECT id FROM log").fetchall())
         places = db.execute("SELECT count(*), max(round) FROM log GROUP BY pair").fetchall()
         aside = db.execute("SELECT count(*) FROM set_aside").fetchone()[0]
@@ -212,9 +217,14 @@ def wrong_in(file: Path, followers: int) -> list[str]:
     return [what for what, wrong in found.items() if wrong]
 
 
-def measure(server: Server, followers: int) -> bool:
-    """Print the table; returns whether the target is met and the file sound."""
-    crowd = Crowd(server.address)
+def processor_seconds(servers: Sequence[Server]) -> float:
+    """Processor time that all of them have taken."""
+    return sum(server.processor_seconds() for server in servers)
+
+
+def measure(servers: Sequence[Server], followers: int, rate: float) -> bool:
+    """Print the table; returns whether the target is met and the database sound."""
+    crowd = Crowd([server.address for server in servers])
     leader = crowd.client().post_form("/design", DESIGN)
     join = f"/join/{follower_link(re.split('/', leader)[-1])}"
     pairs: list[str] = [""] * followers
@@ -229,13 +239,13 @@ def measure(server: Server, followers: int) -> bool:
     plans = crowd.each([joining(number, body) for number, body in enumerate(bodies(followers))])
     print(table_line("a plan by the short form, ms", plans), flush=True)
     print(f"  {followers / (time.perf_counter() - start):.0f} plans a second, {CLIENTS} at once")
-    worked = server.processor_seconds()
-    times = crowd.each(syncs(pairs), RATE)
-    print(table_line(f"a sync at {RATE:g} a second, ms", times), flush=True)
-    print(f"  {(server.processor_seconds() - worked) / len(times) * 1000:.1f} ms of the server's processor time each")
+    worked = processor_seconds(servers)
+    times = crowd.each(syncs(pairs), rate)
+    print(table_line(f"a sync at {rate:g} a second, ms", times), flush=True)
+    print(f"  {(processor_seconds(servers) - worked) / len(times) * 1000:.1f} ms of the servers' processor time each")
     seen_soon = looks_at_the_group(crowd, leader, pairs)
-    wrong = wrong_in(server.folder / FILE_NAME, followers)
-    print("the file: " + ("; ".join(wrong) or "every entry once, integrity_check ok"))
+    wrong = wrong_in(servers[0].place, followers)
+    print("the database: " + ("; ".join(wrong) or "every entry once, nothing damaged"))
     return seen_soon and not wrong and sorted(times)[math.ceil(0.99 * len(times)) - 1] < TARGET
 
 
@@ -243,12 +253,18 @@ def main() -> int:
     """Measure; returns the exit code."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--followers", type=int, default=5000)
-    followers: int = parser.parse_args().followers
+    parser.add_argument("--rate", type=float, default=50.0, help="syncs a second")
+    parser.add_argument("--processes", type=int, default=1)
+    parser.add_argument("--postgresql", action="store_true", help="in a database of its own server's")
+    asked = parser.parse_args()
     print(f"{'':<38}{'count':>8}{'median':>10}{'99 %':>10}{'worst':>10}")
-    with tempfile.TemporaryDirectory() as folder, serving(Path(folder)) as server:
-        met = measure(server, followers)
+    with ExitStack() as open_now:
+        folder = Path(open_now.enter_context(tempfile.TemporaryDirectory()))
+        database = open_now.enter_context(running(durable=True)).make("followers") if asked.postgresql else None
+        servers = [open_now.enter_context(serving(folder, database)) for _ in range(asked.processes)]
+        met = measure(servers, asked.followers, asked.rate)
     soon = f"99 % of the syncs are to stay under {TARGET:g} ms, the leader's page under {LOOK_TARGET:g} ms"
-    print("" if met else f"MISSED: {soon}, and the file is to be sound.")
+    print("" if met else f"MISSED: {soon}, and the database is to be sound.")
     return 0 if met else 1
 
 
