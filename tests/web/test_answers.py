@@ -97,6 +97,10 @@ ACTS: dict[str, Act] = {
     "announcement-removed": lambda browser: browser.post(f"/design/{lead(browser)}/tell/remove", {"number": "1"}),
     "announcements-seen": lambda browser: browser.post(f"/pair/{join(browser, lead(browser))}/seen", {"number": "1"}),
     "design-copied": lambda browser: browser.post(f"/design/{lead(browser)}/copy", {}),
+    "group-ended": lambda browser: browser.post(f"/design/{lead(browser)}/end", {}),
+    "group-reopened": lambda browser: browser.post(f"/design/{lead(browser)}/reopen", {}),
+    "link-replaced": lambda browser: browser.post(f"/design/{lead(browser)}/replace", {}),
+    "leader-removed": lambda browser: browser.post(f"/design/{lead(browser)}/leaders/remove", {"key": "x"}),
     "photo-kept": _keep_photo,
     "photo-removed": _remove_photo,
 }
