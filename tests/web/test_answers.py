@@ -36,6 +36,12 @@ def _change(browser: Browser, leg: str) -> TestResponse:
     return browser.post(f"/pair/{link}/change", {**form, "leg_length": leg})
 
 
+def _open_design(browser: Browser) -> TestResponse:
+    saved = browser.get(f"/design/{lead(browser)}/export").data
+    form = {"csrf_token": browser.token(), "design": (io.BytesIO(saved), "larch.tapeline.json")}
+    return browser.client.post("/design/open", data=form, content_type="multipart/form-data")
+
+
 def _fields(page: str) -> dict[str, str]:
     [form], _ = read_page("", page)
     return dict(form.fields)
@@ -97,6 +103,7 @@ ACTS: dict[str, Act] = {
     "announcement-removed": lambda browser: browser.post(f"/design/{lead(browser)}/tell/remove", {"number": "1"}),
     "announcements-seen": lambda browser: browser.post(f"/pair/{join(browser, lead(browser))}/seen", {"number": "1"}),
     "design-copied": lambda browser: browser.post(f"/design/{lead(browser)}/copy", {}),
+    "design-opened": _open_design,
     "group-ended": lambda browser: browser.post(f"/design/{lead(browser)}/end", {}),
     "group-reopened": lambda browser: browser.post(f"/design/{lead(browser)}/reopen", {}),
     "link-replaced": lambda browser: browser.post(f"/design/{lead(browser)}/replace", {}),
