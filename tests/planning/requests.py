@@ -11,7 +11,7 @@ RIBS = ("k1 p1", "k1tbl p1", "k2 p2", "k3 p1", "k3 p3", "k2 p1", "k4 p2", "k1tbl
 
 DIRECTIONS = ("cuff-down", "toe-up")
 HEELS = ("flap", "short-row", "short-row with gusset", "afterthought")
-TOES = ("wedge", "short-row", "round")
+TOES = ("wedge", "short-row", "round", "star")
 TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
 SHORT_ROWS = ("double stitch", "wrap and turn", "shadow wrap", "yarn over")

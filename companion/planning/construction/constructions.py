@@ -22,7 +22,7 @@ from .sections.heels.toe_up_heel import TOE_UP_FLAP, TOE_UP_GUSSET, TOE_UP_TURN
 from .sections.leg import LEG
 from .sections.toe_up_cuff import TOE_UP_CUFF
 from .sections.toes import round_toe, short_row_toe, wedge_toe
-from .sections.toes.toe_up_toes import TOE_UP_ROUND, TOE_UP_SHORT_ROW, TOE_UP_WEDGE
+from .sections.toes.toe_up_toes import TOE_UP_ROUND, TOE_UP_SHORT_ROW, TOE_UP_STAR, TOE_UP_WEDGE
 
 
 class HeelParts(NamedTuple):
@@ -140,7 +140,14 @@ TOES: dict[str, Toe] = {
         "Narrows evenly all round to a small tip, for pointed toes.",
         cuff_down=round_toe.ROUND_TOE,
         toe_up=TOE_UP_ROUND,
-        rounds_after_foot=round_toe.height,
+        rounds_after_foot=round_toe.ROUND.height,
+    ),
+    "star": Toe(
+        "star toe",
+        "Four lines of decreases meet in a point; for longer middle toes, with nothing to graft.",
+        cuff_down=round_toe.STAR_TOE,
+        toe_up=TOE_UP_STAR,
+        rounds_after_foot=round_toe.STAR.height,
     ),
 }
 """The toes by the words that a request asks for them with."""

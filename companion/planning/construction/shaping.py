@@ -179,6 +179,16 @@ def gusset_increases(heel: int, instep: float, heel_diagonal: float, fabric: Fab
     return max(0, min(heel // 2, nearest(missing * fabric.stitches / 2)))
 
 
+def slow_first(shaping: int, plain: int) -> tuple[int, ...]:
+    """Plain rounds after each of the shaping rounds of a star toe: one more after the first ones than after the last.
+
+    katyafrankel.com, 2015/12, star toe: every second round, then every round; for a longer one every third, then every
+    second.
+    """
+    each, more = divmod(plain, shaping)
+    return tuple(each + (number < more) for number in range(shaping))
+
+
 def spread_plain(shaping: int, plain: int) -> tuple[int, ...]:
     """Plain rounds after each of the shaping rounds of a round toe, fewer and fewer towards the tip."""
     parts = [plain * (1 - ((shaping - done) / shaping) ** 2) for done in range(shaping + 1)]

@@ -7,10 +7,10 @@ from dataclasses import replace
 from ....fit.targets import nearest
 from ....plan.document import Round
 from ....plan.rounds import Ops, evenly, fabric_rounds, op, row
-from ...shaping import spread_plain, wedge_toe
-from ..base import Aim, Built, Knitted, Part, Progress
+from ...shaping import wedge_toe
+from ..base import Aim, Build, Built, Knitted, Part, Progress
 from ..short_rows import CORNERS, Hourglass, hourglass, rows_from_the_fold
-from .round_toe import WEDGES
+from .round_toe import ROUND, STAR, TIP, Tapering
 
 SPARE_CHAINS = 4
 """Chains more than stitches, so that a bump that is hard to find can be left out (common practice)."""
@@ -107,19 +107,23 @@ def build_wedge(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return _finished(before, rounds)
 
 
-def build_round(aim: Aim, before: Progress, knitted: Knitted) -> Built:
-    """The mirror of the cuff-down round toe: eight increases spread evenly, more and more plain rounds between."""
-    foot = aim.counts.foot
-    counts = [*range(2 * WEDGES, foot, WEDGES), foot]
-    plain = spread_plain(len(counts), max(0, nearest(aim.toe_rounds) - len(counts)))[::-1]
-    note = f"Cast on {WEDGES} stitches around two needles, {WEDGES // 2} on each. {CLOSED_TIP}"
-    rounds = knitted.rounds
-    if not knitted.closed:
-        whole = (_cast_on(WEDGES, note), *_growing(WEDGES, list(zip(counts, plain, strict=True))))
-        begun = rounds[-1].after if rounds else WEDGES
-        left = [count for count in counts if count > begun]
-        rounds = _kept(knitted, whole) or rounds + _growing(begun, [(count, 2) for count in left])
-    return _finished(before, rounds)
+def tapering(toe: Tapering) -> Build:
+    """The mirror of a toe that is decreased evenly from the cuff down: more and more plain rounds between increases."""
+
+    def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+        foot = aim.counts.foot
+        counts = [*range(TIP + toe.points, foot, toe.points), foot]
+        plain = toe.share(len(counts), max(0, nearest(aim.toe_rounds) - len(counts)))[::-1]
+        note = f"Cast on {TIP} stitches around two needles, {TIP // 2} on each. {CLOSED_TIP}"
+        rounds = knitted.rounds
+        if not knitted.closed:
+            whole = (_cast_on(TIP, note), *_growing(TIP, list(zip(counts, plain, strict=True))))
+            begun = rounds[-1].after if rounds else TIP
+            left = [count for count in counts if count > begun]
+            rounds = _kept(knitted, whole) or rounds + _growing(begun, [(count, toe.points // 4) for count in left])
+        return _finished(before, rounds)
+
+    return build
 
 
 def _growing(stitches: int, steps: list[tuple[int, int]]) -> tuple[Round, ...]:
@@ -155,7 +159,8 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
 
 
 TOE_UP_WEDGE = Part("toe", "Toe", "toe", build_wedge, countable=True)
-TOE_UP_ROUND = Part("toe", "Toe", "toe", build_round, countable=True)
+TOE_UP_ROUND = Part("toe", "Toe", "toe", tapering(ROUND), countable=True)
+TOE_UP_STAR = Part("toe", "Toe", "toe", tapering(STAR), countable=True)
 TOE_UP_SHORT_ROW = Part(
     "toe", "Toe", "toe", build_short_row, flat=True, holder=True, countable=True, heeds=("short_rows",)
 )
