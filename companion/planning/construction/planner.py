@@ -42,6 +42,7 @@ from .sections.cuff import CUFF
 from .sections.foot import FOOT
 from .sections.leg import LEG
 from .sizes import sizes_of, stitches_at_the_top
+from .thickness import thickness_to_mind
 from .verdicts import is_loose, verdicts_of
 from .warnings import (
     colours_to_mind,
@@ -118,6 +119,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
             *measures_to_doubt(request, fit),
             *leg_to_mind(request, fit, counts, fit.leg.height(aim.leg_rounds)),
             *needle_to_mind(request, min(sizes.leg_cm, sizes.foot_circumference_cm)),
+            *thickness_to_mind(request),
             *yarn_to_mind(request),
             *colours_to_mind(request, fit.fabric),
             *pattern_to_mind(request, fit),

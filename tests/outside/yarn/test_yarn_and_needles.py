@@ -1,7 +1,8 @@
 """Gauges and needles against the yarn industry's standard table.
 
 Yarn weight classes, stockinette stitches over 10 cm (4 in) and needles in mm, as reprinted by
-hertzoffjo.blogspot.com, 2019/02: class 0: 33-40, 1.5-2.25; class 1: 27-32, 2.25-3.25; class 2: 23-26, 3.25-3.75.
+hertzoffjo.blogspot.com, 2019/02: class 0: 33-40, 1.5-2.25; class 1: 27-32, 2.25-3.25; class 2: 23-26, 3.25-3.75;
+class 3: 21-24, 3.75-4.5; class 4: 16-20, 4.5-5.5; class 5: 12-15, 5.5-8.
 """
 
 from __future__ import annotations
@@ -12,11 +13,79 @@ from pathlib import Path
 import pytest
 
 from companion.planning.request.plan_request import ROUNDS_PER_STITCH, Needles
-from tests.planning.asking import asked, planned
+from tests.planning.asking import asked, knit_plan, planned
+from tests.planning.requests import CONSTRUCTIONS, names
+from tests.shape import shape
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
 
 LACE, SOCK, SPORT = ((33, 40), (1.5, 2.25)), ((27, 32), (2.25, 3.25)), ((23, 26), (3.25, 3.75))
+LIGHT, MEDIUM, BULKY = ((21, 24), (3.75, 4.5)), ((16, 20), (4.5, 5.5)), ((14, 15), (5.5, 8.0))
+"""Of the last the gauges from 14 stitches on, which is the thickest sock that is planned."""
+
+YARNS = {14: 140, 16: 160, 18: 190, 20: 210, 22: 240, 24: 290, 28: 390, 32: 420, 36: 420, 40: 800}
+"""Metres in 100 g by stitches over 10 cm: twistedyarnshop.com, yarn weights, but for the three finest, from memory."""
+
+
+def doubts(stitches: float, needle_mm: float, metres: float) -> list[str]:
+    """What is said of a needle and a yarn that hardly give a gauge."""
+    plan = planned(
+        gauge={"stitches_per_10cm": stitches, "rounds_per_10cm": None},
+        needles={"size_mm": needle_mm},
+        yarns=[{"metres_per_100g": metres}],
+        cuff={"rib": "k1 p1"},
+    )
+    return [said for said in plan.warnings if "stitches over 10 cm" in said]
+
+
+@pytest.mark.parametrize(("stitches", "needles"), [LACE, SOCK, SPORT, LIGHT, MEDIUM, BULKY])
+def test_needles_of_the_table_and_smaller_ones_for_a_firm_sock_draw_no_remark(
+    stitches: tuple[int, int], needles: tuple[float, float]
+) -> None:
+    for gauge in (stitches[0], stitches[1]):
+        metres = min(YARNS.items(), key=lambda each: abs(each[0] - gauge))[1]
+        for size in (0.75 * needles[0], *needles):
+            assert not doubts(gauge, max(1, size), metres)
+
+
+@pytest.mark.parametrize(
+    ("stitches", "needle_mm", "take"),
+    [(18, 2.5, "larger"), (14, 3, "larger"), (32, 4.5, "smaller"), (44, 3.25, "smaller")],
+)
+def test_a_needle_that_hardly_gives_the_gauge_draws_a_remark(stitches: float, needle_mm: float, take: str) -> None:
+    metres = {18: 190, 14: 140, 32: 420, 44: 700}[int(stitches)]
+    (said,) = doubts(stitches, needle_mm, metres)
+    assert f"{stitches} stitches over 10 cm are seldom knitted on {needle_mm:g} mm" in said
+    assert f"take a {take} needle" in said
+
+
+@pytest.mark.parametrize(("stitches", "needle_mm", "metres", "how"), [(18, 4.5, 420, "thin"), (32, 2.5, 200, "thick")])
+def test_a_yarn_that_hardly_gives_the_gauge_draws_a_remark(
+    stitches: float, needle_mm: float, metres: float, how: str
+) -> None:
+    (said,) = doubts(stitches, needle_mm, metres)
+    assert f"is {how} for {stitches} stitches" in said
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("stitches", [14, 17, 20])
+def test_thick_socks_are_knitted_to_size_for_a_child_and_for_a_large_foot(
+    stitches: int, construction: dict[str, str]
+) -> None:
+    for ball, length in ((16, 15.5), (27, 30)):
+        plan = planned(
+            foot={"ball_circumference_cm": ball, "length_cm": length},
+            gauge={"stitches_per_10cm": stitches, "rounds_per_10cm": stitches * 1.35},
+            needles={"size_mm": 4.5},
+            cuff={"rib": "k1 p1"},
+            leg={"length_cm": 6},
+            construction=construction,
+        )
+        found = shape(knit_plan(plan), stitches / 10, stitches * 1.35 / 10)
+        assert found.foot_cm == pytest.approx(0.9 * ball, abs=10 / stitches + 1e-9)
+        asked_for = length - plan.request.ease.length_cm
+        if not any("than asked" in warning for warning in plan.warnings):
+            assert found.foot_length_cm == pytest.approx(asked_for, abs=10 / (stitches * 1.35) + 1e-9)
 
 
 @pytest.mark.parametrize(("stitches", "needles"), [LACE, SOCK, SPORT])
