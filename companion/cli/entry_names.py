@@ -38,6 +38,7 @@ ENTRY_NAMES = {
     "construction.rounds_between": "Rounds between the halves of the heel",
     "cuff.rib": "Ribbing",
     "cuff.length_cm": "Cuff",
+    "cuff.edge": "Edge of the cuff",
     "leg.length_cm": "Leg below the cuff",
     "leg.until": "The leg goes on",
     "leg.chart.width": "Width of the chart",

@@ -27,6 +27,7 @@ def _entries(request: PlanRequest) -> dict[str, str]:
         "Sole": WAYS["sole"][request.construction.sole].name,
         "Short rows": short_row_words(request.construction),
         "Ribbing": request.cuff.rib,
+        "Edge of the cuff": request.cuff.edge,
         "Cuff length": both_units(request.cuff.length_cm),
         "Leg length": both_units(request.leg.length_cm),
         "Top of the foot": request.foot_pattern,

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.planning.request.plan_request import Cuff, Leg
+from companion.planning.request.cuff import Cuff
+from companion.planning.request.plan_request import Leg
 from companion.planning.units import CM_PER_INCH, parse_number, show_number, to_cm
 from tests.planning.asking import planned, section
 

@@ -9,6 +9,9 @@ from hypothesis import strategies as st
 
 RIBS = ("k1 p1", "k1tbl p1", "k2 p2", "k3 p1", "k3 p3", "k2 p1", "k4 p2", "k1tbl p1 k1 p1", "k5 p1", "k7 p5")
 
+EDGES = ("any stretchy", "twisted", "tubular")
+TUBULAR_RIBS = ("k1 p1", "k1tbl p1", "k2 p2")
+
 DIRECTIONS = ("cuff-down", "toe-up")
 HEELS = ("flap", "short-row", "short-row with gusset", "afterthought")
 TOES = ("wedge", "short-row", "round", "star")
@@ -89,6 +92,17 @@ def threads() -> st.SearchStrategy[dict[str, Any]]:
     return st.just({}) | st.fixed_dictionaries(wanted)
 
 
+def cuffs(shortest: float, longest: float) -> st.SearchStrategy[dict[str, Any]]:
+    """A cuff in any ribbing, with an edge that this ribbing can have."""
+
+    def with_an_edge(rib: str) -> st.SearchStrategy[dict[str, Any]]:
+        edges = EDGES if rib in TUBULAR_RIBS else EDGES[:-1]
+        length = tenths(shortest, longest)
+        return st.fixed_dictionaries({"rib": st.just(rib), "length_cm": length, "edge": st.sampled_from(edges)})
+
+    return st.sampled_from(RIBS).flatmap(with_an_edge)
+
+
 @st.composite
 def legs(draw: st.DrawFn, direction: str) -> dict[str, Any]:
     """A leg of some length, or from the toe up one that goes on until half of the yarn is gone."""
@@ -123,7 +137,7 @@ def requests(draw: st.DrawFn, chart: st.SearchStrategy[dict[str, Any] | None] = 
         "gauge": {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds, "basis": "swatch"},
         "ease": {"circumference_percent": draw(tenths(0, 15)), "length_cm": draw(tenths(0, 2))},
         "construction": construction,
-        "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(1, 8))},
+        "cuff": draw(cuffs(1, 8)),
         "leg": {**draw(legs(construction["direction"])), "chart": drawn},
         "foot_pattern": foot_pattern,
         "yarns": [{"key": key, "grams": draw(st.integers(30, 120))} for key in "ABCD"],
@@ -150,7 +164,7 @@ def anything_allowed(draw: st.DrawFn) -> dict[str, Any]:
         "gauge": {"stitches_per_10cm": stitches, "rounds_per_10cm": rounds},
         "ease": {"circumference_percent": draw(tenths(-5, 25)), "length_cm": draw(tenths(-1, 4))},
         "construction": draw(constructions()),
-        "cuff": {"rib": draw(st.sampled_from(RIBS)), "length_cm": draw(tenths(0.5, 10))},
+        "cuff": draw(cuffs(0.5, 10)),
         "leg": {"length_cm": draw(tenths(1, 20)), "chart": draw(st.none() | charts())},
         "yarns": [{"key": key} for key in "ABCD"],
         "parts": draw(parts()),

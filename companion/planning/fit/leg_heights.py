@@ -11,7 +11,8 @@ import math
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from ..request.plan_request import Cuff, Leg
+from ..request.cuff import Cuff
+from ..request.plan_request import Leg
 
 ADULTS_FOOT_CM = 25
 """The foot that the lengths are given for; on another they are in proportion to it (ours)."""

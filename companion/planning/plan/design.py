@@ -23,11 +23,11 @@ from pydantic import (
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
+from ..request.cuff import Cuff
 from ..request.entries import Text, few, without_empty_entries
 from ..request.foot import Foot
 from ..request.part_yarns import PartYarns
 from ..request.plan_request import (
-    Cuff,
     Ease,
     FootPattern,
     Gauge,

@@ -25,6 +25,7 @@ BEHIND = "This would change rounds that are knitted. Change less, or rip back fi
 
 _BEGUN: dict[str, PartOfSock] = {
     "cuff.rib": "cuff",
+    "cuff.edge": "cuff",
     "parts.cuff": "cuff",
     "leg.chart": "leg",
     "leg.stitch_pattern": "leg",

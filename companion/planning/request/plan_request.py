@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import (
-    AfterValidator,
     FailFast,
     Field,
     SerializerFunctionWrapHandler,
@@ -19,11 +18,11 @@ from pydantic import (
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from .construction import Construction
+from .cuff import Cuff
 from .entries import Number, Text, YarnKey, few, without_empty_entries
 from .foot import Foot, OtherFoot
 from .part_yarns import PartYarns
 from .reinforcing import ReinforcingThread
-from .rib import parse_rib
 from .stitch_pattern import StitchPattern
 
 Arrangement: TypeAlias = Literal[
@@ -44,12 +43,6 @@ yarn say up to 1.4. Ours lies between.
 """
 
 
-def _a_ribbing(text: str) -> str:
-    parse_rib(text)
-    return text
-
-
-Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
 Row: TypeAlias = Annotated[str, StringConstraints(pattern=r"^[ABCD]*$", max_length=60)]
 Colour: TypeAlias = Annotated[str, StringConstraints(pattern=r"^#[0-9a-f]{6}$")]
 
@@ -101,13 +94,6 @@ class Ease(FrozenModel):
 
     circumference_percent: Number = Field(USUAL_EASE, ge=-5, le=25)
     length_cm: Number = Field(MOST_LENGTH_EASE_CM, ge=-1, le=4)
-
-
-class Cuff(FrozenModel):
-    """The ribbed edge."""
-
-    rib: Rib = "k2 p2"
-    length_cm: Number = Field(4, ge=0.5, le=40)
 
 
 class Chart(FrozenModel):

@@ -34,9 +34,9 @@ WHOLE_ENDS_CM = 5
 """Ends are given in whole steps of this and never too short (ours): they are cut by eye."""
 
 
-def edge_end(stitches: int, fabric: Fabric) -> float:
+def edge_end(stitches: int, fabric: Fabric, times: float = TIMES_THE_WIDTH) -> float:
     """The end of yarn, in cm, that an edge of so many stitches is cast on from or sewn off with."""
-    return _whole_end(TIMES_THE_WIDTH * fabric.width(stitches) + TAIL_CM)
+    return _whole_end(times * fabric.width(stitches) + TAIL_CM)
 
 
 def grafting_end(pairs: int, fabric: Fabric) -> float:

@@ -14,6 +14,7 @@ from ...planning.fit.feet import LONG_LEG_CM, SMALL_WOMANS_CM
 from ...planning.fit.leg_heights import ADULTS_FOOT_CM, HEIGHTS, LEAST_CUFF_CM, LEAST_LEG_CM, Height, lengths_of
 from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE
 from ...planning.request.construction import Construction
+from ...planning.request.cuff import Edge
 from ...planning.request.plan_request import (
     STRANDED_EASE,
     USUAL_EASE,
@@ -36,6 +37,7 @@ WORDS = {
     "basis": "gauge.basis",
     **{name: f"construction.{name}" for name in Construction.model_fields},
     "rib": "cuff.rib",
+    "cuff_edge": "cuff.edge",
     "leg_until": "leg.until",
     "foot_pattern": "foot_pattern",
     "cuff_yarn": "parts.cuff",
@@ -49,6 +51,14 @@ WORDS = {
 
 BASES: dict[Basis, str] = {"ball band": "ball band", "swatch": "swatch", "measured": "knitted sock"}
 """What a gauge was counted on, in the words of the form."""
+
+
+EDGES: dict[Edge, str] = {
+    "any stretchy": "any stretchy one",
+    "twisted": "twisted: stretches far",
+    "tubular": "tubular: rounded, for k1 p1 or k2 p2",
+}
+"""The edges of a cuff, in the words of the form."""
 
 
 def _ways(part: str, label: str) -> RadioField:
@@ -93,6 +103,7 @@ class PlanForm(BodyFields, ColourFields):
         validate_choice=False,
     )
     rib = typed("Ribbing")
+    cuff_edge = SelectField("Edge of the cuff", choices=lambda: list(EDGES.items()), validate_choice=False)
     cuff_length = number_for("Cuff", "cuff.length_cm", "length")
     leg_length = number_for("Leg below the cuff", "leg.length_cm", "length")
     leg_height = SelectField(
@@ -171,8 +182,9 @@ class PlanForm(BodyFields, ColourFields):
 
     def places(self) -> dict[str, Field | None]:
         """The fields by the entries of the request that they fill."""
-        words = {where: self[name] for name, where in WORDS.items() if name in self}
+        words: dict[str, Field | None] = {where: self[name] for name, where in WORDS.items() if name in self}
         patterns = {"leg.chart.width": self[self.chart_field()], **self.pattern_places()}
+        words["cuff"] = self.cuff_edge
         return {**super().places(), **words, **self.yarn_places(), **patterns}
 
     def only_incomplete(self) -> bool:

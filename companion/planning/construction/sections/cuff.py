@@ -4,24 +4,23 @@ from __future__ import annotations
 
 from ...plan.rounds import op, row
 from .base import Aim, Built, Knitted, Part, Progress
-from .edges import CAST_ON, edge_advice, length_asked, ribbing_left
+from .edges import CAST_ON, edge_advice, length_asked, ribbing_left, tubular_rounds
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """Cast on, then ribbing up to the length of the cuff."""
     rounds = knitted.rounds
-    if not rounds:
-        count = aim.counts.cuff
-        rounds = (
-            row(
-                ("leg", op("co", count)),
-                before=0,
-                kind="setup",
-                note=f"{edge_advice(CAST_ON, aim, count)} Join without twisting; "
-                "the round begins where the heel will begin.",
-            ),
-        )
     if not knitted.closed:
+        count = rounds[0].after if rounds else aim.counts.cuff
+        cast_on = row(
+            ("leg", op("co", count)),
+            before=0,
+            kind="setup",
+            note=f"{edge_advice(CAST_ON, aim, count)} Join without twisting; "
+            "the round begins where the heel will begin.",
+        )
+        edge = (cast_on, *tubular_rounds(aim, count, begins=True))
+        rounds += edge[len(rounds) :]
         rounds += ribbing_left(aim, rounds[-1].after, rounds)
     return rounds, before.after(rounds)
 

@@ -1,46 +1,102 @@
-"""What a cuff from the top and one from the toe share: the ribbing, and an edge that stretches far enough."""
+"""What a cuff from the top and one from the toe share: the ribbing, and an edge that stretches far enough.
+
+How the edges are made is common practice, written down in many technique articles.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import NamedTuple
 
 from ...fit.targets import nearest
 from ...plan.document import Round
-from ...plan.rounds import fabric_rounds, op, repeat, row
+from ...plan.rounds import Ops, fabric_rounds, op, repeat, row
 from ...request.plan_request import PlanRequest
 from ...request.rib import parse_rib, rib_width
 from ...units import both_units
-from ...yarn.requirement import edge_end
+from ...yarn.requirement import TIMES_THE_WIDTH, edge_end
 from .base import Aim
 
 FIRM_EDGE = 1.25
 """How far an ordinary edge stretches (ours); plain jersey stretches by 30 to 60 % in width."""
 
 
-class Edge(NamedTuple):
-    """How the ends of a cuff are named, made to stretch, and how their yarn is described."""
+class Way(NamedTuple):
+    """How an edge with a name is made, what its yarn is for, and how many times its width that is."""
+
+    how: str
+    takes: str
+    times: float = TIMES_THE_WIDTH
+
+
+TWISTED_TIMES = 4
+"""The same for a twist or a yarn-over in every stitch: a third more (from memory)."""
+
+
+class End(NamedTuple):
+    """How an end of a cuff is named and made to stretch; `ways` are those with a name."""
 
     name: str
-    stretchy: str
-    takes: str
+    stretchy: Way
+    ways: Mapping[str, Way]
 
 
-CAST_ON = Edge("Cast on", "over two needles held together, or with a stretchy cast-on", "A long tail takes {}")
-BIND_OFF = Edge("Bind off", "with a sewn or another stretchy bind-off", "Sewing takes {} of yarn")
+TUBULAR_LOOPS = (
+    "Hold tail and yarn as for a long-tail cast-on. A knit loop: needle in front of the thumb's strand, under it, over "
+    "the finger's strand, and back under the thumb's. A purl loop: needle behind the finger's strand, under it, over "
+    "the thumb's strand, and back under the finger's. Make them by turns, and hold the last one until it is worked"
+)
+
+CAST_ON = End(
+    "Cast on",
+    Way("over two needles held together, or with a stretchy cast-on", "A long tail takes {}"),
+    {
+        "twisted": Way(
+            "in the twisted way, a long-tail cast-on with one more twist. For each stitch: needle under both "
+            "strands of the thumb, down into its loop, and towards you under the strand in front; over the finger's "
+            "strand and back through the loop at the thumb, which you turn open for it; let the thumb go and draw up",
+            "A long tail takes {}",
+            TWISTED_TIMES,
+        ),
+        "tubular": Way(f"in the tubular way. {TUBULAR_LOOPS}", "A long tail takes {}"),
+    },
+)
+BIND_OFF = End(
+    "Bind off",
+    Way("with a sewn or another stretchy bind-off", "Sewing takes {} of yarn"),
+    {
+        "twisted": Way(
+            "with yarn-overs. Work the first stitch; then over and over: yarn over, work the next stitch as it "
+            "shows, and pass the yarn-over and the stitch before it over this one",
+            "It takes {} of yarn",
+            TWISTED_TIMES,
+        ),
+        "tubular": Way(
+            "by grafting, which leaves no ridge: slip the knit stitches to a needle in front and the purl "
+            "stitches to one behind, and graft the two together",
+            "Grafting takes {} of yarn",
+        ),
+    },
+)
 
 
-def edge_advice(edge: Edge, aim: Aim, stitches: int) -> str:
+def edge_advice(end: End, aim: Aim, stitches: int) -> str:
     """How to make the edge of the cuff so that it lets foot and leg through, and the yarn to have for it."""
     width = aim.fabric.width(stitches)
     widest = max(aim.fit.body.heel_diagonal, aim.fit.body.leg)
     stretch = widest / width
+    named = end.ways.get(aim.request.cuff.edge)
+    way = named or end.stretchy
+    yarn = way.takes.format(both_units(edge_end(stitches, aim.fabric, way.times)))
+    if named:
+        through = f"The edge must stretch to {both_units(widest)}, {stretch:.1f} times its width."
+        return f"{end.name} {way.how}. {through} {yarn} with an end to weave in."
     how = (
-        f"{edge.stretchy}: the edge must stretch to {both_units(widest)}, {stretch:.1f} times its width"
+        f"{way.how}: the edge must stretch to {both_units(widest)}, {stretch:.1f} times its width"
         if stretch > FIRM_EDGE
         else f"loosely: {both_units(widest)} must pass through an edge of {both_units(width)}"
     )
-    yarn = edge.takes.format(both_units(edge_end(stitches, aim.fabric)))
-    return f"{edge.name} {how}. {yarn} with an end to weave in."
+    return f"{end.name} {how}. {yarn} with an end to weave in."
 
 
 def length_asked(request: PlanRequest) -> float:
@@ -54,3 +110,24 @@ def ribbing_left(aim: Aim, count: int, rounds: tuple[Round, ...]) -> tuple[Round
     ribbing = row(("leg", repeat(count // rib_width(rib), *(op(name, n) for name, n in parse_rib(rib)))), before=count)
     high = max(1, nearest(length_asked(aim.request) * aim.fabric.rounds))
     return (ribbing,) * (high - fabric_rounds(rounds))
+
+
+def tubular_rounds(aim: Aim, count: int, *, begins: bool) -> tuple[Round, ...]:
+    """The rounds of a tubular edge over so many stitches, none for another edge; `begins` where it is the cast-on.
+
+    Knit and purl stitches are worked by turns while the others are slipped, so that two rounds make one row on either
+    face. A ribbing of two and two exchanges the middle ones of every four on the way from or to single ones.
+    """
+    if aim.request.cuff.edge != "tubular":
+        return ()
+    knits = _round(count, 2, op("k"), op("slwyif"))
+    purls = _round(count, 2, op("sl"), op("p"))
+    if rib_width(aim.request.cuff.rib) == 2:
+        return knits, purls
+    if begins:
+        return knits, purls, _round(count, 4, op("k"), op("1/1 RPC"), op("p"))
+    return _round(count, 4, op("k"), op("1/1 LPC"), op("p")), knits, purls
+
+
+def _round(count: int, width: int, *ops: Ops) -> Round:
+    return row(("leg", repeat(count // width, *ops)), before=count)

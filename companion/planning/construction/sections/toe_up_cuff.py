@@ -6,7 +6,7 @@ from ...plan.rounds import evenly_changed, op, row
 from ...request.rib import rib_width
 from ...units import counted
 from .base import Aim, Built, Knitted, Part, Progress
-from .edges import BIND_OFF, edge_advice, length_asked, ribbing_left
+from .edges import BIND_OFF, edge_advice, length_asked, ribbing_left, tubular_rounds
 
 NEW_COLOUR = "The first round of the new colour is plain: purled stitches would show both colours."
 """Common practice. A round that changes the count is plain, too."""
@@ -23,7 +23,12 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     count = before.after(rounds).live
     if not rounds and TOE_UP_CUFF.own_yarn(aim.request):
         rounds = (row(("leg", op("k", count)), before=count, note=NEW_COLOUR),)
-    rounds += ribbing_left(aim, count, rounds)
+    edge = tubular_rounds(aim, count, begins=False)
+    begun = next((number for number, item in enumerate(rounds) if edge and item.work == edge[0].work), None)
+    if begun is None:
+        rounds += ribbing_left(aim, count, (*rounds, *edge))
+        begun = len(rounds)
+    rounds += edge[len(rounds) - begun :]
     rounds += (row(("leg", op("bo", count)), before=count, kind="finish", note=edge_advice(BIND_OFF, aim, count)),)
     return rounds, before.after(rounds)
 
