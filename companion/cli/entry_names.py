@@ -63,6 +63,7 @@ ENTRY_NAMES = {
     "yarns.name": "Yarn",
     "yarns.metres_per_100g": "Yardage",
     "yarns.grams": "Yarn at hand",
+    "yarns.colour_repeat_metres": "Colour repeat",
     "yarns.nylon_percent": "Nylon in percent",
     "yarns.colour": "Colour on the screen",
     "needles.arrangement": "Needles",

@@ -158,7 +158,7 @@ def _one_construction(data: Any, number: int, source: str) -> tuple[Any, Design 
     allowed: tuple[Construction, ...] = ()
     design = None
     if isinstance(data, dict) and not OWN.isdisjoint(data):
-        body = {entry: data[entry] for entry in ("foot", "gauge") if entry in data}
+        body = {entry: data[entry] for entry in ("foot", "other_foot", "gauge") if entry in data}
         design = _sound(
             *read_design({entry: data[entry] for entry in data if entry not in body}), source, NAMES_OF_DESIGN
         )
@@ -169,7 +169,7 @@ def _one_construction(data: Any, number: int, source: str) -> tuple[Any, Design 
     if design is None:
         return data, None
     wanted = request_for(design, USUAL_FOOT, USUAL_GAUGE, allowed[number - 1])
-    return {**wanted.model_dump(mode="json", exclude={"foot", "gauge"}), **body}, design
+    return {**wanted.model_dump(mode="json", exclude={"foot", "other_foot", "gauge"}), **body}, design
 
 
 def _design(name: str, construction: int) -> tuple[PlanRequest, bool]:

@@ -33,6 +33,7 @@ from ..plan.document import Choice, Plan, Round, Section, Sizes, ThreadNeed, Yar
 from ..plan.rounds import LONGEST_PERIOD, fabric_rounds, fold, map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights
+from ..yarn.colour_repeat import BEGIN_ALIKE, repeats_to_mind, stripes_itself
 from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, thread_need, yarn_needs
 from .constructions import HEELS, parts_of, rounds_after_foot_of
 from .in_pattern import in_pattern
@@ -126,6 +127,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
             *sole_to_mind(request),
             *end_of_pattern_to_mind(request, fit, sizes),
             *shortfalls(request, needs),
+            *repeats_to_mind(request, needs, _of_the_leg(pieces), fit.fabric),
             *progress.warnings,
             *length_missed(aim, progress),
         ),
@@ -332,7 +334,22 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         hourglass = any(item.kind == "short-row" for item in rounds)
         height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
         pieces.append(Piece(part, rounds, height))
+    if stripes_itself(aim.request) and not knitted:
+        first, *others = pieces
+        pieces = [replace(first, rounds=_begun_at_a_colour(first.rounds)), *others]
     return pieces, progress
+
+
+def _begun_at_a_colour(rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+    """The rounds, the first of them saying where in a self-striping yarn the sock begins."""
+    first, *others = rounds
+    return (replace(first, note=" ".join(filter(None, [first.note, BEGIN_ALIKE]))), *others)
+
+
+def _of_the_leg(pieces: Sequence[Piece]) -> Round | None:
+    """The first usual round of the leg."""
+    leg = (item for piece in pieces if piece.part is LEG for item in piece.rounds)
+    return next((item for item in leg if item.kind == "plain"), None)
 
 
 @lru_cache(maxsize=64)

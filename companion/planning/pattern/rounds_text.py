@@ -24,6 +24,7 @@ from ..units import (
     in_tenths,
     show_length,
 )
+from ..yarn.colour_repeat import stripes_itself
 from .abbreviations import meanings_of
 from .brackets import not_said_before
 from .needles import needle_notes
@@ -308,6 +309,11 @@ def to_finish(plan: Plan) -> str:
     """What is to be done when the first sock is knitted."""
     if plan.request.two_feet:
         return "The second sock is for the other foot and has its own numbers. Weave in the ends, wash, and dry flat."
+    if stripes_itself(plan.request):
+        return (
+            "Wind off the yarn to the colour that this sock began with, and knit the second sock in the same way. "
+            "Weave in the ends, wash, and dry flat."
+        )
     exchanged = ", with yarns A and B exchanged throughout" if swaps(plan.request) else ""
     return f"Knit the second sock in the same way{exchanged}. Weave in the ends, wash, and dry flat."
 

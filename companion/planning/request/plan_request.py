@@ -170,7 +170,10 @@ class Leg(FrozenModel):
 
 
 class Yarn(FrozenModel):
-    """One yarn and how much of it is at hand. `colour` is what it looks like on a screen."""
+    """One yarn and how much of it is at hand. `colour` is what it looks like on a screen.
+
+    A self-striping yarn goes through all its colours in `colour_repeat_metres`.
+    """
 
     key: YarnKey = "A"
     name: Text = "sock yarn"
@@ -178,6 +181,14 @@ class Yarn(FrozenModel):
     grams: Number = Field(100, ge=0, le=2000)
     nylon_percent: Number = Field(25, ge=0, le=100)
     colour: Colour | None = None
+    colour_repeat_metres: Number | None = Field(None, ge=0.5, le=200)
+
+    @model_serializer(mode="wrap")
+    def _as_before_yarns_had_repeats(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        entries: dict[str, Any] = shape(self)
+        if self.colour_repeat_metres is None:
+            entries.pop("colour_repeat_metres", None)
+        return entries
 
 
 class Needles(FrozenModel):

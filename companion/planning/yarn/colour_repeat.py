@@ -1,0 +1,58 @@
+"""Self-striping yarn: how its stripes come out, and where sock two begins so that the socks match."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from ..fit.targets import Fabric
+from ..plan.document import Round, YarnNeed
+from ..request.plan_request import PlanRequest, Yarn
+from ..units import both_units, both_yarn_lengths, counted
+from .requirement import IN_HAND, cm_by_yarn
+
+SURE = 0.1
+"""The part by which the metres of a whole sock may be off (ours, as much as is kept in hand)."""
+
+BEGIN_ALIKE = "Begin where a colour begins, and write down which: sock two begins at the same one."
+"""How two socks of a self-striping yarn become alike (common practice)."""
+
+
+def stripes_itself(request: PlanRequest) -> bool:
+    """Whether the main yarn is self-striping."""
+    return request.yarns[0].colour_repeat_metres is not None
+
+
+def repeats_to_mind(
+    request: PlanRequest, needs: Sequence[YarnNeed], leg: Round | None, fabric: Fabric
+) -> tuple[str, ...]:
+    """For each self-striping yarn how high its repeat is and what a match takes; `leg` is a usual round of the leg."""
+    found: list[str] = []
+    for number, (yarn, need) in enumerate(zip(request.yarns, needs, strict=True)):
+        repeat = yarn.colour_repeat_metres
+        if repeat is not None and need.metres_a_sock:
+            name = "The yarn" if len(request.yarns) == 1 else f"Yarn {yarn.key}"
+            alone = leg and number == 0 and not request.leg.chart
+            high = _how_high(repeat, sum(cm_by_yarn(leg, fabric, yarn.key).values()), fabric) if leg and alone else ""
+            comes = f"{name} comes back to the same colour every {both_yarn_lengths(repeat)}{high}."
+            found.append(" ".join((comes, *_for_a_match(yarn, repeat, need))))
+    return tuple(found)
+
+
+def _how_high(repeat: float, a_round: float, fabric: Fabric) -> str:
+    """How high a repeat of so many metres is on a tube of which a round takes so many cm."""
+    rounds = max(1, round(100 * repeat / a_round))
+    return f", on the leg about every {counted(rounds, 'round')}, {both_units(fabric.height(rounds))}"
+
+
+def _for_a_match(yarn: Yarn, repeat: float, need: YarnNeed) -> Iterator[str]:
+    wound = -need.metres_a_sock % repeat
+    about = f", by the stitches about {both_yarn_lengths(wound)}" if 2 * SURE * need.metres_a_sock < repeat else ""
+    yield (
+        "For socks that match wind off what is left to the colour that sock one began with, before sock two: at most "
+        f"{both_yarn_lengths(repeat)}{about}."
+    )
+    at_hand = yarn.grams * yarn.metres_per_100g / 100
+    pair = need.grams_a_pair / IN_HAND * yarn.metres_per_100g / 100
+    if need.enough and pair + repeat > at_hand:
+        over = both_yarn_lengths(at_hand - pair)
+        yield f"That may take more than the {over} that are over: then begin sock two as it comes."
