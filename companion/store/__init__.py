@@ -46,6 +46,7 @@ from .tables import (
     StoreReplacedError,
     StoreUnavailableError,
 )
+from .waiting import Waiting
 from .whole_designs import WholeDesigns
 
 __all__ = [
@@ -134,6 +135,11 @@ class Store:
     def whole_designs(self) -> WholeDesigns:
         """Designs that come from another server."""
         return WholeDesigns(self._connections, self.moment)
+
+    @property
+    def waiting(self) -> Waiting:
+        """Changes of designs that wait for their day."""
+        return Waiting(self._connections, self.moment)
 
     @property
     def announcements(self) -> Announcements:

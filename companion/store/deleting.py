@@ -103,7 +103,7 @@ def _delete_design(db: Database, design: int) -> None:
     db.lock("designs", [design])
     for table in ("shares", "glimpses"):
         db.execute(f"DELETE FROM {table} WHERE pair IN (SELECT pair FROM followers WHERE design = ?)", (design,))
-    for table in ("followers", "further_leaders", "announcements", "photos", "design_versions"):
+    for table in ("followers", "further_leaders", "waiting", "announcements", "photos", "design_versions"):
         db.execute(f"DELETE FROM {table} WHERE design = ?", (design,))
     db.execute("DELETE FROM designs WHERE id = ?", (design,))
     retire_number(db, "designs", design)

@@ -274,6 +274,15 @@ def _lives_of_designs(db: Statements) -> None:
     db.execute("CREATE INDEX further_leaders_of_a_design ON further_leaders (design)")
 
 
+def _waiting_changes(db: Statements) -> None:
+    db.execute(
+        """CREATE TABLE waiting (
+            design INTEGER NOT NULL REFERENCES designs (id), day TEXT NOT NULL, at TEXT NOT NULL,
+            document TEXT NOT NULL, PRIMARY KEY (design, day))"""
+    )
+    db.execute("CREATE INDEX waiting_by_moment ON waiting (at)")
+
+
 MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _first_tables,
     _remarks,
@@ -291,6 +300,7 @@ MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _announcements,
     _leaders_desk,
     _lives_of_designs,
+    _waiting_changes,
 )
 """Each takes the file from the version that is its index to the next.
 

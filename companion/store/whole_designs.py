@@ -17,7 +17,8 @@ from .tables import LinkTakenError
 class WholeDesign:
     """The versions of a design from the first to the newest, in JSON text, its photos by part, and when it ended.
 
-    `told` are its announcements, the oldest first, each with its moment (ISO 8601).
+    `told` are its announcements, the oldest first, each with its moment (ISO 8601); `waiting` are the changes that
+    wait, each with its day, the moment at which that begins, and the document.
     """
 
     documents: Sequence[str]
@@ -25,6 +26,7 @@ class WholeDesign:
     ended: str | None = None
     told: Sequence[tuple[str, str]] = ()
     further: Sequence[FurtherLeader] = ()
+    waiting: Sequence[tuple[str, str, str]] = ()
 
 
 class WholeDesigns:
@@ -60,6 +62,10 @@ class WholeDesigns:
             db.executemany(
                 "INSERT INTO further_leaders (link_hash, design, name, created) VALUES (?, ?, ?, ?)",
                 [(one.key, design, one.name, one.since) for one in whole.further],
+            )
+            db.executemany(
+                "INSERT INTO waiting (design, day, at, document) VALUES (?, ?, ?, ?)",
+                [(design, *one) for one in whole.waiting],
             )
 
     def documents(self, design: int) -> list[str]:

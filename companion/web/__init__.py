@@ -24,7 +24,7 @@ from . import (
     unchanged,
 )
 from .group import announcing, follower, join, leader, overview, photos, size_grids
-from .group.life import ending, leading
+from .group.life import ending, leading, reveal
 from .group.life import files as design_files
 from .pair import (
     accept,
@@ -106,7 +106,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             yarn,
         ),
         *(announcing, leader, join, follower, overview, photos, size_grids),
-        *(ending, leading, design_files),
+        *(ending, leading, reveal, design_files),
     ):
         app.register_blueprint(part.bp)
     return app

@@ -21,6 +21,8 @@ ANSWERS: Mapping[str, str] = {
     "not-shared": "Your leader sees nothing of this pair any more.",
     "left-out": "Left out: it does not count any more. Write it down again if it was right.",
     "design-changed": "The design was changed. Followers are offered the change for socks not begun.",
+    "waiting": "Kept until its day: followers see nothing of it before. It can be changed or taken back below.",
+    "waiting-removed": "What waited for that day was taken back.",
     "told": "Your followers see it when they open their plan or their round. It can be taken back below.",
     "announcement-removed": "The announcement was taken back. Say it again if it was right.",
     "announcements-seen": "What your leader said was put away.",

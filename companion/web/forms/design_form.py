@@ -77,6 +77,8 @@ class DesignForm(PlanForm):
     own = SelectMultipleField("Left to each follower", validate_choice=False)
     own_parts = OWN_PARTS
     version = typed()
+    waiting = typed()
+    reveal_on = typed("Day from which followers see it")
     stages = Rows(StageRow, {f"_{number}": f" {number}" for number in range(1, MOST_STAGES + 1)})
 
     def design_data(self) -> dict[str, Any]:

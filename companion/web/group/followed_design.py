@@ -59,14 +59,14 @@ class Leading:
     def taken_design(self) -> Design | None:
         """The design that the pair is planned by; None where that version is lost."""
         version = store().designs.version(self.taken.design, self.taken.version)
-        return design_of(version) if version else None
+        return design_of(version.document) if version else None
 
     def _differs(self, version: int) -> bool:
         """Whether the sock of the design was another one in an older version; one that is lost counts as another."""
         if version == self.newest.version.number:
             return False
         older = store().designs.version(self.taken.design, version)
-        return older is None or design_of(older).sock() != self.design.sock()
+        return older is None or design_of(older.document).sock() != self.design.sock()
 
     @property
     def notes(self) -> dict[str, str]:

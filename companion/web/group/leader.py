@@ -16,6 +16,7 @@ from ...store import StaleDesignError
 from .. import quotas
 from ..answers import redirect_told
 from ..downloads import to_save
+from ..forms.base import refuse
 from ..forms.constructions import WAYS, construction_words
 from ..forms.design_form import DesignForm, design_values, first_design
 from ..links import address_of, follower_link, new_link
@@ -24,8 +25,9 @@ from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
 from .announcing import LONGEST
 from .follower import LONGEST_NAME
+from .life.reveal import carry_on, day_given, keep_waiting, shown_waiting, waiting_for
 from .news import news_of
-from .open_design import OpenDesign, changeable_design, led_design, usual_plan
+from .open_design import LedDesign, OpenDesign, changeable_design, led_design, usual_plan
 from .stages import day_at
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."
@@ -121,6 +123,7 @@ def lead(link: str) -> ResponseReturnValue:
             (one, day_at(one.since, opened.design.time_zone))
             for one in store().design_links.further(opened.version.design)
         ],
+        waiting=shown_waiting(opened),
         ended=opened.version.ended and day_at(opened.version.ended, opened.design.time_zone),
         longest_name=LONGEST_NAME,
         followers=store().designs.count_followers(opened.version.design),
@@ -139,10 +142,13 @@ def _shown(opened: OpenDesign) -> dict[str, object]:
 
 @bp.get("/design/<link>/edit")
 def edit(link: str) -> ResponseReturnValue:
-    """The form with the design as it is."""
+    """The form with the design as it is; or as it waits for a day (`?waiting=2026-12-06`, to go on from: `?from=`)."""
     opened = changeable_design(link)
-    values = design_values(opened.design, unit_asked("cm")) | {"version": str(opened.version.number)}
-    return _form_page(DesignForm(data=values), link, [])
+    day = request.args.get("waiting", "")
+    base = day or request.args.get("from", "")
+    design = waiting_for(link, base) if base else opened.design
+    own = {"version": str(opened.version.number), "waiting": day, "reveal_on": day}
+    return _form_page(DesignForm(data=design_values(design, unit_asked("cm")) | own), link, [])
 
 
 @bp.post("/design/<link>/edit")
@@ -155,6 +161,8 @@ def change(link: str) -> ResponseReturnValue:
         return design
     if form.version.data != str(opened.version.number):
         abort(409, CHANGED_MEANWHILE)
+    if form.reveal_on.data:
+        return _kept_for_later(opened, form, design)
     if design != opened.design:
         if refused := quotas.refusal(quotas.DESIGNS):
             return quotas.shown_again(_form_page(form, link, [refused.description or ""]), refused)
@@ -162,7 +170,22 @@ def change(link: str) -> ResponseReturnValue:
             store().designs.add_version(opened.version, design.model_dump_json(), news_of(opened.design, design))
         except StaleDesignError:
             abort(409, CHANGED_MEANWHILE)
+        carry_on(opened.version.design, opened.design, design)
+    if form.waiting.data:
+        store().waiting.remove(opened.version.design, form.waiting.data)
     return redirect_told("designs.lead", "design-changed", link=link)
+
+
+def _kept_for_later(opened: LedDesign, form: DesignForm, design: Design) -> ResponseReturnValue:
+    """Let the change wait for its day; or the form again, where there is no such day."""
+    try:
+        day = day_given(form.reveal_on.data or "", design)
+    except ValueError as error:
+        refuse(form.reveal_on, str(error))
+        return _form_page(form, opened.link, []), 422
+    quotas.take(quotas.DESIGNS)
+    keep_waiting(opened, design, day, form.waiting.data or "")
+    return redirect_told("designs.lead", "waiting", link=opened.link)
 
 
 @bp.post("/design/<link>/copy")

@@ -69,10 +69,10 @@ def ways_asked(design: Design) -> Ways:
     return Ways(tuple(construction_words(one) for one in allowed), number, alone)
 
 
-def design_of(version: DesignVersion) -> Design:
-    """The design in a version; answers 409 when it no longer reads, which loses nothing."""
+def design_of(document: str) -> Design:
+    """The design in JSON text, as it is kept; answers 409 when it no longer reads, which loses nothing."""
     try:
-        design, _ = read_design(read_json(version.document.encode("utf-8", "surrogatepass")))
+        design, _ = read_design(read_json(document.encode("utf-8", "surrogatepass")))
     except UnsoundJSONError:
         design = None
     if design is None:
@@ -83,7 +83,7 @@ def design_of(version: DesignVersion) -> Design:
 def _found(version: DesignVersion | None, why: str | None = None) -> OpenDesign:
     if version is None:
         abort(404, why)
-    return OpenDesign(version, design_of(version))
+    return OpenDesign(version, design_of(version.document))
 
 
 def led_design(link: str) -> LedDesign:

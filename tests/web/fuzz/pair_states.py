@@ -10,7 +10,7 @@ from companion.web.links import follower_link, new_link
 
 from ...conftest import Browser, entry
 from ..checking import LOOSE, take
-from ..designing import change, join, keep_photo, lead, lead_too
+from ..designing import DESIGN, change, join, keep_photo, lead, lead_too
 
 HALF = 60
 """Rounds of sock one in a pair that is half knitted: some of the leg."""
@@ -164,6 +164,14 @@ def design_changed(browser: Browser) -> dict[str, str]:
     return links
 
 
+def waiting(browser: Browser) -> dict[str, str]:
+    """A design with a change that waits for its day."""
+    links = led(browser)
+    later = {**DESIGN, "version": "1", "rib": "k1 p1", "reveal_on": "2025-12-06"}
+    assert browser.post(f"/design/{links['leader']}/edit", later).status_code == 303
+    return links
+
+
 def ended(browser: Browser) -> dict[str, str]:
     """A design that two lead, whose group has ended."""
     links = led(browser)
@@ -198,6 +206,7 @@ MAKE: Mapping[str, Callable[[Browser], dict[str, str]]] = {
     "with a design": led,
     "shared": shared,
     "design changed": design_changed,
+    "with a surprise": waiting,
     "led by two and ended": ended,
     "a design alone": bare_design,
     "only on a phone": lost,

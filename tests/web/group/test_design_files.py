@@ -18,7 +18,7 @@ from companion.web import create_app
 from companion.web.links import follower_link
 
 from ...conftest import NOON, Browser
-from ..designing import change, handed_out, join, keep_photo, lead, lead_too
+from ..designing import DESIGN, change, handed_out, join, keep_photo, lead, lead_too
 
 
 @pytest.fixture
@@ -64,8 +64,11 @@ def test_a_group_moves_to_another_server_with_its_links_and_its_pairs(browser: B
     browser.post(f"/pair/{late}/design", {"leave": "y", "version": "2"})
     browser.post(f"/design/{leader}/tell", {"words": "We are moving."})
     browser.post(f"/design/{leader}/replace", {})
+    version = {"version": "2", "rib": "k1 p1", "toe": "round", "reveal_on": "2025-12-06"}
+    browser.post(f"/design/{leader}/edit", {**DESIGN, **version})
     file = browser.get(f"/design/{leader}/move").data
     assert link_of(opened(elsewhere, file)) == leader
+    assert "From Sat 6 Dec 2025." in elsewhere.get(f"/design/{leader}").text
     assert "We are moving." in elsewhere.get(f"/design/{wiebke}").text
     assert handed_out(elsewhere, wiebke) == handed_out(browser, leader)
     assert elsewhere.get(f"/design/{leader}/move").data == file

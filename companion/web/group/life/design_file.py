@@ -10,6 +10,7 @@ import base64
 import binascii
 import json
 from collections.abc import Sequence
+from datetime import date
 from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer, StringConstraints, ValidationError
@@ -22,6 +23,7 @@ from ....planning.plan.design import read_design
 from ....planning.plan.document import PartOfSock
 from ....store.announcements import MOST_KEPT
 from ....store.design_links import MOST_FURTHER
+from ....store.waiting import MOST_WAITING
 from ...links import LINK
 from ..jpeg import NotAPhotoError, bare_jpeg
 
@@ -66,15 +68,27 @@ class Further(FrozenModel):
     since: Moment
 
 
+class Later(FrozenModel):
+    """What the design is to be from a day on."""
+
+    day: date
+    design: dict[str, Any]
+
+
 class Moved(FrozenModel):
-    """What goes along with a design to another server: links, earlier versions, announcements, and whether it ended."""
+    """What goes along with a design to another server: links, versions before, announcements, and whether it ended."""
 
     leader: Link
     followers: Link
     further: Annotated[tuple[Further, ...], Field(max_length=MOST_FURTHER)] = ()
     before: Annotated[tuple[dict[str, Any], ...], Field(max_length=MOST_VERSIONS)] = ()
     told: Annotated[tuple[Told, ...], Field(max_length=MOST_KEPT)] = ()
+    waiting: Annotated[tuple[Later, ...], Field(max_length=MOST_WAITING)] = ()
     ended: Moment | None = None
+
+    def others(self) -> list[dict[str, Any]]:
+        """Each design in it, before the one that it is now and after."""
+        return [*self.before, *(one.design for one in self.waiting)]
 
 
 class DesignFile(FrozenModel):
@@ -105,7 +119,7 @@ def read_design_file(data: Any) -> tuple[DesignFile | None, Sequence[Fault]]:
         found = DesignFile.model_validate(data)
     except ValidationError as error:
         return None, faults_of(error)
-    for document in (found.design, *(found.moved.before if found.moved else ())):
+    for document in (found.design, *(found.moved.others() if found.moved else ())):
         design, faults = read_design(document)
         if design is None:
             return None, [Fault(f"design.{one.where}", one.given, one.message) for one in faults]

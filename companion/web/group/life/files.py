@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 
 from flask import Blueprint, Response, render_template, request
 from flask.typing import ResponseReturnValue
@@ -20,7 +21,8 @@ from ...downloads import to_save
 from ...links import follower_link, new_link
 from ...open_pair import store
 from ..open_design import LedDesign, led_design, own_design
-from .design_file import DesignFile, Further, Moved, Told, read_design_file
+from .design_file import DesignFile, Further, Later, Moved, Told, read_design_file
+from .reveal import begins
 
 NOT_WHOLE = "It is not a whole file. Save the design again, and open that file."
 CHANGED = "It was damaged, or changed by hand. Save the design again, and open that file."
@@ -48,6 +50,10 @@ def move(link: str) -> Response:
         ),
         before=tuple(json.loads(document) for document in before),
         told=tuple(Told(at=one.at, words=one.words) for one in reversed(store().announcements.of_design(number))),
+        waiting=tuple(
+            Later(day=date.fromisoformat(one.day), design=json.loads(one.document))
+            for one in store().waiting.of_design(number)
+        ),
         ended=led.version.ended,
     )
     return _saved(led, moved)
@@ -99,9 +105,16 @@ def _kept(found: DesignFile) -> str:
             moved.ended,
             [(one.at, one.words) for one in moved.told],
             [FurtherLeader(one.key, one.name, one.since) for one in moved.further],
+            [_later(one) for one in moved.waiting],
         )
     store().whole_designs.add(leader, moved.followers if moved else follower_link(leader), whole)
     return leader
+
+
+def _later(later: Later) -> tuple[str, str, str]:
+    """A change that waits: its day, the moment at which that begins, and the design."""
+    design = Design.model_validate(later.design)
+    return later.day.isoformat(), begins(later.day, design.time_zone), design.model_dump_json()
 
 
 def _document(design: dict[str, object]) -> str:
