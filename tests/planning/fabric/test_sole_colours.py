@@ -46,6 +46,9 @@ def test_a_sole_in_a_pinstripe_keeps_its_columns_whichever_yarn_a_row_begins_wit
 ODD = {"width": 4, "rows": ["AAAB", "ABBB", "ABAB"]}
 """A chart of an odd number of rows, in which each takes both yarns."""
 
+APART = 5
+"""Rounds from one place to go on from to the next: in turn after every row of a chart of 3 or 4, and in each part."""
+
 
 @pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
 @pytest.mark.parametrize("chart", [MIXED, ODD], ids=["even", "odd"])
@@ -60,8 +63,9 @@ def test_a_sole_in_checks_changes_its_yarns_in_each_round(heel: str, chart: dict
     assert len(rows) > 40
     for one, other in pairwise(rows):
         assert all(below != above for below, above in zip(one, other, strict=True))
-    for done in range(len(plan.rounds())):
-        assert worked_out_again(plan, done).rounds() == plan.rounds()
+    rounds = plan.rounds()
+    for done in range(0, len(rounds), APART):
+        assert worked_out_again(plan, done).rounds() == rounds
 
 
 @pytest.mark.parametrize(("pattern", "told"), [("", "keeps its column"), (", sole in checks", "change places")])
