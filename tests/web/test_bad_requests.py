@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from companion.web.security import USUAL_BODY, WORDS
 
 from ..conftest import FORM, Browser, entry
+from ..planning.asking import WHOLE_PLANS
 
 BAD_REQUESTS = [
     ("GET /pair/nonsense", None, 404),
@@ -123,7 +124,7 @@ def test_a_junk_entry_is_set_aside_and_fails_nothing(browser: Browser, link: str
     assert len(answer.get_json()["set_aside"]) == 1
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60, deadline=None)
+@settings(WHOLE_PLANS, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(changes=st.dictionaries(st.sampled_from(sorted(FORM)), st.text(max_size=20), max_size=4))
 def test_junk_in_the_plan_form_never_fails_the_server(browser: Browser, changes: dict[str, str]) -> None:
     assert browser.post("/plan", {**FORM, **changes}).status_code in {303, 422}
