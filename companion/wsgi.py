@@ -18,8 +18,10 @@ from pathlib import Path
 
 from flask import Flask
 
+from .cli.data_folder import chosen_folder
 from .cli.place import chosen_place
 from .cli.serve import hosts_of, print_request, public_url
+from .on_phone.runtime import FOLDER as RUNTIME
 from .store.file.privacy import make_private_folder
 from .web import create_app
 
@@ -31,7 +33,8 @@ def app(environment: Mapping[str, str] = os.environ) -> Flask:
     StoreError where what is kept cannot be used.
     """
     named = environment.get("TAPELINE_DATA")
-    place = chosen_place(argparse.Namespace(data=Path(named) if named else None), environment)
+    arguments = argparse.Namespace(data=Path(named) if named else None)
+    place = chosen_place(arguments, environment)
     if isinstance(place, Path):
         make_private_folder(place.parent)
     given = environment.get("TAPELINE_PUBLIC_URL")
@@ -39,6 +42,7 @@ def app(environment: Mapping[str, str] = os.environ) -> Flask:
     return create_app(
         {
             "DATABASE": place,
+            "RUNTIME": chosen_folder(arguments) / RUNTIME,
             "PUBLIC_URL": address,
             "HOSTS": hosts_of(address, "") if address else None,
             "REQUEST_LOG": print_request if environment.get("TAPELINE_LOG") == "1" else None,

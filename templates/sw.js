@@ -12,7 +12,7 @@ const CACHE = PREFIX + VERSION;
 /** The plan of a pair, its written pattern, its yarn and its logbook. */
 const PLAN = /^\/pair\/[\w-]+(?:\/pattern|\/yarn|\/logbook)?$/;
 /** Pages that are kept without a pair, which the browser then fills in. */
-const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check)$/;
+const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check|\/check\/result)$/;
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
 const PATIENCE = 3000;
 /** The same for a round to knit: all that it needs is here, and what is new comes after it. */
@@ -40,7 +40,7 @@ addEventListener("fetch", (event) => {
   if (request.method !== "GET" || url.origin !== location.origin) return;
   if (url.searchParams.has("no-worker")) event.waitUntil(registration.unregister());
   else if (request.mode === "navigate") event.respondWith(page(event, url));
-  else if (url.pathname.startsWith("/static/")) event.respondWith(file(request));
+  else if (/^\/(static|runtime)\/./.test(url.pathname)) event.respondWith(file(request));
 });
 
 async function fill() {
@@ -75,7 +75,7 @@ async function tidy() {
   await clients.claim();
 }
 
-/** The version is part of a file's address, so a kept file is never the wrong one. */
+/** The version, or the digest, is part of a file's address, so a kept file is never the wrong one. */
 async function file(request) {
   return (await caches.match(request.url, { ignoreVary: true })) ?? fetch(request);
 }

@@ -79,7 +79,8 @@ def _add_upkeep(commands: Any) -> None:
     purge.add_argument("--dry-run", action="store_true", help="only say how many there are")
     lead = commands.add_parser("lead", help="make a new link for the leader of a design who has lost hers")
     lead.add_argument("link", metavar="LINK", help="the design's link for followers, or its address")
-    for command in (backup, restore, doctor, purge, lead):
+    runtime = commands.add_parser("runtime", help="fetch what lets phones calculate gauge checks without network")
+    for command in (backup, restore, doctor, purge, lead, runtime):
         _add_data(command)
 
 

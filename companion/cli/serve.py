@@ -18,6 +18,7 @@ from urllib.parse import urlsplit
 from flask import Flask
 
 from ..drawings.qr import qr_text
+from ..on_phone.runtime import FOLDER as RUNTIME
 from ..store import StoreError
 from ..store.file.privacy import make_private_folder
 from ..web import create_app
@@ -221,6 +222,7 @@ def _serve(arguments: argparse.Namespace) -> None:
                 "DATABASE": place,
                 "PUBLIC_URL": address,
                 "HOSTS": hosts_of(given, host) if given else None,
+                "RUNTIME": chosen_folder(arguments) / RUNTIME,
                 "AUTHORITY": home and home.authority,
                 "REQUEST_LOG": print_request if arguments.log else None,
             }

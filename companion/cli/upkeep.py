@@ -8,11 +8,13 @@ from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
+from ..on_phone import runtime
 from ..store import StoreError, StoreUnavailableError
 from ..store.database import NOT_INSTALLED
 from ..store.file.backup import back_up, restore
 from ..store.file.examination import Contents
 from ..store.file.privacy import make_private_folder
+from .data_folder import chosen_folder
 from .doctor import amount, look_over
 from .output import FAILED, FAULTY, CannotServeError, say
 from .place import chosen_place
@@ -42,6 +44,8 @@ def _run(place: Path | str, arguments: argparse.Namespace) -> tuple[str, bool]:
             from .leading import lead_again  # noqa: PLC0415
 
             return lead_again(place, arguments.link), True
+        case "runtime":
+            return _runtime(chosen_folder(arguments))
         case command if isinstance(place, Path):
             return OF_A_FILE[command](place, arguments)
         case command:
@@ -76,6 +80,19 @@ def _restore(path: Path, arguments: argparse.Namespace) -> tuple[str, bool]:
 
 def _doctor(path: Path, _arguments: argparse.Namespace) -> tuple[str, bool]:
     return look_over(path, datetime.now(UTC))
+
+
+def _runtime(folder: Path) -> tuple[str, bool]:
+    runtime_folder = folder / runtime.FOLDER
+    try:
+        make_private_folder(folder)
+        megabytes = (runtime.size(runtime_folder) or runtime.fetch(runtime_folder)) / 1e6
+    except runtime.RuntimeUnavailableError as error:
+        return f"Phones cannot calculate without network: {error}.", False
+    if not runtime.installed(runtime_folder):
+        return f"It is in {runtime_folder}, but goes with pydantic-core {runtime.CORE} alone: install that.", False
+    there = f"{runtime_folder} has it, {megabytes:.0f} MB."
+    return f"{there} Start the server again; the menu of the knit page offers it.", True
 
 
 OF_A_FILE: Mapping[str, Callable[[Path, argparse.Namespace], tuple[str, bool]]] = {

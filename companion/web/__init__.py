@@ -32,6 +32,7 @@ from .pair import (
     check,
     copies,
     files,
+    on_phone,
     pages,
     patterns,
     plans,
@@ -57,13 +58,14 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     PUBLIC_URL is what QR codes and links to copy begin with; without it, the address of each request.
     AUTHORITY is what phones in the house are asked to trust for https; without it, nothing.
     REQUEST_LOG is a function that takes a line for each request; without it, nothing is noted of them.
+    RUNTIME is the folder with the Python for browsers; without it, phones are not offered to calculate by themselves.
     HOSTS are the names and addresses that requests may be for; without them, any.
     QUOTAS is whether it is counted how much comes from one address in an hour.
     CLOCK is a function that gives the present moment. The store is in `app.extensions["store"]`, to be closed
     when the app is done.
     """
     app = QuietFlask(__name__, static_folder=None, template_folder=resources.TEMPLATES)
-    app.config.from_mapping(PUBLIC_URL=None, HOSTS=None, QUOTAS=True, AUTHORITY=None, REQUEST_LOG=None)
+    app.config.from_mapping(PUBLIC_URL=None, HOSTS=None, QUOTAS=True, AUTHORITY=None, REQUEST_LOG=None, RUNTIME=None)
     app.config.from_mapping(config)
     if app.config["REQUEST_LOG"]:
         request_log.init_app(app, app.config["REQUEST_LOG"])
@@ -84,6 +86,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     answers.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)
     copies.init_app(app)
+    on_phone.init_app(app)
     samples.init_app(app, resources.SAMPLE_PROJECTS)
     for part in (
         *(
@@ -93,6 +96,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             change,
             check,
             copies,
+            on_phone,
             accept,
             sync,
             deleting,

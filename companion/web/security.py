@@ -87,6 +87,14 @@ EMBEDDABLE_HEADERS = {
     "Cross-Origin-Resource-Policy": "cross-origin",
 }
 
+CALCULATES = "js/phone/planner.js"
+"""The worker in which a phone calculates: it alone may compile WebAssembly (CSP 3, section 4.2.4)."""
+CALCULATING_HEADERS = {
+    "Content-Security-Policy": CONTENT_SECURITY_POLICY.replace(
+        "script-src 'self'", "script-src 'self' 'wasm-unsafe-eval'"
+    ),
+}
+
 Words: TypeAlias = tuple[str, str, str]
 
 WORDS: dict[int, Words] = {
@@ -190,6 +198,8 @@ def _add_headers(response: Response) -> Response:
     if request.endpoint in EMBEDDABLE and response.status_code == HTTPStatus.OK:
         response.headers.update(EMBEDDABLE_HEADERS)
         del response.headers["X-Frame-Options"]
+    if request.endpoint == "assets.static_file" and (request.view_args or {}).get("path") == CALCULATES:
+        response.headers.update(CALCULATING_HEADERS)
     response.headers.setdefault("Cache-Control", "private, no-cache")
     return response
 

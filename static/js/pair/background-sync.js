@@ -3,6 +3,7 @@
 import { loadData, loadPair, savePairData } from "./db.js";
 import { keepBack, listPairs } from "./pairs-here.js";
 import { RefusedError, exchange, fetchPair } from "./sync.js";
+import { renewRuntime } from "../phone/runtime.js";
 import { keepPlans } from "./whole-pair.js";
 
 /** Milliseconds until counts that could not be sent are tried again. */
@@ -37,6 +38,7 @@ export async function keepPairs(worker) {
   worker?.postMessage({ keep: [...anew, ...links.flatMap(plansOf), ...links.flatMap(recordsOf)], anew });
   // A pair that the server no longer knows is reported when it is opened.
   for (const link of links) await keepRounds(link).catch(() => undefined);
+  await renewRuntime().catch(() => undefined);
 }
 
 /** The document hears of rounds that were not here as `fetched`. @param {string} link */

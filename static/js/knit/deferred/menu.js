@@ -16,6 +16,7 @@ const round = element("input");
 const range = element("label");
 const marks = element("div");
 const meanings = element("dl");
+const calculating = element("div");
 
 /** What the menu was filled for. @type {Script | null} */
 let filledFor = null;
@@ -42,7 +43,7 @@ export function beginMenu(page, openers) {
       leadTo("All pairs", "/"),
     ),
     takeBackForm(`${pair}/check/undo`),
-    element("section", element("h2", "This phone"), settingsForm(repeats, page.back)),
+    element("section", element("h2", "This phone"), settingsForm(repeats, page.back), calculating),
     marks,
     element(
       "section",
@@ -53,13 +54,14 @@ export function beginMenu(page, openers) {
   );
   marks.id = "legend";
   meanings.id = "meanings";
+  calculating.id = "calculating";
   listen(page);
 }
 
 /** @param {Page} page */
 function listen(page) {
   menu.addEventListener("toggle", () => {
-    if (menu.open) return;
+    if (menu.open) return offerCalculating();
     showPlace(page.script(), page.roundsDone());
     if (menu.contains(document.activeElement)) giveBackTheKeys();
   });
@@ -69,6 +71,11 @@ function listen(page) {
   document.addEventListener("pointerdown", ({ target }) => leftFor(target));
   // Left by the Tab key, it would lie over what has the focus.
   menu.addEventListener("focusout", ({ relatedTarget }) => leftFor(relatedTarget));
+}
+
+async function offerCalculating() {
+  const offering = await import("../../phone/offer.js").catch(() => null);
+  offering?.offerRuntime(calculating);
 }
 
 /** @param {EventTarget | null} target what is touched or has the focus next, if that is known */

@@ -3,6 +3,7 @@
 import { element } from "../../lib/dom.js";
 import { leadTo } from "../../lib/sheet.js";
 import { byId, takeAway, tell } from "../view.js";
+import { runtimeHere } from "../../phone/runtime.js";
 import { sawCheck, unseenCheck } from "../../pair/kept-check.js";
 
 /** @typedef {import("../../pair/db.js").KeptEntry} KeptEntry */
@@ -22,7 +23,7 @@ export async function showCheck({ link, round }) {
   const line = document.getElementById("unseen-check");
   if (!check || check.sent === 2) return takeAway(line);
   const shown = line ?? newLine();
-  if (check.sent === 0) {
+  if (check.sent === 0 && !(await calculates())) {
     if (!shown.textContent) tell(KEPT);
     shown.textContent = KEPT;
     return;
@@ -35,6 +36,11 @@ export async function showCheck({ link, round }) {
     shown.replaceChildren(lead(link, url));
     tell(`${shown.textContent}: it is calculated now.`);
   }
+}
+
+/** Whether this phone does, without the server. */
+async function calculates() {
+  return Boolean(await runtimeHere().catch(() => null));
 }
 
 function newLine() {
@@ -52,7 +58,8 @@ function lead(link, url) {
   const made = leadTo("What your gauge check means", url);
   made.addEventListener("click", async (event) => {
     event.preventDefault();
-    await sawCheck(link);
+    // Without network it is seen, and accepting waits.
+    if (check?.sent) await sawCheck(link);
     location.assign(made.href);
   });
   return made;

@@ -1,0 +1,39 @@
+"""What a gauge check means, from the file of a pair to the words of its page. Pure: it runs in a browser, too."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import SimpleNamespace
+
+from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
+
+from ..pair.check_result import CheckResult
+from ..pair.check_shown import shown
+from ..pair.file import read_pair_file
+from ..pair.logbook import Sock
+from ..resources import TEMPLATES
+from ..strict_json import read_json
+from ..words import add_words
+
+FRAME = {"lib/base.html": "{% block main %}{% endblock %}"}
+"""The page is there already; only what stands in it is made."""
+
+
+def check_answer(text: str, sock: Sock, done: int | None, path: str) -> str:
+    """The content of the page of a check's result, as HTML.
+
+    `text` is the file of a pair, `done` the rounds of the sock that are done (None: those of its logbook), and `path`
+    the page's address. Raises ValueError where the file is not sound.
+    """
+    file, faults = read_pair_file(read_json(text.encode("utf-8", "surrogatepass")))
+    if file is None:
+        raise ValueError("; ".join(map(str, faults)))
+    pair = file.as_state()
+    position = pair.position(sock)
+    if done is not None:
+        position = replace(position, done=max(0, min(done, position.plan.count)))
+    templates = Environment(loader=ChoiceLoader([DictLoader(FRAME), FileSystemLoader(TEMPLATES)]), autoescape=True)
+    add_words(templates)
+    page = shown(CheckResult(pair, position), pair.unit)
+    request = SimpleNamespace(path=path)
+    return templates.get_template("pair/check_result.html").render(page, request=request, csrf_token=str)

@@ -1,0 +1,42 @@
+/** The offer in the menu of the knit page to have this phone calculate gauge checks without network. */
+
+import { element } from "../lib/dom.js";
+import { opener } from "../lib/sheet.js";
+import { forgetRuntime, keepRuntime, offered, runtimeHere } from "./runtime.js";
+
+const HERE = "This phone calculates gauge checks without network, too. ";
+
+/** Fill the place with the offer, or with what became of it; nothing where there is none. @param {HTMLElement} place */
+export async function offerRuntime(place) {
+  if (place.hasChildNodes() || "copy" in document.body.dataset) return;
+  if (await runtimeHere()) return showHere(place);
+  const runtime = await offered();
+  if (!runtime || place.hasChildNodes()) return;
+  const said = element("span");
+  said.setAttribute("role", "status");
+  const size = Math.ceil(runtime.bytes / 1e6);
+  const button = opener(`Calculate checks without network: ${size} MB`, async () => {
+    button.disabled = true;
+    said.textContent = " Loading…";
+    try {
+      await keepRuntime(runtime);
+      showHere(place);
+    } catch {
+      button.disabled = false;
+      said.textContent = " It could not be loaded. Try it again with a better network.";
+    }
+  });
+  place.replaceChildren(button, said);
+}
+
+/** @param {HTMLElement} place */
+function showHere(place) {
+  const words = element("span", HERE);
+  words.setAttribute("role", "status");
+  const remove = opener("Remove it", async () => {
+    await forgetRuntime();
+    place.replaceChildren();
+    offerRuntime(place);
+  });
+  place.replaceChildren(words, remove);
+}

@@ -1,0 +1,51 @@
+/** What lets this phone calculate by itself: kept in a cache of its own, apart from the files of the pages. */
+
+/** `bytes`: what is loaded. `files`: where each file is, under a digest of what it holds.
+ * @typedef {{bytes: number, files: Record<string, string>}} Runtime */
+
+const CACHE = "runtime";
+const INDEX = "/runtime";
+
+/** What the server offers, null where it has none or cannot be reached. @returns {Promise<Runtime | null>} */
+export async function offered() {
+  if (!("caches" in self) || !("WebAssembly" in self)) return null;
+  const response = await fetch(INDEX, { cache: "no-cache" }).catch(() => null);
+  return response?.ok ? response.json() : null;
+}
+
+/** What is kept here, null where there is none. @returns {Promise<Runtime | null>} */
+export async function runtimeHere() {
+  if (!("caches" in self) || !(await caches.has(CACHE))) return null;
+  const response = await (await caches.open(CACHE)).match(INDEX);
+  return response ? response.json() : null;
+}
+
+/**
+ * Keep it here; what is here of it already is not loaded again. Whole only when the promise resolves.
+ * @param {Runtime} runtime
+ * @param {(part: number) => void} [told] how much of the files is here, 0 to 1
+ */
+export async function keepRuntime(runtime, told = () => undefined) {
+  const cache = await caches.open(CACHE);
+  const wanted = Object.values(runtime.files);
+  for (const [number, url] of wanted.entries()) {
+    told(number / wanted.length);
+    if (!(await cache.match(url))) await cache.add(url);
+  }
+  await cache.put(INDEX, new Response(JSON.stringify(runtime)));
+  for (const { url } of await cache.keys()) {
+    const { pathname } = new URL(url);
+    if (pathname !== INDEX && !wanted.includes(pathname)) await cache.delete(url);
+  }
+}
+
+/** Where the server has another one by now, keep that instead. */
+export async function renewRuntime() {
+  const here = await runtimeHere();
+  const there = here && (await offered());
+  if (there && JSON.stringify(there) !== JSON.stringify(here)) await keepRuntime(there);
+}
+
+export function forgetRuntime() {
+  return caches.delete(CACHE);
+}

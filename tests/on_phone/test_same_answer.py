@@ -1,0 +1,118 @@
+"""What runs on the phone is whole, and answers as the server does."""
+
+from __future__ import annotations
+
+import io
+import json
+import shutil
+import subprocess
+import sys
+import zipfile
+from importlib.util import find_spec
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import pytest
+
+from companion.on_phone.answer import check_answer
+from companion.on_phone.code import code_archive
+from companion.on_phone.runtime import installed
+from companion.pair.file import read_pair_file
+from companion.planning import CannotKnitError, PlanRequest, make_plan
+
+from ..conftest import NOON, entry, fully
+from ..planning.requests import CONSTRUCTIONS
+from . import NOT_HERE, RUNTIME
+
+NODE = shutil.which("node")
+
+ALONE = """
+import json, sys
+sys.path[:] = [sys.argv[1], *(path for path in sys.path if "site-packages" not in path and path)]
+from companion.on_phone.answer import check_answer
+print(json.dumps(check_answer(**json.load(sys.stdin))))
+print(sorted({name.split(".")[0] for name in sys.modules} & {"flask", "sqlite3", "werkzeug"}), file=sys.stderr)
+"""
+
+
+def question(random: Random) -> dict[str, Any] | None:
+    """A pair somewhere in its knitting with two checks of a gauge that is off, from children's feet to big ones."""
+    ball = random.uniform(14, 28)
+    stitches = random.uniform(16, 44)
+    request = {
+        "schema": 1,
+        "title": "Larch",
+        "foot": {"ball_circumference_cm": round(ball, 1), "length_cm": round(ball * random.uniform(1.0, 1.15), 1)},
+        "gauge": {"stitches_per_10cm": round(stitches, 1), "rounds_per_10cm": round(stitches * 1.4, 1)},
+        "construction": random.choice(CONSTRUCTIONS),
+    }
+    try:
+        plan = make_plan(PlanRequest.model_validate(request))
+    except CannotKnitError:
+        return None
+    done = random.randrange(1, plan.count)
+    off = random.uniform(0.88, 1.12)
+    spots = {
+        "stitches": [{"count": round(stitches * off, 1), "over_cm": 10}],
+        "rounds": [{"count": round(stitches * 1.4 * off * random.uniform(0.97, 1.03), 1), "over_cm": 10}],
+    }
+    log = [entry(1, kind="go", round=done), *(entry(one, kind="check", round=done, data=spots) for one in (2, 3))]
+    first = {"number": 1, "sock": 1, "done": 0, "other_done": 0, "created": NOON.isoformat()}
+    pair = {"format": "tapeline pair", "version": 1, "title": "Larch", "unit": random.choice(["cm", "in"]), "log": log}
+    text = json.dumps({**pair, "revisions": [{**first, "plan": plan.model_dump(mode="json")}]})
+    assert read_pair_file(json.loads(text))[0]
+    return {"text": text, "sock": random.choice([1, 2]), "done": done, "path": "/pair/larch/check/result"}
+
+
+def questions(number: int) -> list[dict[str, Any]]:
+    random = Random(4711)
+    made: list[dict[str, Any]] = []
+    while len(made) < number:
+        if one := question(random):
+            made.append(one)
+    return made
+
+
+def test_the_archive_is_the_same_each_time_and_has_no_server_in_it() -> None:
+    archive = code_archive()
+    assert archive == code_archive()
+    names = zipfile.ZipFile(io.BytesIO(archive)).namelist()
+    assert not [name for name in names if name.startswith(("companion/web/", "companion/store/", "companion/cli/"))]
+
+
+def test_the_archive_needs_nothing_beside_itself_but_the_compiled_part_of_pydantic(tmp_path: Path) -> None:
+    zipfile.ZipFile(io.BytesIO(code_archive())).extractall(tmp_path)
+    core = find_spec("pydantic_core")
+    assert core
+    assert core.origin
+    (tmp_path / "pydantic_core").symlink_to(Path(core.origin).parent)
+    [asked] = questions(1)
+    run = subprocess.run(
+        [sys.executable, "-I", "-c", ALONE, str(tmp_path)],
+        input=json.dumps(asked),
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert run.returncode == 0, run.stderr
+    assert run.stderr.strip() == "[]"
+    assert json.loads(run.stdout) == check_answer(**asked)
+
+
+@pytest.mark.skipif(not (NODE and installed(RUNTIME)), reason=NOT_HERE)
+@pytest.mark.timeout(3600)
+def test_the_phone_answers_as_the_server_does(tmp_path: Path) -> None:
+    """In full (`--hypothesis-profile=full`) 500 recalculations: every construction, at any place, in either unit."""
+    assert NODE
+    asked = questions(500 if fully() else 6)
+    code = tmp_path / "code.zip"
+    code.write_bytes(code_archive())
+    ask = Path(__file__).with_name("ask.mjs")
+    file = tmp_path / "questions.json"
+    file.write_text(json.dumps(asked))
+    run = subprocess.run([NODE, ask, RUNTIME, code, file], capture_output=True, text=True, check=False)
+    assert run.returncode == 0, run.stderr[-2000:]
+    answers = json.loads(run.stdout)
+    assert [one for one, answer in zip(asked, answers, strict=True) if answer != check_answer(**one)] == []
+    assert sum("<article" in answer for answer in answers) > len(answers) / 2
