@@ -7,11 +7,17 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from ..plan.document import Round
+from ..plan.rounds import map_unique
 
 Holds: TypeAlias = Callable[[Round], bool]
 """Whether a round is knitted with the thread held along with its yarn."""
 
 CUT_IT = "Cut the reinforcing thread and go on with the yarn alone."
+
+WAITS = "Let the reinforcing thread hang while the rounds go over all stitches."
+"""Between the halves of a heel, which ends and goes on at the same place."""
+
+AGAIN = "Take up the reinforcing thread again."
 
 
 def told(rounds: tuple[Round, ...], done: int, passes: int, holds: Holds, *, there: bool) -> tuple[Round, ...]:
@@ -21,10 +27,14 @@ def told(rounds: tuple[Round, ...], done: int, passes: int, holds: Holds, *, the
     the way there without.
     """
     noted = list(rounds)
-    for number, item in enumerate(rounds):
-        held = holds(item)
+    all_held = [*map_unique(rounds, holds)]
+    last = max((number for number, held in enumerate(all_held) if held), default=-1)
+    for number, (item, held) in enumerate(zip(rounds, all_held, strict=True)):
         if held != there and number >= done:
-            sentence = _joined(passes if number == 0 else 0) if held else CUT_IT
+            again = any(all_held[:number])
+            sentence = (AGAIN if again else _joined(passes if number == 0 else 0)) if held else CUT_IT
+            if not held and number < last:
+                sentence = WAITS
             noted[number] = replace(item, note=" ".join(filter(None, [item.note, sentence])))
         there = held
     return tuple(noted)

@@ -68,6 +68,17 @@ def test_from_the_toe_up_it_is_held_after_the_cast_on_and_after_the_sides_of_the
     assert f"After the first {sides} stitches {JOINED}" in str(section(plan, "heel-turn").rounds()[0].note)
 
 
+def test_it_hangs_while_rounds_go_over_all_stitches_between_the_halves_of_a_heel() -> None:
+    plan = planned(construction={"heel": "short-row", "rounds_between": 2}, reinforcing_thread={"heel": True})
+    assert [how for _, _, how in told(plan)] == ["join", "cut"]
+    notes = [str(item.note) for item in section(plan, "heel").rounds()]
+    hangs, again = (
+        next(number for number, note in enumerate(notes) if words in note)
+        for words in ("Let the reinforcing thread hang", "Take up the reinforcing thread again")
+    )
+    assert again - hangs == 2
+
+
 def test_what_it_takes_is_the_loops_it_is_held_along_by_hand() -> None:
     """32 x 44 has loops of sqrt(21.6 / (3.2 * 4.4)) = 1.239 cm (Munden's ks); each end takes a tail of 15 cm."""
     plan = planned(reinforcing_thread={"toe": True, "metres_per_100g": 500})
