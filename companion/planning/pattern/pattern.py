@@ -173,9 +173,10 @@ def _yarn(sizes: Sequence[Size], number: int, unit: Unit) -> tuple[str, str]:
 
 def _thread(sizes: Sequence[Size], unit: Unit) -> str:
     """What the pair takes of the reinforcing thread, in the sizes' order."""
-    needs = [size.plan.reinforcing_thread for size in sizes]
-    metres = bracketed([show_yarn_length(need.metres_a_pair, unit) for need in needs if need])
-    grams = bracketed([show_weight(need.grams_a_pair, unit) for need in needs if need and need.grams_a_pair])
+    needs = [need for size in sizes if (need := size.plan.reinforcing_thread)]
+    metres = bracketed([show_yarn_length(need.metres_a_pair, unit) for need in needs])
+    weights = [show_weight(need.grams_a_pair, unit) for need in needs if need.grams_a_pair is not None]
+    grams = bracketed(weights) if weights else ""
     parts = " and ".join(sizes[0].plan.request.reinforcing_thread.parts)
     heavy = f", {grams} {WEIGHTS[unit]} with a tenth in hand" if grams else ""
     return f"for {parts}: {metres} {YARN_LENGTHS[unit]} for the pair{heavy}"

@@ -93,6 +93,8 @@ def test_its_grams_are_not_told_where_its_thickness_is_not_known() -> None:
     plan = planned(reinforcing_thread={"heel": True})
     assert plan.reinforcing_thread is not None
     assert plan.reinforcing_thread.grams_a_pair is None
+    facts = dict(pattern_of([Size("one", plan)], "cm").facts)
+    assert facts["Reinforcing thread"] == f"for heel: {plan.reinforcing_thread.metres_a_pair:.0f} m for the pair"
     text = written_pattern(plan, "cm")
     assert f"Reinforcing thread: {plan.reinforcing_thread.metres_a_sock:.0f} m a sock.\n" in text
     sizes = [
