@@ -47,6 +47,11 @@ class Cuff(FrozenModel):
     length_cm: Number = Field(4, ge=0.5, le=40)
     edge: Edge = "any stretchy"
 
+    @property
+    def in_words(self) -> str:
+        """The ribbing, and an edge with a name: "k2 p2, tubular edge"."""
+        return self.rib if self.edge == "any stretchy" else f"{self.rib}, {self.edge} edge"
+
     @model_validator(mode="after")
     def _an_edge_for_this_ribbing(self) -> Cuff:
         if self.edge == "tubular" and parse_rib(self.rib) not in TUBULAR:

@@ -44,6 +44,27 @@ def test_followers_knit_cuff_heel_and_toe_in_the_yarns_that_a_design_gives_them(
     assert "Yarn B for the pair" in grid
 
 
+def test_followers_get_the_edge_the_thread_and_the_stripes_of_a_design(browser: Browser) -> None:
+    more = {"cuff_edge": "tubular", "thread_heel": "y", "colour_repeat_metres": "12", "rib": "k2 p2"}
+    leader = lead(browser, **more)
+    page = " ".join(browser.get(f"/design/{leader}").text.split())
+    assert "k2 p2, tubular edge" in page
+    assert "reinforcing thread in heel" in page
+    assert "k2 p2, tubular edge" in browser.get(f"/join/{follower_link(leader)}").text
+    pattern = browser.get(f"/pair/{join(browser, leader)}/pattern.md").text
+    for words in ("in the tubular way", "Begin where a colour begins", "hold the reinforcing thread along"):
+        assert pattern.count(words) == 1
+    assert "Reinforcing thread for the pair, m" in browser.get(f"/join/{follower_link(leader)}/grid").text
+    graded = browser.get(f"/design/{leader}/pattern.txt").text
+    assert graded.count("hold the reinforcing thread along") == 1
+
+
+def test_a_tubular_edge_for_another_ribbing_is_refused_at_its_field(browser: Browser) -> None:
+    answer = browser.post("/plan", {**FORM, "cuff_edge": "tubular", "rib": "k3 p1"})
+    assert answer.status_code == 422
+    assert 'id="cuff_edge-error">A tubular edge goes with k1 p1' in answer.text
+
+
 def test_ticked_parts_allow_every_mixture_with_the_one_proposed_first(browser: Browser) -> None:
     leader = lead(browser, also_heel="short-row", also_toe="round")
     found = [(one.heel, one.toe) for one in kept(browser, leader).constructions]
