@@ -80,6 +80,9 @@ def _add_upkeep(commands: Any) -> None:
     lead = commands.add_parser("lead", help="make a new link for the leader of a design who has lost hers")
     lead.add_argument("link", metavar="LINK", help="the design's link for followers, or its address")
     runtime = commands.add_parser("runtime", help="fetch what lets phones calculate gauge checks without network")
+    move = commands.add_parser("move", help="move all that is kept from the file into an empty PostgreSQL database")
+    move.add_argument("--to", required=True, metavar="URL", help="the address of the database")
+    move.add_argument("--data", type=Path, metavar="DIR", help="where the file is (default: the usual folder)")
     for command in (backup, restore, doctor, purge, lead, runtime):
         _add_data(command)
 

@@ -24,26 +24,32 @@ def database_address(arguments: argparse.Namespace, environment: Mapping[str, st
     (postgresql.org/docs/current/libpq-envars.html), or stands in the variable; other users of the computer see what is
     given as an option. Raises CannotServeError.
     """
-    given = getattr(arguments, "database", None)
-    address: str | None = given or environment.get(VARIABLE) or None
-    if address is None:
-        return None
+    given: str | None = getattr(arguments, "database", None)
     if given and getattr(arguments, "data", None):
         raise CannotServeError("--data and --database: give one; the pairs are kept in one place")
+    named = environment.get(VARIABLE)
+    return checked(given, "--database") if given else _sound(named, VARIABLE) if named else None
+
+
+def checked(address: str, option: str) -> str:
+    """An address that was given as an option. Raises CannotServeError."""
+    parts = urlsplit(_sound(address, option))
+    if parts.password or "password" in parse_qs(parts.query):
+        raise CannotServeError(
+            f"{option}: leave the password out, which other users of this computer would see; put it into PGPASSWORD, "
+            "or into a file that PGPASSFILE names"
+        )
+    return address
+
+
+def _sound(address: str, where: str) -> str:
     try:
-        parts = urlsplit(address)
-        sound = parts.scheme in SCHEMES
+        sound = urlsplit(address).scheme in SCHEMES
     except ValueError:
         sound = False
     if not sound:
         raise CannotServeError(
-            f"{'--database' if given else VARIABLE}: the address of a PostgreSQL database is needed, like "
-            "postgresql://tapeline@db.example/tapeline"
-        )
-    if given and (parts.password or "password" in parse_qs(parts.query)):
-        raise CannotServeError(
-            "--database: leave the password out, which other users of this computer would see; put it into PGPASSWORD, "
-            "or into a file that PGPASSFILE names"
+            f"{where}: the address of a PostgreSQL database is needed, like postgresql://tapeline@db.example/tapeline"
         )
     return address
 

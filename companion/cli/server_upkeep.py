@@ -8,9 +8,11 @@ from collections.abc import Callable, Mapping
 
 from ..store import StoreUnavailableError
 from ..store.postgresql.examination import examine
+from ..store.postgresql.moving import move
 from ..store.tables import MIGRATIONS
-from .doctor import READ_LETTERS, in_logbooks, quarantined
-from .place import shown
+from .data_folder import FILE_NAME, chosen_folder
+from .doctor import READ_LETTERS, amount, in_logbooks, quarantined
+from .place import checked, shown
 
 
 def how_to_back_up(place: str, arguments: argparse.Namespace) -> tuple[str, bool]:
@@ -54,9 +56,25 @@ def look_over(place: str, _arguments: argparse.Namespace) -> tuple[str, bool]:
     ), not inside.faults
 
 
+def move_there(place: str, arguments: argparse.Namespace) -> tuple[str, bool]:
+    """Move what is in the file into a database. Raises CannotServeError for an address that will not do."""
+    address = checked(place, "--to")
+    path = chosen_folder(arguments) / FILE_NAME
+    rows = move(path, address)
+    pairs, designs, entries = (
+        amount(rows[table], noun) for table, noun in (("pairs", "pair"), ("designs", "design"), ("log", "entry"))
+    )
+    return (
+        f"{pairs} and {designs} with {entries} in logbooks are in {shown(address)}, compared row by row. Start the "
+        f"server with --database {shlex.quote(shown(address))} from now on, and never again with the file: it stays as "
+        f"it was, in {path}."
+    ), True
+
+
 COMMANDS: Mapping[str, Callable[[str, argparse.Namespace], tuple[str, bool]]] = {
     "backup": how_to_back_up,
     "restore": how_to_restore,
     "doctor": look_over,
+    "move": move_there,
 }
 """What each command prints for the address and the options, and whether all is well."""

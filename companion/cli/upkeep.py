@@ -46,15 +46,21 @@ def _run(place: Path | str, arguments: argparse.Namespace) -> tuple[str, bool]:
             return lead_again(place, arguments.link), True
         case "runtime":
             return _runtime(chosen_folder(arguments))
+        case "move":
+            return _of_a_database("move")(str(arguments.to), arguments)
         case command if isinstance(place, Path):
             return OF_A_FILE[command](place, arguments)
         case command:
-            try:
-                from . import server_upkeep  # noqa: PLC0415
-            except ImportError as error:
-                raise StoreUnavailableError(NOT_INSTALLED) from error
+            return _of_a_database(command)(place, arguments)
 
-            return server_upkeep.COMMANDS[command](place, arguments)
+
+def _of_a_database(command: str) -> Callable[[str, argparse.Namespace], tuple[str, bool]]:
+    """What does it for the address of a database. Raises StoreUnavailableError where the driver is not installed."""
+    try:
+        from .server_upkeep import COMMANDS  # noqa: PLC0415
+    except ImportError as error:
+        raise StoreUnavailableError(NOT_INSTALLED) from error
+    return COMMANDS[command]
 
 
 def _in_it(found: Contents) -> str:

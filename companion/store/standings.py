@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple, TypeAlias
 
 from ..pair.logbook import Sock
-from .database import Connections, largest
+from .database import Connections
 from .rows import Pair
 from .shares import NEWEST_REMARK, Sharer, rounds_done, sharers
 
@@ -72,7 +72,7 @@ class Standing:
 
 MEMBERS = f"""
     SELECT f.pair, s.first_name, s.days, t.undecided, t.construction, t.ends, p1.round, p2.round,
-        {largest("p.created", "l1.received", "l2.received")}
+        p.created, l1.received, l2.received
     {SHARING} JOIN pairs p ON p.id = f.pair
     LEFT JOIN places p1 ON p1.pair = f.pair AND p1.sock = 1
     LEFT JOIN places p2 ON p2.pair = f.pair AND p2.sock = 2
@@ -199,9 +199,11 @@ class Standings:
                 construction=construction,
                 ends=ends,
                 done=rounds_done(((1, one), (2, two))),
-                last=last if days else None,
+                last=max(filter(None, moments)) if days else None,
             )
-            for (pair, name, days, undecided, construction, _, one, two, last), ends in zip(rows, every, strict=True)
+            for (pair, name, days, undecided, construction, _, one, two, *moments), ends in zip(
+                rows, every, strict=True
+            )
         ]
 
     def these(self, numbers: Sequence[int]) -> list[Sharer]:
