@@ -151,6 +151,7 @@ def _parser() -> argparse.ArgumentParser:
     deploying.add_argument("file", choices=list(FILES), help="a proxy that speaks https, a service, or a container")
     deploying.add_argument("name", metavar="NAME", help="the name of the server, like socks.example")
     deploying.add_argument("--port", type=int, default=DEFAULT_PORT, help="port between proxy and server")
+    deploying.add_argument("--database", metavar="URL", help="for two servers on this PostgreSQL database")
 
     simulate = commands.add_parser("simulate", help="knit socks in numbers to see what checking is worth")
     simulate.add_argument("--knitters", type=int, default=100, metavar="N", help="how many of each kind (default: 100)")

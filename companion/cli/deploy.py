@@ -1,4 +1,7 @@
-"""Files for a server with a name on the open internet, filled in: a proxy that speaks https, a service, a container."""
+"""Files for a server with a name on the open internet, filled in: a proxy that speaks https, a service, a container.
+
+With a database there are two servers on it, on neighbouring ports, so that one answers while the other one is upgraded.
+"""
 
 from __future__ import annotations
 
@@ -9,6 +12,8 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
+from .output import CannotServeError
+from .place import checked
 from .plans import FaultyInputError
 
 _LABEL = "[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?"
@@ -71,8 +76,65 @@ VOLUME /data
 CMD ["companion", "serve", "--local", "--port", "{port}", "--data", "/data", "--public-url", "https://{name}"]
 """
 
+CADDY_FOR_TWO = """\
+# /etc/caddy/Caddyfile (package caddy). It gets and renews the certificate for the name by itself.
+# A knitter's requests go to one of the two servers for as long as that answers, and to the other one while it does not.
+{name} {{
+	reverse_proxy 127.0.0.1:{port} 127.0.0.1:{next_port} {{
+		lb_policy ip_hash
+		lb_try_duration 10s
+		lb_try_interval 100ms
+		fail_duration 1s
+	}}
+}}
+"""
+
+SYSTEMD_FOR_TWO = """\
+# /etc/systemd/system/tapeline@.service, for two servers on one database, on their ports
+# Then: systemctl daemon-reload && systemctl enable --now tapeline@{port} tapeline@{next_port}
+# To upgrade without a gap, install the new version, then one after the other:
+#   systemctl restart tapeline@{port} && sleep 10 && systemctl restart tapeline@{next_port}
+# The password is in /etc/tapeline/pgpass, readable for root alone, in a line like
+#   db.example:5432:tapeline:tapeline:PASSWORD    (postgresql.org/docs/current/libpq-pgpass.html)
+[Unit]
+Description=Tapeline, the sock companion, on port %i
+After=network.target postgresql.service
+
+[Service]
+ExecStart={companion} serve --local --port %i --database {database} --public-url https://{name}
+LoadCredential=pgpass:/etc/tapeline/pgpass
+Environment=PGPASSFILE=%d/pgpass
+DynamicUser=yes
+"""
+
+CONTAINER_FOR_TWO = """\
+# Containerfile, in the folder of the README. To build, and to run two beside a proxy on the same computer:
+#   podman build -t tapeline .
+#   for port in {port} {next_port}; do
+#     podman run --detach --network host --restart unless-stopped --secret pgpass,uid=999,mode=0400 tapeline $port
+#   done
+# with the password in a secret: podman secret create pgpass FILE (postgresql.org/docs/current/libpq-pgpass.html).
+FROM docker.io/library/python:3.13-slim
+COPY . /src
+RUN pip install --no-cache-dir --require-hashes -r /src/.ci/requirements.txt \\
+ && pip install --no-cache-dir '/src[postgresql]' \\
+ && rm -r /src \\
+ && useradd --system --uid 999 tapeline
+USER tapeline
+ENV PGPASSFILE=/run/secrets/pgpass
+ENTRYPOINT ["companion", "serve", "--local", "--database", "{database}", "--public-url", "https://{name}", "--port"]
+CMD ["{port}"]
+"""
+
 FILES: Mapping[str, str] = {"caddy": CADDY, "systemd": SYSTEMD, "container": CONTAINER}
 """What `companion deploy` prints, by its word."""
+
+FILES_FOR_TWO: Mapping[str, str] = {
+    "caddy": CADDY_FOR_TWO,
+    "systemd": SYSTEMD_FOR_TWO + SYSTEMD.partition("StateDirectoryMode=0700\n")[2],
+    "container": CONTAINER_FOR_TWO,
+}
+"""The same for two servers on one database."""
 
 
 def deploy(arguments: argparse.Namespace) -> str:
@@ -82,10 +144,31 @@ def deploy(arguments: argparse.Namespace) -> str:
     """
     if not _NAME.fullmatch(arguments.name):
         raise FaultyInputError([f"{arguments.name!r} given; write the name of the server, like socks.example"])
-    if not 1 <= arguments.port <= 65535:
-        raise FaultyInputError([f"--port: {arguments.port} given; allowed: 1 to 65535"])
-    values = {"name": arguments.name.lower(), "port": arguments.port, "companion": _own_command()}
-    return FILES[arguments.file].format(**values).rstrip("\n")
+    files = FILES_FOR_TWO if arguments.database else FILES
+    last = 65535 - bool(arguments.database)
+    if not 1 <= arguments.port <= last:
+        raise FaultyInputError([f"--port: {arguments.port} given; allowed: 1 to {last}"])
+    values = {
+        "name": arguments.name.lower(),
+        "port": arguments.port,
+        "next_port": arguments.port + 1,
+        "companion": _own_command(),
+        "database": _address(arguments.database),
+    }
+    return files[arguments.file].format(**values).rstrip("\n")
+
+
+def _address(given: str | None) -> str:
+    """The address of a database as it can stand in each of the files."""
+    if given is None:
+        return ""
+    try:
+        address = checked(given, "--database")
+    except CannotServeError as error:
+        raise FaultyInputError([str(error)]) from error
+    if not (address.isascii() and address.isprintable()) or set(address) & set(" \"'\\{}%$"):
+        raise FaultyInputError(["--database: the address has a sign that these files cannot have; leave it out"])
+    return address
 
 
 def _own_command() -> Path:
