@@ -45,6 +45,6 @@ def app(environment: Mapping[str, str] = os.environ) -> Flask:
             "RUNTIME": chosen_folder(arguments) / RUNTIME,
             "PUBLIC_URL": address,
             "HOSTS": hosts_of(address, "") if address else None,
-            "REQUEST_LOG": print_request if environment.get("TAPELINE_LOG") == "1" else None,
+            "REQUEST_LOG": [print_request] if environment.get("TAPELINE_LOG") == "1" else [],
         }
     )

@@ -104,6 +104,9 @@ def _parser() -> argparse.ArgumentParser:
         "--https-port", type=int, default=DEFAULT_PORT + 1, help=f"its port (default: {DEFAULT_PORT + 1})"
     )
     serve.add_argument("--log", action="store_true", help="a line of JSON on the standard error for each request")
+    serve.add_argument(
+        "--metrics-port", type=int, metavar="N", help="counts of requests for Prometheus, for this computer only"
+    )
     serve.add_argument("--public-url", metavar="URL", help="what QR codes begin with, where that is another address")
 
     _add_upkeep(commands)

@@ -9,6 +9,7 @@ import logging
 import signal
 import socket
 import sys
+from collections.abc import Callable
 from contextlib import ExitStack, closing
 from pathlib import Path
 from types import FrameType
@@ -22,9 +23,11 @@ from ..on_phone.runtime import FOLDER as RUNTIME
 from ..store import StoreError
 from ..store.file.privacy import make_private_folder
 from ..web import create_app
+from ..web.request_log import Answered
 from ..web.security import BODY_LIMITS
 from .connections import Server, server_for
 from .data_folder import chosen_folder
+from .metrics import counted
 from .output import FAULTY, CannotServeError, say
 from .place import chosen_place, shown
 from .serve_https import House, house
@@ -178,9 +181,9 @@ def _show_code(text: str) -> None:
     say(code)
 
 
-def print_request(line: str) -> None:
+def print_request(answered: Answered) -> None:
     """Print the line of a request on the standard error."""
-    print(line, file=sys.stderr, flush=True)
+    print(answered.as_line(), file=sys.stderr, flush=True)
 
 
 def _stop(_number: int, _frame: FrameType | None) -> NoReturn:
@@ -217,6 +220,9 @@ def _serve(arguments: argparse.Namespace) -> None:
         secured = open_now.enter_context(_listen(host, arguments.https_port)) if arguments.https else None
         home = house(_folder(arguments), secured.getsockname()[1], lambda: _addresses(host)) if secured else None
         address = given or (home.address if home else plain)
+        told: list[Callable[[Answered], None]] = [print_request] if arguments.log else []
+        if arguments.metrics_port is not None:
+            told.append(open_now.enter_context(counted(arguments.metrics_port)))
         app = create_app(
             {
                 "DATABASE": place,
@@ -224,7 +230,7 @@ def _serve(arguments: argparse.Namespace) -> None:
                 "HOSTS": hosts_of(given, host) if given else None,
                 "RUNTIME": chosen_folder(arguments) / RUNTIME,
                 "AUTHORITY": home and home.authority,
-                "REQUEST_LOG": print_request if arguments.log else None,
+                "REQUEST_LOG": told,
             }
         )
         open_now.enter_context(closing(app.extensions["store"]))

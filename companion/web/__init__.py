@@ -57,7 +57,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
 
     PUBLIC_URL is what QR codes and links to copy begin with; without it, the address of each request.
     AUTHORITY is what phones in the house are asked to trust for https; without it, nothing.
-    REQUEST_LOG is a function that takes a line for each request; without it, nothing is noted of them.
+    REQUEST_LOG has functions that are told of each request; without them, nothing is noted of any.
     RUNTIME is the folder with the Python for browsers; without it, phones are not offered to calculate by themselves.
     HOSTS are the names and addresses that requests may be for; without them, any.
     QUOTAS is whether it is counted how much comes from one address in an hour.
@@ -65,7 +65,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     when the app is done.
     """
     app = QuietFlask(__name__, static_folder=None, template_folder=resources.TEMPLATES)
-    app.config.from_mapping(PUBLIC_URL=None, HOSTS=None, QUOTAS=True, AUTHORITY=None, REQUEST_LOG=None, RUNTIME=None)
+    app.config.from_mapping(PUBLIC_URL=None, HOSTS=None, QUOTAS=True, AUTHORITY=None, REQUEST_LOG=(), RUNTIME=None)
     app.config.from_mapping(config)
     if app.config["REQUEST_LOG"]:
         request_log.init_app(app, app.config["REQUEST_LOG"])

@@ -1,35 +1,42 @@
-"""A line of JSON for each request, for whoever runs a server: what was asked for, and how long it took.
+"""What is told of each request to whoever runs a server: what was asked for, and how long it took.
 
-A path opens a pair, so that a line names the endpoint alone. It has no address either: who knits when is nobody's.
+A path opens a pair, so that only the endpoint is named. There is no address either: who knits when is nobody's.
 """
 
 from __future__ import annotations
 
 import json
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from flask import Flask, Response, g, request
 
 
-def init_app(app: Flask, write: Callable[[str], object]) -> None:
-    """Write a line for each request that the app answers."""
+class Answered(NamedTuple):
+    """A request that was answered. `endpoint` is None where there is none at its path."""
+
+    endpoint: str | None
+    method: str
+    status: int
+    seconds: float
+
+    def as_line(self) -> str:
+        """A line of JSON."""
+        told = {"endpoint": self.endpoint, "method": self.method, "status": self.status}
+        return json.dumps({**told, "ms": round(self.seconds * 1000, 1)})
+
+
+def init_app(app: Flask, tell: Sequence[Callable[[Answered], object]]) -> None:
+    """Tell all these of each request that the app answers."""
 
     def begin() -> None:
         g.request_began = time.perf_counter()
 
     def end(response: Response) -> Response:
-        began = g.get("request_began", time.perf_counter())
-        write(
-            json.dumps(
-                {
-                    "endpoint": request.endpoint,
-                    "method": request.method,
-                    "status": response.status_code,
-                    "ms": round((time.perf_counter() - began) * 1000, 1),
-                }
-            )
-        )
+        took = time.perf_counter() - g.get("request_began", time.perf_counter())
+        for one in tell:
+            one(Answered(request.endpoint, request.method, response.status_code, took))
         return response
 
     # Before all others that come before a request, so that what they refuse is timed as well.

@@ -27,7 +27,9 @@ def lines() -> list[str]:
 
 @pytest.fixture
 def logged(tmp_path: Path, lines: list[str]) -> Iterator[Flask]:
-    app = create_app({"DATABASE": tmp_path / "pairs.sqlite3", "REQUEST_LOG": lines.append})
+    app = create_app(
+        {"DATABASE": tmp_path / "pairs.sqlite3", "REQUEST_LOG": [lambda answered: lines.append(answered.as_line())]}
+    )
     with closing(app.extensions["store"]):
         yield app
 
