@@ -13,6 +13,7 @@ from ..planning.construction.constructions import built
 from ..planning.construction.sections.leg import LEG
 from ..planning.fabric.chart import EXCHANGE
 from ..planning.fabric.painter import beside_the_instep, rounds_in_all
+from ..planning.fabric.stripes import stripe_of
 from ..planning.plan.document import Round
 from ..planning.request.entries import YarnKey
 from ..planning.request.part_yarns import OwnPart
@@ -120,19 +121,25 @@ def _parts(plan: Plan, sock: Outline) -> tuple[list[Fabric], list[Region]]:
     if up:
         top, bottom = sock.leg_end - high * last, sock.leg_end - high * first
     start = (sock.leg_wide, bottom if up else top)
-    fabrics = [Fabric("leg-fabric", chart.rows, start, leg[first].chart_row or 1, turned, size)]
+    fabrics = [Fabric("leg-fabric", chart.rows, start, _row_of(plan, leg[first]), turned, size)]
     sides = ((sock.wide_at(top), top), (sock.wide_at(bottom), bottom))
     regions = [Region("leg-fabric", ((0, top), *sides, (0, bottom)))]
     if on_foot := _charted(foot):
         begins = sock.toe_start if up else sock.toe_start - high * len(on_foot)
         wide = plan.sizes.foot_circumference_cm / plan.sizes.foot_stitches
-        number = foot[on_foot[0]].chart_row or 1
+        number = _row_of(plan, foot[on_foot[0]])
         turns = [beside_the_instep(plan.request, each) for each in range(1, rounds_in_all(plan.request) + 1)]
         sole = [yarns * (SOLE_WIDTH // len(yarns)) for yarns in turns]
         place = ((begins, sock.instep), number, turned - 90, (wide, high))
         fabrics += [Fabric("instep-fabric", chart.rows, *place), Fabric("sole-fabric", sole, *place)]
         regions += _foot_regions(sock)
     return fabrics, regions
+
+
+def _row_of(plan: Plan, item: Round) -> int:
+    """The row of the chart, from 1, that a round has; under stripes the rounds have those of their stitch pattern."""
+    chart = plan.request.leg.charted
+    return (item.chart_row if chart else stripe_of(plan, item)) or 1
 
 
 def _charted(rounds: Sequence[Round]) -> list[int]:

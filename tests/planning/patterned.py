@@ -42,7 +42,7 @@ def stitch_patterns(draw: st.DrawFn) -> dict[str, Any]:
 
 @st.composite
 def patterned_requests(draw: st.DrawFn, *, placed: bool | None = None) -> dict[str, Any]:
-    """A plan request with a stitch pattern on its leg, which the instep may follow; `placed` as a panel or not."""
+    """A plan request with a stitch pattern on its leg, some in stripes, `placed` as a panel or not."""
     data = draw(requests(chart=st.none()))
     pattern = draw(stitch_patterns())
     if draw(st.booleans()):
@@ -60,7 +60,9 @@ def patterned_requests(draw: st.DrawFn, *, placed: bool | None = None) -> dict[s
         }
     if not draw(st.integers(0, 3)):
         pattern["ends_before_toe_cm"] = draw(st.integers(1, 12))
-    data["leg"] = {**data["leg"], "chart": None, "stitch_pattern": pattern}
+    stripes = draw(st.lists(st.sampled_from("AB"), min_size=2, max_size=7)) if not draw(st.integers(0, 2)) else []
+    chart = {"width": 1, "rows": stripes, "swap": draw(st.booleans())} if stripes else None
+    data["leg"] = {**data["leg"], "chart": chart, "stitch_pattern": pattern}
     foot_pattern = draw(st.sampled_from(("plain", "instep follows the leg")))
     sole = data["construction"]["sole"] if foot_pattern == "plain" else "plain"
     return data | {"foot_pattern": foot_pattern, "construction": data["construction"] | {"sole": sole}}

@@ -320,15 +320,16 @@ def test_a_plan_without_a_pattern_has_no_entry_for_one() -> None:
 
 
 def test_colours_and_a_stitch_pattern_together_are_refused_in_a_sentence() -> None:
-    stripes = {"width": 1, "rows": ["A"]}
+    chart = {"width": 2, "rows": ["AA"]}
     request, faults = read_request(
         {
             "foot": {"ball_circumference_cm": 23, "length_cm": 25},
             "gauge": {"stitches_per_10cm": 32},
-            "leg": {"chart": stripes, "stitch_pattern": {"name": "seed stitch"}},
+            "leg": {"chart": chart, "stitch_pattern": {"name": "seed stitch"}},
         }
     )
     assert request is None
     assert [str(fault) for fault in faults] == [
-        "leg: a chart of colours and a stitch pattern are not planned together; leave one of them out"
+        "leg: a chart of colours and a stitch pattern are not planned together, only stripes are; "
+        "leave one of the two out"
     ]

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from ..fabric.painter import Painter, rounds_in_all
 from ..fabric.reinforced import told
 from ..fabric.sole import AlongTheFoot, with_sole
+from ..fabric.stripes import stripes_of
 from ..fabric.texture import Texture
 from ..fabric.yarn_joins import YarnJoins, YarnSection
 from ..faults import CannotKnitError, Fault
@@ -296,13 +297,13 @@ class Piece:
 def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> tuple[list[Piece], Progress]:
     pieces: list[Piece] = []
     progress = Progress()
-    resting = charted = 0
+    resting = charted = striped = 0
     last: Round | None = None
     main = aim.request.yarns[0].key
     attached: frozenset[str] = frozenset({main})
     threaded = False
     joins = YarnJoins(aim.request)
-    stitches = aim.request.leg.stitch_pattern
+    stitches, stripes = aim.request.leg.stitch_pattern, stripes_of(aim.request)
     lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, aim.front).paint
     begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
     for number, part in enumerate(parts):
@@ -317,6 +318,8 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
             rounds = with_sole(rounds, len(done), aim.request.construction.sole, along)
         if part.shows_the_pattern(aim.request):
             rounds, charted = in_pattern(aim, part, rounds, len(done), partial(lay, last=charted))
+            if stripes:
+                rounds, striped = stripes.lay(rounds, len(done), striped)
         if own:
             hangs_here = main in attached and own.key not in attached
             rounds = own.lay(rounds, done, progress.counts.get(part.passes, 0) if hangs_here else 0)

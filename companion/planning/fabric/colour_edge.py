@@ -1,7 +1,7 @@
 """Where the first round of another yarn still shows the one before, and how its edge is made sharp.
 
 The loop that a purl stitch is drawn through shows as a bump in the old colour; a slipped stitch is the old loop itself.
-In a row or round that is knitted plain neither happens (common practice).
+Where such a stitch is knitted in that row or round neither happens (common practice).
 """
 
 from __future__ import annotations
@@ -12,16 +12,18 @@ from ..plan.document import Round
 from ..plan.rounds import one_by_one
 from ..stitches.fabric import PURLED
 
-BUMPS = "Its purl stitches show the colour before as well: knit this round plain for a sharp edge."
+BUMPS = "Its purl stitches show the colour before as well: knit them in this round for a sharp edge."
 SLIPPED = "Its slipped stitches stay in the colour before: knit them too for a sharp edge."
 
 
 def shows_the_old(item: Round, before: Round | None, main: str) -> str | None:
     """What is said of a round or row where it begins with other yarns than the one before it; None where nothing shows.
 
-    `main` is the key of the yarn that is not named. Zones that the one before did not work lie over other stitches.
+    `main` is the key of the yarn that is not named. Of stripes it is said once, where they begin.
+    Zones that the one before did not work lie over other stitches.
     """
-    if before is None or not item.before or _yarns(item, main) & _yarns(before, main):
+    in_stripes = before is not None and before.chart_row and item.chart_row
+    if before is None or in_stripes or not item.before or _yarns(item, main) & _yarns(before, main):
         return None
     if item.side != "round":
         return SLIPPED if item.uses("sl", "slwyif") > 1 else None

@@ -43,6 +43,11 @@ class OwnYarn:
         return item.side != "round" or not self.rows_only
 
 
+def in_yarn(item: Round, key: YarnKey | None) -> Round:
+    """A whole round with its loops drawn in a yarn; None is the main one, which is not named."""
+    return _in_yarn(item, key, 0)
+
+
 @lru_cache(maxsize=4096)
 def _in_yarn(item: Round, key: YarnKey | None, passes: int) -> Round:
     """A round with all loops drawn in a yarn, but for the first stitches, which it passes."""

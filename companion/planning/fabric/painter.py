@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from math import lcm
 
 from ..plan.document import Round, Work, Zone
 from ..plan.rounds import Ops, is_spread, makes, one_by_one, takes, zone_stitches
@@ -122,11 +123,11 @@ class Painter:
 
 
 def rounds_in_all(request: PlanRequest) -> int:
-    """Rounds after which both pattern and sole begin again, 0 without a pattern.
+    """Rounds after which pattern, stripes and sole begin again, 1 without a pattern.
 
     Checks beside an odd chart then change places in its join.
     """
-    rows = request.leg.pattern.height if request.leg.pattern else 0
+    rows = lcm(*(each.height for each in (request.leg.chart, request.leg.stitch_pattern) if each))
     return 2 * rows if request.foot_pattern == CHECKED and rows % 2 else rows
 
 

@@ -37,6 +37,8 @@ class YarnJoins:
         self._main = request.yarns[0].key
         self._of_chart: Yarns = frozenset(yarn for row in chart.rows for yarn in row) if chart else frozenset()
         self._of_parts: Yarns = frozenset({self._main, *request.parts.given().values()})
+        if request.leg.charted is None:
+            self._of_parts |= self._of_chart  # stripes go on beyond the rounds of the pattern that they lie under
 
     def told(self, section: YarnSection, done: int, there: Yarns) -> tuple[Rounds, Yarns]:
         """The rounds, those behind the first `done` telling what becomes of the yarns, and the yarns then attached.

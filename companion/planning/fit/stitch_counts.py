@@ -180,7 +180,7 @@ def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, leg: int) -> None:
     if pattern and abs(leg - wanted) > MOST_MISS * wanted:
         raise CannotKnitError(
             Fault(
-                "leg.chart.width" if request.leg.chart else "leg.stitch_pattern",
+                "leg.chart.width" if request.leg.charted else "leg.stitch_pattern",
                 f"{pattern.width}",
                 f"the leg asks for {wanted:.0f} stitches, and the nearest that the repeat gives is {leg}; "
                 "take a repeat that is narrower or goes into the leg more evenly",

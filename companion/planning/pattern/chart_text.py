@@ -26,7 +26,7 @@ class ChartWords:
         Beside other sizes, `graded`, a leg that has begun to be shaped only says that the chart lies as before, for
         whole repeats come round again in other rounds of each.
         """
-        chart = plan.request.leg.chart
+        chart = plan.request.leg.charted
         self._rows = [worked(row) for row in chart.rows] if chart else []
         self._stranded = plan.request.stranded
         self._main = main or plan.request.yarns[0].key

@@ -70,7 +70,8 @@ def ops_words(ops: Iterable[Op | Repeat]) -> str:
     listed_ops = tuple(ops)
     over_waste_yarn = any(isinstance(item, Op) and item.op == "rest" for item in listed_ops)
     yarns = {each.yarn for each in one_by_one(listed_ops)}
-    if len(listed_ops) > 1 and len(yarns) == 1 and None not in yarns:
+    several = len(listed_ops) > 1 or isinstance(listed_ops[0], Repeat)
+    if several and len(yarns) == 1 and None not in yarns:
         return f"all in {yarns.pop()}: {ops_words(_in_no_yarn(listed_ops))}"
     return ", ".join(op_words(item, again=over_waste_yarn) for item in listed_ops)
 

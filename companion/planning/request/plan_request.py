@@ -130,6 +130,7 @@ class Chart(FrozenModel):
 class Leg(FrozenModel):
     """The leg between cuff and heel: plain knitting, or a pattern, which is the colour chart or the stitch pattern.
 
+    Both go together where the chart is stripes: the colours change by rounds, the pattern by stitches.
     From the toe up it can go on `until` half the yarn at hand is used, and `length_cm` is then not heeded.
     """
 
@@ -141,7 +142,12 @@ class Leg(FrozenModel):
     @property
     def pattern(self) -> Chart | StitchPattern | None:
         """What is knitted over and over, so many stitches wide and so many rounds high."""
-        return self.chart or self.stitch_pattern
+        return self.stitch_pattern or self.chart
+
+    @property
+    def charted(self) -> Chart | None:
+        """The chart that rounds have rows of; under stripes a stitch pattern has them."""
+        return None if self.stitch_pattern else self.chart
 
     @property
     def repeat(self) -> int:
@@ -152,12 +158,15 @@ class Leg(FrozenModel):
     @property
     def called(self) -> str:
         """What that is called in a sentence."""
-        return "chart" if self.chart else "pattern"
+        return "chart" if self.charted else "pattern"
 
     @model_validator(mode="after")
     def _one_pattern(self) -> Leg:
-        if self.chart and self.stitch_pattern:
-            raise ValueError("a chart of colours and a stitch pattern are not planned together; leave one of them out")
+        if self.chart and self.stitch_pattern and self.chart.width > 1:
+            raise ValueError(
+                "a chart of colours and a stitch pattern are not planned together, only stripes are; leave one of the "
+                "two out"
+            )
         return self
 
     @model_serializer(mode="wrap")

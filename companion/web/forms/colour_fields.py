@@ -18,7 +18,10 @@ from .yarn_fields import YarnFields
 
 KINDS = {
     "none": ("plain", "The leg is plain knitting in yarn A."),
-    "stitches": ("a stitch pattern", "Ribbing, texture, lace or cables in yarn A; the sole stays plain."),
+    "stitches": (
+        "a stitch pattern",
+        "Ribbing, texture, lace or cables, in stripes if wanted; the sole stays plain.",
+    ),
     "stripes": ("stripes", "Rounds of one yarn each; the other waits where the round begins."),
     "chart": ("a chart", "Two or more yarns in a round; the one not in use lies behind, and the leg stretches less."),
 }
@@ -60,7 +63,8 @@ class ColourFields(YarnFields, PatternFields):
     def chart_field(self) -> str:
         """The field that says what the colours are."""
         kind = self.colour_pattern.data
-        return kind if kind in ("stripes", "chart") else "colour_pattern"
+        in_stripes = kind == "stripes" or self.has_stitches_in_stripes()
+        return "stripes" if in_stripes else "chart" if kind == "chart" else "colour_pattern"
 
     def chart_rows(self) -> list[str] | None:
         """The rows that are typed, None for plain knitting.
@@ -72,6 +76,8 @@ class ColourFields(YarnFields, PatternFields):
                 return read_stripes(self.stripes.data or "")
             case "chart":
                 return read_chart(self.chart.data or "")
+            case "stitches" if self.has_stitches_in_stripes():
+                return read_stripes(self.stripes.data or "")
             case None | "" | "none" | "stitches":
                 return None
             case _:
@@ -80,6 +86,10 @@ class ColourFields(YarnFields, PatternFields):
     def has_stitches(self) -> bool:
         """Whether the leg is to have a stitch pattern."""
         return bool(self.colour_pattern.data == "stitches")
+
+    def has_stitches_in_stripes(self) -> bool:
+        """Whether the stitch pattern of the leg is to be in stripes, which are typed then."""
+        return self.has_stitches() and bool((self.stripes.data or "").strip())
 
     def put_colour(self, data: dict[str, Any]) -> None:
         """Put yarns, chart and stitch pattern into a request's data, once they were found valid."""
@@ -109,4 +119,4 @@ def colour_values(request: PlanRequest) -> dict[str, Any]:
     if chart is None:
         return {"colour_pattern": "none"} | pattern_values(request)
     kind, typed_rows = ("stripes", show_stripes) if chart.width == 1 else ("chart", show_chart)
-    return {"colour_pattern": kind, kind: typed_rows(chart.rows), "swap": chart.swap}
+    return {"colour_pattern": kind, kind: typed_rows(chart.rows), "swap": chart.swap} | pattern_values(request)

@@ -126,7 +126,7 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
         "instructions": [_instruction(item, plan, charted, main, unit) for item in unique],
         "rounds": [index[item] for item in rounds],
         "meanings": abbreviations(plan),
-        "chart": leg.chart.model_dump(include={"width", "rows"}) if leg.chart else None,
+        "chart": leg.charted.model_dump(include={"width", "rows"}) if leg.charted else None,
         "pattern": chart_rows(stitches)._asdict() if stitches else None,
         "yarns": _yarns(plan, sock),
         "main": main,

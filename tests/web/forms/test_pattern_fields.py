@@ -164,6 +164,37 @@ def test_a_patterned_pair_is_made_with_the_form_and_shown_on_its_pages(browser: 
         assert browser.get(f"/pair/{link}{page}").status_code == 200, page
 
 
+IN_STRIPES = {**STITCHES, "stitch_pattern": "k3 p1 rib", "stripes": "A 3, B 2", "yarn_count": "2"}
+
+
+def test_a_pattern_in_stripes_is_asked_for_and_stands_in_the_form_again(app: Flask) -> None:
+    data, errors = data_of(app, IN_STRIPES)
+    assert not errors
+    assert data["leg"]["chart"] == {"width": 1, "rows": [*"AAABB"], "swap": False}
+    request, _ = read_request(data)
+    assert request
+    values = form_values(request, "cm")
+    assert [values[name] for name in IN_STRIPES] == [*IN_STRIPES.values()]
+    _, errors = data_of(app, {**IN_STRIPES, "stripes": "A 3, C 2"})
+    assert "there is no yarn C" in errors["stripes"][0]
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_pair_in_a_pattern_and_stripes_has_all_its_pages(browser: Browser, direction: str) -> None:
+    more = {"foot_pattern": "instep follows the leg", "direction": direction, "swap": "y"}
+    link = browser.make_pair(**IN_STRIPES, **more)
+    plan = unescape(browser.get(f"/pair/{link}").text)
+    assert "The stitch pattern" in plan
+    assert "In the order in which they are knitted, over and over." in plan
+    script = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]
+    assert script["chart"] is None
+    assert script["pattern"]["width"] == 4
+    told = {words for each in script["instructions"] for _, words in each["lines"] or ()}
+    assert {"[k3, p1] x 16", "all in B: [k3, p1] x 16"} <= told
+    for page in ("/knit", "/check", "/yarn", "/fit", "/second", "/logbook", "/next", "/change", "/pattern"):
+        assert browser.get(f"/pair/{link}{page}").status_code == 200, page
+
+
 @pytest.mark.parametrize(
     ("rows", "answer"),
     [

@@ -25,14 +25,16 @@ export function followColour(form) {
   form.addEventListener("input", ({ target }) => {
     // What happens in the editor it has shown already.
     if (target !== text && !place.contains(/** @type {Node} */ (target))) editor?.then((opened) => opened.show());
-    show();
+    if (/** @type {HTMLInputElement} */ (target).name === "stripes") start();
+    else show();
   });
   start();
 
   function start() {
-    const colours = ["stripes", "chart"].includes(valueOf("colour_pattern"));
+    const kind = valueOf("colour_pattern");
+    const colours = ["stripes", "chart"].includes(kind) || (kind === "stitches" && readStripes(valueOf("stripes")));
     if (colours && valueOf("yarn_count") === "1") chooseTwoYarns();
-    if (valueOf("colour_pattern") === "chart") editor ??= open();
+    if (kind === "chart") editor ??= open();
     show();
   }
 
@@ -57,7 +59,7 @@ export function followColour(form) {
 
   function show() {
     const kind = valueOf("colour_pattern");
-    const rows = kind === "chart" ? readChart(text.value) : kind === "stripes" ? readStripes(valueOf("stripes")) : null;
+    const rows = kind === "chart" ? readChart(text.value) : kind === "none" ? null : readStripes(valueOf("stripes"));
     const sock = {
       fromToe: valueOf("direction") === "toe-up",
       instep: valueOf("foot_pattern") !== "plain",

@@ -1,0 +1,97 @@
+"""A stitch pattern in stripes: colours by rounds and stitches by the pattern, each as it is without the other."""
+
+from __future__ import annotations
+
+from itertools import cycle, islice
+from typing import Any
+
+import pytest
+
+from companion.planning import Plan, make_plan
+from companion.planning.fabric.second_sock import as_second_sock
+from companion.planning.fabric.stripes import BUMPS, STEP
+from companion.planning.plan.rounds import one_by_one
+from companion.planning.recalculation.candidates import SockInProgress
+from tests.planning.asking import FOLLOWS, asked, section
+
+TWO = [{"key": "A"}, {"key": "B", "name": "rust"}]
+STRIPES = "AAABB"
+
+
+def striped(pattern: str = "k3 p1 rib", rows: str = STRIPES, **changes: Any) -> Plan:
+    chart = {"width": 1, "rows": [*rows], "swap": changes.pop("swap", False)}
+    leg = {"length_cm": 12, "chart": chart, "stitch_pattern": {"name": pattern}}
+    return make_plan(asked(yarns=TWO, leg=leg, **{**FOLLOWS, **changes}))
+
+
+def colours(plan: Plan) -> str:
+    """The yarn of each round of the parts in stripes, in the order of knitting; rows of a heel stay in A."""
+    found = ""
+    for each in plan.sections:
+        if not any(item.chart_row for item in each.rounds()):
+            continue
+        for item in filter(lambda item: item.side == "round", each.rounds()):
+            [yarn] = {yarn or "A" for yarn, loops in item.drawn.items() if loops}
+            found += yarn
+    return found
+
+
+def unnamed(plan: Plan) -> list[list[tuple[str, int]]]:
+    """What is worked in each round, in no yarn."""
+    return [[(each.op, each.n) for each in one_by_one(item.ops)] for item in plan.rounds()]
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+@pytest.mark.parametrize("heel", ["flap", "short-row", "afterthought"])
+@pytest.mark.parametrize("pattern", ["k3 p1 rib", "lace rib", "cable rib"])
+def test_each_round_has_the_yarn_of_its_stripe_and_the_stitches_of_its_pattern(
+    pattern: str, heel: str, direction: str
+) -> None:
+    construction = {"heel": heel, "direction": direction}
+    plan = striped(pattern, construction=construction)
+    worked = colours(plan)
+    assert worked == "".join(islice(cycle(STRIPES), len(worked)))
+    leg = {"length_cm": 12, "stitch_pattern": {"name": pattern}}
+    plain = make_plan(asked(yarns=TWO, leg=leg, construction=construction, **FOLLOWS))
+    assert unnamed(plan) == unnamed(plain)
+    assert [item.chart_row for item in plan.rounds()] == [item.chart_row for item in plain.rounds()]
+
+
+def test_what_to_mind_is_said_once_and_of_purls_only_where_there_are_any() -> None:
+    said = [item.note or "" for item in striped().rounds()]
+    assert sum(STEP in note for note in said) == sum(BUMPS in note for note in said) == 1
+    assert not any(STEP in item.note for item in striped(rows="AA").rounds() if item.note)
+    chart = {"width": 1, "rows": [*STRIPES]}
+    lace = {"rows": ["k1, yo, k2tog", "k3"]}
+    plan = make_plan(asked(yarns=TWO, leg={"chart": chart, "stitch_pattern": lace}, **FOLLOWS))
+    assert not any(BUMPS in item.note for item in plan.rounds() if item.note)
+
+
+def test_the_second_sock_exchanges_the_stripes() -> None:
+    plan = striped(swap=True)
+    exchange = str.maketrans("AB", "BA")
+    second = as_second_sock(plan)
+    named = [{yarn or "B" for yarn, loops in item.drawn.items() if loops} for item in second.rounds()]
+    first = [{yarn or "A" for yarn, loops in item.drawn.items() if loops} for item in plan.rounds()]
+    assert named == [{yarn.translate(exchange) for yarn in yarns} for yarns in first]
+
+
+@pytest.mark.parametrize("share", [0.2, 0.5, 0.7])
+def test_a_sock_worked_out_again_goes_on_with_the_stripe_that_follows(share: float) -> None:
+    plan = striped()
+    done = int(len(plan.rounds()) * share)
+    looser = plan.request.gauge.model_copy(update={"stitches_per_10cm": 28, "rounds_per_10cm": 39})
+    other = SockInProgress(plan, done, plan.request.model_copy(update={"gauge": looser})).plan_from()
+    assert len(other.rounds()) != len(plan.rounds())
+    worked = colours(other)
+    assert worked == "".join(islice(cycle(STRIPES), len(worked)))
+    assert other.rounds()[:done] == plan.rounds()[:done]
+
+
+def test_each_yarn_is_reckoned_for_its_rounds() -> None:
+    needs = {need.key: need.metres_a_sock for need in striped().yarn}
+    together = {need.key: need.metres_a_sock for need in striped(rows="AA").yarn}
+    assert sum(needs.values()) == pytest.approx(sum(together.values()), rel=0.02)
+    leg = section(striped(), "leg")
+    loops = sum(item.drawn.get("B", 0) for item in leg.rounds())
+    assert loops / sum(sum(item.drawn.values()) for item in leg.rounds()) == pytest.approx(2 / 5, abs=0.03)
