@@ -23,19 +23,24 @@ def every_number_opens(page: str) -> Folds:
     return found
 
 
-@pytest.mark.parametrize(
-    "made",
-    [
-        {},
-        {"direction": "toe-up", "heel": "short-row"},
-        {"direction": "toe-up", "heel": "flap"},
-        {"heel": "short-row with gusset", "toe": "short-row"},
-        {"heel": "afterthought", "toe": "round"},
-    ],
-    ids=lambda made: " ".join(made.values()) or "cuff-down flap",
-)
-@pytest.mark.parametrize("place", [0, 40, 85, 120])
-@pytest.mark.parametrize("stitches", ["27", "29", "30", "33"])
+MADE: list[dict[str, str]] = [
+    {},
+    {"direction": "toe-up", "heel": "short-row"},
+    {"direction": "toe-up", "heel": "flap"},
+    {"heel": "short-row with gusset", "toe": "short-row"},
+    {"heel": "afterthought", "toe": "round"},
+]
+PLACES = [0, 40, 85, 120]
+STITCHES = ["27", "29", "30", "33"]
+CHECKED = [
+    (made, place, STITCHES[(number + at) % len(STITCHES)])
+    for number, made in enumerate(MADE)
+    for at, place in enumerate(PLACES)
+]
+"""Every two of a construction, a place and a count meet."""
+
+
+@pytest.mark.parametrize(("made", "place", "stitches"), CHECKED)
 def test_on_the_page_of_a_check(browser: Browser, made: dict[str, str], place: int, stitches: str) -> None:
     link = browser.make_pair(**made)
     if place:
