@@ -10,8 +10,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from ..planning import CannotKnitError, Check, Plan
-from ..planning.recalculation.by_fabric import Known, counts_the_pattern
+from ..planning.recalculation.by_fabric import Known
 from ..planning.recalculation.recalculate import refuse_miscounts
+from .counted_on import on_its_fabric
 from .logbook import MOVES, SOCKS, THIS_SERVER, Entry, Sock, left_out
 
 
@@ -57,7 +58,7 @@ def _with_rounds_knitted(log: Iterable[Entry]) -> Iterator[tuple[Entry, int]]:
 
 def where_counted(one: KeptCheck, plan: Plan) -> Check:
     """The check with whether it was counted in a stitch pattern, which the plan that its sock follows tells."""
-    return one.check.model_copy(update={"in_pattern": counts_the_pattern(plan, one.round)})
+    return on_its_fabric(one.check, plan, one.round)
 
 
 def is_miscount(check: Check, plan: Plan) -> bool:

@@ -29,11 +29,11 @@ class Stretch(FrozenModel):
 class Ratio(FrozenModel):
     """What a fabric has of stitches and rounds for each of those of an `other` one, over the same length.
 
-    `error` is one deviation, as a part of it.
+    None for a kind that was counted on the other one itself. `error` is one deviation, as a part of it.
     """
 
-    stitches: float = Field(gt=0)
-    rounds: float = Field(gt=0)
+    stitches: float | None = Field(gt=0)
+    rounds: float | None = Field(gt=0)
     error: float = Field(ge=0)
     other: Text = "plain knitting"
 
@@ -43,10 +43,10 @@ class Check(FrozenModel):
 
     Stitches over a width and rounds over a height, each at one or more spots; lengths by tape. `round` is how many
     rounds of the pair were knitted then: a check on sock two adds the rounds of sock one. `sock_round` is how many of
-    the sock in question, where it was made on that one. `needle_mm` is what the
-    fabric was knitted with, where that is not the needle of the plan any more. `in_pattern` says whether it was counted
-    in a stitch pattern, where its place does not tell, and `ratio` what that has for each stitch of the fabric that the
-    check is to speak of.
+    the sock in question, where it was made on that one. `needle_mm` is what the fabric was knitted with, where that is
+    not the needle of the plan any more. `in_pattern` says whether it was counted in a stitch pattern, where its place
+    does not tell, `rounds_in_pattern` the same of its rounds where they differ, and `ratio` what that has for each
+    stitch of the fabric that the check is to speak of.
     """
 
     stitches: tuple[Spot, ...] = Field((), max_length=20)
@@ -56,6 +56,7 @@ class Check(FrozenModel):
     sock_round: int | None = Field(None, ge=0, le=10_000)
     needle_mm: Number | None = Field(None, ge=1, le=8)
     in_pattern: bool | None = None
+    rounds_in_pattern: bool | None = None
     ratio: Ratio | None = None
 
     @model_validator(mode="after")

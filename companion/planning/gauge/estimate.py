@@ -168,10 +168,10 @@ def estimate(
 
 
 def _one_for_each_place(checks: Sequence[Check]) -> list[Check]:
-    """The checks, those after the same round on the same needle as one with the spots of all of them."""
+    """The checks, those after the same round on the same needle and fabric as one with the spots of all of them."""
     places: dict[object, Check] = {}
     for number, check in enumerate(checks):
-        place = number if check.round is None else (check.round, check.needle_mm)
+        place = number if check.round is None else (check.round, check.needle_mm, check.ratio)
         earlier = places.get(place)
         places[place] = _together_at(earlier, check) if earlier else check
     return list(places.values())

@@ -179,7 +179,14 @@ def values_in(check: Check, what: What, spread: float, needle_mm: float | None) 
     if what == "rounds":
         found += [_taped(stretch, spread) for stretch in check.tape]
     moved = [_moved(one, check.needle_mm, needle_mm) for one in found]
-    return [_of_the_other(one, getattr(check.ratio, what), check.ratio) for one in moved] if check.ratio else moved
+    of_each = _of_each(check, what)
+    return [_of_the_other(one, of_each, check.ratio) for one in moved] if check.ratio and of_each else moved
+
+
+def _of_each(check: Check, what: What) -> float | None:
+    """What the fabric counted on has for each stitch or round of the one to speak of, where that is another."""
+    found: float | None = getattr(check.ratio, what, None)
+    return found
 
 
 def _of_the_other(seen: Observation, of_each: float, ratio: Ratio) -> Observation:
@@ -196,11 +203,12 @@ def seen_in(item: Evidence, what: What, spread: float, stitches: tuple[float, fl
     seen = [_of_spots(spots, item.round, what, spread)] if spots else []
     if what == "rounds":
         seen += [_of_stretch(item, stretch, spread) for stretch in item.tape]
-    return [_seen_of_the_other(one, what, item.ratio) for one in seen] if item.ratio else seen
+    of_each = _of_each(item, what)
+    return [_seen_of_the_other(one, of_each, item.ratio) for one in seen] if item.ratio and of_each else seen
 
 
-def _seen_of_the_other(seen: Seen, what: What, ratio: Ratio) -> Seen:
-    value, deviation = _of_the_other((seen.per_10cm, seen.deviation), getattr(ratio, what), ratio)
+def _seen_of_the_other(seen: Seen, of_each: float, ratio: Ratio) -> Seen:
+    value, deviation = _of_the_other((seen.per_10cm, seen.deviation), of_each, ratio)
     why = f"{seen.why}; {ratio.other} then has about {per_10cm(value)}"
     return seen.model_copy(update={"per_10cm": value, "deviation": deviation, "why": why})
 

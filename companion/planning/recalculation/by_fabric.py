@@ -96,20 +96,26 @@ class Known:
                 yield item
             elif isinstance(item, Assumed):
                 yield self.pattern.alone(item) if in_pattern else item
-            elif self._is_in_pattern(item) == in_pattern:
-                yield item
             else:
-                yield item.model_copy(update={"ratio": self._ratio(of_pattern=not in_pattern)})
+                across = self._is_in_pattern(item)
+                up = across if item.rounds_in_pattern is None else item.rounds_in_pattern
+                ratio = self._ratio(of_pattern=not in_pattern, stitches=across != in_pattern, rounds=up != in_pattern)
+                yield item.model_copy(update={"ratio": ratio}) if ratio else item
 
-    def _ratio(self, *, of_pattern: bool) -> Ratio:
-        """What the fabric counted on, the pattern or the plain one, has for each stitch and round of the other."""
+    def _ratio(self, *, of_pattern: bool, stitches: bool, rounds: bool) -> Ratio | None:
+        """What the fabric counted on, the pattern or the plain one, has for each of the other.
+
+        Of stitches and rounds where those were counted on it; None where neither was.
+        """
         assert self.pattern is not None
-        stitches, rounds = self.pattern.stitches_ratio, self.pattern.rounds_ratio
+        if not (stitches or rounds):
+            return None
+        each, high = self.pattern.stitches_ratio, self.pattern.rounds_ratio
         if not of_pattern:
-            stitches, rounds = 1 / stitches, 1 / rounds
+            each, high = 1 / each, 1 / high
         return Ratio(
-            stitches=stitches,
-            rounds=rounds,
+            stitches=each if stitches else None,
+            rounds=high if rounds else None,
             error=RATIO_ERROR[self.pattern.counted],
             other="plain knitting" if of_pattern else "the pattern",
         )

@@ -30,6 +30,9 @@ WHAT: tuple[What, ...] = get_args(What)
 CountedIn: TypeAlias = Literal["stitches", "repeats"]
 """Whether single stitches and rounds are counted, or whole repeats of them."""
 
+Fabric: TypeAlias = Literal["plain", "pattern"]
+"""What was counted on where a stitch pattern lies beside plain fabric."""
+
 ACROSS_AND_UP: dict[What, str] = {"stitches": "Repeats across", "rounds": "Repeats up"}
 """What the fields are called in which whole repeats are counted."""
 
@@ -62,6 +65,7 @@ class CheckForm(UnitForm):
     """
 
     counted_in = RadioField("Count in", choices=get_args(CountedIn), validate_choice=False)
+    fabric = RadioField("Counted on", choices=get_args(Fabric), validate_choice=False)
     spots = Rows(SpotRow, SPOTS)
     ruler = NumberField("Tape", RULER)
     entry = HiddenField()
@@ -79,11 +83,12 @@ class CheckForm(UnitForm):
         kinds = zip(*self.spots, strict=True)
         return chain((field for field in self if field is not self.spots), *kinds)
 
-    def check_data(self) -> dict[str, list[dict[str, float]]]:
+    def check_data(self) -> dict[str, Any]:
         """The check as the planning takes it, once it was found valid."""
+        said = {"in_pattern": True} if self.fabric.data == "pattern" else {}
         rows = [row.form.values() for row in self.spots]
         ruler = self.ruler.value or 1.0
-        return {
+        return said | {
             what: [
                 {"count": round(row[what] * self.one[what], 3), "over_cm": round(row[f"{what}_over"] * ruler, 3)}
                 for row in rows
@@ -147,6 +152,7 @@ def first_values(unit: Unit, room: Room | None = None) -> dict[str, Any]:
         "unit": unit,
         "typed_unit": unit,
         "counted_in": "stitches",
+        "fabric": "plain",
         "entry": str(uuid.uuid4()),
         "spots": [over] * len(SPOTS),
     }

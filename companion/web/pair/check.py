@@ -11,12 +11,13 @@ from pydantic import ValidationError
 
 from ...pair.check_result import CheckResult
 from ...pair.check_shown import shown
+from ...pair.counted_on import ONE_FABRIC, CountedOn, counted_on, on_its_fabric
 from ...pair.remarks import Remark
 from ...pair.state import SockPosition
 from ...planning import CannotKnitError, Check, read_check
 from ...planning.faults import faults_of
 from ...planning.gauge.repeat import Repeat, repeat_knitted
-from ...planning.recalculation.by_fabric import Known, counts_the_pattern
+from ...planning.recalculation.by_fabric import Known
 from ...planning.recalculation.recalculate import refuse_miscounts
 from ...planning.recalculation.room import refuse_more_than_knitted, room_below
 from ...words import sentence
@@ -52,27 +53,11 @@ def _page(pair: OpenPair, form: CheckForm, faults: list[str] | None = None) -> s
 
 def _repeat(position: SockPosition) -> Repeat | None:
     """The repeat that can be counted; on a foot in a stitch pattern and beside a panel what is plain is counted."""
-    plain = _where(position) in (BESIDE, ON_THE_SOLE)
-    return None if plain else repeat_knitted(position.plan, position.done)
+    return None if _where(position).asks else repeat_knitted(position.plan, position.done)
 
 
-IN_PATTERN, BESIDE, ON_THE_SOLE = "in the pattern, on the leg", "beside the panel", "on the plain sole"
-
-
-def _where(position: SockPosition) -> str:
-    """Where a sock in a stitch pattern is counted on; nothing where all of it is of one fabric."""
-    if position.plan.request.leg.stitch_pattern is None:
-        return ""
-    if counts_the_pattern(position.plan, position.done):
-        return IN_PATTERN
-    on_foot = position.plan.request.instep_follows and any(
-        work.zone == "sole"
-        for item in position.plan.rounds()[max(0, position.done - 1) : position.done]
-        for work in item.work
-    )
-    if on_foot:
-        return ON_THE_SOLE
-    return BESIDE if position.plan.request.leg.stitch_pattern.placement else ""
+def _where(position: SockPosition) -> CountedOn:
+    return counted_on(position.plan, position.done)
 
 
 def _result_url(link: str, position: SockPosition, unit: str) -> str:
@@ -108,6 +93,7 @@ def check_shell() -> ResponseReturnValue:
         limits=limits,
         refusals=refusals(),
         usual=usual_lengths(None),
+        where=ONE_FABRIC,
     )
 
 
@@ -134,7 +120,8 @@ def _read(form: CheckForm, position: SockPosition) -> tuple[Check | None, list[s
     counted, faults = read_check(form.check_data())
     if counted is not None:
         try:
-            refuse_miscounts(Known(position.plan, [counted], position.done))
+            on_fabric = on_its_fabric(counted, position.plan, position.done)
+            refuse_miscounts(Known(position.plan, [on_fabric], position.done))
             refuse_more_than_knitted(counted, position.done)
         except CannotKnitError as error:
             counted, faults = None, [error.fault]

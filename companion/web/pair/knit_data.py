@@ -8,6 +8,7 @@ from typing import Any
 from ...drawings.stitch_chart import chart_rows
 from ...pair.as_measured import rounds_measured
 from ...pair.checks import checks_kept
+from ...pair.counted_on import all_along
 from ...pair.learned import learned_from
 from ...pair.lengths import taken_from
 from ...pair.logbook import SOCKS, Sock
@@ -100,6 +101,16 @@ def _yarns(plan: Plan, sock: Sock) -> list[dict[str, Any]]:
     ]
 
 
+def _pattern(plan: Plan) -> dict[str, Any] | None:
+    """The chart of a stitch pattern, its stitches and rounds for each plain one, and where it is counted on."""
+    pattern, leg = plan.request.leg.stitch_pattern, fit_of(plan.request).leg
+    if pattern is None:
+        return None
+    to_plain = leg.fabric.stitches / leg.plain.stitches, leg.fabric.rounds / leg.plain.rounds
+    places = [{"from": done, **place._asdict()} for done, place in all_along(plan)]
+    return {**chart_rows(pattern)._asdict(), "to_plain": to_plain, "counted_on": places}
+
+
 def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
     """One sock round by round, its notes in one unit. Rounds that are alike share one instruction.
 
@@ -113,7 +124,6 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
     unique = list(dict.fromkeys(rounds))
     index = {item: number for number, item in enumerate(unique)}
     gauge, leg = plan.request.gauge, plan.request.leg
-    stitches = leg.stitch_pattern
     main = main_yarn(plan.request, sock)
     charted = ChartWords(plan, main)
     rounds_per_10cm = gauge.rounds_per_10cm or gauge.stitches_per_10cm * ROUNDS_PER_STITCH
@@ -127,7 +137,7 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
         "rounds": [index[item] for item in rounds],
         "meanings": abbreviations(plan),
         "chart": leg.charted.model_dump(include={"width", "rows"}) if leg.charted else None,
-        "pattern": chart_rows(stitches)._asdict() if stitches else None,
+        "pattern": _pattern(plan),
         "yarns": _yarns(plan, sock),
         "main": main,
         "heights": list(heights(plan)),

@@ -1,7 +1,7 @@
 /** The gauge check form: its lengths follow the unit, and what was counted is kept also where there is no network. */
 
 import { followErrors } from "../lib/errors.js";
-import { fillIn } from "./check-shell.js";
+import { fillIn, onPattern } from "./check-shell.js";
 import { keepCheck } from "../pair/kept-check.js";
 import { uuid } from "../pair/logbook.js";
 import { exchange } from "../pair/sync.js";
@@ -76,7 +76,11 @@ async function keepHere() {
     id: field("entry").value,
     sock,
     round: Number(field("round").value),
-    data: needle ? { ...data, needle_mm: needle } : data,
+    data: {
+      ...data,
+      ...(onPattern(form) ? { in_pattern: true } : {}),
+      ...(needle ? { needle_mm: needle } : {}),
+    },
   };
   try {
     await keepCheck(link, /** @type {import("../pair/kept-check.js").Made} */ (made));

@@ -25,8 +25,9 @@ export async function fillIn(form, link) {
   form.dataset.needle = String(script.needle_mm ?? "");
   form.dataset.stitches = String(script.stitches_per_10cm ?? "");
   form.dataset.rounds = String(script.rounds_per_10cm);
-  if (!shell) return;
   const round = Math.min(Number(asked.get("round") ?? record.round[sock]), script.total);
+  tellFabric(form, script.pattern?.to_plain, placeIn(script, round));
+  if (!shell) return;
   form.action = `/pair/${link}/check`;
   set(form, "sock", String(sock));
   set(form, "round", String(round));
@@ -39,8 +40,41 @@ export async function fillIn(form, link) {
   /** @type {HTMLButtonElement} */ (form.querySelector("button.primary")).disabled = false;
 }
 
+/**
+ * Where a sock in a stitch pattern is counted on after so many rounds.
+ * @param {import("../pair/instructions.js").Script} script
+ * @param {number} round
+ */
+function placeIn({ pattern }, round) {
+  return pattern?.counted_on?.filter(({ from }) => from <= round).at(-1);
+}
+
+/**
+ * Say where to count, ask on which of two fabrics it was, and keep what that has of stitches and rounds for each plain one.
+ * @param {HTMLFormElement} form
+ * @param {[number, number] | undefined} toPlain
+ * @param {import("../pair/instructions.js").CountedOn | undefined} place
+ */
+function tellFabric(form, toPlain, place) {
+  if (!toPlain || !place) return;
+  const [stitches, rounds] = place.in_pattern ? toPlain : [1, 1];
+  Object.assign(form.dataset, { toPlainStitches: stitches, toPlainRounds: rounds });
+  if (place.words) /** @type {HTMLElement} */ (document.getElementById("count-where")).textContent = place.words;
+  const choice = /** @type {HTMLElement} */ (document.getElementById("counted-on"));
+  choice.hidden = !place.asks;
+  choice.addEventListener("change", () => {
+    form.dataset.toPlainStitches = String(onPattern(form) ? toPlain[0] : stitches);
+  });
+}
+
+/** Whether it is said to be counted on the pattern beside plain fabric. @param {HTMLFormElement} form */
+export function onPattern(form) {
+  return new FormData(form).get("fabric") === "pattern";
+}
+
 /** As companion/planning/gauge/repeat.py has it. @param {HTMLFormElement} form @param {import("../pair/instructions.js").Script} script @param {number} round */
 function tellRepeat(form, script, round) {
+  if (placeIn(script, round)?.asks) return;
   const charted = script.rounds.slice(0, round).some((number) => script.instructions[number].chart_row);
   const { chart, pattern } = script;
   const repeat = chart ? { width: chart.width, height: chart.rows.length } : pattern;

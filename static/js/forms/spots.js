@@ -15,7 +15,7 @@ const WHAT = ["stitches", "rounds"];
 
 /**
  * What was counted, or what is wrong with it. The form says in `data-` attributes what is allowed, in which words,
- * and what is planned, where that is known.
+ * and what is planned of plain knitting, where that is known.
  * @param {HTMLFormElement} form
  * @returns {{data: Record<string, Spot[]>, wrong: Wrong[]}}
  */
@@ -68,7 +68,9 @@ export function spotsIn(form) {
   /** Whether no fabric can be like that, and why. @param {What} what @param {Spot[]} spots */
   function strays(what, spots) {
     const planned = Number(form.dataset[what]);
-    const found = (10 * sum(spots.map(({ count }) => count))) / sum(spots.map(({ over_cm }) => over_cm));
+    const counted = (10 * sum(spots.map(({ count }) => count))) / sum(spots.map(({ over_cm }) => over_cm));
+    const { toPlainStitches, toPlainRounds } = form.dataset;
+    const found = counted / (Number(what === "stitches" ? toPlainStitches : toPlainRounds) || 1);
     if (!planned || !(Math.abs(found / planned - 1) > Number(form.dataset.farthest))) return "";
     return `${per10cm(found, unit)}: ${form.dataset.strays?.replace("{planned}", per10cm(planned, unit))}`;
   }

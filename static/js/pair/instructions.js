@@ -23,9 +23,14 @@ import { showLength } from "../lib/measure.js";
  * @typedef {{key: string, name: string, colour: string | null, metres?: number}} Yarn */
 
 /** The chart of a stitch pattern: `rows` by the numbers of their `squares`, in the order of working. Of those it has how many
- * they are, and the kinds and ways of what is drawn from their upper left corner.
+ * they are, and the kinds and ways of what is drawn from their upper left corner. `to_plain`: its stitches and rounds for
+ * each of plain knitting.
  * @typedef {{width: number, height: number, cell: number, squares: [number, [string, string][]][],
- *   rows: number[][]}} StitchChart */
+ *   rows: number[][], to_plain?: [number, number], counted_on?: CountedOn[]}} StitchChart */
+
+/** Where a sock in a stitch pattern is counted on from so many rounds on; whether that is the pattern, and whether the
+ * pattern lies beside it.
+ * @typedef {{from: number, words: string, in_pattern: boolean, asks: boolean}} CountedOn */
 
 /** One sock's rounds. `rounds` holds an index into `instructions` for each round; `heights` is how many
  * rounds longer each one makes the sock: 0 for a cast-on, about a half for a short row to a tip and back. `meanings` of

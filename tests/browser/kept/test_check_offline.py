@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
+
+from tests.planning.asking import planned
 
 from ..checking import count, count_again, take_way
 from ..knitting import RETRY, Knitting, rounds_of, script_of
@@ -84,6 +86,38 @@ def test_the_whole_story_of_a_check_without_network(in_the_leg: Knitting, server
     count_gauge(knitting, "27", "38")
     expect(page.get_by_role("heading", name="As planned.")).to_be_visible()
     expect(page.locator(".kept-checks li")).to_have_count(3)
+
+
+def test_without_network_the_phone_asks_on_which_fabric_of_a_patterned_foot_was_counted(
+    page: Page, server: Server
+) -> None:
+    """By hand: where plain knitting has 32 stitches the pattern has 38.4, so 20 of it are 16.7 plain ones."""
+    pattern = {"name": "cable rib", "stitches_per_10cm": 38.4, "rounds_per_10cm": 50}
+    plan = planned(leg={"length_cm": 14, "stitch_pattern": pattern}, foot_pattern="instep follows the leg")
+    knitting = Knitting(page, server.add_plan(plan)).open()
+    where, asked = page.locator("#count-where"), page.locator("#counted-on")
+    knitting.works_without_network()
+    knitting.is_complete()
+    page.context.set_offline(True)
+    knitting.go_to_round(plan.span("leg").stop)
+    page.get_by_role("link", name="Gauge check").tap()
+    expect(where).to_have_text("in the pattern, on the leg")
+    expect(asked).to_be_hidden()
+    page.get_by_role("link", name="Back to the knitting").tap()
+    knitting.go_to_round(plan.span("foot").stop)
+    page.get_by_role("link", name="Gauge check").tap()
+    expect(where).to_have_text("on the plain sole")
+    expect(page.locator("#counted-in")).to_be_hidden()
+    page.get_by_label("the pattern", exact=True).check()
+    count(page, "20", "44")
+    expect(page.get_by_role("alert")).to_contain_text("16.7 over 10")
+    count(page, "38", "44")
+    page.context.set_offline(False)
+    knitting.is_ready()
+    knitting.everything_is_sent()
+    [check] = [entry for entry in server.entries(knitting.link) if entry.kind == "check"]
+    assert check.data
+    assert check.data["in_pattern"] is True
 
 
 def test_the_check_opens_without_network_with_its_place(in_the_leg: Knitting) -> None:
