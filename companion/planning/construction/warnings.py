@@ -196,9 +196,10 @@ def end_of_pattern_to_mind(request: PlanRequest, fit: Fit, sizes: Sizes) -> tupl
     plain, in_pattern = fit.fabric.width(sizes.foot_stitches), sizes.foot_circumference_cm
     if abs(plain / in_pattern - 1) <= FELT:
         return ()
+    becomes = "wider" if plain > in_pattern else "narrower"
     return (
-        f"Where the pattern ends the foot is {both_units(plain)} round on the same stitches, and in pattern "
-        f"{both_units(in_pattern)}. Let it go on to the toe, or make it a panel.",
+        f"Where the pattern ends the foot becomes {becomes}: on the same stitches it is {both_units(plain)} round, and "
+        f"in pattern {both_units(in_pattern)}. Let the pattern go on to the toe, or make it a panel.",
     )
 
 
