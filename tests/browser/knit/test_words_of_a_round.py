@@ -112,6 +112,24 @@ def test_a_round_of_a_stitch_pattern_has_its_row_of_the_chart_and_is_said(page: 
     expect(shown).to_be_hidden()
 
 
+def test_a_wide_repeat_is_moved_sideways_and_leaves_the_number_its_room(page: Page, server: Server) -> None:
+    rows = ["[k2, yo, ssk, k4, k2tog, yo] x 3, 2/2 RC, k2", "k36"]
+    plan = planned(leg={"stitch_pattern": {"rows": rows, "stitches_per_10cm": 32, "rounds_per_10cm": 44}})
+    page.set_viewport_size({"width": 320, "height": 640})
+    knitting = Knitting(page, server.add_plan(plan)).open()
+    knitting.is_complete()
+    knitting.go_to_round(plan.span("leg").start + 3)
+    chart = page.locator("#chart .sideways")
+    expect(chart).to_have_attribute("tabindex", "0")
+    expect(page.locator("#chart line.first").last).to_be_in_viewport()
+    assert page.evaluate("document.documentElement.scrollWidth") == 320
+    page.set_viewport_size({"width": 740, "height": 360})
+    number, beside = page.locator("#number").bounding_box(), page.locator("#chart").bounding_box()
+    assert number
+    assert beside
+    assert number["x"] + number["width"] <= beside["x"]
+
+
 def columns_of_signs(page: Page) -> list[int]:
     """The stitches, from 1 at the right end, that have a sign in the row to work."""
     found: list[int] = page.evaluate(

@@ -25,7 +25,8 @@ export function patternRow(script, pattern, now) {
 }
 
 /**
- * The rows, in what can be moved sideways where they are wider than the page; they are read from the right.
+ * The rows, in what can be moved sideways where they are wider than the page; they are read from the right,
+ * or from the bar.
  * @param {StitchChart} pattern
  * @param {number} row
  * @param {import("../../pair/instructions.js").Instruction} now
@@ -40,7 +41,9 @@ function moved({ width, height, cell, squares, rows }, row, now) {
   requestAnimationFrame(() => {
     if (box.scrollWidth <= box.clientWidth) return;
     box.tabIndex = 0;
-    box.scrollLeft = box.scrollWidth;
+    const bar = frame.querySelector(".first");
+    if (!bar) box.scrollLeft = box.scrollWidth;
+    else box.scrollLeft += bar.getBoundingClientRect().left - box.getBoundingClientRect().left - box.clientWidth / 2;
   });
   return box;
 }
