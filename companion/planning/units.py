@@ -23,10 +23,10 @@ METRES_PER_YARD = 0.9144
 """Exact by definition: the international yard and pound agreement of 1959."""
 
 US_NEEDLES = {
-    2.0: "0", 2.25: "1", 2.5: "1 1/2", 2.75: "2", 3.0: "2 1/2", 3.25: "3",
-    3.5: "4", 3.75: "5", 4.0: "6", 4.5: "7", 5.0: "8",
+    1.5: "000", 2.0: "0", 2.25: "1", 2.5: "1 1/2", 2.75: "2", 3.0: "2 1/2", 3.25: "3",
+    3.5: "4", 3.75: "5", 4.0: "6", 4.5: "7", 5.0: "8", 5.5: "9", 8.0: "11",
 }  # fmt: skip
-"""US numbers of needles by their mm (fineleaffibres.com, needle size conversion)."""
+"""US numbers of needles by their mm (fineleaffibres.com, needle size conversion; the ends of standard yarn weights)."""
 
 WEIGHTS: dict[Unit, str] = {"cm": "g", "in": "oz"}
 YARN_LENGTHS: dict[Unit, str] = {"cm": "m", "in": "yd"}

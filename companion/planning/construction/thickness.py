@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from ..gauge.observations import per_10cm
 from ..request.plan_request import PlanRequest
-from ..units import both_needle_sizes, both_yardages, in_tenths
+from ..units import both_needle_sizes, both_yardages
 
 
 class Weight(NamedTuple):
@@ -58,8 +59,8 @@ def _needle(request: PlanRequest) -> tuple[str, ...]:
         return ()
     small = size < least
     return (
-        f"{_stitches(gauge)} are seldom knitted on {both_needle_sizes(size)}: needles of "
-        f"{both_needle_sizes(least)} to {both_needle_sizes(most)} are usual for them, and somewhat smaller ones for "
+        f"A gauge of {per_10cm(gauge)} is seldom knitted on {both_needle_sizes(size)}: needles of "
+        f"{both_needle_sizes(least)} to {both_needle_sizes(most)} are usual for it, and somewhat smaller ones for "
         f"firm socks. Count the gauge again, or take a {'larger' if small else 'smaller'} needle.",
     )
 
@@ -71,10 +72,6 @@ def _yarn(request: PlanRequest) -> tuple[str, ...]:
         return ()
     how = "thin" if long > THIN else "thick"
     return (
-        f"A yarn of {both_yardages(yarn.metres_per_100g)} is {how} for {_stitches(gauge)}: look at the ball band "
-        "again. What the socks take is reckoned from it.",
+        f"A yarn of {both_yardages(yarn.metres_per_100g)} is {how} for a gauge of {per_10cm(gauge)}: look at the ball "
+        "band again. What the socks take is reckoned from it.",
     )
-
-
-def _stitches(gauge: float) -> str:
-    return f"{in_tenths(gauge)} stitches over 10 cm"
