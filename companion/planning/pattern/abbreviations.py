@@ -45,8 +45,8 @@ ABBREVIATIONS: dict[str, str] = {
     "as one stitch",
     "kds": "knit both legs of a double stitch together",
     "pds": "purl both legs of a double stitch together",
-    "wrap": "slip the next stitch purlwise, take the yarn between the needles to the other side, and slip the stitch "
-    "back: the yarn lies round its foot. It is not worked",
+    "wrap": "slip the next stitch purlwise, take the yarn between the needles to the other side, slip the stitch back, "
+    "and bring the yarn to this side again: it lies round the stitch, which is not worked",
     "kw": "knit a wrapped stitch together with its wrap, or with both where it has two: lift them onto the left needle "
     "from the front first",
     "pw": "purl a wrapped stitch together with its wrap, or with both where it has two: lift them onto the left needle "

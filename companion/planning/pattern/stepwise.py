@@ -1,7 +1,7 @@
 """Rounds as steps to follow: those worked by hand stitch by stitch, and those of a stitch pattern repeat by repeat.
 
-What a round is, is read from its operations alone. The steps by hand, closing a toe and waste yarn, are common
-practice, written down in many technique articles.
+What a round is, is read from its operations alone. The steps by hand, closing a toe, waste yarn and short rows, are
+common practice, written down in many technique articles.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from ..plan.document import Op, Repeat, Round
 from ..plan.rounds import takes
 from ..stitches.operations import CABLES, OPERATIONS
 from .rounds_text import ops_words
+from .short_row_steps import short_row_steps
 
 
 class HandPart(NamedTuple):
@@ -27,7 +28,7 @@ class HandPart(NamedTuple):
 def parts_of(item: Round) -> tuple[HandPart, ...]:
     """The steps of closing a toe, of a provisional cast-on or its loops, or of an opening kept by waste yarn.
 
-    None at all for a round that its own words tell well enough.
+    Also those of short rows whose turns are new. None at all for a round that its own words tell well enough.
     """
     grafted, rested, resumed = (item.uses(name) for name in ("graft", "rest", "resume"))
     drawn = item.uses("draw")
@@ -44,7 +45,7 @@ def parts_of(item: Round) -> tuple[HandPart, ...]:
     elif item.resting and not item.before:
         parts = _chain_in(item.uses("co"))
     else:
-        parts = ()
+        parts = tuple(HandPart(*step) for step in short_row_steps(item))
     return tuple(part for part in parts if part.times)
 
 

@@ -9,6 +9,7 @@ import pytest
 
 from companion.planning import Plan
 from companion.planning.pattern.rounds_text import round_words
+from companion.planning.pattern.stepwise import parts_of
 from companion.planning.units import CM_PER_INCH
 from tests.planning.asking import knit_plan, planned, section
 from tests.planning.requests import SHORT_ROWS
@@ -63,6 +64,29 @@ def test_yarn_overs_begin_the_rows_and_go_with_the_stitch_beyond_two_of_them_aft
     told = words(heel_of_30("yarn over"))
     assert told[2:6] == ["k29", "yo, p28", "yo, k27", "yo, p26"]
     assert told[22:26] == ["yo, k10, k2tog", "yo, p11, ssp", "yo, k12, k3tog", "yo, p13, sssp"]
+
+
+STEPS = {
+    "double stitch": [],
+    "wrap and turn": [2, 3, 22, 23],
+    "shadow wrap": [2, 3, 22, 23],
+    "yarn over": [3, 4, 22, 23],
+}
+"""The rows, from 0, that are told step by step: on each side the first turn, and the first gap that is closed."""
+
+
+@pytest.mark.parametrize("way", SHORT_ROWS)
+def test_the_first_turns_and_the_first_gaps_closed_are_told_step_by_step(way: str) -> None:
+    heel = section(heel_of_30(way), "heel").rounds()
+    told = {number: parts_of(item) for number, item in enumerate(heel) if parts_of(item)}
+    assert list(told) == STEPS[way]
+    for number, parts in told.items():
+        worked = " ".join(part.text for part in parts)
+        assert ("Knit" in worked) == (heel[number].side == "RS")
+        assert "urn" in parts[-1].text
+    # The yarn goes from the side that it is worked on to the other (knitting.about.com, short row wrap and turn).
+    if way == "wrap and turn":
+        assert [part.text.rpartition(" ")[2] for part in (told[2][2], told[3][2])] == ["front.", "back."]
 
 
 @pytest.mark.parametrize("way", SHORT_ROWS)

@@ -22,6 +22,7 @@ BETWEEN = {
     1: "One round over all stitches lies between the halves of the heel.",
     2: "Two rounds over all stitches lie between the halves of the heel.",
 }
+OTHER_SIDE = "The same from this side."
 SECOND_HALF = "The second half begins in the middle: each row goes one stitch further than the one before."
 
 
@@ -145,12 +146,14 @@ def hourglass(zone: Zone, shape: Hourglass, live: int, resting: int = 0) -> tupl
 
 
 def explained(rows: Sequence[Round], turn: ShortRowTurn) -> list[Round]:
-    """The rows, the first turn and the first gap that is closed saying how."""
+    """The rows, the first turn and the first gap that is closed saying how, and those on the other side as well."""
     noted = list(rows)
     for how, names in ((turn.how, turn.marks()), (turn.how_closed, turn.closes())):
-        first = next((number for number, item in enumerate(rows) if item.uses(*names)), None)
-        if how and first is not None:
-            noted[first] = replace(noted[first], note=" ".join(filter(None, [noted[first].note, how])))
+        using = [number for number, item in enumerate(rows) if item.uses(*names)]
+        others = [number for number in using if rows[number].side != rows[using[0]].side]
+        for number, said in [*zip(using[:1], [how], strict=False), *zip(others[:1], [OTHER_SIDE], strict=False)]:
+            if how:
+                noted[number] = replace(noted[number], note=" ".join(filter(None, [noted[number].note, said])))
     return noted
 
 
