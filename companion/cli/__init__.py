@@ -12,6 +12,7 @@ from typing import Any, NoReturn
 
 from ..planning.request.size_range import typed_list
 from ..planning.units import parse_number
+from .capacity import capacity
 from .deploy import FILES, deploy
 from .output import FAILED, FAULTY, INTERRUPTED, say
 from .plans import PATTERNS, PRINTING, TABLES, FaultyInputError
@@ -156,6 +157,9 @@ def _parser() -> argparse.ArgumentParser:
     deploying.add_argument("--port", type=int, default=DEFAULT_PORT, help="port between proxy and server")
     deploying.add_argument("--database", metavar="URL", help="for two servers on this PostgreSQL database")
 
+    capacity_of = commands.add_parser("capacity", help="print what disk and processors so many knitters need")
+    capacity_of.add_argument("knitters", type=int, metavar="N", help="how many knitters")
+
     simulate = commands.add_parser("simulate", help="knit socks in numbers to see what checking is worth")
     simulate.add_argument("--knitters", type=int, default=100, metavar="N", help="how many of each kind (default: 100)")
     simulate.add_argument("--seed", type=int, default=1, metavar="S", help="another seed, other knitters (default: 1)")
@@ -175,14 +179,13 @@ def main(argv: Sequence[str] | None = None) -> int:
 
         return serve(arguments)
     try:
-        if arguments.command == "deploy":
-            return 0 if say(deploy(arguments)) else FAILED
-        if arguments.command not in PRINTING:
+        printing = {**PRINTING, "deploy": deploy, "capacity": capacity}
+        if arguments.command not in printing:
             # The file and its tables concern no other command.
             from .upkeep import upkeep  # noqa: PLC0415
 
             return upkeep(arguments)
-        return 0 if say(PRINTING[arguments.command](arguments)) else FAILED
+        return 0 if say(printing[arguments.command](arguments)) else FAILED
     except KeyboardInterrupt:
         print("\nStopped.", file=sys.stderr)
         return INTERRUPTED
