@@ -18,6 +18,7 @@ from .routes import TABLE, routes_table
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text()
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text()
+REQUESTS = (ROOT / "sample_projects/README.md").read_text()
 
 MOST_WORDS = 1500
 """Ten minutes of reading, at 150 words a minute of technical prose (from memory)."""
@@ -37,13 +38,13 @@ def test_the_table_of_addresses_is_what_the_views_say(app: Flask) -> None:
     assert TABLE.read_text() == routes_table(app)
 
 
-@pytest.mark.parametrize("document", [README, DEVELOPERS], ids=["README.md", "DEVELOPERS.md"])
+@pytest.mark.parametrize("document", [README, DEVELOPERS, REQUESTS], ids=["README.md", "DEVELOPERS.md", "requests"])
 def test_a_document_is_short_enough_to_be_read(document: str) -> None:
     assert len(document.split()) <= MOST_WORDS
 
 
-def test_the_request_in_the_readme_is_sound_and_complete_and_shows_the_defaults() -> None:
-    example = re.search(r"```json\n(.*?)```", README, re.DOTALL)
+def test_the_request_that_is_described_is_sound_and_complete_and_shows_the_defaults() -> None:
+    example = re.search(r"```json\n(.*?)```", REQUESTS, re.DOTALL)
     assert example
     data = json.loads(example[1])
     request, faults = read_request(data)

@@ -60,10 +60,12 @@ def _add_sizes(command: argparse.ArgumentParser) -> None:
     command.add_argument("--lengths", nargs="+", action=_Listed, default=[], metavar="N", help="of the same feet")
 
 
+def _add_folder(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--data", type=Path, metavar="DIR", help="the folder of the pairs (default: the usual one)")
+
+
 def _add_data(command: argparse.ArgumentParser) -> None:
-    command.add_argument(
-        "--data", type=Path, metavar="DIR", help="where the pairs are kept (default: the usual folder)"
-    )
+    _add_folder(command)
     command.add_argument(
         "--database", metavar="URL", help="keep them in a PostgreSQL database instead (default: TAPELINE_DATABASE)"
     )
@@ -83,8 +85,9 @@ def _add_upkeep(commands: Any) -> None:
     runtime = commands.add_parser("runtime", help="fetch what lets phones calculate gauge checks without network")
     move = commands.add_parser("move", help="move all that is kept from the file into an empty PostgreSQL database")
     move.add_argument("--to", required=True, metavar="URL", help="the address of the database")
-    move.add_argument("--data", type=Path, metavar="DIR", help="where the file is (default: the usual folder)")
-    for command in (backup, restore, doctor, purge, lead, runtime):
+    for command in (runtime, move):
+        _add_folder(command)
+    for command in (backup, restore, doctor, purge, lead):
         _add_data(command)
 
 
