@@ -108,6 +108,10 @@ ACTS: dict[str, Act] = {
     "group-reopened": lambda browser: browser.post(f"/design/{lead(browser)}/reopen", {}),
     "link-replaced": lambda browser: browser.post(f"/design/{lead(browser)}/replace", {}),
     "leader-removed": lambda browser: browser.post(f"/design/{lead(browser)}/leaders/remove", {"key": "x"}),
+    "waiting": lambda browser: browser.post(
+        f"/design/{lead(browser)}/edit", {**DESIGN, "rib": "k1 p1", "version": "1", "reveal_on": "2025-12-06"}
+    ),
+    "waiting-removed": lambda browser: browser.post(f"/design/{lead(browser)}/waiting/remove", {"day": "2025-12-06"}),
     "photo-kept": _keep_photo,
     "photo-removed": _remove_photo,
 }

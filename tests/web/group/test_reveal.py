@@ -17,7 +17,7 @@ from companion.web.links import follower_link
 from ...conftest import NOON, Browser
 from ..designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead
 
-SURPRISE = {"rib": "k1 p1", "toe": "round", "note_toe": "Close it as a star.", "leg_length": "10"}
+SURPRISE = {"rib": "k5 p1", "toe": "round", "note_toe": "Close it as a star.", "leg_length": "10"}
 
 
 TOKEN = re.compile(r'"[\w-]+\.[\w-]{6}\.[\w-]{27}"|[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}')
@@ -79,14 +79,14 @@ def test_what_waits_changes_nothing_that_a_follower_is_sent(app: Flask, browser:
     assert sent(app, browser, leader, pair) == before
     clock.now = datetime(2025, 11, 8, 22, 59, 59, tzinfo=UTC)  # a second before midnight in Berlin
     late = sent(app, browser, leader, pair)
-    assert not [text for text in late.values() if "Close it as a star." in text or "k1 p1" in text]
+    assert not [text for text in late.values() if "Close it as a star." in text or "k5 p1" in text]
     assert "From Sun 9 Nov 2025." in browser.get(f"/design/{leader}").text
     clock.now += timedelta(seconds=1)
     page = browser.get(f"/pair/{pair}").text
     assert "Something new from today. The note for the toe is new." in page
     assert "The design has been changed.</b>" in page
     assert "Close it as a star." in browser.get(f"/pair/{pair}/pair.json").text
-    assert "k1 p1" in browser.get(f"/join/{follower_link(leader)}").text
+    assert "k5 p1" in browser.get(f"/join/{follower_link(leader)}").text
     assert "Not revealed yet" not in browser.get(f"/design/{leader}").text
     browser.get(f"/pair/{pair}")
     assert browser.get(f"/pair/{pair}").text.count("Something new from today") == 1
