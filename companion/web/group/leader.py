@@ -25,6 +25,7 @@ from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
 from .announcing import LONGEST
 from .follower import LONGEST_NAME
+from .invitation import invitation
 from .life.reveal import carry_on, day_given, keep_waiting, shown_waiting, waiting_for
 from .news import news_of
 from .open_design import LedDesign, OpenDesign, changeable_design, led_design, usual_plan
@@ -107,6 +108,7 @@ def lead(link: str) -> ResponseReturnValue:
         link=link,
         leader_url=address_of("designs.lead", link),
         join_url=join_url,
+        invitation=invitation(opened.design, join_url),
         calendar_url=address_of("joining.calendar", opened.join_link),
         join_path=url_for("joining.form", link=opened.join_link),
         qr_svg=qr_svg(join_url),
