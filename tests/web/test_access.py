@@ -100,6 +100,7 @@ NOBODYS = {
     "assets.static_file",
     "assets.worker",
     "checks.check_shell",
+    "checks.result_shell",
     "design_files.take_in",
     "designs.make",
     "designs.new",
@@ -109,6 +110,8 @@ NOBODYS = {
     "health.health",
     "https_guide.certificate",
     "https_guide.guide",
+    "on_phone.index",
+    "on_phone.part",
     "pages.index",
     "pages.knit_shell",
     "pair_files.import_pair",
@@ -151,7 +154,7 @@ def test_every_address_is_in_the_table_or_open_to_all(app: Flask) -> None:
     assert {endpoint for endpoint, _ in linked(app)} == set(OPENS)
     assert {rule.endpoint for rule in app.url_map.iter_rules()} == set(OPENS) | NOBODYS
     named = {name for rule in app.url_map.iter_rules() for name in rule.arguments}
-    assert named == {"link", "part", "version", "path", "key"}, (
+    assert named == {"link", "part", "version", "path", "key", "digest", "name"}, (
         "nothing but links and what comes with the program has a name"
     )
 
