@@ -71,17 +71,17 @@ def index() -> Response:
     return jsonify(bytes=sum(part.bytes for part in parts.values()), files=files)
 
 
-@bp.get("/runtime/<digest>/<name>")
-def part(digest: str, name: str) -> ResponseReturnValue:
+@bp.get("/runtime/<version>/<path>")
+def part(version: str, path: str) -> ResponseReturnValue:
     """One of these files, good for a year: other contents have another address."""
-    found = _here().get(name)
-    if found is None or digest != found.digest:
+    found = _here().get(path)
+    if found is None or version != found.digest:
         abort(404)
     packed = found.packed if takes_gzip() else None
     response = make_response(packed or found.body)
     if packed:
         response.headers["Content-Encoding"] = "gzip"
-    response.mimetype = TYPES[Path(name).suffix]
+    response.mimetype = TYPES[Path(path).suffix]
     response.headers["Cache-Control"] = f"public, max-age={YEAR}, immutable"
     return response
 
