@@ -8,18 +8,18 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Locator, Page, Playwright, expect
+from playwright.sync_api import Browser, Locator, Page, Playwright, expect
 
 from .chromium import PATIENCE, PhoneOnDisk, Watch, phone
 from .given import NO_WORKERS
 from .knitting import Knitting
 from .modules import Modules
 from .server import Server, serving
-from .used_phone import UsedPhone, used_phone
+from .used_phone import USUAL, UsedPhone, UsedPhones
 
 expect.set_options(timeout=PATIENCE)
 
-NewPhone: TypeAlias = Callable[..., BrowserContext]
+NewPhone: TypeAlias = Callable[..., Page]
 
 
 @pytest.fixture(scope="session")
@@ -54,22 +54,42 @@ def without_worker() -> None:
 
 
 @pytest.fixture
-def new_phone(request: pytest.FixtureRequest, chromium: Browser) -> Iterator[NewPhone]:
-    """Makes phones that know nothing yet; at the end none of them has had a hidden error."""
-    workers = "without_worker" not in request.fixturenames
-    with ExitStack() as stack:
-        watches = []
+def own_phone() -> None:
+    """For tests that leave the browser itself another, by scripts before a page's own or another clock, or want it new.
 
-        def make(server: Server, width: int = 412, height: int = 915, **options: Any) -> BrowserContext:
-            context = chromium.new_context(base_url=server.address, **{**phone(width, height), **options})
-            stack.callback(context.close)
+    The usual phone is new to whatever a test would notice, but has the scripts and, unless it is without, the worker.
+    """
+
+
+@pytest.fixture(scope="session")
+def used_phones(chromium: Browser, server: Server) -> UsedPhones:
+    """They are closed with the browser."""
+    return UsedPhones(chromium, server.address)
+
+
+@pytest.fixture
+def new_phone(request: pytest.FixtureRequest, chromium: Browser, used_phones: UsedPhones) -> Iterator[NewPhone]:
+    """Gives a page of one phone after another that know nothing; at the end none of them has had a hidden error."""
+    worker = "without_worker" not in request.fixturenames
+    used: list[UsedPhone] = []
+    watches: list[Watch] = []
+    with ExitStack() as stack:
+
+        def make(server: Server, width: int = USUAL["width"], height: int = USUAL["height"], **options: Any) -> Page:
+            if server.address == used_phones.origin and not options and "own_phone" not in request.fixturenames:
+                used.append(used_phones.phone(len(used), worker=worker))
+                watches.append(used[-1].watch)
+                stack.callback(used[-1].put_down)
+                return used[-1].emptied({"width": width, "height": height})
+            context = stack.enter_context(
+                chromium.new_context(base_url=server.address, **{**phone(width, height), **options})
+            )
             context.set_default_timeout(PATIENCE)
-            if not workers:
+            if not worker:
                 context.add_init_script(NO_WORKERS)
-            watch = Watch()
-            watch.follow(context)
-            watches.append(watch)
-            return context
+            watches.append(Watch())
+            watches[-1].follow(context)
+            return context.new_page()
 
         yield make
         assert [problem for watch in watches for problem in watch.problems] == []
@@ -88,27 +108,10 @@ def modules(chromium: Browser, server: Server) -> Iterator[Modules]:
     assert watch.problems == []
 
 
-@pytest.fixture(scope="session")
-def phone_in_use(chromium: Browser, server: Server) -> Iterator[UsedPhone]:
-    with used_phone(chromium, server.address) as used:
-        yield used
-
-
 @pytest.fixture
-def own_phone() -> None:
-    """For tests that leave the browser itself another: with scripts before a page's own, or another clock."""
-
-
-@pytest.fixture
-def page(request: pytest.FixtureRequest, server: Server) -> Iterator[Page]:
-    """A page on a phone that knows nothing: without a worker the one that others had, unless they might notice."""
-    if "without_worker" not in request.fixturenames or "own_phone" in request.fixturenames:
-        make: NewPhone = request.getfixturevalue("new_phone")
-        yield make(server).new_page()
-    else:
-        used: UsedPhone = request.getfixturevalue("phone_in_use")
-        yield used.emptied()
-        assert used.watch.problems == []
+def page(new_phone: NewPhone, server: Server) -> Page:
+    """A page on a phone that knows nothing."""
+    return new_phone(server)
 
 
 @pytest.fixture

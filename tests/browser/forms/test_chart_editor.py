@@ -127,7 +127,7 @@ def test_a_finger_beside_the_squares_scrolls_and_on_them_does_not(form: Page) ->
 
 
 def test_a_mouse_draws_too(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server, 1100, 900, is_mobile=False, has_touch=False).new_page()
+    page = new_phone(server, 1100, 900, is_mobile=False, has_touch=False)
     page.goto("/plan?sample=sorrel")
     page.locator("summary", has=page.get_by_text("Pattern", exact=True)).click()
     expect(page.get_by_role("grid")).to_be_visible()
@@ -261,7 +261,7 @@ def test_the_sock_is_shown_in_its_colours_and_stranding_halves_the_usual_ease(fo
 
 
 def test_without_scripts_the_text_is_the_chart(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server, java_script_enabled=False).new_page()
+    page = new_phone(server, java_script_enabled=False)
     page.goto("/plan")
     for name, typed in (("ball_circumference", "23"), ("foot_length", "25"), ("stitches", "30")):
         page.locator(f"[name={name}]").fill(typed)

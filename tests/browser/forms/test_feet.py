@@ -162,7 +162,7 @@ def test_feet_saved_in_a_file_are_read_on_another_phone(form: Page, new_phone: N
     with form.expect_download() as download:
         form.get_by_role("button", name="Save all in a file").tap()
     saved = download.value.path()
-    other = new_phone(server).new_page()
+    other = new_phone(server)
     other.goto("/plan")
     keep(other, "Ben", "23", "26")
     other.locator("#read-feet").set_input_files({"name": "feet.json", "mimeType": "", "buffer": saved.read_bytes()})

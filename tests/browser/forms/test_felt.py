@@ -69,7 +69,7 @@ def test_how_a_sock_felt_goes_along_in_the_file_of_feet(
     [saved] = saved_in_a_file(page)
     assert saved["felt"] == {"foot": "tight", "cuff": "loose"}
 
-    other = new_phone(server).new_page()
+    other = new_phone(server)
     read_from_a_file(other, saved)
     other.get_by_role("button", name="Ismene").tap()
     expect(other.locator("#feet-said")).to_contain_text("Last time it was tight round")

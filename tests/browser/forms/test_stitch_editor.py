@@ -115,7 +115,7 @@ def test_what_is_typed_is_drawn_and_words_that_are_drawn_over_come_back(page: Pa
 
 
 def test_without_scripts_the_rows_are_all_there_is(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server, java_script_enabled=False).new_page()
+    page = new_phone(server, java_script_enabled=False)
     own_rows(page, "k2, p2")
     expect(page.get_by_text("Draw the rows as a chart")).to_be_hidden()
     page.get_by_role("button", name="Make the plan").click()

@@ -29,7 +29,7 @@ HEAR = "async ([sync, link]) => (await import(sync)).exchange(link)"
 
 @pytest.mark.usefixtures("without_worker")
 def test_no_note_of_either_phone_is_missed_by_the_other(new_phone: NewPhone, server: Server, link: str) -> None:
-    pages = [Knitting(new_phone(server).new_page(), link).open().page for _ in range(2)]
+    pages = [Knitting(new_phone(server), link).open().page for _ in range(2)]
     addresses = [Modules(page).address for page in pages]
     for page, address in zip(pages, addresses, strict=True):
         page.evaluate(BEGIN, [address("pair/remarks"), address("pair/sync"), link, NOTES])

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, Playwright, expect
+from playwright.sync_api import Page, Playwright, expect
 
 from companion.resources import STATIC
 
@@ -61,6 +61,7 @@ def plan_is_whole(page: Page, link: str) -> None:
     assert len(set(re.findall(r"/static/(\w+)/", page.content()))) == 1
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_the_plan_opens_without_network_after_one_visit_to_the_knit_page(knitting: Knitting) -> None:
     page = knitting.page
     plan_is_kept(page, knitting.link)
@@ -74,6 +75,7 @@ def test_the_plan_opens_without_network_after_one_visit_to_the_knit_page(knittin
     expect(page.get_by_role("heading", name="Counts and sizes")).to_be_visible()
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_the_written_pattern_opens_without_network_after_one_visit_to_the_knit_page(knitting: Knitting) -> None:
     page, path = knitting.page, f"/pair/{knitting.link}/pattern"
     until(page, f"(path) => ({KEPT})(path).then((names) => names.length)", path)
@@ -101,6 +103,7 @@ def test_a_change_is_in_the_plan_that_is_kept(knitting: Knitting) -> None:
     expect(page.get_by_text(f"Sock 1: 0 of {total + 7} rounds")).to_be_visible()
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_a_pair_that_was_only_looked_at_can_be_knitted_without_network(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}")
     until(page, HAS_DATA, link)
@@ -111,7 +114,7 @@ def test_a_pair_that_was_only_looked_at_can_be_knitted_without_network(page: Pag
 
 
 def test_the_first_page_sends_the_counts_of_every_pair(new_phone: NewPhone, own_server: Server) -> None:
-    context = new_phone(own_server)
+    context = new_phone(own_server).context
     links = [own_server.add_pair() for _ in range(3)]
     for link in links:
         knitting = Knitting(context.new_page(), link).open()
@@ -131,7 +134,7 @@ def test_the_first_page_sends_the_counts_of_every_pair(new_phone: NewPhone, own_
 
 
 def test_any_page_sends_what_waits(new_phone: NewPhone, own_server: Server) -> None:
-    context = new_phone(own_server)
+    context = new_phone(own_server).context
     link = own_server.add_pair()
     knitting = Knitting(context.new_page(), link).open()
     knitting.works_without_network()
@@ -159,7 +162,7 @@ def updated(server: Server, folder: Path) -> None:
 def test_an_update_leaves_an_open_page_alone_and_opens_everything_afterwards(
     new_phone: NewPhone, own_server: Server, tmp_path: Path
 ) -> None:
-    context: BrowserContext = new_phone(own_server)
+    context = new_phone(own_server).context
     link = own_server.add_pair()
     running = Knitting(context.new_page(), link).open()
     [first] = plan_is_kept(running.page, link)
@@ -186,6 +189,7 @@ def test_an_update_leaves_an_open_page_alone_and_opens_everything_afterwards(
     assert own_server.counted(link) == [1, 2]
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_everything_comes_back_by_the_same_link_after_eviction(knitting: Knitting) -> None:
     """A browser that clears a page away clears all of it at once (Storage Standard, bucket eviction)."""
     knitting.count(5)

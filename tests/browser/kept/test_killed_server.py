@@ -27,7 +27,7 @@ KILL_BEFORE_THE_ANSWER = """() => {
 
 def test_counts_that_the_server_never_read(new_phone: NewPhone, own_server: Server) -> None:
     link = own_server.add_pair()
-    knitting = Knitting(new_phone(own_server).new_page(), link).open()
+    knitting = Knitting(new_phone(own_server), link).open()
     knitting.count(2)
     knitting.everything_is_sent()
     own_server.freeze()
@@ -44,7 +44,7 @@ def test_counts_that_the_server_never_read(new_phone: NewPhone, own_server: Serv
 
 def test_counts_that_the_server_wrote_down_but_did_not_acknowledge(new_phone: NewPhone, own_server: Server) -> None:
     link = own_server.add_pair()
-    knitting = Knitting(new_phone(own_server).new_page(), link).open()
+    knitting = Knitting(new_phone(own_server), link).open()
     knitting.everything_is_sent()
 
     knitting.page.expose_function("kill", own_server.kill)
@@ -63,7 +63,7 @@ def test_counts_that_the_server_wrote_down_but_did_not_acknowledge(new_phone: Ne
 def test_a_page_opened_before_still_writes_after_a_restart(new_phone: NewPhone, own_server: Server) -> None:
     """Cookies and tokens are signed with a key that outlives the process."""
     link = own_server.add_pair()
-    knitting = Knitting(new_phone(own_server).new_page(), link).open()
+    knitting = Knitting(new_phone(own_server), link).open()
     knitting.everything_is_sent()
     own_server.kill()
     own_server.start()

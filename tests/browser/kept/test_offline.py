@@ -59,6 +59,7 @@ def test_what_no_network_kept_from_being_loaded_comes_with_the_next_one(page: Pa
     knitting.count()
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_a_start_without_network_finds_the_pairs(knitting: Knitting) -> None:
     context = knitting.page.context
     knitting.count(4)
@@ -83,7 +84,7 @@ def test_a_page_that_needs_the_network_says_so_and_leads_back(knitting: Knitting
 @pytest.fixture
 def two(new_phone: NewPhone, server: Server, link: str) -> list[Knitting]:
     """The same pair on two phones."""
-    return [Knitting(new_phone(server).new_page(), link).open() for _ in range(2)]
+    return [Knitting(new_phone(server), link).open() for _ in range(2)]
 
 
 def counted_apart(phones: list[Knitting], *counts: int) -> None:

@@ -53,7 +53,7 @@ def open_pair(request: pytest.FixtureRequest, new_phone: NewPhone, own_server: S
     link = own_server.add_pair()
 
     def on_new_phone() -> Knitting:
-        phone = Knitting(new_phone(own_server).new_page(), link).open()
+        phone = Knitting(new_phone(own_server), link).open()
         if "without_worker" not in request.fixturenames:
             phone.works_without_network()
         phone.everything_is_sent()
@@ -273,7 +273,7 @@ def test_a_pair_is_exported_without_network_with_what_was_counted_since(
         page.get_by_role("link", name="Export: Ismene").tap()
     assert again.value.path().read_bytes() == (tmp_path / "pair.json").read_bytes()
 
-    stranger = new_phone(own_server).new_page()
+    stranger = new_phone(own_server)
     stranger.goto("/")
     stranger.get_by_text("Import a pair from a file").tap()
     stranger.get_by_label("A file that was exported").set_input_files(tmp_path / "pair.json")

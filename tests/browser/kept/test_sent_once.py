@@ -32,7 +32,7 @@ def test_a_page_is_sent_again_after_a_count_and_not_before(page: Page, link: str
 
 
 def test_the_worker_shows_a_page_that_was_not_sent_again(new_phone: NewPhone, server: Server, link: str) -> None:
-    page = new_phone(server).new_page()
+    page = new_phone(server)
     Knitting(page, link).open().works_without_network()
     for _ in range(2):
         page.goto(f"/pair/{link}/pattern")

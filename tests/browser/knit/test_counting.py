@@ -98,7 +98,7 @@ def test_a_count_is_not_painted_over_by_what_was_read_before_it(knitting: Knitti
 
 
 def test_two_tabs_of_a_pair_count_each_tap_once(new_phone: NewPhone, server: Server, link: str) -> None:
-    context = new_phone(server)
+    context = new_phone(server).context
     tabs = [Knitting(context.new_page(), link).open() for _ in range(2)]
     for _ in range(10):
         for tab in tabs:

@@ -326,7 +326,7 @@ def test_buttons_of_a_result_have_names_of_their_own(page: Page, link: str) -> N
 
 @without_worker
 def test_the_chosen_yarn_is_marked_without_colours(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server, forced_colors="active").new_page()
+    page = new_phone(server, forced_colors="active")
     TOUR["form with a chart"](page, "")
     looks = "(all) => all.map((one) => [one.ariaPressed, getComputedStyle(one).backgroundColor])"
     found = page.locator(".palette [data-yarn]:visible").evaluate_all(looks)

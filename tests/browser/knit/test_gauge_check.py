@@ -158,7 +158,7 @@ def test_sock_two_follows_the_change(in_the_leg: Knitting) -> None:
 
 
 def test_another_phone_hears_of_the_change(in_the_leg: Knitting, new_phone: NewPhone, server: Server) -> None:
-    other = Knitting(new_phone(server).new_page(), in_the_leg.link).open()
+    other = Knitting(new_phone(server), in_the_leg.link).open()
     old = other.total()
     check(in_the_leg)
     accept(in_the_leg, "Keep the leg stitches")

@@ -262,7 +262,7 @@ def test_the_left_thumb_gets_the_page_the_other_way_round(page: Page, link: str)
 
 def test_without_colours_the_page_keeps_its_marks(new_phone: NewPhone, server: Server, link: str) -> None:
     """Forced colours (CSS Color Adjustment, W3C): the button has an edge, and the taken-up sock stands out."""
-    knitting = Knitting(new_phone(server, forced_colors="active").new_page(), link).open()
+    knitting = Knitting(new_phone(server, forced_colors="active"), link).open()
     expect(knitting.done).to_have_css("border-top-style", "solid")
     pressed, other = (
         knitting.page.locator(f"[data-sock='{sock}']").evaluate("(one) => getComputedStyle(one).backgroundColor")

@@ -76,7 +76,7 @@ def by_the_phone(page: Page, asked: list[dict[str, Any]]) -> list[str]:
 
 @pytest.mark.parametrize("phone", PHONES)
 def test_the_phone_and_the_server_say_the_same(new_phone: NewPhone, server: Server, link: str, phone: str) -> None:
-    page = new_phone(server, timezone_id=phone).new_page()
+    page = new_phone(server, timezone_id=phone)
     page.goto(f"/pair/{link}/knit")
     every = list(cases())
     asked = [

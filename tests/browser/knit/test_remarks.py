@@ -57,7 +57,7 @@ def test_a_note_is_shown_at_its_round_on_every_phone(
     knitting.everything_is_sent()
     [note] = [entry for entry in server.entries(link) if entry.kind == "note"]
     assert (note.sock, note.round, note.data) == (1, 2, {"text": "One stitch <b>dropped</b>."})
-    other = Knitting(new_phone(server).new_page(), link).open()
+    other = Knitting(new_phone(server), link).open()
     expect(other.page.locator("#remark")).to_contain_text("dropped")
 
 
@@ -128,7 +128,7 @@ def test_the_logbook_shows_and_prints_photos_where_they_are_kept(
     expect(knitting.page.locator(".day img")).to_have_count(1)
     knitting.page.emulate_media(media="print")
     expect(picture).to_be_visible()
-    other = new_phone(server).new_page()
+    other = new_phone(server)
     other.goto(f"/pair/{link}/logbook")
     expect(other.get_by_text("Ladder at the gusset")).to_be_visible()
     expect(other.locator(".day img")).to_have_count(0)

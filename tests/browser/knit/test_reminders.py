@@ -124,7 +124,7 @@ def test_a_reminder_is_shown_and_said_at_its_rounds_on_every_phone_until_it_is_d
     expect(page.locator("#remark")).to_have_count(0)
     knitting.everything_is_sent()
 
-    other = Knitting(new_phone(server).new_page(), link).open()
+    other = Knitting(new_phone(server), link).open()
     expect(other.page.locator("#reminders")).to_have_text("Reminder: move the marker")
     other.open_menu()
     other.page.get_by_role("button", name="Reminders").tap()
@@ -192,6 +192,7 @@ def test_a_time_that_is_not_understood_stays_to_be_mended(knitting: Knitting) ->
     expect(knitting.page.get_by_label("When?")).to_have_value("in round 400")
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_a_reminder_is_kept_shown_and_read_aloud_without_network(page: Page, link: str) -> None:
     page.add_init_script("window.heard = []; SpeechSynthesis.prototype.speak = ({ text }) => heard.push(text);")
     knitting = Knitting(page, link).open()

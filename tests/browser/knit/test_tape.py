@@ -105,7 +105,7 @@ def test_the_focused_tape_is_moved_by_arrow_keys_and_escape_leads_back(complete:
 
 def test_the_tape_slides_smoothly_unless_that_is_not_wanted(new_phone: NewPhone, server: Server, link: str) -> None:
     for motion, seconds in (("no-preference", 0.16), ("reduce", 0)):
-        knitting = Knitting(new_phone(server, reduced_motion=motion).new_page(), link).open()
+        knitting = Knitting(new_phone(server, reduced_motion=motion), link).open()
         knitting.is_complete()
         tape = knitting.page.locator("#tape")
         expect(tape).to_have_css("transition-duration", f"{seconds}s")

@@ -19,9 +19,9 @@ def tell(desk: Page, words: str) -> None:
 
 
 def test_it_is_put_away_without_network_and_stays_away(new_phone: NewPhone, server: Server) -> None:
-    desk = new_phone(server).new_page()
+    desk = new_phone(server)
     address = make_design(desk)
-    page = new_phone(server).new_page()
+    page = new_phone(server)
     knitting = Knitting(page, join(page, address, **BODY)).open()
     tell(desk, "We meet on Thursday.")
     tell(desk, "Bring scales. " * 12)

@@ -47,8 +47,7 @@ def listed(page: Page) -> None:
 
 def test_a_pair_is_deleted_on_the_server_and_on_the_phone(new_phone: NewPhone, server: Server) -> None:
     link, other = server.add_pair(), server.add_pair("linnet")
-    phone = new_phone(server)
-    page = phone.new_page()
+    page = new_phone(server)
     Knitting(page, other).open()
     knitting = Knitting(page, link).open()
     knitting.count(2)
@@ -63,11 +62,11 @@ def test_a_pair_is_deleted_on_the_server_and_on_the_phone(new_phone: NewPhone, s
     page.get_by_role("link", name="Delete: Ismene").click()
     expect(page.get_by_role("heading", level=1)).to_contain_text("Ismene")
     assert page.evaluate(LEFT, link) > 3
-    phone.set_offline(True)
+    page.context.set_offline(True)
     page.get_by_role("button", name="Delete this pair").click()
     expect(page.get_by_role("alert")).to_contain_text("Nothing was deleted")
     assert page.evaluate(LEFT, link) > 3
-    phone.set_offline(False)
+    page.context.set_offline(False)
     asked(page, "pair")
     expect(page.get_by_role("status").first).to_contain_text("The pair was deleted, on the server and in this browser.")
     expect(page.locator("#pairs li")).to_have_count(1)
@@ -81,18 +80,17 @@ def test_a_pair_is_deleted_on_the_server_and_on_the_phone(new_phone: NewPhone, s
 
 
 def test_the_question_is_not_asked_without_network(new_phone: NewPhone, server: Server, link: str) -> None:
-    phone = new_phone(server)
-    knitting = Knitting(phone.new_page(), link).open()
+    knitting = Knitting(new_phone(server), link).open()
     knitting.works_without_network()
     page = knitting.page
     page.goto(f"/pair/{link}")
-    phone.set_offline(True)
+    page.context.set_offline(True)
     page.get_by_role("link", name="Delete this pair").click()
     expect(page.get_by_role("heading", name="This page needs a network")).to_be_visible()
 
 
 def test_a_browser_without_scripts_deletes_too(new_phone: NewPhone, server: Server, link: str) -> None:
-    page = new_phone(server, java_script_enabled=False).new_page()
+    page = new_phone(server, java_script_enabled=False)
     page.goto(f"/pair/{link}")
     page.get_by_role("link", name="Delete this pair").click()
     asked(page, "pair")
@@ -103,7 +101,7 @@ def test_a_button_pressed_before_its_script_is_there_deletes_in_this_browser_too
     new_phone: NewPhone, server: Server
 ) -> None:
     link = server.add_pair()
-    page = new_phone(server).new_page()
+    page = new_phone(server)
     page.route("**/delete-form.js", lambda route: route.abort())
     Knitting(page, link).open().count(1)
     page.goto(f"/pair/{link}/delete")
@@ -115,7 +113,7 @@ def test_a_button_pressed_before_its_script_is_there_deletes_in_this_browser_too
 
 
 def test_a_deleted_design_is_off_the_leaders_list(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server).new_page()
+    page = new_phone(server)
     address = make_design(page)
     link = page.url.split("/")[-1]
     make_design(page, "Maple")

@@ -17,7 +17,7 @@ from ..knitting import STYLED
 from ..server import Server
 from ..tour import PHONE_CHANGED, REFUSING, TOUR, WITH_WORKER
 from ..tour.desk import UNKNOWN
-from ..used_phone import UsedPhone
+from ..used_phone import UsedPhones
 
 AXE = files("axe_playwright_python") / "axe.min.js"
 """axe-core, as a package of Python has it."""
@@ -51,16 +51,16 @@ Seen: TypeAlias = tuple[Page, Watch]
 
 
 @pytest.fixture
-def looked_at(request: pytest.FixtureRequest, chromium: Browser, server: Server, name: str) -> Iterator[Seen]:
+def looked_at(chromium: Browser, server: Server, used_phones: UsedPhones, name: str) -> Iterator[Seen]:
     """A phone that knows nothing.
 
-    As to install the worker takes longer than most states, it is there for a page of each kind and where a state needs
-    it, or where everything is to be tried.
+    The worker is there for a page of each kind and where a state needs it, or where everything is to be tried.
     """
     worker = name in WITH_WORKER or fully()
-    if not (worker or name in PHONE_CHANGED):
-        used: UsedPhone = request.getfixturevalue("phone_in_use")
+    if name not in PHONE_CHANGED and not fully():
+        used = used_phones.phone(0, worker=worker)
         yield used.emptied(NARROW), used.watch
+        used.put_down()
         return
     watch = Watch()
     with chromium.new_context(base_url=server.address, **phone(**NARROW)) as context:

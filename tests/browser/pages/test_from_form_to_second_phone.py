@@ -31,7 +31,7 @@ def read_code(page: Page) -> str:
 def test_a_pair_goes_from_the_form_to_a_second_phone(
     new_phone: NewPhone, server: Server, width: int, height: int, scheme: str
 ) -> None:
-    first = new_phone(server, width, height, color_scheme=scheme).new_page()
+    first = new_phone(server, width, height, color_scheme=scheme)
     first.goto("/")
     first.locator("#main").get_by_role("link", name="Plan a pair").tap()
     for name, text in [("ball_circumference", "22,8"), ("foot_length", "24.5"), ("stitches", "30"), ("rounds", "42")]:
@@ -51,7 +51,7 @@ def test_a_pair_goes_from_the_form_to_a_second_phone(
     first.get_by_text("Take it along").tap()
     address = read_code(first)
     assert address == f"{server.address}/pair/{link}/knit"
-    second = new_phone(server, width, height, color_scheme=scheme).new_page()
+    second = new_phone(server, width, height, color_scheme=scheme)
     second.goto(address)
     there = Knitting(second, link)
     there.is_ready()

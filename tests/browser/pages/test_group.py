@@ -106,12 +106,12 @@ def leg_rounds(knitting: Knitting, sock: int) -> int:
 
 
 def test_a_group_through_a_change_a_stage_and_sharing(new_phone: NewPhone, server: Server) -> None:
-    desk = new_phone(server, **DESK).new_page()
+    desk = new_phone(server, **DESK)
     address = fill_in_design(desk, "Larch and moss", time_zone=ZONE, stage_by_1=in_days(6))
     leaders_page = desk.url
     assert read_code(desk) == address
 
-    pages = {name: new_phone(server).new_page() for name in BODIES}
+    pages = {name: new_phone(server) for name in BODIES}
     group = {name: Knitting(pages[name], join(pages[name], address, **BODIES[name])).open() for name in BODIES}
     ortrun, wiebke, hauke = group.values()
     assert len({leg_stitches(one) for one in group.values()}) == 3
@@ -174,10 +174,9 @@ def shares_and_takes_it_back(desk: Page, leaders_page: str, one: Knitting, other
 @pytest.mark.usefixtures("without_worker")
 def test_rounds_counted_without_network_stay_as_they_are(new_phone: NewPhone, server: Server) -> None:
     """The server has not heard of them; the phone that takes the change over has."""
-    desk = new_phone(server, **DESK).new_page()
+    desk = new_phone(server, **DESK)
     address = make_design(desk)
-    phone = new_phone(server)
-    page = phone.new_page()
+    page = new_phone(server)
     knitting = Knitting(page, join(page, address, **BODIES["Ortrun"])).open()
     knitting.everything_is_sent()
     page.route("**/log", lambda route: route.abort())
@@ -196,8 +195,8 @@ def test_rounds_counted_without_network_stay_as_they_are(new_phone: NewPhone, se
 
 @pytest.mark.usefixtures("without_worker")
 def test_the_short_form_works_without_scripts(new_phone: NewPhone, server: Server) -> None:
-    address = make_design(new_phone(server, **DESK).new_page())
-    page = new_phone(server, java_script_enabled=False).new_page()
+    address = make_design(new_phone(server, **DESK))
+    page = new_phone(server, java_script_enabled=False)
     page.goto(address)
     page.get_by_label("in inches").check()
     page.locator("[name=ball_circumference]").fill("22.9")
@@ -209,15 +208,14 @@ def test_the_short_form_works_without_scripts(new_phone: NewPhone, server: Serve
     expect(page.get_by_role("heading", name="With the group")).to_be_visible()
 
 
-@pytest.mark.usefixtures("without_worker")
+@pytest.mark.usefixtures("without_worker", "own_phone")
 def test_the_link_is_shared_by_the_phones_own_sheet(new_phone: NewPhone, server: Server) -> None:
     """W3C, Web Share API: `navigator.share` takes title and url. Chromium here has none, so the page is given one."""
-    context = new_phone(server)
-    context.add_init_script(
+    page = new_phone(server)
+    page.add_init_script(
         "Object.defineProperty(Navigator.prototype, 'share', {value: (data) => {"
         "window.shared = data; return Promise.reject(new DOMException('', 'AbortError'));}})"
     )
-    page = context.new_page()
     address = make_design(page)
     page.get_by_role("button", name="Share", exact=True).tap()
     assert page.evaluate("window.shared") == {"url": address, "title": "Larch and moss"}
@@ -248,7 +246,7 @@ def test_another_site_can_show_the_grid_and_nothing_else(
     new_phone: NewPhone, chromium: Browser, server: Server
 ) -> None:
     """W3C, CSP Level 3: a page whose frame-ancestors is 'none' stays out of every frame."""
-    address = make_design(new_phone(server).new_page())
+    address = make_design(new_phone(server))
     frames = f'<iframe src="{address}/grid" name="grid"></iframe><iframe src="{address}" name="form"></iframe>'
     messages: list[str] = []
     with (
@@ -272,7 +270,7 @@ def test_the_card_prints_on_one_page_of_its_paper(
 
     A PDF's MediaBox is in points of 1/72 in (ISO 32000).
     """
-    page = new_phone(server, **DESK).new_page()
+    page = new_phone(server, **DESK)
     stages = {
         f"stage_{name}_{number}": value
         for number in range(1, 9)
@@ -304,7 +302,7 @@ def picture(width: int, height: int) -> FilePayload:
 
 @pytest.mark.usefixtures("without_worker")
 def test_a_leaders_photo_is_made_small_and_seen_at_its_part(new_phone: NewPhone, server: Server) -> None:
-    desk = new_phone(server, **DESK).new_page()
+    desk = new_phone(server, **DESK)
     address = make_design(desk)
     leaders_page = desk.url
     desk.get_by_label("For the").select_option("heel")
@@ -315,7 +313,7 @@ def test_a_leaders_photo_is_made_small_and_seen_at_its_part(new_phone: NewPhone,
     expect(desk.get_by_text("Ready to be kept")).to_be_visible()
     desk.get_by_role("button", name="Keep the photo").click()
     expect(desk.get_by_role("img", name="Your photo for the heel")).to_be_visible()
-    page = new_phone(server).new_page()
+    page = new_phone(server)
     knitting = Knitting(page, join(page, address, **BODIES["Ortrun"])).open()
     knitting.go_to_section("Heel flap")
     shown = page.get_by_role("img", name="The leader's photo for this part")

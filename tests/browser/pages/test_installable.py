@@ -6,6 +6,7 @@ import io
 from urllib.parse import urlsplit
 from xml.etree import ElementTree
 
+import pytest
 from PIL import Image
 from playwright.sync_api import Page, Route
 
@@ -64,6 +65,7 @@ def test_the_manifest_names_icons_that_are_what_it_says(page: Page) -> None:
     assert sizes >= {(192, "any"), (512, "any"), (512, "maskable")}
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_the_worker_answers_for_the_page_after_it_is_loaded_again(knitting: Knitting) -> None:
     knitting.works_without_network()
     knitting.page.reload()
@@ -71,6 +73,7 @@ def test_the_worker_answers_for_the_page_after_it_is_loaded_again(knitting: Knit
     assert knitting.page.evaluate("navigator.serviceWorker.controller?.state") == "activated"
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_a_page_on_its_way_while_the_worker_comes_is_taken_over(page: Page, link: str) -> None:
     """The worker claims the pages that there are when it becomes active, and this one has no answer yet by then."""
     first = page.context.new_page()
@@ -85,6 +88,7 @@ def test_a_page_on_its_way_while_the_worker_comes_is_taken_over(page: Page, link
     assert page.evaluate(TAKEN_OVER, RETRY) == "activated"
 
 
+@pytest.mark.usefixtures("own_phone")
 def test_a_worker_can_be_got_rid_of(knitting: Knitting) -> None:
     knitting.works_without_network()
     page = knitting.page

@@ -40,7 +40,7 @@ def test_a_pair_moves_to_another_phone_by_a_file(
     file = tmp_path / download.value.suggested_filename
     download.value.save_as(file)
     assert file.name == "ismene-high-instep.tapeline.json"
-    page = new_phone(server).new_page()
+    page = new_phone(server)
     page.goto("/")
     page.get_by_text("Import a pair from a file").tap()
     page.get_by_label("A file that was exported").set_input_files(file)
@@ -61,7 +61,7 @@ def test_a_file_that_is_too_long_for_one_request_is_imported_whole(
     file = tmp_path / "long.json"
     file.write_text(json.dumps(pair))
     assert file.stat().st_size > EXPORTED_PAIR
-    page = new_phone(server).new_page()
+    page = new_phone(server)
     page.goto("/")
     page.get_by_text("Import a pair from a file").tap()
     page.get_by_label("A file that was exported").set_input_files(file)
@@ -113,7 +113,7 @@ def test_the_logbook_is_reached_from_the_menu_and_needs_no_script(
     knitting.open_menu()
     knitting.page.get_by_role("link", name="Logbook").tap()
     expect(knitting.page.get_by_text("Sock 1, cuff, after round 2: 2 rounds counted")).to_be_visible()
-    page = new_phone(server, java_script_enabled=False).new_page()
+    page = new_phone(server, java_script_enabled=False)
     page.goto(f"/pair/{knitting.link}/logbook")
     expect(page.get_by_text("Sock 1, cuff, after round 2: 2 rounds counted")).to_be_visible()
     knitting.page.emulate_media(media="print")

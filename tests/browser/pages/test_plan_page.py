@@ -33,7 +33,7 @@ def test_knitting_comes_first(page: Page, link: str) -> None:
 def test_a_plan_is_replaced_before_the_cast_on_and_a_second_phone_knits_by_it(
     new_phone: NewPhone, server: Server, knitting: Knitting
 ) -> None:
-    other = Knitting(new_phone(server).new_page(), knitting.link).open()
+    other = Knitting(new_phone(server), knitting.link).open()
     page = knitting.page
     page.goto(f"/pair/{knitting.link}")
     page.get_by_role("link", name="Change this plan").tap()

@@ -26,8 +26,9 @@ WITH_WORKER = {
 }
 """A page of each kind, and the states that only the worker makes."""
 
-PHONE_CHANGED = {"knit large", "knit nothing kept", "knit tap lost", "knit for long"}
-"""The states that leave the browser itself another: with scripts before a page's own, or another clock."""
+PHONE_CHANGED = {"knit large", "knit nothing kept", "knit tap lost", "knit for long", "pair deleted"}
+"""The states that leave the browser itself another: with scripts before a page's own, another clock, or a worker that
+may still ask for what is no longer there."""
 
 REFUSING = {
     "form refused": 422,
