@@ -26,7 +26,9 @@ def insert(db: Database, pair: int, things: Iterable[Unreadable], received: str)
     db.lock("pairs", [pair])
     kept_already = db.execute("SELECT why, raw FROM set_aside WHERE pair = ?", (pair,)).fetchall()
     count, size = len(kept_already), sum(_bytes(f"{why}{raw}") for why, raw in kept_already)
-    for what, why, raw in things:
+    for thing in things:
+        # PostgreSQL has no text with a NUL in it, and what cannot be read must not keep the rest from being kept.
+        what, why, raw = (text.replace("\0", "\\x00") for text in thing)
         more = _bytes(why + raw)
         if count < MOST_THINGS and size + more <= MOST_BYTES:
             kept = db.execute(

@@ -150,3 +150,12 @@ def test_a_fresh_token_can_be_fetched(browser: Browser, link: str) -> None:
     assert stale.get_json()["error"] == "csrf"
     fresh = browser.client.get("/csrf").get_json()["token"]
     assert browser.client.post(url, json={}, headers={"X-CSRFToken": fresh}).status_code == 200
+
+
+def test_what_no_database_can_hold_is_set_aside_and_the_rest_is_kept(browser: Browser, link: str) -> None:
+    """PostgreSQL has no NUL in a text (postgresql.org/docs/current/datatype-character.html)."""
+    note = entry(1, kind="note", round=0, data={"text": "a\0b"})
+    sent = [note, entry(2, id="x\0y"), {"a\0": 1}, "\ud800\0", 2**70, entry(3, round=2**70)]
+    answer = browser.post_json(f"/pair/{link}/log", {"entries": [*sent, entry(4)]}).get_json()
+    assert len(answer["set_aside"]) + len(answer["kept"]) == 7
+    assert answer["kept"][-1] == entry(4)["id"]
