@@ -112,8 +112,8 @@ def test_without_network_the_phone_asks_on_which_fabric_of_a_patterned_foot_was_
     count(page, "20", "44")
     expect(page.get_by_role("alert")).to_contain_text("16.7 over 10")
     count(page, "38", "44")
-    page.context.set_offline(False)
     knitting.is_ready()
+    page.context.set_offline(False)
     knitting.everything_is_sent()
     [check] = [entry for entry in server.entries(knitting.link) if entry.kind == "check"]
     assert check.data
