@@ -26,7 +26,7 @@ from companion.web import create_app
 
 from .browser.chromium import engine
 from .browser.strangers import writing_down
-from .postgresql import PostgreSQL, emptied, program, running
+from .store.postgresql import PostgreSQL, emptied, program, running
 
 QUICK = settings(
     max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]

@@ -32,7 +32,7 @@ from uuid import UUID
 from companion.store import Store
 from companion.web.links import follower_link
 from tests.browser.server import Server, serving
-from tests.postgresql import running
+from tests.store.postgresql import running
 from tests.web.designing import DESIGN
 
 TARGET = 100.0

@@ -17,7 +17,7 @@ from companion.store.rows import sha256
 from companion.store.tables import MIGRATIONS
 
 from ..conftest import NOON, made
-from ..postgresql import PostgreSQL, emptied, program
+from .postgresql import PostgreSQL, emptied, program
 from ..storing import LINK, add_pair, rows
 
 WRITERS, EACH = 4, 25

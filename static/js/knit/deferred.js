@@ -3,7 +3,7 @@
 import { showAnnouncement } from "./deferred/announcements.js";
 import { addStyles } from "./deferred-styles.js";
 import { stayAwake } from "./deferred/awake.js";
-import { showChartRow } from "./deferred/chart-row.js";
+import { showChartRow } from "./deferred/chart/chart-row.js";
 import { showProgressPanel } from "./deferred/progress-panel.js";
 import { showFinish, hideFinish } from "./deferred/finish.js";
 import { keepGauge } from "../pair/gauges.js";

@@ -4,7 +4,7 @@
  */
 
 import { opener } from "../../lib/sheet.js";
-import { showChartRow } from "./chart-row.js";
+import { showChartRow } from "./chart/chart-row.js";
 import { instructionAt, sectionRound } from "../../pair/instructions.js";
 import { hideSteps } from "./steps.js";
 import { STEP, slideTape } from "../tape.js";

@@ -18,8 +18,8 @@ from companion.pair.revisions import Revision
 from companion.store import LinkTakenError, Store
 from companion.web.links import is_link, new_link
 
-from ...conftest import Browser, entry, made
-from ...storing import copied, damaged
+from ....conftest import Browser, entry, made
+from ....storing import copied, damaged
 
 FORGET_EPOCH = "DELETE FROM meta WHERE name = 'epoch'"
 """What putting back an earlier copy of the file does to it."""

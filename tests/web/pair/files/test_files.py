@@ -17,7 +17,7 @@ from companion.pair.revisions import Revision
 from companion.planning.faults import MOST_FAULTS
 from companion.store import Store
 
-from ...conftest import Browser, entry
+from ....conftest import Browser, entry
 
 NOTE = entry(3, kind="note", round=2, data={"text": "ß ½ <b>"})
 

@@ -13,8 +13,8 @@ from werkzeug.test import TestResponse
 from companion.web import quotas
 from companion.web.links import follower_link, new_link
 
-from ..conftest import FORM, Browser, entry
-from .designing import BODY, DESIGN, change, join, keep_photo, lead
+from ...conftest import FORM, Browser, entry
+from ..designing import BODY, DESIGN, change, join, keep_photo, lead
 
 HOUR = 3600
 

@@ -1,15 +1,15 @@
 /** The chart beside a round that is worked by it, of colours or of a stitch pattern: the rows round about, and the one to
  * work now outlined. */
 
-import { element, svg } from "../../lib/dom.js";
-import { instructionAt } from "../../pair/instructions.js";
-import { colourOf } from "../../pair/small-sock.js";
-import { byId } from "../view.js";
+import { element, svg } from "../../../lib/dom.js";
+import { instructionAt } from "../../../pair/instructions.js";
+import { colourOf } from "../../../pair/small-sock.js";
+import { byId } from "../../view.js";
 import { rowsAround } from "./chart-frame.js";
 import { patternRow } from "./pattern-row.js";
 
-/** @typedef {import("../../pair/instructions.js").Script} Script */
-/** @typedef {import("../../pair/instructions.js").Yarn} Yarn */
+/** @typedef {import("../../../pair/instructions.js").Script} Script */
+/** @typedef {import("../../../pair/instructions.js").Yarn} Yarn */
 
 const CELL = 16;
 
@@ -37,7 +37,7 @@ export function showChartRow(script, roundsDone) {
 /**
  * @param {{width: number, rows: string[]}} grid
  * @param {Yarn[]} yarns
- * @param {import("../../pair/instructions.js").Instruction} now
+ * @param {import("../../../pair/instructions.js").Instruction} now
  */
 function colourRow({ width, rows }, yarns, now) {
   const row = Number(now.chart_row);
@@ -53,7 +53,7 @@ function colourRow({ width, rows }, yarns, now) {
 
 /**
  * The middle of the repeat lies at the middle of the instep, so that a round may begin within it.
- * @param {import("../../pair/instructions.js").Instruction} instruction
+ * @param {import("../../../pair/instructions.js").Instruction} instruction
  */
 function beginning({ chart_from: first, stitches }) {
   if (!first || first === 1) return [];

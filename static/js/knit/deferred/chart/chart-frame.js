@@ -1,8 +1,8 @@
 /** Rows of a chart round about the one to work, which is outlined: an arrow points where it is worked to, its number stands
  * where it begins, and a bar before the stitch that comes first. */
 
-import { svg } from "../../lib/dom.js";
-import { lengthOf } from "../words.js";
+import { svg } from "../../../lib/dom.js";
+import { lengthOf } from "../../words.js";
 
 /** Px of a square. */
 const SHOWN = 16;
@@ -20,7 +20,7 @@ const BESIDE = 3;
 /**
  * @param {Chart} chart
  * @param {number} row from 1, at the bottom
- * @param {import("../../pair/instructions.js").Instruction} instruction
+ * @param {import("../../../pair/instructions.js").Instruction} instruction
  * @param {string} label
  */
 export function rowsAround({ width, height, cell, row: drawn }, row, instruction, label) {

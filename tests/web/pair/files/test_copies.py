@@ -14,7 +14,7 @@ from companion.web.links import mark_of
 from companion.web.pair.bundle import BundleError, bundle
 from companion.web.pair.copies import LOOKS
 
-from ...conftest import Browser, entry
+from ....conftest import Browser, entry
 from .test_files import exported, imported, link_in
 
 

@@ -12,7 +12,7 @@ import pytest
 from companion.resources import STATIC
 from companion.web.assets import read_assets, without_comments
 
-from ..conftest import Browser
+from ...conftest import Browser
 
 
 def addresses_in(text: str) -> set[str]:

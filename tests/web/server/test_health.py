@@ -16,8 +16,8 @@ from companion import wsgi
 from companion.cli.output import CannotServeError
 from companion.web import create_app
 
-from ..conftest import Browser
-from ..storing import damaged
+from ...conftest import Browser
+from ...storing import damaged
 
 
 @pytest.fixture

@@ -14,9 +14,9 @@ from urllib.parse import urlsplit
 
 import pytest
 
-from ..browser.server import Server, serving
-from ..conftest import entry
-from ..postgresql import PostgreSQL
+from ...browser.server import Server, serving
+from ...conftest import entry
+from ...store.postgresql import PostgreSQL
 
 BURST = 6
 

@@ -6,7 +6,7 @@ import gzip
 
 import pytest
 
-from ..conftest import Browser
+from ...conftest import Browser
 
 
 def test_a_page_is_smaller_and_the_same(browser: Browser, link: str) -> None:

@@ -1,11 +1,11 @@
 /** The chart of a stitch pattern beside its round, drawn of the pieces that the server has made of it. */
 
-import { element, svg } from "../../lib/dom.js";
-import { patternRound } from "../../pair/instructions.js";
+import { element, svg } from "../../../lib/dom.js";
+import { patternRound } from "../../../pair/instructions.js";
 import { rowsAround } from "./chart-frame.js";
 
-/** @typedef {import("../../pair/instructions.js").Script} Script */
-/** @typedef {import("../../pair/instructions.js").StitchChart} StitchChart */
+/** @typedef {import("../../../pair/instructions.js").Script} Script */
+/** @typedef {import("../../../pair/instructions.js").StitchChart} StitchChart */
 
 /** Px of a square below which its sign cannot be read; a wider chart is moved sideways. */
 const LEAST = 12;
@@ -13,7 +13,7 @@ const LEAST = 12;
 /**
  * @param {Script} script
  * @param {StitchChart} pattern
- * @param {import("../../pair/instructions.js").Instruction} now
+ * @param {import("../../../pair/instructions.js").Instruction} now
  */
 export function patternRow(script, pattern, now) {
   const row = Number(now.chart_row);
@@ -29,7 +29,7 @@ export function patternRow(script, pattern, now) {
  * or from the bar.
  * @param {StitchChart} pattern
  * @param {number} row
- * @param {import("../../pair/instructions.js").Instruction} now
+ * @param {import("../../../pair/instructions.js").Instruction} now
  */
 function moved({ width, height, cell, squares, rows }, row, now) {
   /** @param {number} number @param {number} x @param {number} y */
