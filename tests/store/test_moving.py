@@ -14,8 +14,8 @@ from companion.store import Pair, Store
 from companion.store.deleting import OF_A_PAIR
 
 from ..conftest import NOON, made
-from .postgresql import PostgreSQL
 from ..storing import LINK, damaged, rows
+from .postgresql import PostgreSQL
 from .test_deleting import full_pair
 
 

@@ -17,8 +17,8 @@ from companion.store.rows import sha256
 from companion.store.tables import MIGRATIONS
 
 from ..conftest import NOON, made
-from .postgresql import PostgreSQL, emptied, program
 from ..storing import LINK, add_pair, rows
+from .postgresql import PostgreSQL, emptied, program
 
 WRITERS, EACH = 4, 25
 

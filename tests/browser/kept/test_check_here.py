@@ -51,7 +51,7 @@ def test_a_check_without_network_is_calculated_here_as_the_server_does_it(
     new_phone: NewPhone, calculating: Server
 ) -> None:
     link = calculating.add_pair()
-    page = new_phone(calculating).new_page()
+    page = new_phone(calculating)
     knitting = Knitting(page, link).open()
     knitting.go_to_round(PLACE + 1)
     knitting.everything_is_sent()
