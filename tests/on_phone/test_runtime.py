@@ -37,7 +37,7 @@ def test_where_it_cannot_be_fetched_it_is_said_what_is_needed(
 
 
 def test_without_it_nothing_is_offered(browser: Browser) -> None:
-    assert browser.get("/runtime").status_code == 404
+    assert browser.get("/runtime").get_json() == {"bytes": 0, "files": {}}
 
 
 def test_only_the_worker_that_calculates_may_compile(browser: Browser, link: str) -> None:

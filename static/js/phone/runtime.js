@@ -10,7 +10,9 @@ const INDEX = "/runtime";
 export async function offered() {
   if (!("caches" in self) || !("WebAssembly" in self)) return null;
   const response = await fetch(INDEX, { cache: "no-cache" }).catch(() => null);
-  return response?.ok ? response.json() : null;
+  /** @type {Runtime | null} */
+  const runtime = response?.ok ? await response.json() : null;
+  return runtime?.bytes ? runtime : null;
 }
 
 /** What is kept here, null where there is none. @returns {Promise<Runtime | null>} */

@@ -75,7 +75,7 @@ def test_a_start_without_network_finds_the_pairs(knitting: Knitting) -> None:
 def test_a_page_that_needs_the_network_says_so_and_leads_back(knitting: Knitting) -> None:
     knitting.works_without_network()
     cut(knitting.page.context)
-    knitting.page.goto(f"/pair/{knitting.link}/check/result?sock=1&round=0")
+    knitting.page.goto(f"/pair/{knitting.link}/change")
     expect(knitting.page.get_by_role("heading")).to_have_text("This page needs a network")
     knitting.page.get_by_role("link", name="Go on knitting this pair").tap()
     knitting.is_ready()
