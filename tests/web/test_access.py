@@ -154,7 +154,7 @@ def test_every_address_is_in_the_table_or_open_to_all(app: Flask) -> None:
     assert {endpoint for endpoint, _ in linked(app)} == set(OPENS)
     assert {rule.endpoint for rule in app.url_map.iter_rules()} == set(OPENS) | NOBODYS
     named = {name for rule in app.url_map.iter_rules() for name in rule.arguments}
-    assert named == {"link", "part", "version", "path", "key", "digest", "name"}, (
+    assert named == {"link", "part", "version", "path", "key"}, (
         "nothing but links and what comes with the program has a name"
     )
 

@@ -93,7 +93,7 @@ NO_LOOP = {"sl", "slwyif", "ds", "wrap", "turn", "rest", "draw"}
 
 def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str) -> None:
     """The round read is that of the document; a yarn that neither it nor the chart names is the one given."""
-    chart, pattern, main = plan.request.leg.chart, plan.request.leg.pattern, plan.request.yarns[0].key
+    charted, pattern, main = plan.request.leg.charted, plan.request.leg.pattern, plan.request.yarns[0].key
     assert read.noun == ("round" if item["side"] == "round" else "row")
     assert read.side in ("", item["side"])
     assert read.now in (None, item["after"])
@@ -102,7 +102,7 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str)
         assert pattern
         assert read.row
         assert (read.row - 1) % pattern.height + 1 == item["chart_row"]
-        row = chart.rows[item["chart_row"] - 1] if chart else None
+        row = charted.rows[item["chart_row"] - 1] if charted else None
     else:
         assert read.row is None
     work = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from itertools import groupby
 from typing import Any
 
@@ -16,14 +17,21 @@ from tests.planning.test_patterned_plans import written_out
 from tests.reader import read_words
 from tests.written_plan import CABLES, OPS
 
+IN_ONE_YARN = re.compile(r"(: )?all in [a-d]$")
+"""What is said of a round in stripes before its stitches."""
+
 LACE = ["k1, yo, k2, ssk, k2tog, k2, yo, k1, p1", "k10, p1"]
 
 
 def gone_through(parts: tuple[HandPart, ...]) -> list[tuple[str, list[str]]]:
     """The stitches of all steps one by one, zone by zone."""
-    steps = [(*part.text.rpartition(": ")[::2], part.times) for part in parts]
+    told = [(*part.text.rpartition(": ")[::2], part.times) for part in parts]
+    steps = [(IN_ONE_YARN.sub("", zone.lower()), words, times) for zone, words, times in told]
     return [
-        (zone.lower(), [name for _, words, times in same for name in written_out(read_words(words)) * times])
+        (
+            IN_ONE_YARN.sub("", zone.lower()),
+            [name for _, words, times in same for name in written_out(read_words(words)) * times],
+        )
         for zone, same in groupby(steps, key=lambda step: step[0])
     ]
 
