@@ -20,7 +20,8 @@ from .typed_fields import NumberField, typed
 OWN = "rows of my own"
 """The choice of a pattern that is typed."""
 
-CHOICES = [(name, f"{name}: {ready.like}") for name, ready in READY.items()]
+CHOICES = [(name, f"{name}: {ready.like}", {"data-rows": "\n".join(ready.rows)}) for name, ready in READY.items()]
+"""Those that are ready, each with its rows, so that they can become the beginning of rows of one's own."""
 
 
 WHERE = {
@@ -96,7 +97,7 @@ class PatternFields(Form):
 
     own_pattern = OWN
     stitch_pattern = SelectField(
-        "Stitch pattern", [_is_ready], choices=lambda: [*CHOICES, (OWN, OWN)], validate_choice=False
+        "Stitch pattern", [_is_ready], choices=lambda: [*CHOICES, (OWN, OWN, {})], validate_choice=False
     )
     pattern_name = typed("Its name")
     pattern_rows = TextAreaField("Rows", [_rows_are_read])

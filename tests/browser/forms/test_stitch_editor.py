@@ -114,6 +114,27 @@ def test_what_is_typed_is_drawn_and_words_that_are_drawn_over_come_back(page: Pa
     expect(page.get_by_role("gridcell")).to_have_count(4)
 
 
+def test_a_ready_pattern_is_the_beginning_of_a_drawing(page: Page) -> None:
+    own_rows(page)
+    chosen, change = page.locator("[name=stitch_pattern]"), page.get_by_role("button", name="Change or draw its rows")
+    expect(change).to_be_hidden()
+    chosen.select_option("lace rib")
+    change.click()
+    expect(chosen).to_have_value(OWN)
+    expect(page.locator(ROWS)).to_be_focused()
+    expect(page.locator(ROWS)).to_have_value("Round 1: k1, yo, s2kpo, yo, k1, p1\nRounds 2-4: k5, p1")
+    expect(change).to_be_hidden()
+    draw(page)
+    expect(square(page, (3, 1))).to_have_accessible_name("Round 1, stitch 3: s2kpo")
+    chosen.select_option("seed stitch")
+    change.click()
+    expect(page.get_by_role("gridcell")).to_have_count(4)
+    swipe(page, [(1, 1), (1, 1)])
+    expect(page.locator(ROWS)).to_have_value("p2\np1, k1")
+    chosen.select_option("lace rib")
+    expect(change).to_be_hidden()  # it would overwrite what was drawn
+
+
 def test_without_scripts_the_rows_are_all_there_is(new_phone: NewPhone, server: Server) -> None:
     page = new_phone(server, java_script_enabled=False)
     own_rows(page, "k2, p2")

@@ -1,5 +1,7 @@
 /** Rows of stitches in a form: their chart to draw on, for who asks for it. Which words are which stitches, the server knows. */
 
+import { typeInto } from "../type-into.js";
+
 const PAUSE = 300; // ms without a key before the server is asked
 const NOT_NOW = "The rows are drawn as soon as the server can be reached.";
 
@@ -13,6 +15,7 @@ export function offerStitchDrawing(form) {
   let opened = false;
   fold.hidden = false;
   fold.addEventListener("toggle", () => fold.open && open());
+  offerReadyRows(form, text);
 
   async function open() {
     if (opened) return;
@@ -50,5 +53,30 @@ export function offerStitchDrawing(form) {
     } catch {
       return signal.aborted ? null : { rows: null, wrong: NOT_NOW };
     }
+  }
+}
+
+/**
+ * A pattern that is ready as the beginning of rows of one's own, as long as that overwrites none that were typed.
+ * @param {HTMLFormElement} form
+ * @param {HTMLTextAreaElement} text
+ */
+function offerReadyRows(form, text) {
+  const chosen = /** @type {HTMLSelectElement} */ (form.elements.namedItem("stitch_pattern"));
+  const button = /** @type {HTMLButtonElement} */ (document.getElementById("change-ready"));
+  const own = chosen.options[chosen.options.length - 1];
+  const ready = [...chosen.options].map((option) => option.dataset.rows);
+  text.addEventListener("input", show);
+  show();
+
+  button.addEventListener("click", () => {
+    typeInto(form, text.name, chosen.selectedOptions[0].dataset.rows ?? "");
+    chosen.value = own.value;
+    chosen.dispatchEvent(new Event("change", { bubbles: true }));
+    text.focus();
+  });
+
+  function show() {
+    button.hidden = text.value.trim() !== "" && !ready.includes(text.value);
   }
 }
