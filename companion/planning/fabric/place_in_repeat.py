@@ -6,6 +6,7 @@ from ..fit.halves import front_of
 from ..plan.document import Plan, Round
 from ..plan.rounds import takes
 from ..stitches.lie import columns_of, lie_on, panel_on
+from .texture import instep_of
 
 
 def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
@@ -21,10 +22,17 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
     if pattern.panel:
         first = pattern.panel.first
     elif part.zone == "leg":
-        first = lie_on(columns, front_of(plan.sizes.leg_stitches, plan.request)).begins
+        first = lie_on(columns, front_of(plan.sizes.leg_stitches, plan.request), _below_the_leg(plan)).begins
     else:
         shown = panel_on(columns, takes(part.ops))
         if not shown.width:
             return None
         first = shown.first
     return first % columns.width + 1
+
+
+def _below_the_leg(plan: Plan) -> int:
+    """Stitches of the instep in pattern that the leg comes after, 0 where there is none."""
+    if plan.request.construction.direction != "toe-up" or not plan.request.instep_follows:
+        return 0
+    return next(filter(None, (instep_of(item) for item in plan.rounds() if item.chart_row)), 0)

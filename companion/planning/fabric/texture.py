@@ -31,6 +31,7 @@ class Texture:
         self._front = front
         self._panel = pattern.panel
         self._on_back = pattern.placement is not None and pattern.placement.on == "front and back"
+        self._below = 0
         self._said: set[tuple[Zone, int]] = set()
 
     def lay(self, rounds: tuple[Round, ...], done: int, last: int) -> tuple[tuple[Round, ...], int]:
@@ -43,6 +44,7 @@ class Texture:
             if item.chart_row:
                 last = item.chart_row
                 self._said.update(self._lies(item))
+                self._below = instep_of(item) or self._below
         high = len(self._columns.rounds)
         known: dict[tuple[int, int], Round] = {}
         for item in rounds[done:]:
@@ -54,6 +56,7 @@ class Texture:
             again = known.get(at)
             known[at] = again or self._laid(item, last)
             laid.append(again or self._explained(known[at]))
+            self._below = instep_of(item) or self._below
         return tuple(laid), last
 
     def _has_room(self, item: Round) -> bool:
@@ -71,7 +74,7 @@ class Texture:
         if panel and part.zone == "instep":
             return replace(part, ops=placed.on_the_instep(panel, number - 1, takes(part.ops)))
         if part.zone == "leg":
-            return replace(part, ops=round_the_leg(self._columns, number - 1, part.ops, self._front))
+            return replace(part, ops=round_the_leg(self._columns, number - 1, part.ops, self._front, self._below))
         if part.zone == "instep":
             return replace(part, ops=on_the_instep(self._columns, number - 1, takes(part.ops)))
         return part
@@ -92,12 +95,17 @@ class Texture:
             sentences = (placed.in_words(self._pattern, panel, zone, stitches) for zone, stitches in new)
             return replace(item, note=" ".join(filter(None, [item.note, *sentences]))) if new else item
         sentences = (
-            _of_the_leg(self._pattern, lie_on(self._columns, stitches).begins)
+            _of_the_leg(self._pattern, lie_on(self._columns, stitches, self._below).begins)
             if zone == "leg"
             else _of_the_instep(self._columns, panel_on(self._columns, stitches), stitches)
             for zone, stitches in new
         )
         return replace(item, note=" ".join(filter(None, [item.note, *sentences]))) if new else item
+
+
+def instep_of(item: Round) -> int:
+    """Stitches of a round's instep, 0 where it has none."""
+    return next((takes(part.ops) for part in item.work if part.zone == "instep"), 0)
 
 
 def _of_the_leg(pattern: StitchPattern, begins: int) -> str:
@@ -129,12 +137,13 @@ def _carries_the_pattern(item: Round) -> bool:
 
 
 @lru_cache(maxsize=4096)
-def round_the_leg(columns: Columns, number: int, ops: Ops, front: int) -> Ops:
+def round_the_leg(columns: Columns, number: int, ops: Ops, front: int, below: int) -> Ops:
     """A round of the leg (from 0) in pattern, over plain stitches on either side of what is shaped at the centre back.
 
+    `below` are the stitches of an instep in pattern that was knitted before it, 0 without one.
     Whole repeats go round from the front; the stitches over lie plain at the centre back with the shaping.
     """
-    stitches, lie = takes(ops), lie_on(columns, front)
+    stitches, lie = takes(ops), lie_on(columns, front, below)
     over = stitches % columns.width if stitches >= columns.width else stitches
     before, shaped, after = apart(ops)
     if not over and not shaped:

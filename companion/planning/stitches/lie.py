@@ -63,6 +63,11 @@ class Lie:
         """The column with which a round begins that goes all round the leg: it comes after the front's last one."""
         return (self.first + self.front) % self.pattern.width
 
+    @property
+    def middle(self) -> int:
+        """What lies in the middle of the front, in half columns."""
+        return (2 * self.first + self.front) % (2 * self.pattern.width)
+
 
 class Columns:
     """The columns of a pattern's rounds."""
@@ -137,13 +142,16 @@ def columns_of(rounds: Rounds) -> Columns:
 
 
 @lru_cache(maxsize=1024)
-def lie_on(pattern: Columns, front: int) -> Lie:
-    """How a pattern lies on a front of so many stitches.
+def lie_on(pattern: Columns, front: int, below: int = 0) -> Lie:
+    """How a pattern lies on a front of so many stitches, above an instep in pattern that has so many `below`, or none.
 
     Rounds of the leg begin with the repeat where that leaves a middle of the pattern near the middle of the front, and
-    else at the cut that does.
+    else at the cut that does. Above an instep the middle is what lies in the middle there, so that columns run on; they
+    are off by no more than those beside them, which step where the counts differ.
     """
-    middles = pattern.middles
+    goes_on = below and panel_on(pattern, below).width
+    middles = {lie_on(pattern, below).middle} if goes_on else pattern.middles
+    near = min(NEARLY_CENTRED, abs(front - below) / 2) if goes_on else NEARLY_CENTRED
 
     def off(begins: int) -> float:
         """Stitches from the middle of the front to the nearest middle of the pattern."""
@@ -154,7 +162,7 @@ def lie_on(pattern: Columns, front: int) -> Lie:
     begins = min(
         sorted(pattern.cuts),
         key=lambda cut: (
-            max(off(cut), NEARLY_CENTRED),
+            max(off(cut), near),
             cut != 0,
             pattern.begins_with_an_increase(cut),
             not pattern.is_seam(cut),

@@ -7,7 +7,9 @@ import pytest
 from companion.planning import Plan
 from companion.planning.pattern.rounds_text import PATTERN_ROUND, round_words, section_lines
 from companion.planning.stitches.ready import READY
-from tests.planning.asking import knit_plan, planned, section
+from tests.planning.asking import document_of, knit_plan, planned, section
+from tests.planning.patterned import takes
+from tests.planning.test_patterned_plans import written_out
 
 
 def shaped(name: str, direction: str = "cuff-down") -> Plan:
@@ -49,3 +51,34 @@ def test_the_round_of_a_pattern_is_named_once_however_often_it_is_worked() -> No
     plan = planned(leg={"length_cm": 12, "stitch_pattern": {"name": "k2 p2 rib"}})
     labels = [line.label for line in section_lines(section(plan, "leg"), PATTERN_ROUND)]
     assert [label.partition(" (")[2] for label in labels] == ["pattern round 1)"]
+
+
+def off_the_middle(front: list[str]) -> float:
+    """Stitches from the middle of a front to one of its ribs, the single knit stitch of each 11."""
+    rib = next(at for at in range(2, len(front)) if front[at - 1 : at + 2] == ["p", "k", "p"])
+    return (rib + 0.5 - len(front) / 2) % 11
+
+
+@pytest.mark.parametrize(("ball", "gauge", "instep", "leg"), [(20, 30, 28, 66), (24, 34, 39, 88), (26, 24, 30, 66)])
+def test_from_the_toe_up_wide_columns_run_on_from_the_middle_of_the_instep(
+    ball: float, gauge: float, instep: int, leg: int
+) -> None:
+    """Where the leg has more stitches outer columns step aside; those in the middle go on as straight as a round can
+    begin that cuts no cable of six: within half of it. By itself the leg would have lain half a repeat away."""
+    rows = ["Round 1: 3/3 RC, p2, k1, p2", "Rounds 2-8: k6, p2, k1, p2"]
+    plan = planned(
+        leg={"length_cm": 10, "stitch_pattern": {"rows": rows}},
+        foot={"ball_circumference_cm": ball, "length_cm": ball + 1},
+        gauge={"stitches_per_10cm": gauge, "rounds_per_10cm": gauge * 1.4},
+        foot_pattern="instep follows the leg",
+        construction={"direction": "toe-up"},
+    )
+    shown: dict[str, list[str]] = {}
+    for item in plan.rounds():
+        part = document_of(item)["work"][-1]
+        if item.chart_row == 1 and part["zone"] in ("instep", "leg"):
+            shown.setdefault(part["zone"], [op for op in written_out(part["ops"]) for _ in range(takes(op))])
+    assert (len(shown["instep"]), len(shown["leg"])) == (instep, leg)
+    step = (off_the_middle(shown["leg"][-(leg // 2) :]) - off_the_middle(shown["instep"])) % 11
+    assert min(step, 11 - step) <= 3
+    knit_plan(plan)
