@@ -7,11 +7,14 @@ from typing import Any
 import pytest
 
 from companion.planning import make_plan
-from companion.planning.fabric.colour_edge import BUMPS, SLIPPED
+from companion.planning.fabric.colour_edge import ABOVE_THE_HEEL, BUMPS, SLIPPED
 from tests.planning.asking import FOLLOWS, asked
 
 TWO = [{"key": "A"}, {"key": "B", "name": "rust"}]
 RIB = {"leg": {"length_cm": 12, "stitch_pattern": {"name": "k3 p1 rib"}}, **FOLLOWS}
+
+ONE_COUNT = {"foot": {"ball_circumference_cm": 22.2, "length_cm": 24}}
+"""A foot whose leg needs no round that changes the count, and begins in pattern above the heel."""
 
 
 def told(**changes: Any) -> list[tuple[str, int, str]]:
@@ -21,7 +24,7 @@ def told(**changes: Any) -> list[tuple[str, int, str]]:
         (section.key, number, said)
         for section in plan.sections
         for number, item in enumerate(section.rounds())
-        for said in (BUMPS, SLIPPED)
+        for said in (ABOVE_THE_HEEL, BUMPS, SLIPPED)
         if said in (item.note or "")
     ]
 
@@ -39,6 +42,13 @@ def told(**changes: Any) -> list[tuple[str, int, str]]:
         ({"toe": "B"}, {"construction": {"direction": "toe-up"}}, []),
         ({"toe": "B"}, {"construction": {"direction": "toe-up"}, **RIB}, [("foot", 0, BUMPS)]),
         ({"cuff": "B"}, {"construction": {"direction": "toe-up"}, **RIB}, []),
+        ({"heel": "B"}, {"construction": {"direction": "toe-up"}}, []),
+        (
+            {"heel": "B"},
+            {"construction": {"direction": "toe-up"}, **RIB, **ONE_COUNT},
+            [("leg", 0, ABOVE_THE_HEEL)],
+        ),
+        ({"heel": "B"}, {"construction": {"direction": "toe-up", "heel": "short-row"}, **RIB, **ONE_COUNT}, []),
         ({}, RIB, []),
     ],
 )
