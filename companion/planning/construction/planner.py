@@ -34,7 +34,7 @@ from ..plan.document import Choice, Plan, Round, Section, Sizes, ThreadNeed, Yar
 from ..plan.rounds import LONGEST_PERIOD, fabric_rounds, fold, map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights
-from ..yarn.colour_repeat import BEGIN_ALIKE, repeats_to_mind, stripes_itself
+from ..yarn.colour_repeat import begun_at_a_colour, repeats_to_mind, stripes_itself
 from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, thread_need, yarn_needs
 from .constructions import HEELS, parts_of, rounds_after_foot_of
 from .in_pattern import in_pattern
@@ -301,7 +301,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
     last: Round | None = None
     main = aim.request.yarns[0].key
     attached: frozenset[str] = frozenset({main})
-    threaded = False
+    threaded, to_begin_alike = False, stripes_itself(aim.request)
     joins = YarnJoins(aim.request)
     stitches, stripes = aim.request.leg.stitch_pattern, stripes_of(aim.request)
     lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, aim.front).paint
@@ -325,6 +325,8 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
             rounds = own.lay(rounds, done, progress.counts.get(part.passes, 0) if hangs_here else 0)
         goes_on = not part.charted and any(later.shows_the_pattern(aim.request) for later in parts[number + 1 :])
         rounds, attached = joins.told(YarnSection(rounds, own, last, goes_on), len(done), attached)
+        if to_begin_alike:
+            rounds, to_begin_alike = begun_at_a_colour(rounds, len(done), main)
         if aim.request.reinforcing_thread.parts:
             holds = partial(part.holds_the_thread, aim.request)
             rounds = told(rounds, len(done), progress.counts.get(part.passes, 0), holds, there=threaded)
@@ -337,16 +339,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         hourglass = any(item.kind == "short-row" for item in rounds)
         height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
         pieces.append(Piece(part, rounds, height))
-    if stripes_itself(aim.request) and not knitted:
-        first, *others = pieces
-        pieces = [replace(first, rounds=_begun_at_a_colour(first.rounds)), *others]
     return pieces, progress
-
-
-def _begun_at_a_colour(rounds: tuple[Round, ...]) -> tuple[Round, ...]:
-    """The rounds, the first of them saying where in a self-striping yarn the sock begins."""
-    first, *others = rounds
-    return (replace(first, note=" ".join(filter(None, [first.note, BEGIN_ALIKE]))), *others)
 
 
 def _of_the_leg(pieces: Sequence[Piece]) -> Round | None:

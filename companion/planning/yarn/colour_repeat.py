@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from ..fit.targets import Fabric
 from ..plan.document import Round, YarnNeed
+from ..request.entries import YarnKey
 from ..request.plan_request import PlanRequest, Yarn
 from ..units import both_units, both_yarn_lengths, counted
 from .requirement import IN_HAND, cm_by_yarn
@@ -20,6 +22,20 @@ BEGIN_ALIKE = "Begin where a colour begins, and write down which: sock two begin
 def stripes_itself(request: PlanRequest) -> bool:
     """Whether the main yarn is self-striping."""
     return request.yarns[0].colour_repeat_metres is not None
+
+
+def begun_at_a_colour(rounds: tuple[Round, ...], done: int, main: YarnKey) -> tuple[tuple[Round, ...], bool]:
+    """The rounds, the first in the main yarn saying where in it to begin, and whether that one is still to come.
+
+    Those already `done` stay as they are.
+    """
+    for number, item in enumerate(rounds):
+        if any(loops and yarn in (None, main) for yarn, loops in item.drawn.items()):
+            if number < done:
+                return rounds, False
+            begun = replace(item, note=" ".join(filter(None, [item.note, BEGIN_ALIKE])))
+            return (*rounds[:number], begun, *rounds[number + 1 :]), False
+    return rounds, True
 
 
 def repeats_to_mind(

@@ -6,7 +6,7 @@ import pytest
 
 from companion.planning import Plan
 from companion.planning.pattern.rounds_text import written_pattern
-from tests.planning.asking import asked, planned, worked_out_again
+from tests.planning.asking import asked, planned, section, worked_out_again
 from tests.planning.requests import DIRECTIONS
 
 AT_THE_BEGINNING = "Begin where a colour begins, and write down which: sock two begins at the same one."
@@ -46,6 +46,19 @@ def test_the_first_round_of_either_sock_says_where_to_begin(direction: str) -> N
     for done in (0, 1, 5, 60):
         assert worked_out_again(plan, done).rounds() == plan.rounds()
     assert "Wind off the yarn to the colour that this sock began with" in written_pattern(plan, "cm")
+
+
+@pytest.mark.parametrize(("direction", "part", "then"), [("cuff-down", "cuff", "leg"), ("toe-up", "toe", "foot")])
+def test_a_sock_that_begins_in_another_yarn_says_it_where_the_striping_one_is_joined(
+    direction: str, part: str, then: str
+) -> None:
+    yarns = [{"key": "A", "colour_repeat_metres": 12}, {"key": "B"}]
+    plan = planned(yarns=yarns, parts={part: "B"}, construction={"direction": direction})
+    (said,) = [item for item in plan.rounds() if AT_THE_BEGINNING in str(item.note)]
+    assert said is section(plan, then).rounds()[0]
+    assert f"Join yarn A here. {AT_THE_BEGINNING}" in str(said.note)
+    for done in (0, 1, section(plan, part).count, section(plan, part).count + 1):
+        assert worked_out_again(plan, done).rounds() == plan.rounds()
 
 
 def test_a_match_for_which_the_yarn_may_be_too_short_is_told_before_the_cast_on() -> None:
