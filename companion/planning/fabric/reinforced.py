@@ -24,7 +24,7 @@ def told(rounds: tuple[Round, ...], done: int, passes: int, holds: Holds, *, the
     """The rounds, those behind the first `done` saying where the thread is joined and where it is cut.
 
     It is `there` where the round before them has it. Where they begin with it, the first works so many stitches on
-    the way there without.
+    the way there without. It is cut before anything else that a round is said to begin with, such as closing the toe.
     """
     noted = list(rounds)
     all_held = [*map_unique(rounds, holds)]
@@ -32,10 +32,11 @@ def told(rounds: tuple[Round, ...], done: int, passes: int, holds: Holds, *, the
     for number, (item, held) in enumerate(zip(rounds, all_held, strict=True)):
         if held != there and number >= done:
             again = any(all_held[:number])
-            sentence = (AGAIN if again else _joined(passes if number == 0 else 0)) if held else CUT_IT
-            if not held and number < last:
-                sentence = WAITS
-            noted[number] = replace(item, note=" ".join(filter(None, [item.note, sentence])))
+            if held:
+                said = [item.note, AGAIN if again else _joined(passes if number == 0 else 0)]
+            else:
+                said = [item.note, WAITS] if number < last else [CUT_IT, item.note]
+            noted[number] = replace(item, note=" ".join(filter(None, said)))
         there = held
     return tuple(noted)
 

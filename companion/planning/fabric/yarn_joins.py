@@ -99,16 +99,23 @@ class YarnJoins:
             yield f"Cut {_named(others)}{again}."
 
     def _cut(self, section: YarnSection, number: int, there: Yarns, used: Yarns) -> tuple[Yarns, list[str]]:
-        """The yarns cut at a round on the way, and how that is said."""
+        """The yarns cut at a round on the way, and how that is said.
+
+        The rounds between the halves of a heel end where they begin: its own yarn hangs there until it goes on.
+        """
         rounds = section.rounds
         if number == 0 and _ends_elsewhere(rounds[0]) and (elsewhere := there - used):
             it_is = "it is" if len(elsewhere) == 1 else "they are"
             return elsewhere, [f"Cut {_named(elsewhere)}: {it_is} joined again where the rounds then begin."]
-        if section.own and number and rounds[number].side == "round" != rounds[number - 1].side:
-            ended = (there & {section.own.key}) - self._later(rounds)
-            go_on = f", and go on with yarn {self._main}" if self._main in used & there else ""
-            return ended, [f"Cut {_named(ended)}{go_on}."] if ended else []
-        return frozenset(), []
+        ended = (there & {section.own.key}) - self._later(rounds) if section.own and number else None
+        if not ended or (rounds[number].side == "round") == (rounds[number - 1].side == "round"):
+            return frozenset(), []
+        if rounds[number].side != "round":
+            return frozenset(), [f"Take up {_named(ended)} again."]
+        go_on = f", and go on with yarn {self._main}" if self._main in used & there else ""
+        if any(item.side != "round" for item in rounds[number:]):
+            return frozenset(), [f"Let {_named(ended)} hang{go_on}."]
+        return ended, [f"Cut {_named(ended)}{go_on}."]
 
     def _passed(self, section: YarnSection) -> Yarns:
         """The yarn in which the first row works its way to a part of its own yarn."""

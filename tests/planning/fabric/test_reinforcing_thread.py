@@ -57,7 +57,7 @@ def test_it_begins_with_the_flap_and_ends_where_the_gusset_is_picked_up() -> Non
         ("toe", "round", "cut"),
     ]
     toe = section(planned(reinforcing_thread=BOTH), "toe").rounds()
-    assert CUT in str(toe[-1].note)
+    assert str(toe[-1].note).startswith(CUT), "before the yarn itself is cut for the grafting"
     assert toe[-1].uses("graft")
 
 

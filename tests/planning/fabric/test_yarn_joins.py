@@ -16,6 +16,7 @@ from tests.planning.asking import (
     WHOLE_PLANS,
     colourful,
     plan_or_leave,
+    planned,
     section,
 )
 from tests.planning.requests import HEELS, requests
@@ -74,6 +75,24 @@ def test_a_second_sock_that_exchanges_its_colours_joins_the_other_yarn() -> None
     assert [words for _, _, words in joins(as_second_sock(first))] == ["A"]
     assert "Cut yarn B" in (section(first, "heel-flap").rounds()[0].note or "")
     assert "Cut yarn A" in (section(as_second_sock(first), "heel-flap").rounds()[0].note or "")
+
+
+@pytest.mark.parametrize("heel", ["short-row", "short-row with gusset"])
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_the_yarn_of_a_heel_hangs_while_rounds_go_between_its_halves(heel: str, direction: str) -> None:
+    construction = {"heel": heel, "direction": direction, "short_rows": "wrap and turn", "rounds_between": 2}
+    rounds = section(
+        planned(construction=construction, yarns=[{"key": "A"}, {"key": "B"}], parts={"heel": "B"}), "heel"
+    )
+    said = {
+        words: [number for number, item in enumerate(rounds.rounds()) if words in (item.note or "")]
+        for words in ("Join yarn B", "Let yarn B hang, and go on with yarn A.", "Take up yarn B again.", "Cut yarn B")
+    }
+    assert [len(numbers) for numbers in said.values()] == [1] * 4
+    (joined,), (hangs,), (again,), (cut,) = said.values()
+    assert (joined, again, cut) == (0, hangs + 2, rounds.count - 1)
+    assert [item.side for item in rounds.rounds()[hangs - 1 : again + 1]] == ["WS", "round", "round", "RS"]
+    assert (rounds.rounds()[hangs].note or "").startswith("The same from this side. Two rounds"), "of the gaps closed"
 
 
 KEYS = r"([A-D](?:(?:, | and )[A-D])*)"

@@ -146,14 +146,17 @@ def hourglass(zone: Zone, shape: Hourglass, live: int, resting: int = 0) -> tupl
 
 
 def explained(rows: Sequence[Round], turn: ShortRowTurn) -> list[Round]:
-    """The rows, the first turn and the first gap that is closed saying how, and those on the other side as well."""
+    """The rows, the first turn and the first gap that is closed saying how, and those on the other side as well.
+
+    That goes before what a round is said to be for: it goes on from the row before.
+    """
     noted = list(rows)
     for how, names in ((turn.how, turn.marks()), (turn.how_closed, turn.closes())):
         using = [number for number, item in enumerate(rows) if item.uses(*names)]
         others = [number for number in using if rows[number].side != rows[using[0]].side]
         for number, said in [*zip(using[:1], [how], strict=False), *zip(others[:1], [OTHER_SIDE], strict=False)]:
             if how:
-                noted[number] = replace(noted[number], note=" ".join(filter(None, [noted[number].note, said])))
+                noted[number] = replace(noted[number], note=" ".join(filter(None, [said, noted[number].note])))
     return noted
 
 
