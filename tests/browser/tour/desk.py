@@ -49,7 +49,7 @@ def _form_with_a_chart(page: Page, _link: str) -> None:
         page.locator("summary", has=page.get_by_text(title, exact=True)).click()
     page.get_by_role("gridcell", name="round 8, stitch 2: B").focus()
     page.keyboard.press("a")
-    expect(page.locator(".floats li")).to_have_count(1)
+    expect(page.locator(".remarks li")).to_have_count(1)
 
 
 def _form_with_stripes(page: Page, _link: str) -> None:

@@ -28,10 +28,7 @@ def gone_through(parts: tuple[HandPart, ...]) -> list[tuple[str, list[str]]]:
     told = [(*part.text.rpartition(": ")[::2], part.times) for part in parts]
     steps = [(IN_ONE_YARN.sub("", zone.lower()), words, times) for zone, words, times in told]
     return [
-        (
-            IN_ONE_YARN.sub("", zone.lower()),
-            [name for _, words, times in same for name in written_out(read_words(words)) * times],
-        )
+        (zone, [name for _, words, times in same for name in written_out(read_words(words)) * times])
         for zone, same in groupby(steps, key=lambda step: step[0])
     ]
 
