@@ -119,6 +119,8 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("request", metavar="REQUEST.json", help="the plan request; - for the standard input")
     plan.add_argument("--format", choices=["text", "json"], default="text")
     plan.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths in the text")
+    which = "which of the pair; by default the first, and as text both where the feet differ"
+    plan.add_argument("--sock", type=int, choices=[1, 2], help=which)
 
     pattern = commands.add_parser("pattern", help="print the written pattern, for one foot or graded for several")
     pattern.add_argument(

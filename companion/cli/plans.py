@@ -28,6 +28,7 @@ from ..planning import (
     written_pattern,
 )
 from ..planning.construction.design_sections import notes_by_section
+from ..planning.fabric.second_sock import as_second_sock
 from ..planning.gauge.decision import SPOTS_BELIEVED
 from ..planning.pattern.pattern import Size, size_name
 from ..planning.pattern.render import as_markdown_text, as_text
@@ -99,10 +100,23 @@ def _sound(value: Any, faults: Sequence[Fault], source: str, names: Mapping[str,
 
 def _plan(arguments: argparse.Namespace) -> str:
     request = _sound(*read_request(_document(arguments.request)), arguments.request)
-    plan = _planned(request, arguments.request)
     if arguments.format == "json":
-        return plan.model_dump_json(indent=2)
-    return written_pattern(plan, arguments.unit).rstrip("\n")
+        return _of_sock(request, arguments.sock or 1, arguments.request).model_dump_json(indent=2)
+    socks = [arguments.sock] if arguments.sock or not request.two_feet else [1, 2]
+    plans = [_of_sock(request, sock or 1, arguments.request) for sock in socks]
+    if request.two_feet:
+        plans = [
+            plan.model_copy(update={"title": f"{plan.title}, sock {sock}"})
+            for sock, plan in zip(socks, plans, strict=True)
+        ]
+    return "\n".join(written_pattern(plan, arguments.unit) for plan in plans).rstrip("\n")
+
+
+def _of_sock(request: PlanRequest, sock: int, source: str) -> Plan:
+    """The plan of a sock (1 or 2): the second for its own foot, and in its own colours."""
+    if sock == 1:
+        return _planned(request, source)
+    return as_second_sock(_planned(request.for_the_other_foot() if request.two_feet else request, source))
 
 
 def _planned(request: PlanRequest, source: str) -> Plan:

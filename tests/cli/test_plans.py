@@ -54,6 +54,29 @@ def test_a_plan_is_printed_as_a_pattern(request_file: Path, capsys: pytest.Captu
     assert " in round the foot" in capsys.readouterr().out
 
 
+def test_where_the_feet_differ_both_socks_are_printed_and_either_alone(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    request = tmp_path / "request.json"
+    feet = {"foot": {"ball_circumference_cm": 23, "length_cm": 24}, "other_foot": {"length_cm": 26}}
+    request.write_text(json.dumps({"schema": 1, "title": "Odd feet", **feet, "gauge": {"stitches_per_10cm": 32}}))
+
+    def printed(*options: str) -> str:
+        assert main(["plan", str(request), *options]) == 0
+        return capsys.readouterr().out
+
+    both, first, second = printed(), printed("--sock", "1"), printed("--sock", "2")
+    assert both == f"{first}\n{second}"
+    assert [text.splitlines()[0] for text in (first, second)] == ["Odd feet, sock 1", "Odd feet, sock 2"]
+    for text, heel_to_toe in ((first, 23), (second, 25)):  # a centimetre of ease
+        assert "Knit the other sock by its own numbers, for the other foot." in text
+        found = re.search(r"([0-9.]+) cm from heel to toe", text)
+        assert found
+        assert float(found[1]) == pytest.approx(heel_to_toe, abs=0.15)
+    documents = [json.loads(printed("--format", "json", *options)) for options in ([], ["--sock", "2"])]
+    assert [document["request"]["foot"]["length_cm"] for document in documents] == [24, 26]
+
+
 def test_a_request_is_read_from_the_standard_input(
     request_file: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -307,16 +307,16 @@ def abbreviations(plan: Plan) -> dict[str, str]:
 
 
 def to_finish(plan: Plan) -> str:
-    """What is to be done when the first sock is knitted."""
-    if plan.request.two_feet:
-        return "The second sock is for the other foot and has its own numbers. Weave in the ends, wash, and dry flat."
-    if stripes_itself(plan.request):
-        return (
-            "Wind off the yarn to the colour that this sock began with, and knit the second sock in the same way. "
-            "Weave in the ends, wash, and dry flat."
-        )
-    exchanged = ", with yarns A and B exchanged throughout" if swaps(plan.request) else ""
-    return f"Knit the second sock in the same way{exchanged}. Weave in the ends, wash, and dry flat."
+    """What is to be done when this sock is knitted, the first of them where they are alike."""
+    request = plan.request
+    begin = "Wind off the yarn to the colour that this sock began with, and knit" if stripes_itself(request) else "Knit"
+    other = (
+        "the other sock by its own numbers, for the other foot"
+        if request.two_feet
+        else "the second sock in the same way"
+    )
+    exchanged = ", with yarns A and B exchanged throughout" if swaps(request) else ""
+    return f"{begin} {other}{exchanged}. Weave in the ends, wash, and dry flat."
 
 
 def written_pattern(plan: Plan, unit: Unit) -> str:

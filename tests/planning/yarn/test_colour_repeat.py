@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.planning import Plan
-from companion.planning.pattern.rounds_text import written_pattern
+from companion.planning.pattern.rounds_text import to_finish, written_pattern
 from tests.planning.asking import asked, planned, section, worked_out_again
 from tests.planning.requests import DIRECTIONS
 
@@ -59,6 +59,17 @@ def test_a_sock_that_begins_in_another_yarn_says_it_where_the_striping_one_is_jo
     assert f"Join yarn A here. {AT_THE_BEGINNING}" in str(said.note)
     for done in (0, 1, section(plan, part).count, section(plan, part).count + 1):
         assert worked_out_again(plan, done).rounds() == plan.rounds()
+
+
+def test_what_is_said_of_sock_two_heeds_its_foot_and_an_exchange_of_colours() -> None:
+    """Each of them alone is said as before; here a sock of all three."""
+    stripes = {"width": 1, "rows": ["A", "B"], "swap": True}
+    yarns = [{"key": "A", "colour_repeat_metres": 12}, {"key": "B", "colour_repeat_metres": 12}]
+    plan = planned(yarns=yarns, leg={"chart": stripes}, other_foot={"length_cm": 26})
+    assert to_finish(plan).startswith(
+        "Wind off the yarn to the colour that this sock began with, and knit the other sock by its own numbers, "
+        "for the other foot, with yarns A and B exchanged throughout."
+    )
 
 
 def test_a_match_for_which_the_yarn_may_be_too_short_is_told_before_the_cast_on() -> None:
