@@ -14,6 +14,7 @@ from ..planning import Plan
 from ..planning.recalculation.changes import Change
 from ..planning.units import Unit
 from ..store import StaleRevisionError
+from ..store.designs import Following
 from .group.shared_progress import keep_standing
 from .open_pair import OpenPair, store
 
@@ -43,9 +44,9 @@ class Accepted:
     entries: Sequence[Entry] = ()
 
 
-def begin_pair(link: str, plan: Plan, unit: Unit, other: Plan | None) -> None:
+def begin_pair(link: str, plan: Plan, unit: Unit, other: Plan | None, follows: Following | None = None) -> None:
     """Keep a new pair, of which sock two has a plan of its own where it is for another foot."""
-    pair = store().add_pair(link, plan.title, unit, plan.model_dump_json())
+    pair = store().add_pair(link, plan.title, unit, plan.model_dump_json(), follows)
     if other:
         store().add_revision(pair, _of_the_other(1, 2, 0, 0, other), "", OTHER_FOOT)
 

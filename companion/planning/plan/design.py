@@ -25,7 +25,7 @@ from ..frozen_model import FrozenModel
 from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
 from ..request.cuff import Cuff
 from ..request.entries import Text, few, without_empty_entries
-from ..request.foot import Foot
+from ..request.foot import Foot, OtherFoot
 from ..request.part_yarns import PartYarns
 from ..request.plan_request import (
     Ease,
@@ -171,14 +171,20 @@ TAKEN_OVER = tuple(name for name in PlanRequest.model_fields if name in Design.m
 """The entries that a plan request takes from a design as they are."""
 
 
-def request_for(design: Design, foot: Foot, gauge: Gauge, construction: Construction | None = None) -> PlanRequest:
+def request_for(
+    design: Design,
+    foot: Foot,
+    gauge: Gauge,
+    construction: Construction | None = None,
+    other_foot: OtherFoot | None = None,
+) -> PlanRequest:
     """The plan request of one follower, by the construction she chose or the one proposed.
 
     A construction that the design does not allow (any more) gives way to the one proposed.
     """
     allowed = construction if construction in design.constructions else design.constructions[0]
     entries = {name: getattr(design, name) for name in TAKEN_OVER}
-    return PlanRequest(**entries, foot=foot, gauge=gauge, construction=allowed)
+    return PlanRequest(**entries, foot=foot, other_foot=other_foot or OtherFoot(), gauge=gauge, construction=allowed)
 
 
 SMALL_FOOT_CM = 22.0
@@ -195,9 +201,9 @@ def keeping_own(design: Design, taken: Design, before: PlanRequest) -> PlanReque
 
     `taken` is the design as it was when she was planned by it. Raises ValidationError where that does not go together.
     """
-    wanted = request_for(design, before.foot, before.gauge, before.construction)
+    wanted = request_for(design, before.foot, before.gauge, before.construction, before.other_foot)
     laid_down = request_for(taken, before.foot, before.gauge, before.construction)
-    entries = {**wanted.model_dump(by_alias=True), "other_foot": before.other_foot.model_dump()}
+    entries = wanted.model_dump(by_alias=True)
     for part in design.own:
         hers, *others = (attrgetter(OWN_ENTRIES[part])(request) for request in (before, laid_down, wanted))
         as_many = part != "yarn" or len(hers) == len(others[1])

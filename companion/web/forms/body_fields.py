@@ -34,13 +34,21 @@ def wheres(form: type[UnitForm]) -> dict[str, str]:
 
 
 class BodyFields(ShoeFields):
-    """A foot and a gauge. Numbers stay as they were typed, so that whatever is refused is shown again."""
+    """A foot, what differs on the other one, and a gauge.
+
+    Numbers stay as they were typed, so that whatever is refused is shown again.
+    """
 
     ball_circumference = number_for("Ball of the foot", "foot.ball_circumference_cm", "length", MISSING)
     foot_length = number_for("Foot length", "foot.length_cm", "length", MISSING)
     ankle_circumference = number_for("Round the ankle", "foot.ankle_circumference_cm", "length")
     heel_diagonal = number_for("Heel diagonal", "foot.heel_diagonal_cm", "length")
     leg_circumference = number_for("Round the leg", "foot.leg_circumference_cm", "length")
+    other_ball = number_for("Ball of the other foot", "other_foot.ball_circumference_cm", "length")
+    other_length = number_for("Length of the other foot", "other_foot.length_cm", "length")
+    other_heel = number_for("Heel diagonal of the other foot", "other_foot.heel_diagonal_cm", "length")
+    other_ankle = number_for("Round the other ankle", "other_foot.ankle_circumference_cm", "length")
+    other_leg = number_for("Round the other leg", "other_foot.leg_circumference_cm", "length")
     stitches = number_for("Stitches", "gauge.stitches_per_10cm", "gauge", MISSING)
     rounds = number_for("Rounds", "gauge.rounds_per_10cm", "gauge")
 

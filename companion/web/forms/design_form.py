@@ -23,9 +23,7 @@ from .plan_form import PlanForm, form_values, name_after
 from .rows import Row, Rows
 from .typed_fields import stripped, typed
 
-_OTHER_FOOT = tuple(name for name, where in wheres(PlanForm).items() if where.startswith("other_foot"))
-
-BODY_FIELDS = (*wheres(BodyFields), *_OTHER_FOOT, "basis")
+BODY_FIELDS = (*wheres(BodyFields), "basis")
 """The fields of the plan form that each follower fills in for herself."""
 
 OTHERS = ("direction", "heel", "toe")

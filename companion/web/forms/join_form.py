@@ -10,7 +10,7 @@ from wtforms import Field, SelectField
 from ...planning import Fault, PlanRequest, read_request
 from ...planning.faults import faults_of
 from ...planning.plan.design import Design, leg_for, request_for
-from ...planning.request.foot import Foot
+from ...planning.request.foot import Foot, OtherFoot
 from ...planning.request.plan_request import Arrangement, Gauge
 from .body_fields import BodyFields, number_for
 from .typed_fields import typed
@@ -38,11 +38,12 @@ class JoinForm(BodyFields, YarnFields):
         """The plan request for this design; None with sentences at the fields when something is wrong."""
         if not self.validate():
             return None
-        data: dict[str, dict[str, Any]] = {"foot": {}, "gauge": {}}
+        data: dict[str, dict[str, Any]] = {"foot": {}, "other_foot": {}, "gauge": {}}
         self.put_body(data)
         try:
             foot, gauge = Foot(**data["foot"]), Gauge(**data["gauge"])
-            wanted = request_for(design, foot, gauge, design.constructions[self.chosen(design)])
+            chosen, other_foot = design.constructions[self.chosen(design)], OtherFoot(**data["other_foot"])
+            wanted = request_for(design, foot, gauge, chosen, other_foot)
         except ValidationError as error:
             self.take_faults([Fault("gauge", fault.given, fault.message) for fault in faults_of(error)])
             return None

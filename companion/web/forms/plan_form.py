@@ -79,11 +79,6 @@ class PlanForm(BodyFields, ColourFields):
     adults_foot_cm, small_womans_cm = ADULTS_FOOT_CM, SMALL_WOMANS_CM
     least_leg_cm, least_cuff_cm = LEAST_LEG_CM, LEAST_CUFF_CM
 
-    other_ball = number_for("Ball of the other foot", "other_foot.ball_circumference_cm", "length")
-    other_length = number_for("Length of the other foot", "other_foot.length_cm", "length")
-    other_heel = number_for("Heel diagonal of the other foot", "other_foot.heel_diagonal_cm", "length")
-    other_ankle = number_for("Round the other ankle", "other_foot.ankle_circumference_cm", "length")
-    other_leg = number_for("Round the other leg", "other_foot.leg_circumference_cm", "length")
     title = typed("Name of the pair")
     basis = SelectField("Counted on", choices=lambda: list(BASES.items()), validate_choice=False)
     ease_percent = number_for("Smaller than the foot, in percent", "ease.circumference_percent", "number")

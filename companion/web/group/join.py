@@ -26,6 +26,7 @@ from ..forms.shoe_size import fill_in, guess_in_force
 from ..links import address_of, new_link
 from ..open_pair import store
 from ..request_args import unit_asked
+from ..revising import begin_pair
 from ..security import OPEN_TOO_LONG, shown_again
 from .ics import MEDIA_TYPE, Event, calendar_file
 from .numbers import NumbersCard, numbers_card
@@ -81,14 +82,14 @@ def join(link: str) -> ResponseReturnValue:
         return _page(link, opened, filled, [])
     if "numbers" in request.form:
         return _with_numbers(link, opened, filled)
-    plan, faults = _planned(filled, opened)
+    (plan, other), faults = _planned(filled, opened)
     if plan is None:
         return _page(link, opened, filled, faults), 422
     if refused := quotas.refusal(quotas.PAIRS):
         return quotas.shown_again(_page(link, opened, filled, [refused.description or ""]), refused)
     pair_link = new_link()
     follows = Following(opened.version.design, opened.version.number)
-    store().add_pair(pair_link, plan.title, filled.shown_unit(), plan.model_dump_json(), follows)
+    begin_pair(pair_link, plan, filled.shown_unit(), other, follows)
     return redirect(url_for("pages.plan", link=pair_link), 303)
 
 
@@ -101,14 +102,19 @@ def _with_numbers(link: str, opened: OpenDesign, filled: JoinForm) -> ResponseRe
     return _page(link, opened, filled, [], numbers_card(wanted, [wanted.construction, *others], filled.shown_unit()))
 
 
-def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[Plan | None, list[str]]:
+def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[tuple[Plan | None, Plan | None], list[str]]:
+    """The plans of sock one, and of sock two where the feet differ; without the first, what is wrong."""
     wanted = filled.request(opened.design)
     if wanted is None or opened.version.ended:
-        return None, [TAKES_NOBODY] if opened.version.ended else []
+        return (None, None), [TAKES_NOBODY] if opened.version.ended else []
     try:
-        return make_plan(wanted), []
+        plan = make_plan(wanted)
     except CannotKnitError as error:
-        return None, filled.take_faults([error.fault])
+        return (None, None), filled.take_faults([error.fault])
+    try:
+        return (plan, make_plan(wanted.for_the_other_foot()) if wanted.two_feet else None), []
+    except CannotKnitError as error:
+        return (None, None), [f"The other foot: {error.fault.message}"]
 
 
 @bp.get("/join/<link>/sock.png")

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...planning import CannotKnitError, PlanRequest, make_plan
+from ...planning.gauge.observations import listed
 from ...planning.pattern.size_grid import figures_of, gauge_words
 from ...planning.request.construction import Construction
 from ...planning.request.size_range import over
@@ -42,17 +43,22 @@ class NumbersCard:
 
 
 def numbers_card(wanted: PlanRequest, constructions: Sequence[Construction], unit: Unit) -> NumbersCard:
-    """The figures for the foot and the gauge of a request in each of some constructions."""
-    foot = wanted.foot
-    head = (
-        f"{wanted.title}, for a foot {show_length(foot.ball_circumference_cm, unit)} round the ball and "
-        f"{show_length(foot.length_cm, unit)} long, at {gauge_words(wanted.gauge, unit)} over {over(unit).words}."
+    """The figures for the foot and the gauge of a request in some constructions, of either sock for two feet."""
+    socks = {"": wanted}
+    if wanted.two_feet:
+        socks = {", sock one": wanted, ", sock two": wanted.for_the_other_foot()}
+    feet = (
+        f"a foot {show_length(one.foot.ball_circumference_cm, unit)} round the ball and "
+        f"{show_length(one.foot.length_cm, unit)} long"
+        for one in socks.values()
     )
-    return NumbersCard(head, tuple(_numbers(wanted, construction, unit) for construction in constructions))
+    head = f"{wanted.title}, for {listed([*feet])}, at {gauge_words(wanted.gauge, unit)} over {over(unit).words}."
+    each = (_numbers(one, way, unit, sock) for way in constructions for sock, one in socks.items())
+    return NumbersCard(head, tuple(each))
 
 
-def _numbers(wanted: PlanRequest, construction: Construction, unit: Unit) -> Numbers:
-    words = construction_words(construction)
+def _numbers(wanted: PlanRequest, construction: Construction, unit: Unit, sock: str) -> Numbers:
+    words = construction_words(construction) + sock
     try:
         plan = make_plan(wanted.model_copy(update={"construction": construction}))
     except CannotKnitError as error:

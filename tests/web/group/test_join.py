@@ -16,6 +16,7 @@ from companion.web.links import follower_link
 
 from ...conftest import Browser
 from ..designing import BODY, DESIGN, change, join, lead
+from ..pair.test_change import plans
 
 
 def plan_of(browser: Browser, pair: str) -> Plan:
@@ -44,6 +45,24 @@ def test_inches_are_the_same_foot(browser: Browser) -> None:
     assert request.foot.ball_circumference_cm == pytest.approx(22.86)
     assert request.foot.length_cm == pytest.approx(24.765)
     assert request.gauge.stitches_per_10cm == pytest.approx(30 / 1.016)
+
+
+def test_a_follower_with_two_feet_gets_a_plan_for_each(browser: Browser) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader, other_ball="25", other_length="26")
+    one, two = plans(browser, pair)
+    assert (two.request.foot.ball_circumference_cm, two.request.foot.length_cm) == (25, 26)
+    assert two == make_plan(one.request.for_the_other_foot())
+    assert one.request.other_foot.given() == {"ball_circumference_cm": 25, "length_cm": 26}
+    assert "Sock two is for the other foot" in browser.get(f"/pair/{pair}").text
+    link = follower_link(leader)
+    page = unescape(browser.post(f"/join/{link}", {**BODY, "other_ball": "3"}).text)
+    assert "Ball of the other foot</a>: You typed “3”. Allowed: 9 to 35" in page
+    assert 'value="3"' in page
+    wide = lead(browser, yarn_count="2", colour_pattern="chart", chart="AB" * 30)
+    answer = browser.post(f"/join/{follower_link(wide)}", {**BODY, "other_ball": "9"})
+    assert answer.status_code == 422
+    assert "The other foot: " in answer.text
 
 
 def test_a_follower_chooses_among_the_constructions_allowed(browser: Browser) -> None:
@@ -244,6 +263,17 @@ def test_the_numbers_are_those_of_the_plan_and_no_pair_is_made(browser: Browser)
     )
     assert f"Stitches round the leg: {sizes.leg_stitches}\n" in copied
     assert 'value="42"' in answer.text, "the form stays as it was filled in"
+
+
+def test_the_numbers_for_two_feet_are_those_of_either_sock(browser: Browser) -> None:
+    leader = lead(browser)
+    page = unescape(numbers(browser, leader, other_ball="26", other_length="27").text)
+    assert "for a foot 23 cm round the ball and 25 cm long and a foot 26 cm round the ball and 27 cm long" in page
+    first, second = figures(page)
+    one, two = plans(browser, join(browser, leader, other_ball="26", other_length="27"))
+    for shown, plan in ((first, one), (second, two)):
+        assert str(plan.sizes.leg_stitches) in " ".join(shown.values())
+    assert one.sizes.leg_stitches != two.sizes.leg_stitches
 
 
 def test_the_numbers_are_in_the_unit_of_the_form(browser: Browser) -> None:
