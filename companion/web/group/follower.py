@@ -92,6 +92,7 @@ def _planned_again(led: Leading) -> Accepted | None:
         changes=changes_asked(led.plans[offer.sock], offer.plan, LAID_DOWN),
         option=f"{BY_DESIGN}{led.newest.version.number}",
         other_done=max(led.pair.done[other], counted[other]),
+        other_plan=offer.other_plan,
     )
 
 

@@ -19,18 +19,19 @@ from .followed_design import Leading
 class Offer:
     """A plan by the changed design for `whose` socks, which goes on from so many rounds (`done`) of theirs.
 
-    `sock` is the one that it was made for.
+    `sock` is the one that it was made for. Where the feet differ `other_plan` is that of the other sock, if it changes.
     """
 
     sock: Sock
     whose: tuple[Sock, ...]
     done: int
     plan: Plan
+    other_plan: Plan | None = None
 
     @property
     def whose_words(self) -> str:
         """The socks that it is for."""
-        return "both socks" if self.whose == SOCKS else f"sock {self.sock}"
+        return "both socks" if self.whose == SOCKS or self.other_plan else f"sock {self.sock}"
 
 
 def offer_of(led: Leading, counted: Mapping[Sock, int]) -> Offer | None:
@@ -50,11 +51,12 @@ def offer_of(led: Leading, counted: Mapping[Sock, int]) -> Offer | None:
         sock, at = whose[0], max(done[one] for one in whose)
         try:
             plan = _planned(led, sock, at)
+            along = plan and _planned_along(led, sock, done)
         except CannotKnitError as error:
             refused = refused or error
         else:
             if plan:
-                return Offer(sock, whose, at, plan)
+                return Offer(sock, whose, at, plan, along)
     if refused:
         raise refused
     return None
@@ -70,3 +72,10 @@ def _planned(led: Leading, sock: Sock, done: int) -> Plan | None:
         raise CannotKnitError(faults_of(error)[0]) from error
     possible = what_lies_ahead(plan, done, wanted)
     return None if possible == before else change_plan(plan, done, possible)
+
+
+def _planned_along(led: Leading, sock: Sock, done: Mapping[Sock, int]) -> Plan | None:
+    """The plan of the other sock for its own foot; None where the feet are alike, or nothing changes for it."""
+    other: Sock = 2 if sock == 1 else 1
+    ahead = done[other] < led.plans[other].count
+    return _planned(led, other, done[other]) if ahead and led.plans[sock].request.two_feet else None

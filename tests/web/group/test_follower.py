@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from html import unescape
 from itertools import product
 
 import pytest
@@ -12,6 +13,7 @@ from companion.web.open_pair import open_pair
 
 from ...conftest import Browser, entry
 from ..designing import change, join, lead
+from ..pair.test_change import count
 
 
 def plans(browser: Browser, pair: str) -> list[Plan]:
@@ -247,3 +249,33 @@ def test_a_change_that_does_not_suit_the_foot_leaves_the_pair_alone(browser: Bro
     change(browser, leader, ease_percent="25")
     assert "stays as it is" in browser.get(f"/pair/{pair}/design").text
     assert take_over(browser, pair, 2) == 409
+
+
+def test_a_changed_design_reaches_both_socks_of_two_feet_each_for_its_own(browser: Browser) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader, other_ball="26", other_length="27")
+    count(browser, pair, 20)
+    change(browser, leader, leg_length="10", rib="k1 p1")
+    page = unescape(browser.get(f"/pair/{pair}/design").text)
+    assert "For both socks" in page
+    assert "The other sock stays as it is" not in page
+    assert "It can be taken back" not in page, "a change of two plans is not"
+    assert take_over(browser, pair, 2) == 303
+    one, two = plans(browser, pair)
+    assert [plan.request.leg.length_cm for plan in (one, two)] == [10, 10]
+    assert [plan.request.cuff.rib for plan in (one, two)] == ["k2 p2", "k1 p1"], "the first cuff is knitted"
+    assert [plan.request.foot.ball_circumference_cm for plan in (one, two)] == [23, 26]
+    assert "is planned by the design as it is now" in browser.get(f"/pair/{pair}/design").text
+
+
+def test_of_two_feet_a_finished_sock_stays_when_the_design_changes(browser: Browser) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader, other_length="27")
+    finished, _ = plans(browser, pair)
+    count(browser, pair, finished.count)
+    change(browser, leader, leg_length="10")
+    assert "For sock 2" in browser.get(f"/pair/{pair}/design").text
+    assert take_over(browser, pair, 2) == 303
+    one, two = plans(browser, pair)
+    assert one == finished
+    assert two.request.leg.length_cm == 10
