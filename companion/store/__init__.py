@@ -31,6 +31,7 @@ from .known import Known
 from .photos import Photos
 from .quarantine import Unreadable
 from .rows import Pair, fresh_number, parse_row, sha256
+from .seats import Seats
 from .shares import Shares
 from .standings import Standings
 from .state import State, state_of
@@ -150,6 +151,11 @@ class Store:
     def shares(self) -> Shares:
         """What followers share with their leaders."""
         return Shares(self._connections)
+
+    @property
+    def seats(self) -> Seats:
+        """How far along those are who share."""
+        return Seats(self._connections)
 
     @property
     def standings(self) -> Standings:

@@ -8,7 +8,19 @@ from dataclasses import dataclass
 from .database import Connections, Database, largest
 from .rows import Pair, retire_number
 
-OF_A_PAIR = ("parts", "standings", "shares", "glimpses", "followers", "places", "set_aside", "ends", "log", "revisions")
+OF_A_PAIR = (
+    "seats",
+    "parts",
+    "standings",
+    "shares",
+    "glimpses",
+    "followers",
+    "places",
+    "set_aside",
+    "ends",
+    "log",
+    "revisions",
+)
 """The tables that have rows of a pair, those first that lean on others."""
 
 TOUCHED = {

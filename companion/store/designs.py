@@ -157,7 +157,7 @@ class Designs:
     def unfollow(self, pair: Pair) -> None:
         """Let a pair be one of its own from now on; what it shared is gone from the file."""
         with self._connections.writing() as db:
-            for table in ("parts", "standings", "shares", "glimpses", "followers"):
+            for table in ("seats", "parts", "standings", "shares", "glimpses", "followers"):
                 db.execute(f"DELETE FROM {table} WHERE pair = ?", (pair.id,))
         self._connections.wipe()
 

@@ -9,7 +9,7 @@ from operator import attrgetter
 from typing import Any, TypeAlias
 
 from ..pair.logbook import HIGHEST_CLOCK, MOST_ENTRIES, MOVES, Entry
-from . import kept_ends
+from . import kept_ends, seats
 from .database import Database, Given
 from .tables import FullPairError
 
@@ -44,6 +44,7 @@ def insert(db: Database, pair: int, entries: Sequence[Entry], received: str) -> 
             "Export the pair, and plan the next one from it."
         )
     kept_ends.keep(db, pair, before)
+    seats.keep(db, pair)
     if MOVES.issuperset(one.kind for one in entries):
         return False
     return _empty_withdrawn(db, pair)

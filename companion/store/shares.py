@@ -8,8 +8,10 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
-from ..pair.logbook import SOCKS, Sock
+from ..pair.along import rounds_done
+from ..pair.logbook import Sock
 from ..pair.revisions import NEW_GAUGE, Turn
+from . import seats
 from .database import Connections, Database, marks
 from .known import LANDMARK
 from .rows import Pair, parse_row
@@ -61,11 +63,13 @@ class Shares:
     def share(self, pair: Pair, share: Share) -> None:
         """Let the leader see this pair from now on; said again, it replaces what was said before."""
         with self._connections.writing() as db:
+            db.lock("pairs", [pair.id])
             db.execute(
                 """INSERT INTO shares (pair, first_name, size, days) VALUES (?, ?, ?, 1) ON CONFLICT (pair) DO UPDATE
                 SET first_name = excluded.first_name, size = excluded.size, days = excluded.days""",
                 (pair.id, share.first_name, int(share.size)),
             )
+            seats.keep(db, pair.id)
 
     def withdraw(self, pair: Pair) -> None:
         """Let the leader see nothing of this pair any more, and leave no name behind in the file."""
@@ -132,9 +136,3 @@ def _by_pair(rows: Iterable[tuple[Any, ...]]) -> defaultdict[int, list[tuple[Any
     for pair, *row in rows:
         found[pair].append(tuple(row))
     return found
-
-
-def rounds_done(places: Iterable[tuple[Any, ...]]) -> dict[Sock, int]:
-    """The rounds done of each sock, from rows of sock and round; one that no longer reads counts as none."""
-    found = {sock: done for sock, done in places if isinstance(done, int)}
-    return {sock: found.get(sock, 0) for sock in SOCKS}

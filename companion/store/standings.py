@@ -8,17 +8,17 @@ looks; counts of rounds leave it as it is.
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
-from ..pair.logbook import Sock
+from ..pair.along import Ends
+from ..pair.logbook import SOCKS, Sock
+from . import seats
 from .database import Connections
 from .rows import Pair
-from .shares import NEWEST_REMARK, Sharer, rounds_done, sharers
-
-Ends: TypeAlias = dict[str, dict[str, int]]
-"""By the number of the sock and by the part: how many rounds are done when that is."""
+from .shares import NEWEST_REMARK, Sharer, sharers
 
 MOST_AT_ONCE = 500
 """Pairs whose standings are made in one go; between two, others can write."""
@@ -30,14 +30,7 @@ SHARING = "FROM followers f JOIN shares s ON s.pair = f.pair JOIN standings t ON
 OF_A_DESIGN = "WHERE f.design = :design"
 SHOWN = f"{SHARING} {OF_A_DESIGN}"
 
-PLACES = f"""
-    SELECT sock, begun, CASE WHEN begun THEN part END, count(*) FROM (
-        SELECT socks.sock, coalesce(p.round, 0) > 0 AS begun, (
-            SELECT title FROM parts WHERE pair = f.pair AND sock = socks.sock AND until > coalesce(p.round, 0)
-            ORDER BY until LIMIT 1) AS part
-        {SHARING} CROSS JOIN (SELECT 1 AS sock UNION ALL SELECT 2) socks
-        LEFT JOIN places p ON p.pair = f.pair AND p.sock = socks.sock {OF_A_DESIGN}) places
-    GROUP BY 1, 2, 3"""
+PLACES = "SELECT title_1, title_2, count(*) FROM seats WHERE design = :design GROUP BY title_1, title_2"
 
 
 KEEP = f"""
@@ -68,33 +61,6 @@ class Standing:
     parts: Mapping[Sock, Sequence[tuple[int, str]]]
     construction: str = ""
     ends: Ends = field(default_factory=dict)
-
-
-MEMBERS = f"""
-    SELECT f.pair, s.first_name, s.days, t.undecided, t.construction, t.ends, p1.round, p2.round,
-        p.created, l1.received, l2.received
-    {SHARING} JOIN pairs p ON p.id = f.pair
-    LEFT JOIN places p1 ON p1.pair = f.pair AND p1.sock = 1
-    LEFT JOIN places p2 ON p2.pair = f.pair AND p2.sock = 2
-    LEFT JOIN log l1 ON l1.pair = p1.pair AND l1.id = p1.id
-    LEFT JOIN log l2 ON l2.pair = p2.pair AND l2.id = p2.id
-    {OF_A_DESIGN} ORDER BY f.pair"""
-
-
-class Member(NamedTuple):
-    """Who shares, by the number of her pair. `done` are the rounds of each sock.
-
-    `last` is the moment at which the server heard of her newest round, or of her pair while there is none; None where
-    she did not share it.
-    """
-
-    pair: int
-    name: str
-    undecided: bool
-    construction: str
-    ends: Ends
-    done: Mapping[Sock, int]
-    last: str | None
 
 
 class Place(NamedTuple):
@@ -131,7 +97,7 @@ class Standings:
                 number
                 for (number,) in db.execute(
                     """SELECT f.pair FROM followers f JOIN shares s ON s.pair = f.pair
-                    WHERE f.design = ? AND NOT EXISTS (SELECT 1 FROM standings WHERE pair = f.pair) ORDER BY f.pair""",
+                    WHERE f.design = ? AND NOT EXISTS (SELECT 1 FROM seats WHERE pair = f.pair) ORDER BY f.pair""",
                     (design,),
                 )
             ]
@@ -168,43 +134,25 @@ class Standings:
                         "INSERT INTO parts VALUES (?, ?, ?, ?) ON CONFLICT (pair, sock, until) DO NOTHING",
                         [(pair, sock, *part) for sock, parts in standing.parts.items() for part in parts],
                     )
+                    seats.keep(db, pair)
 
     def summary(self, design: int) -> Summary:
         """All of those who share, counted."""
         with self._connections.reading() as db:
             given = {"design": design}
-            (sharing,) = db.execute(f"SELECT count(*) {SHOWN}", given).fetchone()
-            places = db.execute(PLACES, given).fetchall()
+            rows = db.execute(PLACES, given).fetchall()
             gauges = db.execute(
                 f"SELECT t.assumed, t.found, count(*) {SHOWN} AND t.found IS NOT NULL GROUP BY t.assumed, t.found",
                 given,
             ).fetchall()
+        places: Counter[tuple[Sock, str | None]] = Counter()
+        for *titles, count in rows:
+            places.update(dict.fromkeys(zip(SOCKS, titles, strict=True), count))
         return Summary(
-            sharing=int(sharing),
-            places=[Place(sock, bool(begun), part, count) for sock, begun, part, count in places],
+            sharing=sum(count for *_, count in rows),
+            places=[Place(sock, title is not None, title or None, count) for (sock, title), count in places.items()],
             gauges={(assumed, found): count for assumed, found, count in gauges},
         )
-
-    def members(self, design: int) -> list[Member]:
-        """All of those who share, in the order in which they joined."""
-        with self._connections.reading() as db:
-            rows = db.execute(MEMBERS, {"design": design}).fetchall()
-        # Read as one document: thousands of small ones take twice as long.
-        every = json.loads(f"[{','.join(row[5] for row in rows)}]")
-        return [
-            Member(
-                pair=pair,
-                name=str(name),
-                undecided=bool(undecided),
-                construction=construction,
-                ends=ends,
-                done=rounds_done(((1, one), (2, two))),
-                last=max(filter(None, moments)) if days else None,
-            )
-            for (pair, name, days, undecided, construction, _, one, two, *moments), ends in zip(
-                rows, every, strict=True
-            )
-        ]
 
     def these(self, numbers: Sequence[int]) -> list[Sharer]:
         """Those with these numbers who share, in this order."""

@@ -10,7 +10,7 @@ from contextlib import contextmanager, suppress
 from typing import Any
 
 from ..pair.logbook import THIS_SERVER
-from . import kept_ends
+from . import kept_ends, seats
 from .database import Statements
 
 APPLICATION_ID = 0x54617065
@@ -283,6 +283,21 @@ def _waiting_changes(db: Statements) -> None:
     db.execute("CREATE INDEX waiting_by_moment ON waiting (at)")
 
 
+def _seats(db: Statements) -> None:
+    db.execute(
+        """CREATE TABLE seats (
+            pair INTEGER PRIMARY KEY REFERENCES standings (pair) ON DELETE CASCADE,
+            design INTEGER NOT NULL REFERENCES designs (id), name TEXT NOT NULL, far DOUBLE PRECISION NOT NULL,
+            place TEXT, reached BIGINT NOT NULL, undecided BIGINT NOT NULL, title_1 TEXT, title_2 TEXT, heard TEXT)"""
+    )
+    db.execute("CREATE INDEX seats_along_the_sock ON seats (design, far, pair)")
+    db.execute("CREATE INDEX seats_at_a_place ON seats (design, place, pair)")
+    # All that is counted of everybody, so that it is found without the seats themselves.
+    db.execute("CREATE INDEX seats_counted ON seats (design, title_1, title_2, reached, undecided, heard)")
+    for (pair,) in db.execute("SELECT pair FROM standings").fetchall():
+        seats.keep(db, pair)
+
+
 MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _first_tables,
     _remarks,
@@ -301,6 +316,7 @@ MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _leaders_desk,
     _lives_of_designs,
     _waiting_changes,
+    _seats,
 )
 """Each takes the file from the version that is its index to the next.
 

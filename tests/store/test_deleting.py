@@ -206,6 +206,7 @@ def test_an_older_file_loses_what_was_taken_back_when_it_is_brought_up_to_date(
             "companion.store.tables.MIGRATIONS", MIGRATIONS[: MIGRATIONS.index(_withdrawn_remarks_are_emptied)]
         )
         patched.setattr("companion.store.log._empty_withdrawn", lambda *_: False)
+        patched.setattr("companion.store.seats.keep", lambda *_: None)
         old = Store(path, lambda: NOON)
         pair = add_pair(old)
         old.add_entries(pair, [note(1, "larch"), withdrawal(2, of=1), check(3), note(4, "maple")])

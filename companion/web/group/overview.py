@@ -11,14 +11,15 @@ from flask.typing import ResponseReturnValue
 from ...drawings.gauge_plot import gauges_svg
 from ...drawings.group_sock import group_sock_svg
 from ...pair.logbook import SOCKS, Sock
+from ...store.seats import Asked
 from ...store.standings import Summary
 from ..forms.typed_fields import GAUGE_OVER_CM
 from ..open_pair import store
 from ..request_args import unit_asked, whole_number
-from .desk import NEEDS, ORDERS, QUIET_DAYS, in_order, marks
+from .desk import NAMED, NEEDS, ORDERS, QUIET_DAYS, marks
 from .follower import LONGEST_NAME
 from .open_design import led_design, usual_plan
-from .shared_progress import group_summary, people, place_words, seats
+from .shared_progress import desk_of, group_summary, people, place_words
 
 bp = Blueprint("group", __name__)
 
@@ -38,28 +39,33 @@ def group(link: str) -> ResponseReturnValue:
     unit = unit_asked("cm")
     number = opened.version.design
     counted = group_summary(number)
-    everybody = seats(opened.design, number)
-    asked = {name: request.args.get(name, "")[:LONGEST_NAME] for name in ("order", "name", "need", "at")}
-    listed = in_order(everybody, **asked)
-    first = max(1, min(whole_number("from") or 1, len(listed)))
+    desk = desk_of(opened.design)
+    needs = store().seats.needs(number, desk.due)
+    asked = Asked(**{name: request.args.get(name, "")[:LONGEST_NAME] for name in ("order", "name", "need", "at")})
+    wanted = max(1, whole_number("from") or 1)
+    listed, members = store().seats.listed(number, asked, desk.due, wanted, MOST_ON_A_PAGE)
+    first = max(1, min(wanted, listed))
     factor = GAUGE_OVER_CM[unit] / GAUGE_OVER_CM["cm"]
     over = "10 cm" if unit == "cm" else "4 in"
     return render_template(
         "group/group.html",
         link=link,
         design=opened.design,
-        people=people(opened.design, listed[first - 1 : first - 1 + MOST_ON_A_PAGE]),
-        listed=len(listed),
+        people=people(desk, members),
+        listed=listed,
         asked=asked,
-        orders={word: words for word, (words, _) in ORDERS.items()},
-        needs={word: (words, sum(map(needed, everybody))) for word, (words, needed) in NEEDS.items()},
+        orders=ORDERS,
+        needs={word: (words, needs[word]) for word, words in NEEDS.items()},
         sock_svg=group_sock_svg(
             usual_plan(opened.design),
-            marks(everybody, lambda at: f"?{urlencode({'unit': unit, 'at': at})}#people-title"),
+            marks(
+                store().seats.crowds(number, NAMED),
+                lambda at: f"?{urlencode({'unit': unit, 'at': at})}#people-title",
+            ),
         ),
         quiet_days=QUIET_DAYS,
         sharing=counted.sharing,
-        part=Part(first, min(first + MOST_ON_A_PAGE - 1, len(listed))),
+        part=Part(first, min(first + MOST_ON_A_PAGE - 1, listed)),
         most=MOST_ON_A_PAGE,
         followers=store().designs.count_followers(number),
         places={sock: _most_common(counted, sock) for sock in SOCKS},

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 
 from werkzeug.exceptions import HTTPException
 
@@ -13,24 +14,31 @@ from ...pair.revisions import followed
 from ...planning.construction.design_sections import rounds_until
 from ...planning.plan.design import Design
 from ...store import DamagedPairError, Pair
+from ...store.seats import Member
 from ...store.shares import GaugeFound, Sharer
 from ...store.standings import Place, Standing, Summary
 from ..open_pair import opened, store
-from .desk import Seat
+from .desk import Desk
 from .plan_summary import FINISHED, NOT_BEGUN, PlanSummary, as_text, from_text, plan_summary
 from .stages import day_at
 
 
 @dataclass(frozen=True)
 class Person:
-    """A follower who shares. `size` is the leg's stitches and cm if that is shared too."""
+    """A follower who shares. `size` is the leg's stitches and cm if that is shared too.
 
-    seat: Seat
+    `behind` names the stage that she is late with, and `last` is the day of her newest round if that is shared.
+    """
+
     name: str
     where: dict[Sock, str]
     stages: tuple[str, ...]
+    behind: str | None
+    stuck: bool
+    last: date | None
     gauge: GaugeFound
     size: tuple[int, float] | None
+    construction: str
 
 
 def keep_standing(pair: Pair) -> None:
@@ -78,40 +86,39 @@ def _plans(sharer: Sharer) -> _Plans | None:
         return None
 
 
-def _person(sharer: Sharer, design: Design, seat: Seat) -> Person | None:
+def _person(sharer: Sharer, desk: Desk, member: Member) -> Person | None:
     """A follower; None when a plan in use is lost or no longer reads, or nothing is known of her gauge yet."""
     plans = _plans(sharer)
     if plans is None or sharer.gauge is None:
         return None
+    behind = desk.behind(member)
     return Person(
-        seat=seat,
         name=sharer.share.first_name,
         where={sock: own.where(sharer.done[sock]) for sock, own in plans.own.items()},
         stages=tuple(
             stage.name
-            for stage in design.stages
+            for stage in desk.design.stages
             if sharer.done[stage.sock] >= rounds_until(plans.own[stage.sock].ends, stage.until)
         ),
+        behind=behind.name if behind else None,
+        stuck=desk.stuck(member),
+        last=desk.last(member),
         gauge=sharer.gauge,
         size=(plans.own[1].leg_stitches, plans.own[1].leg_cm) if sharer.share.size else None,
+        construction=member.along.construction,
     )
 
 
-def people(design: Design, seats: Sequence[Seat]) -> list[Person]:
-    """Those who sit there, in this order."""
-    at = {seat.member.pair: seat for seat in seats}
-    found = (_person(sharer, design, at[sharer.pair.id]) for sharer in store().standings.these(list(at)))
+def people(desk: Desk, members: Sequence[Member]) -> list[Person]:
+    """What the leader sees of these, in their order."""
+    by_pair = {member.pair: member for member in members}
+    found = (_person(sharer, desk, by_pair[sharer.pair.id]) for sharer in store().standings.these(list(by_pair)))
     return [person for person in found if person]
 
 
-def seats(design: Design, number: int) -> list[Seat]:
-    """All of those who share, as they joined; `number` is the design's in the store."""
-    today = day_at(store().moment(), design.time_zone)
-    stages = sorted(design.stages, key=lambda stage: stage.by)
-    return [
-        Seat(member, stages, today, day_at(member.last, design.time_zone) if member.last else None)
-        for member in store().standings.members(number)
-    ]
+def desk_of(design: Design) -> Desk:
+    """The desk of a design's leader today."""
+    return Desk(design, day_at(store().moment(), design.time_zone))
 
 
 def group_summary(number: int) -> Summary:

@@ -9,12 +9,13 @@ import pytest
 
 from companion.drawings.group_sock import group_sock_svg
 from companion.drawings.outline import outline_of
+from companion.pair.along import Along, Place, bit
 from companion.pair.logbook import Sock
 from companion.planning import make_plan
 from companion.planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, Stage, request_for
 from companion.store import Store
-from companion.store.standings import Member
-from companion.web.group.desk import Seat, in_order, marks
+from companion.store.seats import Asked, Crowd, Member
+from companion.web.group.desk import Desk, marks
 
 from ...conftest import Browser
 from ..checking import LOOSE, counted, result_of
@@ -25,51 +26,73 @@ from .test_overview import rows, seen, share
 OVER_BOTH_DATABASES = True
 
 TODAY = date(2025, 11, 3)
+NOW = "2025-11-03T12:00:00+00:00"
 ENDS = {"cuff": 20, "leg": 80, "heel": 110, "gusset": 130, "foot": 180, "toe": 200}
 LEG = Stage(name="Leg done", until="leg", by=TODAY - timedelta(days=1))
 PAIR = Stage(name="Pair done", sock=2, until="toe", by=TODAY + timedelta(days=5))
 
 
-def seat(name: str = "Ortrun", one: int = 0, two: int = 0, days_ago: int | None = 0, way: str = "cuff-down") -> Seat:
+DESK = Desk(Design(stages=(PAIR, LEG), time_zone="Europe/Berlin"), TODAY)
+
+
+def member(one: int = 0, two: int = 0, last: str | None = NOW, way: str = "cuff-down") -> Member:
     done: dict[Sock, int] = {1: one, 2: two}
-    member = Member(len(name), name, False, way, {"1": ENDS, "2": ENDS}, done, None)
-    last = None if days_ago is None else TODAY - timedelta(days=days_ago)
-    return Seat(member, (LEG, PAIR), TODAY, last)
+    return Member(1, "Ortrun", False, Along(done, {"1": ENDS, "2": ENDS}, way), last)
 
 
 @pytest.mark.parametrize(
-    ("one", "two", "days_ago", "behind", "stuck"),
+    ("one", "two", "last", "behind", "stuck"),
     [
-        (0, 0, 0, "Leg done", False),
-        (79, 0, 6, "Leg done", False),
-        (79, 0, 7, "Leg done", True),
-        (80, 0, 0, None, False),
-        (200, 199, 7, None, True),
-        (200, 200, 70, None, False),
+        (0, 0, NOW, "Leg done", False),
+        (79, 0, "2025-10-27T23:00:00+00:00", "Leg done", False),  # midnight in Berlin, six days ago
+        (79, 0, "2025-10-27T22:59:59+00:00", "Leg done", True),
+        (80, 0, NOW, None, False),
+        (200, 199, "2025-10-27T12:00:00+00:00", None, True),
+        (200, 200, "2025-08-25T12:00:00+00:00", None, False),
         (79, 0, None, "Leg done", False),
     ],
 )
 def test_who_is_behind_and_who_may_be_stuck(
-    one: int, two: int, days_ago: int | None, behind: str | None, stuck: bool
+    one: int, two: int, last: str | None, behind: str | None, stuck: bool
 ) -> None:
     """Behind: the day is over and the part is not. Stuck: no round for seven days, and a stage is due in seven."""
-    found = seat(one=one, two=two, days_ago=days_ago)
-    assert (found.behind.name if found.behind else None, found.stuck) == (behind, stuck)
+    found = member(one, two, last)
+    stage = DESK.behind(found)
+    assert (stage.name if stage else None, DESK.stuck(found)) == (behind, stuck)
 
 
-def test_the_orders_of_the_list() -> None:
-    seats = [seat("Wiebke", 100, days_ago=1), seat("Femke", 200, 10, days_ago=3), seat("", 5, days_ago=None)]
+def test_the_orders_of_the_list(browser: Browser, store: Store) -> None:
+    leader = lead(browser, stage_by_1="2025-11-02")
+    followers = (("Wiebke", 100, 0, 2), ("Femke", 1000, 10, 1), ("", 5, 0, None), ("\u00d6rt%", 0, 0, 3))
+    for number, (name, one, two, day) in enumerate(followers, 1):
+        pair = join(browser, leader)
+        share(browser, pair, name)
+        knit_to(browser, pair, one, two)
+        heard = day and f"2025-11-0{day}T10:00:00+00:00"
+        with store._writing() as db:
+            db.execute("UPDATE seats SET heard = ? WHERE pair = ?", (heard, number))
+    table = Desk(Design(stages=(LEG,)), TODAY)
+    due = table.due
 
-    def names(order: str, name: str = "", need: str = "", at: str = "") -> list[str]:
-        return [one.member.name for one in in_order(seats, order, name, need, at)]
+    def names(order: str, **asked: str) -> list[str]:
+        count, found = store.seats.listed(1, Asked(order, **asked), due, 1, 10)
+        assert count == len(found)
+        return [one.name for one in found]
 
-    assert names("place") == names("junk") == ["", "Wiebke", "Femke"]
-    assert names("name") == ["Femke", "Wiebke", ""]
-    assert names("last") == ["Femke", "Wiebke", ""]
+    assert names("place") == names("junk") == ["\u00d6rt%", "", "Wiebke", "Femke"]
+    assert names("name") == ["Femke", "Wiebke", "\u00d6rt%", ""]
+    assert names("joined") == ["Wiebke", "Femke", "", "\u00d6rt%"]
+    assert names("last") == ["Femke", "Wiebke", "\u00d6rt%", ""]
     assert names("place", name="EMK") == ["Femke"]
-    assert names("place", need="behind") == [""]
+    assert names("place", name="\u00f6RT") == names("place", name="%") == ["\u00d6rt%"]
+    assert names("place", name="_") == []
+    assert names("place", need="behind") == ["\u00d6rt%", ""]
     assert names("place", at="2-cuff-2") == ["Femke"]
     assert names("place", at="junk") == []
+    everybody = store.seats.listed(1, Asked(), due, 1, 10)[1]
+    assert store.seats.needs(1, due) == {
+        "behind": sum(table.behind(one) is not None for one in everybody), "stuck": 0, "gauge": 0,
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -87,15 +110,26 @@ def test_the_orders_of_the_list() -> None:
     ],
 )
 def test_a_place_is_the_part_and_how_far_down_that(one: int, two: int, way: str, word: str | None) -> None:
-    place = seat(one=one, two=two, way=way).place
+    place = member(one, two, way=way).along.place
     assert (place.word if place else None) == word
+    assert place is None or Place.read(place.word) == place
+
+
+def test_a_sock_without_a_gusset_has_reached_it_with_its_heel() -> None:
+    short_row = {part: end for part, end in ENDS.items() if part != "gusset"}
+    for done, reached in ((109, False), (110, True)):
+        along = Along({1: done, 2: 0}, {"1": short_row, "2": short_row}, "cuff-down")
+        assert bool(along.reached & bit(1, "gusset")) is reached
 
 
 def test_the_marks_lie_on_the_sock_in_the_order_of_its_parts() -> None:
     """Down the leg and then along the foot, as it is knitted from the cuff; two at one place are one mark."""
     plan = make_plan(request_for(Design(), USUAL_FOOT, USUAL_GAUGE))
-    seats = [seat(name, one) for name, one in (("A", 10), ("BB", 50), ("CCC", 50), ("D", 100), ("E", 150), ("F", 190))]
-    found = marks(seats, lambda at: f"?at={at}")
+    crowds = [
+        Crowd("1-toe-2", 1, ["F"]), Crowd("1-foot-2", 1, ["E"]), Crowd("1-heel-3", 1, ["D"]),
+        Crowd("1-cuff-2", 1, ["A"]), Crowd("1-leg-2", 2, ["BB", "CCC"]),
+    ]  # fmt: skip
+    found = marks(crowds, lambda at: f"?at={at}")
     assert [mark.who for mark in found] == [
         "A: sock 1, cuff", "BB, CCC: sock 1, leg", "D: sock 1, heel", "E: sock 1, foot", "F: sock 1, toe",
     ]  # fmt: skip
@@ -110,12 +144,12 @@ def test_the_marks_lie_on_the_sock_in_the_order_of_its_parts() -> None:
     assert foot[1] == toe[1] == pytest.approx(sock.middle * scale, abs=0.1)
     assert drawn.count("<a ") == 5
     assert ">2</text>" in drawn
-    assert "<b>" not in str(group_sock_svg(plan, marks([seat("<b>x", 9)], str)))
+    assert "<b>" not in str(group_sock_svg(plan, marks([Crowd("1-leg-2", 1, ["<b>x"])], str)))
 
 
-def test_six_at_one_place_are_named_in_part() -> None:
-    [mark] = marks([seat(name, 50) for name in ("A", "B", "C", "D", "E", "F", "")], str)
-    assert mark.who == "A, B, C, D, E and 2 more: sock 1, leg"
+def test_seven_at_one_place_are_named_in_part() -> None:
+    [mark] = marks([Crowd("1-leg-2", 7, ["A", "B", "C", "D", ""])], str)
+    assert mark.who == "A, B, C, D, somebody and 2 more: sock 1, leg"
 
 
 def desk(browser: Browser, leader: str, query: str = "") -> str:
