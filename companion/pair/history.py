@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
 from itertools import groupby
+from typing import Any
 
 from ..planning.units import Unit, both_weights, in_one_unit, show_length
 from .lengths import SINCE_WORDS
@@ -42,29 +43,27 @@ def _rounds(number: int) -> str:
     return f"{number} round" if number == 1 else f"{number} rounds"
 
 
-def _spots(spots: Iterable[dict[str, float]], what: str, unit: Unit) -> list[str]:
-    return [f"{spot['count']:g} {what} over {show_length(spot['over_cm'], unit)}" for spot in spots]
+def _spots(data: Mapping[str, Any], unit: Unit) -> Iterator[str]:
+    for what in ("stitches", "rounds"):
+        for spot in data.get(what, ()):
+            yield f"{spot['count']:g} {what} over {show_length(spot['over_cm'], unit)}"
 
 
 def _remark(entry: Entry, where: Where, unit: Unit) -> str:
-    data = entry.data or {}
-    at = where(entry.sock, entry.round)
-    match entry.kind:
-        case "note":
-            return f"{at}. Note: {data['text']}"
-        case "try-on":
-            return f"{at}. Tried on: {data['feels']} at the {data['where']}"
-        case "check":
-            counted = _spots(data.get("stitches", ()), "stitches", unit) + _spots(
-                data.get("rounds", ()), "rounds", unit
-            )
-            return f"{at}. Gauge counted: {'; '.join(counted)}"
-        case "weighing":
-            return f"{at}. Yarn {data.get('yarn', 'A')} weighs {in_one_unit(both_weights(data['grams']), unit)}"
-        case "withdrawal":
-            return f"{at}. Left out again what was written down before"
-        case _:
-            return f"{at}. Measured: {show_length(data['cm'], unit)} from {SINCE_WORDS[data.get('from', 'cast-on')]}"
+    return f"{where(entry.sock, entry.round)}. {_what_was_remarked(entry.kind, entry.data or {}, unit)}"
+
+
+def _what_was_remarked(kind: str, data: dict[str, Any], unit: Unit) -> str:
+    words: Mapping[str, Callable[[], str]] = {
+        "note": lambda: f"Note: {data['text']}",
+        "try-on": lambda: f"Tried on: {data['feels']} at the {data['where']}",
+        "check": lambda: f"Gauge counted: {'; '.join(_spots(data, unit))}",
+        "weighing": lambda: f"Yarn {data.get('yarn', 'A')} weighs {in_one_unit(both_weights(data['grams']), unit)}",
+        "length": lambda: f"Measured: {show_length(data['cm'], unit)} from {SINCE_WORDS[data.get('from', 'cast-on')]}",
+        "decision": lambda: "Decided to knit on as it is",
+        "withdrawal": lambda: "Left out again what was written down before",
+    }
+    return words[kind]()
 
 
 def _sittings(moves: Iterable[tuple[datetime, Entry]]) -> Iterable[list[tuple[datetime, Entry]]]:

@@ -11,7 +11,8 @@ from ..planning.gauge.observations import GIVE_OR_TAKE
 from ..planning.recalculation.by_fabric import Known, planned_gauge
 from ..planning.recalculation.recalculate import measured_request
 from .evidence import evidence_of, known_of
-from .logbook import SOCKS
+from .logbook import SOCKS, Entry, standing
+from .remarks import Remark
 from .state import PairState
 
 
@@ -27,13 +28,25 @@ def gauges_learned(pair: PairState) -> tuple[Known, int] | None:
 
 
 def undecided(pair: PairState, known: Known) -> bool:
-    """Whether a sock still goes on by a plan that has another gauge than was found, by as much as may be felt."""
+    """Whether a sock still goes on by a plan that has another gauge than was found, by as much as may be felt.
+
+    Nothing is open once the knitter has decided to knit on as it is, until she counts or measures again.
+    """
+    if _is_decided(pair):
+        return False
     plans = (pair.plan(sock) for sock in SOCKS if pair.done[sock] < pair.plan(sock).count)
     return any(
         is_open(known.plain, planned_gauge(plan))
         or (known.pattern is not None and is_open(known.leg, planned_gauge(plan, in_pattern=True)))
         for plan in plans
     )
+
+
+def _is_decided(pair: PairState) -> bool:
+    kinds: tuple[Remark, ...] = ("check", "length", "decision")
+    said = (entry for kind in kinds for entry in standing(pair.entries, kind))
+    newest = max(said, key=Entry.order, default=None)
+    return newest is not None and newest.kind == "decision"
 
 
 def learned_from(pair: PairState) -> dict[str, Any] | None:

@@ -1,4 +1,4 @@
-"""What a logbook entry carries beside a place: notes, try-ons, checks, weighings, lengths, withdrawals. Pure."""
+"""What a logbook entry carries beside a place: notes, try-ons, checks, decisions and others. Pure."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ MOST_CM = 200
 MOST_GRAMS = 5000
 """Of a weighing: more than any kitchen scale takes (common practice)."""
 
-Remark: TypeAlias = Literal["note", "try-on", "check", "weighing", "length", "withdrawal"]
+Remark: TypeAlias = Literal["note", "try-on", "check", "weighing", "length", "decision", "withdrawal"]
 
 
 Since: TypeAlias = Literal["section", "cast-on", "back of heel", "tip of toe"]
@@ -58,6 +58,12 @@ class Length(FrozenModel):
     since: Since = Field("cast-on", alias="from")
 
 
+class Decision(FrozenModel):
+    """To knit on by the plan as it is, knowing what was counted and measured until then."""
+
+    way: Literal["as it is"]
+
+
 class Withdrawal(FrozenModel):
     """An earlier remark that does not count any more, by its id: a slip of the pen."""
 
@@ -70,6 +76,7 @@ SHAPES: Mapping[str, type[BaseModel]] = {
     "check": Check,
     "weighing": Weighing,
     "length": Length,
+    "decision": Decision,
     "withdrawal": Withdrawal,
 }
 """What each kind of remark carries."""

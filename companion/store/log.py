@@ -44,6 +44,8 @@ def insert(db: Database, pair: int, entries: Sequence[Entry], received: str) -> 
             "Export the pair, and plan the next one from it."
         )
     kept_ends.keep(db, pair, before)
+    if any(one.kind == "decision" for one in entries):
+        db.execute("DELETE FROM standings WHERE pair = ?", (pair,))  # as triggers do for what else it is made from
     seats.keep(db, pair)
     if MOVES.issuperset(one.kind for one in entries):
         return False

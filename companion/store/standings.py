@@ -1,8 +1,8 @@
 """Where those stand who share with the leader of their design, kept so that thousands of them are counted at once.
 
 A standing is what follows from a pair's plans and from its gauge checks: the gauges, and where the parts of each sock
-end. It goes when a plan is accepted or taken back and when a check arrives, and is made again then or when the leader
-looks; counts of rounds leave it as it is.
+end. It goes when a plan is accepted or taken back and when a check or a decision arrives, and is made again then or
+when the leader looks; counts of rounds leave it as it is.
 """
 
 from __future__ import annotations

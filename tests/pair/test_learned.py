@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from companion.pair.learned import learned_from, next_request
+from companion.pair.learned import gauges_learned, learned_from, next_request, undecided
 from companion.pair.logbook import Entry
 
 from ..conftest import made
@@ -59,3 +59,23 @@ def test_a_check_that_was_left_out_teaches_nothing(request_data: dict[str, Any])
     pair = state_of(request_data, [slip, made(2, kind="withdrawal", round=40, data={"entry": slip.id})])
     assert learned_from(pair) is None
     assert next_request(pair) == (pair.plan(1).request, 0)
+
+
+def test_a_gauge_stays_open_until_it_is_decided_to_knit_on_and_is_open_again_after_the_next_check(
+    request_data: dict[str, Any],
+) -> None:
+    """Taken back, a decision decides nothing; what is at the same clock on another phone comes in their order."""
+    decision = made(2, kind="decision", round=40, data={"way": "as it is"})
+    taken_back = made(3, kind="withdrawal", round=40, data={"entry": decision.id})
+
+    def is_open(*entries: Entry) -> bool:
+        pair = state_of(request_data, entries)
+        found = gauges_learned(pair)
+        assert found
+        return undecided(pair, found[0])
+
+    assert is_open(check(1, 26))
+    assert not is_open(check(1, 26), decision)
+    assert not is_open(check(1, 30))
+    assert is_open(check(1, 26), decision, check(3, 26))
+    assert is_open(check(1, 26), decision, taken_back)

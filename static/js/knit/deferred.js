@@ -80,7 +80,7 @@ export function begin(page) {
   listenToMedia(() => page.tap(new Event("media")), page.undo);
   offerRemarks(page.link, (words) => told(page, words));
   sayWhatHttpLacks();
-  sayWhatWasDone();
+  sayWhatWasDone(page);
   stayAwake();
   markMoreBelow();
   document.querySelectorAll(".beside :disabled").forEach((button) => button.removeAttribute("disabled"));

@@ -2,7 +2,7 @@
 
 /** @typedef {1 | 2} Sock */
 /** What moves the place. @typedef {"count" | "undo" | "go"} Kind */
-/** What leaves it where it is. @typedef {"note" | "try-on" | "check" | "weighing" | "length" | "withdrawal"} Remark */
+/** What leaves it where it is. @typedef {"note" | "try-on" | "check" | "weighing" | "length" | "decision" | "withdrawal"} Remark */
 
 /**
  * One thing that happened. `round` is the place after it: how many rounds of the sock are done.

@@ -135,6 +135,9 @@ def test_knitting_on_as_it_is_is_answered_once_on_the_knit_page(in_the_leg: Knit
     expect(line).to_have_text("Nothing was changed: the sock goes on as planned. What you wrote down is kept.")
     assert "did" not in in_the_leg.page.url
     in_the_leg.count(1)
+    in_the_leg.page.goto(in_the_leg.page.url.replace("/knit", "/logbook"))
+    expect(in_the_leg.page.get_by_text("Decided to knit on as it is")).to_have_count(1)
+    in_the_leg.page.go_back()
     expect(line).to_have_count(0)
 
 

@@ -14,6 +14,7 @@ REMARKS: dict[str, dict[str, Any]] = {
     "check": {"stitches": [{"count": 28, "over_cm": 10}], "rounds": [{"count": 40, "over_cm": 10}]},
     "weighing": {"grams": 71},
     "length": {"cm": 9.5},
+    "decision": {"way": "as it is"},
 }
 
 

@@ -286,6 +286,7 @@ REMARKS: Mapping[str, st.SearchStrategy[dict[str, Any]]] = {
         }
     ),
     "note": st.fixed_dictionaries({"text": st.text(min_size=1, max_size=40)}),
+    "decision": st.just({"way": "as it is"}),
     "withdrawal": st.fixed_dictionaries({"entry": st.integers(1, 9).map(lambda number: entry(number)["id"])}),
 }
 """What may be written down, at the ends of what is allowed and between them."""

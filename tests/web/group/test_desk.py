@@ -17,7 +17,7 @@ from companion.store import Store
 from companion.store.seats import Asked, Crowd, Member
 from companion.web.group.desk import Desk, marks
 
-from ...conftest import Browser
+from ...conftest import Browser, entry
 from ..checking import LOOSE, counted, result_of
 from ..designing import join, lead
 from .test_follower import knit_to
@@ -184,6 +184,19 @@ def test_the_desk_says_who_needs_the_leader_and_finds_them(browser: Browser) -> 
     assert "Femke" in row
     assert "Nobody of those who share is found so" in desk(browser, leader, "?name=x")
     assert rows(desk(browser, leader, "?name=x")) == []
+
+
+def test_who_decided_to_knit_on_as_it_is_has_nothing_to_decide(browser: Browser) -> None:
+    leader = lead(browser)
+    pair = join(browser, leader)
+    share(browser, pair, "Femke")
+    counted(browser, pair, 40)
+    result_of(browser, pair, LOOSE)
+    assert "plan not changed" in desk(browser, leader, "?need=gauge")
+    decided = entry(99, clock=99, kind="decision", round=40, data={"way": "as it is"})
+    assert browser.post_json(f"/pair/{pair}/log", {"entries": [decided]}).get_json()["kept"]
+    assert rows(desk(browser, leader, "?need=gauge")) == []
+    assert "plan not changed" not in desk(browser, leader)
 
 
 def test_the_day_of_a_round_is_seen_only_where_it_was_shared_knowingly(browser: Browser, store: Store) -> None:
