@@ -73,6 +73,7 @@ ENTRY_NAMES = {
     "own": "Left to each follower",
     "leader": "Your name",
     "welcome": "A word to those who join",
+    "numbers_hidden": "Show numbers only in a plan",
     "time_zone": "Time zone",
     "stages.name": "Name of the stage",
     "stages.sock": "Sock of the stage",

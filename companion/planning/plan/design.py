@@ -12,6 +12,7 @@ from pydantic import (
     BeforeValidator,
     Field,
     SerializerFunctionWrapHandler,
+    Strict,
     StringConstraints,
     ValidationError,
     field_serializer,
@@ -94,7 +95,8 @@ class Design(FrozenModel):
     """What a leader publishes. The first construction is the one proposed; a follower may take any of them.
 
     `notes` are the leader's words for a part of the sock, `leader` and `welcome` her name and her words to those who
-    join. `own` is what followers choose for themselves. A leg that goes on until half of the yarn is gone leaves
+    join. `own` is what followers choose for themselves. Where `numbers_hidden`, a follower sees the
+    numbers for her foot only in a plan. A leg that goes on until half of the yarn is gone leaves
     the constructions from the toe up.
     """
 
@@ -113,6 +115,7 @@ class Design(FrozenModel):
     own: Annotated[tuple[OwnPart, ...], few(len(OWN_ENTRIES))] = ()
     leader: Text = ""
     welcome: Note = ""
+    numbers_hidden: Annotated[bool, Strict()] = False
     time_zone: TimeZone = "UTC"
     stages: Annotated[tuple[Stage, ...], few(MOST_STAGES)] = ()
 
@@ -148,7 +151,7 @@ class Design(FrozenModel):
         )
 
 
-BESIDE_THE_SOCK = ("notes", "own", "leader", "welcome", "time_zone", "stages")
+BESIDE_THE_SOCK = ("notes", "own", "leader", "welcome", "numbers_hidden", "time_zone", "stages")
 """The entries of a design that no stitch depends on."""
 
 

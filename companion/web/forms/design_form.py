@@ -9,7 +9,7 @@ from itertools import islice, product
 from typing import Any, get_args
 from zoneinfo import available_timezones
 
-from wtforms import Field, SelectField, SelectMultipleField, TextAreaField
+from wtforms import BooleanField, Field, SelectField, SelectMultipleField, TextAreaField
 from wtforms.validators import AnyOf
 
 from ...pair.logbook import SOCKS
@@ -72,6 +72,7 @@ class DesignForm(PlanForm):
     title = typed("Name of the design")
     leader = typed("Your name")
     welcome = TextAreaField("A word to those who join", filters=[stripped])
+    numbers_hidden = BooleanField("Show numbers only in a plan")
     own = SelectMultipleField("Left to each follower", validate_choice=False)
     own_parts = OWN_PARTS
     version = typed()
@@ -87,6 +88,7 @@ class DesignForm(PlanForm):
         data["constructions"] = list(self._constructions(data.pop("construction", {})))
         data["notes"] = {part: self[f"note_{part}"].data or "" for part in PARTS_OF_SOCK}
         data |= {"own": self.own.data or [], "leader": self.leader.data or "", "welcome": self.welcome.data or ""}
+        data["numbers_hidden"] = self.numbers_hidden.data
         data["time_zone"] = self.time_zone.data or "UTC"
         data["stages"] = [row.stage_data() for row in self._stages()]
         return data
@@ -150,7 +152,8 @@ def design_values(design: Design, unit: Unit) -> dict[str, Any]:
     values |= {f"note_{part}": design.notes.get(part, "") for part in PARTS_OF_SOCK}
     stages = [{f"stage_{name}": str(value) for name, value in stage.model_dump().items()} for stage in design.stages]
     words = {"leader": design.leader, "welcome": design.welcome, "own": list(design.own)}
-    return values | words | {"time_zone": design.time_zone, "stages": stages}
+    others = {"numbers_hidden": design.numbers_hidden, "time_zone": design.time_zone, "stages": stages}
+    return values | words | others
 
 
 def first_design(unit: Unit) -> dict[str, Any]:

@@ -34,9 +34,9 @@ from .open_design import OpenDesign, joined_design, usual_plan, ways_asked
 from .size_grids import size_table
 from .stages import day_at
 
-TAKES_NOBODY = (
-    "This group has ended and takes nobody in any more. The numbers are still shown; plan a pair of your own."
-)
+TAKES_NOBODY = "This group has ended and takes nobody in any more. Plan a pair of your own."
+
+ONLY_IN_A_PLAN = "Your leader shows the numbers only in a plan. Make your plan to see them."
 
 bp = Blueprint("joining", __name__)
 
@@ -95,6 +95,8 @@ def join(link: str) -> ResponseReturnValue:
 
 def _with_numbers(link: str, opened: OpenDesign, filled: JoinForm) -> ResponseReturnValue:
     """The form with the figures for what is filled in, in each construction allowed, the chosen one first."""
+    if opened.design.numbers_hidden:
+        return _page(link, opened, filled, [ONLY_IN_A_PLAN]), 422
     wanted = filled.request(opened.design)
     if wanted is None:
         return _page(link, opened, filled, []), 422

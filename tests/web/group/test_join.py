@@ -241,6 +241,27 @@ def figures(page: str) -> list[dict[str, str]]:
     return [dict(re.findall(r"<dt>(.*?)</dt><dd>(.*?)</dd>", one)) for one in lists]
 
 
+def test_a_leader_may_show_the_numbers_only_in_a_plan(browser: Browser) -> None:
+    """A page that was opened before says why; a plan is made as ever, and the leader can show them again."""
+    leader = lead(browser, numbers_hidden="y")
+    assert "Only show the numbers" not in browser.get(f"/join/{follower_link(leader)}").text
+    refused = numbers(browser, leader)
+    assert refused.status_code == 422
+    assert "Your leader shows the numbers only in a plan." in refused.text
+    assert "Stitches round the leg" not in refused.text
+    assert plan_of(browser, join(browser, leader))
+    form = browser.get(f"/design/{leader}/edit").text
+    assert re.search(r'name="numbers_hidden" value="y" checked', form)
+    kept = browser.get(f"/design/{leader}/design.json").get_json()
+    assert kept["numbers_hidden"] is True
+    assert "numbers_hidden" not in browser.get(f"/design/{lead(browser)}/design.json").get_json()
+    version = re.search(r'name="version"[^>]* value="(\d+)"', form)
+    assert version
+    shown = browser.post(f"/design/{leader}/edit", {**DESIGN, "version": version[1]})
+    assert shown.status_code == 303
+    assert figures(numbers(browser, leader).text)
+
+
 def test_the_numbers_are_those_of_the_plan_and_no_pair_is_made(browser: Browser) -> None:
     leader = lead(browser, also_heel="short-row")
     answer = numbers(browser, leader)
