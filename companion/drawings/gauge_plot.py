@@ -15,6 +15,10 @@ At: TypeAlias = Callable[[float, float], tuple[float, float]]
 
 SIDE, FOOT_ROOM, LEFT_ROOM, TOP_ROOM = 260.0, 44.0, 44.0, 14.0
 """The plot in its own units: the square of the field, and the room for what stands beside it."""
+MOST_MARKS = 60
+"""Marks in the plot: more of them lie on each other (ours). Where there are more gauges, near ones fall together."""
+ROUNDED_TO = (0.1, 0.5, 1.0, 2.0)
+"""Stitches to which gauges are rounded: as finely as leaves no more marks than that, or else to the last."""
 GRID = 2
 """Stitches over 10 cm from one line of the plot to the next."""
 
@@ -31,9 +35,7 @@ def gauges_svg(gauges: Mapping[tuple[float, float], int], unit_factor: float = 1
 
     Marks that fall together carry their number.
     """
-    shown: Counter[tuple[float, float]] = Counter()
-    for (assumed, met), count in gauges.items():
-        shown[round(assumed * unit_factor, 1), round(met * unit_factor, 1)] += count
+    shown = _together(gauges, unit_factor)
     low, high = _field(list(shown))
     scale = SIDE / (high - low)
 
@@ -51,6 +53,17 @@ def gauges_svg(gauges: Mapping[tuple[float, float], int], unit_factor: float = 1
         Markup("").join(_lines(low, high, at, over)),
         Markup("").join(_marks(shown, at)),
     )
+
+
+def _together(gauges: Mapping[tuple[float, float], int], unit_factor: float) -> Counter[tuple[float, float]]:
+    for step in ROUNDED_TO:
+        found: Counter[tuple[float, float]] = Counter()
+        for pair, count in gauges.items():
+            assumed, met = (round(round(gauge * unit_factor / step) * step, 1) for gauge in pair)
+            found[assumed, met] += count
+        if len(found) <= MOST_MARKS:
+            break
+    return found
 
 
 def _describe_point(assumed: float, met: float, count: int) -> str:

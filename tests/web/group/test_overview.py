@@ -176,6 +176,14 @@ def test_a_stage_taken_away_is_not_shown_any_more(browser: Browser) -> None:
     assert "Leg done" not in seen(browser, leader)
 
 
+def test_the_gauges_of_a_large_group_fall_together_and_all_are_counted() -> None:
+    gauges = {(24 + assumed / 2, 22 + met / 10): 7 for assumed in range(20) for met in range(100)}
+    found = str(gauges_svg(gauges))
+    marks = re.findall(r'<circle class="mark"', found)
+    assert 10 <= len(marks) <= 60
+    assert sum(int(times) for times in re.findall(r"\((\d+) times\)", found)) == 7 * len(gauges)
+
+
 def test_marks_lie_on_the_slanted_line_where_the_gauge_came_out_as_assumed() -> None:
     found = str(gauges_svg({(30, 30): 1, (30, 28): 1, (30.01, 28): 1}))
     line = re.search(r'class="same" d="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"', found)
