@@ -81,10 +81,14 @@ def first_plan(revisions: Sequence[Revision]) -> Revision:
 def undoable(revisions: Sequence[Revision], done: Mapping[Sock, int]) -> Revision | None:
     """The newest change, if it can be taken back: no sock that follows it is knitted past its place.
 
-    `done` is the number of rounds done of each sock.
+    `done` is the number of rounds done of each sock. A plan for the other foot goes with the change that it came with.
     """
     newest = revisions[-1]
-    if newest is revisions[0] or newest.option == OTHER_FOOT:
+    if newest.option == OTHER_FOOT:
+        change = revisions[-2]
+        free = all(done[one.sock] <= one.done for one in (change, newest))
+        return change if free and change is not revisions[0] else None
+    if newest is revisions[0]:
         return None
     socks = [sock for sock, revision in followed(revisions).items() if revision is newest]
     return newest if all(done[sock] <= newest.done for sock in socks) else None

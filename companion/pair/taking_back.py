@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from ..planning.units import in_one_unit
 from .logbook import SOCKS, Sock
-from .revisions import Revision, followed
+from .revisions import OTHER_FOOT, Revision, followed
 from .state import PairState
 
 OFFERED_ROUNDS = 10
@@ -27,10 +27,11 @@ class NewChange:
 
 
 def new_change(pair: PairState, sock: Sock) -> NewChange | None:
-    """The newest change, while a sock that follows it is hardly past its place."""
+    """The newest change, while a sock that follows it is hardly past its place; that of both socks is none of one."""
     revision = pair.followed[sock]
     fresh = revision.done > 0 and pair.done[sock] - revision.done <= OFFERED_ROUNDS
-    if revision.number != pair.newest or revision is pair.revisions[0] or not fresh:
+    ours = revision.number == pair.newest and revision.option != OTHER_FOOT
+    if not ours or revision is pair.revisions[0] or not fresh:
         return None
     return NewChange(revision.done, free_until(pair), _in_words(revision, pair))
 

@@ -299,13 +299,14 @@ class Store:
             self._connections.wipe()
         return number
 
-    def withdraw(self, pair: Pair, number: int, entries: Iterable[Entry] = ()) -> None:
-        """Take an accepted change back, and keep what goes into the logbook with that.
+    def withdraw(self, pair: Pair, *numbers: int, entries: Iterable[Entry] = ()) -> None:
+        """Take accepted changes back, the newest first, and keep what goes into the logbook with that.
 
-        Raises StaleRevisionError when it is not the newest, or is the first.
+        Raises StaleRevisionError when they are not the newest, or one is the first.
         """
         with self._writing() as db:
-            plans.withdraw(db, pair.id, number)
+            for number in numbers:
+                plans.withdraw(db, pair.id, number)
             log.insert(db, pair.id, list(entries), self.moment())
 
     def add_entries(self, pair: Pair, entries: Iterable[Entry]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import partial
 
 from flask import Blueprint, abort, request
@@ -9,7 +10,7 @@ from flask.typing import ResponseReturnValue
 
 from ...pair.check_result import CheckResult
 from ...pair.logbook import HIGHEST_CLOCK, Entry, Sock
-from ...pair.revisions import OTHER_FOOT
+from ...pair.revisions import OTHER_FOOT, undoable
 from ...pair.taking_back import OFFERED_ROUNDS, free_until, socks_past
 from ...store import StaleRevisionError
 from ..answers import redirect_to_knit
@@ -72,10 +73,13 @@ def undo(link: str) -> ResponseReturnValue:
     change = pair.followed[sock]
     if change.number == 1 or change.option == OTHER_FOOT:
         abort(409, "This sock follows its first plan; there is no change to take back.")
+    place = whole_number("round")
+    if pair.revisions[-1].option == OTHER_FOOT:
+        _undo_both(pair, sock, max(place or 0, pair.done[sock]))
+        return redirect_to_knit(link, "taken-back")
     if change.number != pair.newest:
         abort(409, "The other sock's plan was changed later. Take that change back first.")
     free = free_until(pair)
-    place = whole_number("round")
     past = socks_past(pair, free, {**pair.done, sock: max(place or 0, pair.done[sock])})
     offered = place is not None and pair.done[sock] <= place <= change.done + OFFERED_ROUNDS
     if past and not (offered and past == [sock]):
@@ -84,12 +88,29 @@ def undo(link: str) -> ResponseReturnValue:
             f"The rounds after round {free} are already knitted by the changed plan. "
             "Step back to there on the knit page first, or make a new check.",
         )
+    _withdraw(pair, change.number, entries=[_back_to(pair, sock, free)] if past else ())
+    return redirect_to_knit(link, "taken-back")
+
+
+def _undo_both(pair: OpenPair, sock: Sock, done: int) -> None:
+    """Take back a change that came with a plan for the other foot; `sock` is the one it was made for."""
+    change = undoable(pair.revisions, {**pair.done, sock: done})
+    if change is None or change.sock != sock:
+        abort(
+            409,
+            "The change is of both socks, and one of them is already knitted by it. Step back to where it was changed "
+            "on the knit page first, or make a new check.",
+        )
+    _withdraw(pair, pair.newest, change.number)
+
+
+def _withdraw(pair: OpenPair, *numbers: int, entries: Sequence[Entry] = ()) -> None:
+    """Take changes back, the newest first."""
     try:
-        store().withdraw(pair.pair, change.number, [_back_to(pair, sock, free)] if past else ())
+        store().withdraw(pair.pair, *numbers, entries=entries)
     except StaleRevisionError:
         abort(409, CHANGED_MEANWHILE)
     keep_standing(pair.pair)
-    return redirect_to_knit(link, "taken-back")
 
 
 def _back_to(pair: OpenPair, sock: Sock, done: int) -> Entry:

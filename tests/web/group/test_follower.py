@@ -259,13 +259,15 @@ def test_a_changed_design_reaches_both_socks_of_two_feet_each_for_its_own(browse
     page = unescape(browser.get(f"/pair/{pair}/design").text)
     assert "For both socks" in page
     assert "The other sock stays as it is" not in page
-    assert "It can be taken back" not in page, "a change of two plans is not"
     assert take_over(browser, pair, 2) == 303
     one, two = plans(browser, pair)
     assert [plan.request.leg.length_cm for plan in (one, two)] == [10, 10]
     assert [plan.request.cuff.rib for plan in (one, two)] == ["k2 p2", "k1 p1"], "the first cuff is knitted"
     assert [plan.request.foot.ball_circumference_cm for plan in (one, two)] == [23, 26]
     assert "is planned by the design as it is now" in browser.get(f"/pair/{pair}/design").text
+    assert browser.post(f"/pair/{pair}/check/undo", {"sock": "1", "round": "20"}).status_code == 303
+    assert [plan.request.leg.length_cm for plan in plans(browser, pair)] == [14, 14]
+    assert "For both socks" in browser.get(f"/pair/{pair}/design").text, "it is offered again"
 
 
 def test_of_two_feet_a_finished_sock_stays_when_the_design_changes(browser: Browser) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from html import unescape
 
-from ...conftest import FORM, Browser
+from ...conftest import FORM, Browser, entry
 from .test_change import change, count, plans
 from .test_second_sock import changed, choose
 
@@ -61,3 +61,23 @@ def test_another_foot_for_which_there_is_no_sock_is_refused_before_there_is_a_pa
     answer = browser.post("/plan", {**FORM, **wide, "other_ball": "9"})
     assert answer.status_code == 422
     assert "The other foot: " in answer.text
+
+
+def test_a_change_of_both_plans_is_taken_back_at_once_until_one_of_them_is_knitted(browser: Browser) -> None:
+    link = browser.make_pair(**OTHER)
+    before = plans(browser, link)
+    count(browser, link, 5)
+    count(browser, link, 3, sock=2)
+    assert change(browser, link, leg_length="9").status_code == 303
+    assert 'action="/pair/' in browser.get(f"/pair/{link}?did=changed").text
+    data = browser.get(f"/pair/{link}/pair.json").get_json()
+    assert [script["can_undo"] for script in data["scripts"]] == [True, False]
+    count(browser, link, 4, sock=2)
+    refused = browser.post(f"/pair/{link}/check/undo", {"sock": "1", "round": "5"})
+    assert refused.status_code == 409
+    assert "one of them is already knitted by it" in unescape(refused.text)
+    back = entry(2005, round=3, sock=2, kind="go")
+    assert browser.post_json(f"/pair/{link}/log", {"entries": [back]}).status_code == 200
+    assert browser.post(f"/pair/{link}/check/undo", {"sock": "1", "round": "5"}).status_code == 303
+    assert plans(browser, link) == before
+    assert browser.post(f"/pair/{link}/check/undo", {"sock": "1", "round": "5"}).status_code == 409
