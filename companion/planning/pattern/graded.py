@@ -29,7 +29,9 @@ class Grading:
     def lines(self, sections: Mapping[int, Section]) -> list[PatternLine]:
         """One section of the sizes that have it; what only some of them work has a dash for the others."""
         every = {size: section.rounds() for size, section in sections.items()}
-        passages = SideBySide(every, self.words, in_words=self.called == PATTERN_ROUND).passages()
+        in_words = self.called == PATTERN_ROUND
+        repeated = {len(step.rounds) for section in sections.values() for step in section.steps} if in_words else ()
+        passages = SideBySide(every, self.words, repeated, in_words=in_words).passages()
         first, *others = [line for passage in passages for line in self._lines(passage)]
         opening = self.in_one({size: rounds[0].note for size, rounds in every.items()})
         return [replace(first, note=opening), *others]

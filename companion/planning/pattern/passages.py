@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import NamedTuple, TypeAlias
@@ -107,17 +107,25 @@ def _shortened(passage: Passage) -> Iterator[Passage]:
 class SideBySide:
     """The rounds of one section in several sizes, by the numbers of these.
 
-    Those `in_words` write their pattern out, so that its rounds are read together; a chart is looked at instead.
+    Those `in_words` write their pattern out, so that its rounds are read together, and those after which pattern and
+    stripes begin again: `repeated` are the lengths of what the sections repeat. A chart is looked at instead.
     """
 
-    def __init__(self, sections: Mapping[int, Sequence[Round]], words: Sequence[Words], *, in_words: bool) -> None:
+    def __init__(
+        self,
+        sections: Mapping[int, Sequence[Round]],
+        words: Sequence[Words],
+        repeated: Collection[int],
+        *,
+        in_words: bool,
+    ) -> None:
         self.rounds = sections
         self.in_words = in_words
         self.shapes = {
             size: [_shape(item, words[size](item)) for item in section] for size, section in sections.items()
         }
         high = {max((item.chart_row or 1 for item in section), default=1) for section in sections.values()}
-        self.periods = sorted({*range(1, LONGEST_PERIOD + 1), *(high if in_words else ())})
+        self.periods = sorted({*range(1, LONGEST_PERIOD + 1), *(high if in_words else ()), *repeated})
 
     def passages(self) -> list[Passage]:
         """All rounds of every size, in order, each in one passage.

@@ -192,8 +192,9 @@ def section_lines(section: Section, called: str = CHART_ROW) -> list[PatternLine
     """
     rounds = section.rounds()
     rows = {item.chart_row for item in rounds if item.chart_row}
-    # Checks on the sole begin again after twice the rows of an odd chart.
-    periods = sorted({2, LONGEST_PERIOD, *rows, 2 * max(rows, default=1)})
+    # Checks on the sole begin again after twice the rows of an odd chart, a pattern in stripes after those of both.
+    both = {len(step.rounds) for step in section.steps} if called == PATTERN_ROUND else ()
+    periods = sorted({2, LONGEST_PERIOD, *rows, 2 * max(rows, default=1), *both})
     lines = []
     start = 0
     while start < len(rounds):

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from itertools import cycle, islice
 from typing import Any
 
 import pytest
 
-from companion.planning import Plan, make_plan
+from companion.planning import Plan, make_plan, pattern_of
 from companion.planning.fabric.second_sock import as_second_sock
 from companion.planning.fabric.stripes import BUMPS, STEP
+from companion.planning.pattern.pattern import Size
+from companion.planning.pattern.rounds_text import PATTERN_ROUND, section_lines
 from companion.planning.plan.rounds import one_by_one
 from companion.planning.recalculation.candidates import SockInProgress
 from tests.planning.asking import FOLLOWS, asked, section
@@ -20,7 +23,7 @@ STRIPES = "AAABB"
 
 def striped(pattern: str = "k3 p1 rib", rows: str = STRIPES, **changes: Any) -> Plan:
     chart = {"width": 1, "rows": [*rows], "swap": changes.pop("swap", False)}
-    leg = {"length_cm": 12, "chart": chart, "stitch_pattern": {"name": pattern}}
+    leg = {"length_cm": changes.pop("leg_cm", 12), "chart": chart, "stitch_pattern": {"name": pattern}}
     return make_plan(asked(yarns=TWO, leg=leg, **{**FOLLOWS, **changes}))
 
 
@@ -95,3 +98,15 @@ def test_each_yarn_is_reckoned_for_its_rounds() -> None:
     leg = section(striped(), "leg")
     loops = sum(item.drawn.get("B", 0) for item in leg.rounds())
     assert loops / sum(sum(item.drawn.values()) for item in leg.rounds()) == pytest.approx(2 / 5, abs=0.03)
+
+
+def test_the_written_pattern_says_once_what_pattern_and_stripes_repeat_together() -> None:
+    """By hand: ten rounds of stripes and four of lace are together again after 20, and 59 rounds have them twice."""
+    plan = striped("lace rib", "AAAAAABBBB", leg_cm=14)
+    repeated = re.compile(r"work these 20 rounds 2 times")
+    leg = section(plan, "leg")
+    lines = section_lines(leg, PATTERN_ROUND)
+    assert any(repeated.search(line.text) for line in lines)
+    assert len(lines) < len(leg.rounds()) / 2
+    [graded] = [part for part in pattern_of([Size("one", plan)], "cm").sections if part.key == "leg"]
+    assert any(repeated.search(line.text) for line in graded.lines)
