@@ -98,7 +98,7 @@ class Painter:
         yarns = beside_the_instep(self.request, number)
         chart_row = None if yarns == self.request.yarns[0].key else row
         work = tuple(self._zone(part, chart_row, yarns, item) for part in item.work)
-        notes = [item.note, *(_of_stripes(chart.rows) if first and chart.width == 1 else ())]
+        notes = [item.note, *(at_stripes(chart.rows) if first and chart.width == 1 else ())]
         note = " ".join(each for each in notes if each) or None
         return replace(item, work=work, chart_row=at + 1, note=note)
 
@@ -149,15 +149,15 @@ def beside_the_instep(request: PlanRequest, number: int) -> str:
     return yarns[1:] + yarns[:1] if request.foot_pattern == CHECKED and number % 2 == 0 else yarns
 
 
-def _of_stripes(rows: Sequence[str]) -> tuple[str, ...]:
-    """What to mind where the colours of stripes change."""
+def at_stripes(rows: Sequence[str], step: str = JOG) -> tuple[str, ...]:
+    """What to mind where the colours of stripes change; `step` says how it is hidden."""
     if len(set(rows)) == 1:
         return ()
     around = zip([rows[-1], *rows], rows, [*rows[1:], rows[0]], strict=False)
     alone = [row not in (before, after) for before, row, after in around]
     if all(alone):
         return (HELIX,)
-    return (JOG, ONE_ROUND) if any(alone) else (JOG,)
+    return (step, ONE_ROUND) if any(alone) else (step,)
 
 
 def _carries_the_chart(item: Round, width: int) -> bool:

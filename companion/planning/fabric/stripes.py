@@ -14,6 +14,7 @@ from ..request.entries import YarnKey
 from ..request.plan_request import PlanRequest
 from ..stitches.fabric import PURLED
 from .own_yarn import in_yarn
+from .painter import at_stripes
 
 STEP = (
     "Stripes: where a new colour begins the rounds meet in a step. Where a round begins with a single stitch, slip it "
@@ -54,9 +55,10 @@ class Stripes:
 
     def _begun(self, item: Round) -> Round:
         """The first round of all, with what to mind where colours change."""
-        if len(set(self.rows)) == 1:
+        said = at_stripes(self.rows, STEP)
+        if not said:
             return item
-        return replace(item, note=" ".join(filter(None, [item.note, STEP, BUMPS if self.purled else None])))
+        return replace(item, note=" ".join(filter(None, [item.note, *said, BUMPS if self.purled else None])))
 
 
 def stripe_of(plan: Plan, item: Round) -> int:

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from companion.planning import Plan, make_plan, pattern_of
+from companion.planning.fabric.painter import HELIX
 from companion.planning.fabric.second_sock import as_second_sock
 from companion.planning.fabric.stripes import BUMPS, STEP
 from companion.planning.pattern.pattern import Size
@@ -63,6 +64,8 @@ def test_each_round_has_the_yarn_of_its_stripe_and_the_stitches_of_its_pattern(
 def test_what_to_mind_is_said_once_and_of_purls_only_where_there_are_any() -> None:
     said = [item.note or "" for item in striped().rounds()]
     assert sum(STEP in note for note in said) == sum(BUMPS in note for note in said) == 1
+    assert any(HELIX in item.note for item in striped(rows="AB").rounds() if item.note)
+    assert not any(STEP in item.note for item in striped(rows="AB").rounds() if item.note)
     assert not any(STEP in item.note for item in striped(rows="AA").rounds() if item.note)
     chart = {"width": 1, "rows": [*STRIPES]}
     lace = {"rows": ["k1, yo, k2tog", "k3"]}
