@@ -7,8 +7,8 @@ from types import SimpleNamespace
 
 from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 
-from ..pair.check_result import CheckResult
-from ..pair.check_shown import shown
+from ..pair.checking.check_result import CheckResult
+from ..pair.checking.check_shown import shown
 from ..pair.file import read_pair_file
 from ..pair.logbook import Sock
 from ..resources import TEMPLATES

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from ..planning import Check
 from ..planning.gauge.observations import Evidence, assumed
 from ..planning.recalculation.by_fabric import Known
-from .checks import checks_kept, is_miscount, where_counted
+from .checking.checks import checks_kept, is_miscount, where_counted
 from .lengths import lengths_as_checks
 from .logbook import SOCKS, Sock, standing
 from .revisions import first_plan

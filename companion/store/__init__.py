@@ -21,14 +21,16 @@ from ..pair.logbook import SOCKS, Entry, Sock, ends, read_entry
 from ..pair.revisions import Revision
 from ..planning.units import Unit
 from . import known, log, plans, quarantine, whole_pairs
-from .announcements import Announcements
 from .database import NOT_INSTALLED, Connections, Database
 from .deleting import Deleting
-from .design_links import DesignLinks
-from .designs import Designs, Following
 from .file.connections import FileConnections
+from .group.announcements import Announcements
+from .group.design_links import DesignLinks
+from .group.designs import Designs, Following
+from .group.photos import Photos
+from .group.waiting import Waiting
+from .group.whole_designs import WholeDesigns
 from .known import Known
-from .photos import Photos
 from .quarantine import Unreadable
 from .rows import Pair, fresh_number, parse_row, sha256
 from .seats import Seats
@@ -47,8 +49,6 @@ from .tables import (
     StoreReplacedError,
     StoreUnavailableError,
 )
-from .waiting import Waiting
-from .whole_designs import WholeDesigns
 
 __all__ = [
     "DamagedPairError",

@@ -23,8 +23,8 @@ from . import (
     security,
     unchanged,
 )
-from .group import announcing, follower, join, leader, overview, photos, size_grids
-from .group.life import ending, leading, reveal
+from .group import follower, join, leader, overview, photos, size_grids
+from .group.life import announcing, ending, leading, reveal
 from .group.life import files as design_files
 from .pair import (
     accept,

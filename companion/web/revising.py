@@ -14,7 +14,7 @@ from ..planning import Plan
 from ..planning.recalculation.changes import Change
 from ..planning.units import Unit
 from ..store import StaleRevisionError
-from ..store.designs import Following
+from ..store.group.designs import Following
 from .group.shared_progress import keep_standing
 from .open_pair import OpenPair, store
 

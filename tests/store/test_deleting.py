@@ -13,7 +13,7 @@ from companion.pair.logbook import Entry
 from companion.pair.revisions import Revision
 from companion.store import Pair, Store, StoreUnavailableError, Unreadable
 from companion.store.deleting import OF_A_PAIR, Untouched
-from companion.store.designs import Following
+from companion.store.group.designs import Following
 from companion.store.shares import Share
 from companion.store.standings import Standing
 from companion.store.tables import MIGRATIONS, _withdrawn_remarks_are_emptied

@@ -8,7 +8,7 @@ import pytest
 
 from companion.pair.revisions import Revision
 from companion.store import DamagedPairError, Pair, StaleDesignError, Store
-from companion.store.designs import BY_DESIGN, DesignVersion, Following
+from companion.store.group.designs import BY_DESIGN, DesignVersion, Following
 from companion.store.shares import Share
 
 from ..storing import damaged

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from companion.pair.checks import checks_kept
+from companion.pair.checking.checks import checks_kept
 from companion.pair.logbook import THIS_SERVER, Entry, ends, highest_clock, left_out, rounds_done, standing
 from companion.pair.state import PairState
 from companion.pair.yarn.weighings import weighings_kept

@@ -14,8 +14,8 @@ from ...planning.construction.constructions import parts_by_key
 from ...planning.construction.design_sections import notes_by_section, rounds_until, section_ends
 from ...planning.plan.design import Design, Stage
 from ...planning.plan.document import PartOfSock
-from ...store.announcements import Announcement
-from ...store.designs import Following
+from ...store.group.announcements import Announcement
+from ...store.group.designs import Following
 from ...store.shares import Share
 from ..open_pair import OpenPair, store
 from .open_design import OpenDesign, design_of, newest_design

@@ -11,7 +11,7 @@ from ...pair.logbook import SOCKS, Sock
 from ...planning import CannotKnitError
 from ...planning.plan.document import MOST_ROUNDS
 from ...planning.recalculation.changes import Change
-from ...store.designs import BY_DESIGN
+from ...store.group.designs import BY_DESIGN
 from ...store.shares import Share
 from ...words import sentence
 from ..answers import redirect_told

@@ -17,7 +17,7 @@ from ...planning import CannotKnitError, Plan, make_plan
 from ...planning.pattern.tables import as_html
 from ...planning.plan.design import Stage
 from ...planning.request.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges
-from ...store.designs import Following
+from ...store.group.designs import Following
 from ...store.rows import sha256
 from .. import quotas
 from ..forms.constructions import construction_words

@@ -23,11 +23,11 @@ from ..links import address_of, follower_link, new_link
 from ..open_pair import store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
-from .announcing import LONGEST
 from .follower import LONGEST_NAME
 from .invitation import invitation
+from .life.announcing import LONGEST
+from .life.news import news_of
 from .life.reveal import carry_on, day_given, keep_waiting, shown_waiting, waiting_for
-from .news import news_of
 from .open_design import LedDesign, OpenDesign, changeable_design, led_design, usual_plan
 from .stages import day_at
 

@@ -9,7 +9,7 @@ from flask import abort
 
 from ...planning import CannotKnitError, Plan, make_plan
 from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
-from ...store.designs import DesignVersion
+from ...store.group.designs import DesignVersion
 from ...strict_json import UnsoundJSONError, read_json
 from ..forms.constructions import construction_words
 from ..links import follower_link

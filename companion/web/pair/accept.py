@@ -8,7 +8,7 @@ from functools import partial
 from flask import Blueprint, abort, request
 from flask.typing import ResponseReturnValue
 
-from ...pair.check_result import CheckResult
+from ...pair.checking.check_result import CheckResult
 from ...pair.logbook import HIGHEST_CLOCK, Entry, Sock
 from ...pair.revisions import OTHER_FOOT, undoable
 from ...pair.taking_back import OFFERED_ROUNDS, free_until, socks_past

@@ -9,9 +9,9 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from pydantic import ValidationError
 
-from ...pair.check_result import CheckResult
-from ...pair.check_shown import shown
-from ...pair.counted_on import ONE_FABRIC, CountedOn, counted_on, on_its_fabric
+from ...pair.checking.check_result import CheckResult
+from ...pair.checking.check_shown import shown
+from ...pair.checking.counted_on import ONE_FABRIC, CountedOn, counted_on, on_its_fabric
 from ...pair.remarks import Remark
 from ...pair.state import SockPosition
 from ...planning import CannotKnitError, Check, read_check

@@ -7,8 +7,8 @@ from typing import Any
 
 from ...drawings.stitch_chart import chart_rows
 from ...pair.as_measured import rounds_measured
-from ...pair.checks import checks_kept
-from ...pair.counted_on import all_along
+from ...pair.checking.checks import checks_kept
+from ...pair.checking.counted_on import all_along
 from ...pair.learned import learned_from
 from ...pair.lengths import taken_from
 from ...pair.logbook import SOCKS, Sock

@@ -21,9 +21,9 @@ from ....planning.faults import faults_of
 from ....planning.frozen_model import FrozenModel
 from ....planning.plan.design import read_design
 from ....planning.plan.document import PartOfSock
-from ....store.announcements import MOST_KEPT
-from ....store.design_links import MOST_FURTHER
-from ....store.waiting import MOST_WAITING
+from ....store.group.announcements import MOST_KEPT
+from ....store.group.design_links import MOST_FURTHER
+from ....store.group.waiting import MOST_WAITING
 from ...links import LINK
 from ..jpeg import NotAPhotoError, bare_jpeg
 

@@ -11,8 +11,8 @@ from flask.typing import ResponseReturnValue
 from ....planning.plan.design import Design
 from ....planning.plan.document import PARTS_OF_SOCK
 from ....store import LinkTakenError
-from ....store.design_links import FurtherLeader
-from ....store.whole_designs import WholeDesign
+from ....store.group.design_links import FurtherLeader
+from ....store.group.whole_designs import WholeDesign
 from ....strict_json import UnsoundJSONError, read_json
 from ....words import sentence
 from ... import quotas

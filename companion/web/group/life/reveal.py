@@ -16,13 +16,13 @@ from flask.typing import ResponseReturnValue
 from pydantic import ValidationError
 
 from ....planning.plan.design import Design
-from ....store.waiting import MOST_WAITING, WaitingChange
+from ....store.group.waiting import MOST_WAITING, WaitingChange
 from ....words import day_words
 from ...answers import redirect_told
 from ...open_pair import store
-from ..news import news_of
 from ..open_design import LedDesign, changeable_design, design_of, led_design, newest_design
 from ..stages import day_at, zone_of
+from .news import news_of
 
 REVEALED = "Something new from today."
 

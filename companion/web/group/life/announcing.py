@@ -5,12 +5,12 @@ from __future__ import annotations
 from flask import Blueprint, abort, jsonify, request
 from flask.typing import ResponseReturnValue
 
-from ...pair.logbook import HIGHEST_CLOCK
-from .. import quotas
-from ..answers import redirect_told
-from ..open_pair import find_pair, store
-from ..request_args import whole_number
-from .open_design import changeable_design, led_design
+from ....pair.logbook import HIGHEST_CLOCK
+from ... import quotas
+from ...answers import redirect_told
+from ...open_pair import find_pair, store
+from ...request_args import whole_number
+from ..open_design import changeable_design, led_design
 
 LONGEST = 500
 """Letters of an announcement (ours): it is read beside a round."""

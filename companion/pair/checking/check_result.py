@@ -6,15 +6,15 @@ import hashlib
 from dataclasses import dataclass
 from functools import cached_property
 
-from ..planning import CannotKnitError, recalculate
-from ..planning.gauge.observations import Assumed, Evidence
-from ..planning.recalculation.recalculate import Recalculation
+from ...planning import CannotKnitError, recalculate
+from ...planning.gauge.observations import Assumed, Evidence
+from ...planning.recalculation.recalculate import Recalculation
+from ..evidence import evidence_of
+from ..logbook import SOCKS, Entry, standing
+from ..pace import seconds_per_stitch, stitches_worked
+from ..revisions import first_plan
+from ..state import PairState, SockPosition
 from .checks import KeptCheck, checks_kept, is_miscount, where_counted
-from .evidence import evidence_of
-from .logbook import SOCKS, Entry, standing
-from .pace import seconds_per_stitch, stitches_worked
-from .revisions import first_plan
-from .state import PairState, SockPosition
 
 
 @dataclass(frozen=True)

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from ..planning import CannotKnitError, Check, Plan
-from ..planning.recalculation.by_fabric import Known
-from ..planning.recalculation.recalculate import refuse_miscounts
+from ...planning import CannotKnitError, Check, Plan
+from ...planning.recalculation.by_fabric import Known
+from ...planning.recalculation.recalculate import refuse_miscounts
+from ..logbook import MOVES, SOCKS, THIS_SERVER, Entry, Sock, left_out
 from .counted_on import on_its_fabric
-from .logbook import MOVES, SOCKS, THIS_SERVER, Entry, Sock, left_out
 
 
 @dataclass(frozen=True)

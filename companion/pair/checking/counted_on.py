@@ -5,8 +5,8 @@ from __future__ import annotations
 from itertools import groupby
 from typing import NamedTuple
 
-from ..planning import Check, Plan
-from ..planning.recalculation.by_fabric import counts_the_pattern
+from ...planning import Check, Plan
+from ...planning.recalculation.by_fabric import counts_the_pattern
 
 
 class CountedOn(NamedTuple):

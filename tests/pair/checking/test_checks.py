@@ -6,12 +6,12 @@ from typing import Any
 
 import pytest
 
-from companion.pair.checks import checks_kept, is_miscount
+from companion.pair.checking.checks import checks_kept, is_miscount
 from companion.pair.logbook import THIS_SERVER, Entry
 from companion.planning import Check, PlanRequest, make_plan
 from companion.planning.gauge.check import Spot
 
-from ..conftest import made
+from ...conftest import made
 
 SPOT = {"count": 31.5, "over_cm": 10}
 

@@ -12,7 +12,7 @@ from typing import Any
 from companion.pair.file import PairFile, read_pair_file
 from companion.planning import PlanRequest, make_plan
 
-from ..conftest import NOON, Browser, entry
+from ...conftest import NOON, Browser, entry
 
 SCRIPT = """
 import json, sys
@@ -20,8 +20,8 @@ sys.modules.update(flask=None, sqlite3=None)  # importing them fails
 
 from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 
-from companion.pair.check_result import CheckResult
-from companion.pair.check_shown import shown
+from companion.pair.checking.check_result import CheckResult
+from companion.pair.checking.check_shown import shown
 from companion.pair.file import read_pair_file
 from companion.pair.logbook import SOCKS
 from companion.resources import TEMPLATES

@@ -11,9 +11,9 @@ from collections.abc import Callable
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
-from .database import Connections
+from ..database import Connections
+from ..rows import parse_row, sha256
 from .designs import DesignVersion
-from .rows import parse_row, sha256
 
 MOST_FURTHER = 10
 """Leaders of one design beside the first (ours)."""

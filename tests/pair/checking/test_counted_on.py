@@ -6,7 +6,15 @@ from typing import Any
 
 import pytest
 
-from companion.pair.counted_on import BESIDE, IN_PATTERN, ON_THE_SOLE, ONE_FABRIC, all_along, counted_on, on_its_fabric
+from companion.pair.checking.counted_on import (
+    BESIDE,
+    IN_PATTERN,
+    ON_THE_SOLE,
+    ONE_FABRIC,
+    all_along,
+    counted_on,
+    on_its_fabric,
+)
 from companion.planning import Check, Plan, recalculate
 from companion.planning.gauge.check import Spot
 from companion.planning.gauge.observations import Evidence, assumed

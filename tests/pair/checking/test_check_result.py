@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from companion.pair.check_result import CheckResult
+from companion.pair.checking.check_result import CheckResult
 from companion.pair.logbook import Entry
 
-from ..conftest import made
-from .states import state_of
+from ...conftest import made
+from ..states import state_of
 
 LOOSE = [{"count": 27, "over_cm": 10}, {"count": 54, "over_cm": 20}]
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ...planning.plan.design import Design, Stage
-from ...planning.plan.document import PARTS_OF_SOCK
-from ...words import day_words
+from ....planning.plan.design import Design, Stage
+from ....planning.plan.document import PARTS_OF_SOCK
+from ....words import day_words
 
 
 def news_of(before: Design, after: Design) -> str:

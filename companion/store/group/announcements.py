@@ -7,8 +7,8 @@ from collections.abc import Callable
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
-from .database import Connections, Database
-from .rows import Pair, parse_row
+from ..database import Connections, Database
+from ..rows import Pair, parse_row
 
 MOST_KEPT = 50
 """Announcements of one design; older ones make room (ours)."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from .database import Connections
+from ..database import Connections
 
 
 class Photos:

@@ -7,10 +7,10 @@ from collections.abc import Callable, Sequence
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
+from ..database import Connections, Database, largest
+from ..rows import Pair, fresh_number, parse_row, sha256
+from ..tables import StaleDesignError
 from .announcements import announce
-from .database import Connections, Database, largest
-from .rows import Pair, fresh_number, parse_row, sha256
-from .tables import StaleDesignError
 
 BY_DESIGN = "design "
 """How the `option` of a revision begins that was made by taking a version of the design over; its number follows."""

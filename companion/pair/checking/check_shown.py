@@ -9,24 +9,24 @@ from typing import Any
 
 from markupsafe import Markup
 
-from ..drawings.gauge_band import Band, band_svg
-from ..planning import Plan
-from ..planning.gauge.estimate import Estimate
-from ..planning.gauge.observations import INCHES_4, SOURCE_NAMES, What, range_per_10cm
-from ..planning.recalculation.answer import WayAnswer, answer_of, gauge_shown
-from ..planning.recalculation.figures import PlanFigures
-from ..planning.recalculation.misfits import misfits
-from ..planning.recalculation.recalculate import Recalculation
-from ..planning.recalculation.room import over_shown
-from ..planning.recalculation.sums import SizeSums, ripped_sum, size_sums
-from ..planning.units import Unit, in_tenths, show_length
-from ..words import day_words
+from ...drawings.gauge_band import Band, band_svg
+from ...planning import Plan
+from ...planning.gauge.estimate import Estimate
+from ...planning.gauge.observations import INCHES_4, SOURCE_NAMES, What, range_per_10cm
+from ...planning.recalculation.answer import WayAnswer, answer_of, gauge_shown
+from ...planning.recalculation.figures import PlanFigures
+from ...planning.recalculation.misfits import misfits
+from ...planning.recalculation.recalculate import Recalculation
+from ...planning.recalculation.room import over_shown
+from ...planning.recalculation.sums import SizeSums, ripped_sum, size_sums
+from ...planning.units import Unit, in_tenths, show_length
+from ...words import day_words
+from ..lengths import SINCE_WORDS, lengths_as_checks
+from ..logbook import Entry
+from ..remarks import Length
+from ..state import SockPosition
 from .check_result import CheckResult
 from .checks import KeptCheck
-from .lengths import SINCE_WORDS, lengths_as_checks
-from .logbook import Entry
-from .remarks import Length
-from .state import SockPosition
 
 
 @dataclass(frozen=True)

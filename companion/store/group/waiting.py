@@ -7,9 +7,9 @@ from collections.abc import Callable
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
+from ..database import Connections
+from ..rows import parse_row
 from .announcements import announce
-from .database import Connections
-from .rows import parse_row
 
 MOST_WAITING = 8
 """Changes of one design that wait (ours): as many as it may have stages."""

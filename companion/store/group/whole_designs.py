@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from ..planning.plan.document import PartOfSock
-from .database import Connections
+from ...planning.plan.document import PartOfSock
+from ..database import Connections
+from ..rows import sha256
+from ..tables import LinkTakenError
 from .design_links import FurtherLeader
 from .designs import begin
-from .rows import sha256
-from .tables import LinkTakenError
 
 
 @dataclass(frozen=True)

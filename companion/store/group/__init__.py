@@ -1,0 +1,1 @@
+"""What is kept of designs and of the groups that follow them."""
