@@ -329,7 +329,7 @@ def test_the_chosen_yarn_is_marked_without_colours(new_phone: NewPhone, server: 
     page = new_phone(server, forced_colors="active")
     TOUR["form with a chart"](page, "")
     looks = "(all) => all.map((one) => [one.ariaPressed, getComputedStyle(one).backgroundColor])"
-    found = page.locator(".palette [data-yarn]:visible").evaluate_all(looks)
+    found = page.locator(".palette [data-tool]:visible").evaluate_all(looks)
     chosen = {look for pressed, look in found if pressed == "true"}
     others = {look for pressed, look in found if pressed != "true"}
     assert chosen

@@ -79,7 +79,7 @@ def test_what_differs_is_told_and_both_socks_stand_on_one_page() -> None:
     assert told["Foot stitches"] == (str(one.sizes.foot_stitches), str(two.sizes.foot_stitches))
     text = as_text(pattern_of([Size("sock 1", one), Size("sock 2", two)], "cm"))
     assert f"{one.sizes.foot_stitches} ({two.sizes.foot_stitches})" in text
-    assert "The second sock is for the other foot" in text
+    assert "Knit the other sock by its own numbers, for the other foot" in text
     assert "in the same way" not in text
 
 

@@ -68,23 +68,32 @@ def _left(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[i
 
 
 def _changed(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[int, int]) -> tuple[Round, ...]:
-    """The rounds so far, and those that bring the foot to its count: in steps where it is not begun."""
+    """The rounds so far, and those that bring the foot to its count: in steps where it is not begun, or within them."""
     sole, instep = halves
     follows = aim.request.instep_follows
-    begun = bool(rounds)
-    for number, to in enumerate([aim.counts.foot] if begun else in_steps(sole + instep, aim.counts.foot)):
+    since = None if follows else _since_a_step(rounds)
+    at_once = bool(rounds) and since is None
+    for number, to in enumerate([aim.counts.foot] if at_once else in_steps(sole + instep, aim.counts.foot)):
         if to == sole + instep:
             break
         new_sole, new_instep = shared(sole, instep, to, as_plain=aim.fit.instep.as_plain if _patterned(aim) else None)
         if follows and new_instep != instep:
             room = _left(aim, before, rounds, (new_sole, new_instep))
             rounds += to_the_end_of_the_chart(aim, rounds, room)
-        if number:
-            rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * PLAIN_BETWEEN
+        wait = PLAIN_BETWEEN if number else PLAIN_BETWEEN - since if since is not None else 0
+        rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * wait
         why = f"for a foot {both_units(aim.fit.around_foot(aim.counts.foot, new_instep))} round"
         rounds += (evenly_changed(("sole", sole, new_sole), ("instep", instep, new_instep), why=why),)
         sole, instep = new_sole, new_instep
     return rounds
+
+
+def _since_a_step(rounds: tuple[Round, ...]) -> int | None:
+    """Plain rounds since the foot last changed its count; None where another step would not wait for it."""
+    for since, item in enumerate(reversed(rounds[-PLAIN_BETWEEN - 1 :])):
+        if item.before != item.after:
+            return since
+    return None
 
 
 BORDER_MOVES = 2
