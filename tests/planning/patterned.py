@@ -22,13 +22,13 @@ PIECES = {
 
 @st.composite
 def rows(draw: st.DrawFn, width: int) -> str:
-    """A row over so many stitches."""
+    """A row over so many stitches, one of which is worked."""
     pieces = []
     while width:
         wide = draw(st.sampled_from([each for each in PIECES if each <= width]))
         pieces.append(draw(st.sampled_from(PIECES[wide])))
         width -= wide
-    return ", ".join(pieces)
+    return ", ".join(pieces) if set(pieces) != {"sl1"} else ", ".join([*pieces[1:], "k1"])
 
 
 @st.composite

@@ -29,7 +29,7 @@ def rounds_of(rows: tuple[str, ...]) -> Rounds:
 
     Each row is a repeat as wide as the widest, or a part of it that is worked over and over. Raises ValueError with a
     sentence for the knitter where a row cannot be read (ReadingError), the rounds do not follow one another, a row is
-    of another width, or does not give back as many stitches as it takes.
+    of another width, does not give back as many stitches as it takes, or only slips them.
     """
     rounds = _in_order([read_row(row) for row in rows])
     width = max(map(taken, rounds))
@@ -87,6 +87,10 @@ def _as_wide(names: Names, width: int, number: int) -> Names:
         raise ValueError(
             f"round {number} takes {takes} stitches and makes {makes}, {abs(makes - takes)} {more}; "
             f"each round has to give back what it takes: there is {too}"
+        )
+    if not any(OPERATIONS[name].loops for name in names):
+        raise ValueError(
+            f"round {number} slips every stitch, which knits nothing; knit or purl one of them, or leave it out"
         )
     if width % takes:
         raise ValueError(

@@ -32,6 +32,7 @@ def test_a_row_that_is_a_part_of_the_widest_is_worked_over_and_over() -> None:
         (("Round 1: k1", "Round 3: k1"), "round 2 is missing, and there is a round 3"),
         (("Round 1: k1", "Round 1: p1"), "round 1 is described twice"),
         (("Round 1: k1", "p1"), "row 2 does not say which round it is"),
+        (("k2", "sl1"), "round 2 slips every stitch"),
         (("[k2, p2] x 15, k1",), "the repeat has 61 stitches, and may have 60"),
     ],
 )
