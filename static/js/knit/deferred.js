@@ -17,6 +17,7 @@ import { beginMenu, fillMenu } from "./deferred/menu.js";
 import { markMoreBelow } from "./deferred/more-below.js";
 import { closePanel } from "../lib/panel.js";
 import { scriptOf, sectionAt } from "../pair/instructions.js";
+import { StorageError } from "../lib/idb.js";
 import { click } from "./deferred/settings-form.js";
 import { hideSteps, showStep } from "./deferred/steps.js";
 import { fetchPair } from "../pair/sync.js";
@@ -63,6 +64,7 @@ let fresh = null;
  */
 export function begin(page) {
   const styled = addStyles();
+  addEventListener("unhandledrejection", leaveToTheCount);
   keepBack(true);
   listenToTape(page);
   listenToSecondTap(page.count);
@@ -85,6 +87,11 @@ export function begin(page) {
   markMoreBelow();
   document.querySelectorAll(".beside :disabled").forEach((button) => button.removeAttribute("disabled"));
   return styled;
+}
+
+/** What the browser does not give is not shown. That nothing is kept here any more, the next count says. @param {PromiseRejectionEvent} event */
+function leaveToTheCount(event) {
+  if (event.reason instanceof StorageError) event.preventDefault();
 }
 
 /** Something was written down beside the counts. @param {Page} page @param {string} words */

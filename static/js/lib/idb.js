@@ -62,11 +62,14 @@ export function database(name, version, upgrade) {
   };
 }
 
+/** The browser neither keeps nor gives what a page wants to store. */
+export class StorageError extends Error {}
+
 /** A refusal of the browser in words for a page to go on from; other faults have theirs. @param {unknown} error */
 function inWords(error) {
   if (!(error instanceof DOMException)) return error;
   const full = error.name === "QuotaExceededError";
-  return new Error(full ? "the device is full" : "the browser does not let the page store it", { cause: error });
+  return new StorageError(full ? "the device is full" : "the browser does not let the page store it", { cause: error });
 }
 
 /**

@@ -64,13 +64,15 @@ export function forgetNotes() {
 }
 
 /**
- * The notes of the pair that is open, read again when something new has come.
+ * The notes of the pair that is open, read again when something new has come or the last reading failed.
  * @param {import("./db.js").PairRecord} record
+ * @returns {Promise<Note[]>}
  */
 export function knownNotes({ link, after }) {
   if (after !== readFor) known = null;
   readFor = after;
   known ??= notesOf(link);
+  known.catch(forgetNotes);
   return known;
 }
 

@@ -16,6 +16,13 @@ FULL = """() => {
     IDBObjectStore.prototype.add = () => { throw new Error('the device is full') };
 }"""
 
+NO_NOTES = """() => {
+    const given = IDBIndex.prototype.getAll;
+    IDBIndex.prototype.getAll = function (...asked) {
+        if (this.name === "notes") throw new DOMException("gone", "UnknownError");
+        return given.apply(this, asked);
+    };
+}"""
 HELD_READING = """async () => {
     const { set } = Object.getOwnPropertyDescriptor(IDBTransaction.prototype, "oncomplete");
     const held = [];
@@ -84,6 +91,14 @@ def test_storage_that_is_cleared_under_an_open_page_is_reported_in_words(knittin
     knitting.open()
     knitting.is_at(1)
     knitting.count()
+    knitting.everything_is_sent()
+
+
+def test_notes_that_the_browser_does_not_give_do_not_hinder_counting(knitting: Knitting) -> None:
+    knitting.page.evaluate(NO_NOTES)
+    knitting.count()
+    knitting.count()
+    knitting.is_at(2)
     knitting.everything_is_sent()
 
 
