@@ -140,7 +140,7 @@ def _of_its_own_count(leg: Rounds) -> Rounds:
     lace keep the count.
     """
     changed = [at for at, worked in enumerate(leg) if worked.written.before != worked.written.after]
-    changes = [at for at in changed if len({lean for lean in _leans(leg[at]) if lean}) == 1]
+    changes = [at for at in changed if abs(sum(_leans(leg[at]))) == abs(leg[at].written.after - leg[at].written.before)]
     return leg[changes[-1] :] if changes else leg
 
 

@@ -42,7 +42,7 @@ from .narrower_leg import narrower_leg, offered
 from .sections.base import Aim, Knitted, Part, Progress
 from .sections.cuff import CUFF
 from .sections.foot import FOOT
-from .sections.leg import LEG
+from .sections.leg import LEG, is_a_pair
 from .sizes import sizes_of, stitches_at_the_top
 from .thickness import thickness_to_mind
 from .verdicts import is_loose, verdicts_of
@@ -215,7 +215,7 @@ def _fit(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]]) -> Fit:
     """
     fit = fit_of(request)
     leg = knitted.get(LEG.key, ())
-    widened = any(item.kind == "increase" and item.uses("m1r") for item in leg)
+    widened = any(item.kind == "increase" and is_a_pair(item) for item in leg)
     far = CUFF.key in knitted or fabric_rounds(leg) > SHAPED_BY_CM * fit.leg.rounds
     if request.leg.until == "length" or request.foot.leg_circumference_cm is not None or (far and not widened):
         return fit

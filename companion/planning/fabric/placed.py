@@ -1,7 +1,7 @@
 """Laying a stitch pattern that is a panel over rounds that are already shaped.
 
 The panel lies on the middle of the front, and of the instep below it, with its columns beside it; where the leg is
-shaped at the centre back they stop on either side of that.
+shaped at the centre back they stop on either side of that. With a second panel there it is shaped between the two.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from ..plan.document import Zone
-from ..plan.rounds import Ops, takes
+from ..plan.rounds import Ops, makes, takes
 from ..request.stitch_pattern import StitchPattern
 from ..stitches.operations import Names
 from ..stitches.placed import Panel
@@ -19,15 +19,22 @@ from .stretches import apart, joined, repeats_of, stretch
 
 @lru_cache(maxsize=4096)
 def on_the_leg(panel: Panel, number: int, ops: Ops, front: int, *, back: bool) -> Ops:
-    """A round of the leg (from 0) with the panel on its front, the last of its stitches, and on its `back` too."""
+    """A round of the leg (from 0) with the panel on its front, the last of its stitches, and on its `back` too.
+
+    A pair of changes at the centre back goes to both sides where the panel lies on it.
+    """
     shown = repeats_of(panel.columns, number, panel.first, panel.width)
     before = (front - panel.width) // 2
     after = front - panel.width - before
     behind = takes(ops) - front
     if back:
         first = (behind - panel.width) // 2
-        one = panel.between(after + first)
-        other = panel.between(behind - panel.width - first + before)
+        sides = after + first, behind - panel.width - first + before
+        one, other = map(panel.between, sides)
+        if by := (makes(ops) - takes(ops)) // 2:
+            # A round ends with the first `after` stitches of one side.
+            one = panel.changed(sides[0], by, leans="right" if by > 0 else "left", at_least=after + (by > 0))
+            other = panel.changed(sides[1], by, leans="left" if by > 0 else "right")
         begins, ends = _outside(panel, one[after:]), _outside(panel, one[:after])
         return joined(begins, shown, _outside(panel, other), shown, ends)
     plain_before, shaped, plain_after = apart(ops)

@@ -60,9 +60,16 @@ class Texture:
         return tuple(laid), last
 
     def _has_room(self, item: Round) -> bool:
-        """Whether the panel is no wider than the front, or the instep; a sock begun may have become narrower."""
-        assert self._panel is not None
-        return all(stitches >= self._panel.width for _, stitches in self._lies(item))
+        """Whether the panel is no wider than the front, or the instep; a sock begun may have become narrower.
+
+        Where a leg is shaped between two panels, they have to leave stitches for that.
+        """
+        panel = self._panel
+        assert panel is not None
+        if self._on_back and item.work[0].zone == "leg" and item.before != item.after:
+            back = min(item.before, item.after) - self._front
+            return self._front >= panel.width and panel.can_be_shaped_on(back)
+        return all(stitches >= panel.width for _, stitches in self._lies(item))
 
     def _laid(self, item: Round, number: int) -> Round:
         return replace(item, work=tuple(self._zone(part, number) for part in item.work), chart_row=number)

@@ -189,7 +189,7 @@ def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, leg: int) -> None:
 
 
 def refuse_a_panel_without_room(request: PlanRequest, counts: Counts) -> None:
-    """Raises CannotKnitError for a panel wider than the front, or on a back along which the leg is shaped."""
+    """Raises CannotKnitError for a panel wider than the front, or one that leaves a shaped back no stitch beside it."""
     pattern = request.leg.stitch_pattern
     panel = pattern.panel if pattern else None
     if pattern is None or panel is None or pattern.placement is None:
@@ -203,13 +203,14 @@ def refuse_a_panel_without_room(request: PlanRequest, counts: Counts) -> None:
                 f"the panel then has {panel.width} stitches, and the front of the leg {front}; take fewer repeats",
             )
         )
-    if pattern.placement.on == "front and back" and counts.top != counts.leg:
+    back = min(counts.top, counts.leg) - front_of(counts.leg, request)
+    if pattern.placement.on == "front and back" and counts.top != counts.leg and not panel.can_be_shaped_on(back):
         raise CannotKnitError(
             Fault(
-                "leg.stitch_pattern.placement.on",
-                pattern.placement.on,
-                "a leg that reaches the calf is shaped along its back; place the pattern on the front alone, or make "
-                "the leg shorter",
+                "leg.stitch_pattern.placement.repeats",
+                f"{pattern.placement.repeats}",
+                f"the panel then has {panel.width} stitches and the back of the leg {back} at its narrowest, and a leg "
+                "that reaches the calf is shaped beside it; take fewer repeats, or place it on the front alone",
             )
         )
 

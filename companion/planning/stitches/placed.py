@@ -4,10 +4,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Literal, TypeAlias
 
 from .lie import Columns, columns_of
 from .operations import Names, OpName
 from .repeat import Rounds
+
+Lean: TypeAlias = Literal["left", "right"]
+
+PURLED: frozenset[OpName] = frozenset({"p", "ptbl"})
+
+CHANGES: dict[tuple[Lean, bool, int], OpName] = {
+    ("left", False, -1): "ssk", ("right", False, -1): "k2tog", ("left", True, -1): "ssp", ("right", True, -1): "p2tog",
+    ("left", False, 1): "m1l", ("right", False, 1): "m1r", ("left", True, 1): "m1p", ("right", True, 1): "m1p",
+}  # fmt: skip
+"""Decreases and increases by their lean, whether they lie in a purl column, and the stitches that they add."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +41,20 @@ class Panel:
     def after(self, stitches: int) -> Names:
         """So many columns from the panel on."""
         return tuple(self.at(place) for place in range(stitches))
+
+    def changed(self, stitches: int, by: int, *, leans: Lean, at_least: int = 0) -> Names:
+        """The same with one stitch less or more at the end of it, for -1 or 1.
+
+        The change is in the middle, where the columns meet, or after the first so many stitches.
+        """
+        names = self.between(stitches + by)
+        place = max((stitches + by) // 2 if by > 0 else stitches // 2 - 1, at_least)
+        purled = names[place] in PURLED
+        return (*names[:place], CHANGES[leans, purled, by], *names[place + 1 :])
+
+    def can_be_shaped_on(self, back: int) -> bool:
+        """Whether a back of so many stitches, with the panel on its middle, has one on either side to be shaped in."""
+        return back - self.width >= 2
 
     def at(self, place: int) -> OpName:
         """What is worked so many stitches away from the panel."""

@@ -1,11 +1,17 @@
-"""A stitch pattern on a leg that is shaped: repeats from the front, and what is over plain at the centre back."""
+"""A stitch pattern on a leg that is shaped: repeats from the front, and what is over plain at the centre back.
+
+Between panels on front and back it is shaped at its sides.
+"""
 
 from __future__ import annotations
 
 import pytest
 
-from companion.planning import Plan
+from companion.planning import CannotKnitError, Plan
+from companion.planning.fabric.placed import on_the_leg
 from companion.planning.pattern.rounds_text import PATTERN_ROUND, round_words, section_lines
+from companion.planning.plan.rounds import op, row
+from companion.planning.request.stitch_pattern import StitchPattern
 from companion.planning.stitches.ready import READY
 from tests.planning.asking import document_of, knit_plan, planned, section
 from tests.planning.patterned import takes
@@ -82,3 +88,53 @@ def test_from_the_toe_up_wide_columns_run_on_from_the_middle_of_the_instep(
     step = (off_the_middle(shown["leg"][-(leg // 2) :]) - off_the_middle(shown["instep"])) % 11
     assert min(step, 11 - step) <= 3
     knit_plan(plan)
+
+
+PURLED = {"p", "p2tog", "ssp", "m1p"}
+
+
+@pytest.mark.parametrize("beside", ["plain", "purl", "p2 k2", "k1 p1"])
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_leg_is_shaped_between_two_panels_whose_columns_and_those_beside_them_run_on(
+    direction: str, beside: str
+) -> None:
+    """Purl lies on purl and knit on knit, but for the pair that shapes where the columns of two panels meet."""
+    panels = {"on": "front and back", "repeats": 3, "beside": beside}
+    plan = planned(
+        leg={"length_cm": 24, "stitch_pattern": {"name": "k3 p1 rib", "placement": panels}},
+        foot={"leg_circumference_cm": 29},
+        foot_pattern="instep follows the leg",
+        construction={"direction": direction},
+    )
+    leg = [worked for worked in knit_plan(plan).section("leg") if worked.written.before]
+    begun = next(at for at, worked in enumerate(leg) if {"k", "p"} <= set(worked.written.ops))
+    shaping = 0
+    for worked in leg[begun + 1 :]:
+        shaped = worked.written.before != worked.written.after
+        shaping += shaped
+        off = [each for each in worked.made if each.parents and (each.op in PURLED) != (each.parents[0].op in PURLED)]
+        assert len(off) <= 2 * shaped, worked.written.place
+    assert shaping > 6
+    said = "narrowed at both sides, between its panels" if direction == "cuff-down" else "widened at both sides"
+    assert any(said in (item.note or "") for item in section(plan, "leg").rounds())
+
+
+def test_two_panels_with_a_leg_shaped_between_them_worked_out_by_hand() -> None:
+    """Beside panels of 14 a back of 37 stitches has 11 and 12, and a front of 36 has 11 and 11: sides of 22 and 23."""
+    panel = StitchPattern.model_validate(
+        {"name": "cable rib", "placement": {"on": "front and back", "repeats": 2, "beside": "purl"}}
+    ).panel
+    assert panel
+    ops = op("k", 15) + op("ssk") + op("k", 2) + op("k2tog") + op("k", 52)
+    laid = row(("leg", on_the_leg(panel, 0, ops, 36, back=True)), before=73)
+    said = "ssp, p9, [p2, 2/2 RC] x 2, p12, p2tog, p11, [p2, 2/2 RC] x 2, p13"
+    assert (round_words(laid), laid.after) == (said, 71)
+
+
+def test_two_panels_that_leave_a_shaped_back_no_stitch_beside_them_are_refused_with_the_sum() -> None:
+    panels = {"on": "front and back", "repeats": 8, "beside": "plain"}
+    with pytest.raises(CannotKnitError, match="33 stitches and the back of the leg 34 at its narrowest"):
+        planned(
+            leg={"length_cm": 24, "stitch_pattern": {"name": "k3 p1 rib", "placement": panels}},
+            foot={"leg_circumference_cm": 29},
+        )

@@ -43,7 +43,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         note = " ".join(filter(None, (rounds[0].note, before.to_mind, until)))
         rounds = (replace(rounds[0], note=note or None), *rounds[1:])
     toe_up = aim.request.construction.direction == "toe-up"
-    widened = (item.before for item in rounds if _is_a_pair(item)) if toe_up else ()
+    widened = (item.before for item in rounds if is_a_pair(item)) if toe_up else ()
     return rounds, progress.after(rounds, leg=next(iter(widened), rounds[-1].after))
 
 
@@ -99,13 +99,13 @@ def _tapered(aim: Aim, count: int, to: int, done: tuple[Round, ...]) -> tuple[Ro
     below_the_cuff = max(0, aim.leg_rounds - nearest(aim.fit.body.length * aim.fit.leg.rounds))
     first, last = (ankle, below_the_cuff) if toe_up else (below_the_cuff, ankle)
     taper = LEAST_APART * (abs(to - count) // 2) + 1
-    first = 0 if any(map(_is_a_pair, done)) else max(0, min(first - fabric_rounds(done), left - last - taper))
+    first = 0 if any(map(is_a_pair, done)) else max(0, min(first - fabric_rounds(done), left - last - taper))
     last = max(0, min(last, left - first - taper))
     since = 1 if first else 1 + sum(1 for _ in takewhile(lambda item: item.before == item.after, reversed(done)))
     # A plain round lies between the last pair and what comes then.
     shaping = _shaping(count, to, aim.counts.leg, max(left - first - last, since == 1), since)
-    if not any(map(_is_a_pair, done)):
-        shaping = _with_a_note(shaping, to)
+    if not any(map(is_a_pair, done)):
+        shaping = _with_a_note(shaping, to, _where(aim.request))
     return (plain,) * first + shaping + (row(("leg", op("k", to)), before=to),) * last
 
 
@@ -152,18 +152,26 @@ def _shaping(count: int, to: int, above_the_heel: int, left: int, since: int) ->
     return tuple(made)
 
 
-def _with_a_note(rounds: tuple[Round, ...], to: int) -> tuple[Round, ...]:
+def _where(request: PlanRequest) -> str:
+    """Where a leg is shaped, in words; the pattern laid over the rounds moves the shaping away from a panel."""
+    pattern = request.leg.stitch_pattern
+    both = pattern and pattern.placement and pattern.placement.on == "front and back"
+    return "at both sides, between its panels" if both else "along its back"
+
+
+def _with_a_note(rounds: tuple[Round, ...], to: int, where: str) -> tuple[Round, ...]:
     """The rounds with a note where their shaping begins."""
     number, first = next((number, item) for number, item in enumerate(rounds) if item.before != item.after)
-    what = f"along its back, from {first.before} stitches to {to}"
+    what = f"{where}, from {first.before} stitches to {to}"
     note = f"From here the leg is narrowed {what}, towards the ankle."
     if to > first.before:
         note = f"From here the leg is widened {what}, as it grows wider than the ankle."
     return (*rounds[:number], replace(first, note=note), *rounds[number + 1 :])
 
 
-def _is_a_pair(item: Round) -> bool:
-    return item.before != item.after and item.uses("m1r", "ssk") > 0
+def is_a_pair(item: Round) -> bool:
+    """Whether a round of a leg shapes it with a pair of changes: an even change of the count has none of these."""
+    return item.before != item.after and item.uses("m1r", "ssk", "m1p", "ssp") > 0
 
 
 def _pair(count: int, back: int, *, widens: bool) -> Round:
