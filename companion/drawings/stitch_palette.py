@@ -6,7 +6,7 @@ from typing import Any
 
 from ..planning.pattern.rounds_text import op_words
 from ..planning.plan.document import Op
-from ..planning.stitches.operations import CABLES, OPERATIONS
+from ..planning.stitches.operations import CABLES, MIRRORED, OPERATIONS
 from .stitch_symbols import SYMBOLS, meaning_of, shapes_of
 
 
@@ -19,6 +19,7 @@ def stitches_to_draw_with() -> list[dict[str, Any]]:
         {
             "name": name,
             "means": meaning_of(name),
+            "mirrored": MIRRORED.get(name, name),
             "takes": OPERATIONS[name].takes,
             "makes": OPERATIONS[name].makes,
             "words": [op_words(Op(op=name, n=times)) for times in (1, 97)],

@@ -13,7 +13,7 @@ from companion.drawings.stitch_chart import stitch_chart_svg, stitch_key, stitch
 from companion.drawings.stitch_symbols import MEANINGS, SYMBOLS
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
 from companion.planning.request.stitch_pattern import StitchPattern
-from companion.planning.stitches.operations import CABLES, OpName
+from companion.planning.stitches.operations import CABLES, MIRRORED, OPERATIONS, OpName
 from companion.planning.stitches.ready import READY
 
 TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw", "sssp")
@@ -45,6 +45,19 @@ def test_every_stitch_of_a_pattern_has_a_symbol_of_its_own_and_a_meaning(name: O
     assert name in SYMBOLS or name in CABLES
     assert [other for other, way in SYMBOLS.items() if way == SYMBOLS.get(name)] in ([name], [])
     assert name in MEANINGS or name in ABBREVIATIONS
+
+
+def test_what_leans_has_a_mirror_that_works_as_many_stitches_and_leans_back() -> None:
+    decreases = {"k2tog", "ssk", "skp", "p2tog", "ssp", "k3tog", "sssk", "sk2p"}
+    assert set(MIRRORED) == {*CABLES, *decreases, "m1l", "m1r"}
+    for name, other in MIRRORED.items():
+        assert OPERATIONS[name] == OPERATIONS[other]
+        assert MIRRORED[other] == {"skp": "ssk", "sk2p": "sssk"}.get(name, name)
+    assert {(name, MIRRORED[name]) for name in ("2/1 RC", "1/1 LPC", "ssp")} == {
+        ("2/1 RC", "2/1 LC"),
+        ("1/1 LPC", "1/1 RPC"),
+        ("ssp", "p2tog"),
+    }
 
 
 def test_a_row_is_read_from_its_right_end_and_the_first_round_lies_at_the_bottom() -> None:

@@ -61,6 +61,27 @@ CABLES: dict[OpName, Cable] = {
     "3/3 LPC": Cable(3, 3, False, True),
 }
 
+_LEANING: tuple[tuple[OpName, OpName], ...] = (
+    ("k2tog", "ssk"),
+    ("p2tog", "ssp"),
+    ("k3tog", "sssk"),
+    ("m1r", "m1l"),
+    *(
+        (right, left)
+        for right, cable in CABLES.items()
+        for left, other in CABLES.items()
+        if cable.leans_right and other == cable._replace(leans_right=False)
+    ),
+)
+
+MIRRORED: dict[OpName, OpName] = {
+    **dict(_LEANING),
+    **{left: right for right, left in _LEANING},
+    "skp": "k2tog",
+    "sk2p": "k3tog",
+}
+"""What leans to the other side, for what leans. All else is its own mirror, but kfb and pfb, which have none."""
+
 OPERATIONS: dict[str, Stitches] = {
     "k": Stitches(1, 1, 1),
     "p": Stitches(1, 1, 1),

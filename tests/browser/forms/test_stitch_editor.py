@@ -114,6 +114,17 @@ def test_what_is_typed_is_drawn_and_words_that_are_drawn_over_come_back(page: Pa
     expect(page.get_by_role("gridcell")).to_have_count(4)
 
 
+def test_a_mirror_exchanges_left_and_right_and_what_leans(page: Page) -> None:
+    own_rows(page, "k1, k2tog, yo, p1, 2/1 RPC, m1l, p2tog\nk9")
+    draw(page)
+    page.get_by_role("button", name="Mirror").click()
+    expect(page.locator(ROWS)).to_have_value("ssp, m1r, 2/1 LPC, p1, yo, ssk, k1\nk9")
+    expect(square(page, (9, 1))).to_have_accessible_name("Round 1, stitch 9: k")
+    expect(page.locator(".chart-said")).to_have_text("Mirrored: what leaned to one side leans to the other.")
+    page.get_by_role("button", name="Mirror").click()
+    expect(page.locator(ROWS)).to_have_value("k1, k2tog, yo, p1, 2/1 RPC, m1l, p2tog\nk9")
+
+
 def test_a_ready_pattern_is_the_beginning_of_a_drawing(page: Page) -> None:
     own_rows(page)
     chosen, change = page.locator("[name=stitch_pattern]"), page.get_by_role("button", name="Change or draw its rows")

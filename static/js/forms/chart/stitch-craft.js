@@ -1,7 +1,7 @@
 /** A chart of stitches, as the editor draws it: a stitch in each square, the sum of each round, a palette of symbols. */
 
 import { element } from "../../lib/dom.js";
-import { beginOf, inWords, resizedRows, squaresOf, unbalanced, work } from "./stitch-edit.js";
+import { beginOf, inWords, mirroredRows, resizedRows, squaresOf, unbalanced, work } from "./stitch-edit.js";
 import { drawStitches, stitchSquare } from "./stitch-paper.js";
 
 /** @typedef {import("./stitch-edit.js").Stitch} Stitch */
@@ -26,6 +26,11 @@ export function stitchCraft(stitches, read) {
     stitches: [1, 60],
     rounds: [1, 120],
     changes: {
+      mirror: {
+        name: "Mirror",
+        change: (rows) => mirroredRows(rows, stitches),
+        said: "Mirrored: what leaned to one side leans to the other.",
+      },
       clear: {
         name: "Clear",
         change: (rows) => rows.map((row) => Array(row.length).fill("k")),

@@ -8,8 +8,8 @@ import { runs } from "./chart-edit.js";
 /** @typedef {import("./chart-edit.js").Cell} Cell */
 /** @typedef {readonly (readonly string[])[]} StitchRows the first round first */
 /**
- * A stitch as the server tells of it; `words` are those of 1 and of 97 of it.
- * @typedef {{ name: string, means: string, takes: number, makes: number, words: [string, string], shapes: [string, string][] }} Stitch
+ * A stitch as the server tells of it; `words` are those of 1 and of 97 of it, `mirrored` leans the other way.
+ * @typedef {{ name: string, means: string, mirrored: string, takes: number, makes: number, words: [string, string], shapes: [string, string][] }} Stitch
  */
 /** @typedef {Readonly<Record<string, Stitch>>} Stitches by their names */
 
@@ -64,6 +64,21 @@ function freed(row, at) {
   let end = at;
   while (end < row.length && !row[end]) end += 1;
   return [...row.slice(0, begin), ...Array(end - begin).fill(KNIT), ...row.slice(end)];
+}
+
+/**
+ * Left and right exchanged, and what leans to one side leaning to the other.
+ * @param {StitchRows} rows
+ * @param {Stitches} stitches
+ */
+export function mirroredRows(rows, stitches) {
+  return rows.map((row) => {
+    const names = row.filter(Boolean).reverse();
+    return squaresOf(
+      names.map((name) => stitches[name].mirrored),
+      stitches,
+    );
+  });
 }
 
 /**
