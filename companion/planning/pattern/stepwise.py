@@ -7,11 +7,12 @@ common practice, written down in many technique articles.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import groupby
 from typing import Literal, NamedTuple
 
 from ..construction.sections.toes.toe_up_toes import SPARE_CHAINS
 from ..plan.document import Op, Repeat, Round
-from ..plan.rounds import takes
+from ..plan.rounds import Ops, makes, takes
 from ..stitches.operations import CABLES, OPERATIONS
 from .rounds_text import ops_words
 from .short_row_steps import short_row_steps
@@ -49,27 +50,48 @@ def parts_of(item: Round) -> tuple[HandPart, ...]:
     return tuple(part for part in parts if part.times)
 
 
+LEAST_STEP = 8
+"""Stitches that a step of a long stretch has at least (ours)."""
+
+
 def repeats_of(item: Round) -> tuple[HandPart, ...]:
     """The repeats of a round that have lace or cables in them, each a step, and what is worked between them.
 
-    None at all for a round without such a repeat.
+    A long stretch of lace or cables that repeats nothing is cut into steps as well. None at all for a round without
+    such a repeat or stretch.
     """
-    if not any(_is_worked_with_care(each.ops) for each in item.ops if isinstance(each, Repeat)):
-        return ()
-    parts = []
+    parts: list[HandPart] = []
+    stepped = False
     for work in item.work:
         zone = f"{work.zone.capitalize()}: " if len(item.work) > 1 else ""
-        between: list[Op | Repeat] = []
-        for each in (*work.ops, None):
-            stepped = isinstance(each, Repeat) and _is_worked_with_care(each.ops)
-            if each and not stepped:
-                between.append(each)
-            elif between:
-                parts.append(HandPart(zone + ops_words(between), 1))
-                between = []
-            if isinstance(each, Repeat) and stepped:
-                parts.append(HandPart(zone + ops_words(each.ops), each.times, "repeat"))
-    return tuple(parts)
+        for repeats, ops in groupby(work.ops, key=_repeat_with_care):
+            if repeats:
+                parts += [HandPart(zone + ops_words(repeats.ops), repeats.times, "repeat") for _ in ops]
+            else:
+                pieces = _cut(tuple(ops))
+                parts += [HandPart(zone + ops_words(piece), 1) for piece in pieces]
+            stepped |= repeats is not None or len(pieces) > 1
+    return tuple(parts) if stepped else ()
+
+
+def _repeat_with_care(each: Op | Repeat) -> Repeat | None:
+    return each if isinstance(each, Repeat) and _is_worked_with_care(each.ops) else None
+
+
+def _cut(ops: Ops) -> list[Ops]:
+    """A stretch in pieces with lace or cables that give back what they take; whole where it has only one such piece."""
+    pieces: list[Ops] = []
+    piece: Ops = ()
+    for each in ops:
+        piece += (each,)
+        if takes(piece) == makes(piece) >= LEAST_STEP and _is_worked_with_care(piece):
+            pieces.append(piece)
+            piece = ()
+    if len(pieces) < 2:
+        return [ops]
+    if makes(piece) < LEAST_STEP:
+        return [*pieces[:-1], pieces[-1] + piece]
+    return [*pieces, piece]
 
 
 def _is_worked_with_care(ops: Iterable[Op | Repeat]) -> bool:

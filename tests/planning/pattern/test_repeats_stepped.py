@@ -69,3 +69,24 @@ def test_each_repeat_of_a_lace_round_is_a_step_and_a_plain_one_has_none(follows:
         HandPart("Instep: p1, k1, yo, k2, ssk, k2tog, k2, yo, k1", 3, "repeat"),
         HandPart("Instep: p1", 1),
     )
+
+
+def test_a_long_stretch_of_lace_that_repeats_nothing_is_stepped_in_pieces_that_give_back_what_they_take() -> None:
+    """By hand: an instep of 34 has one and a half repeats of 22, and what closes them; a short panel stays whole."""
+    rows = ["k1, yo, k8, ssk, k2tog, k8, yo, k1", "k22"]
+    foot = {"ball_circumference_cm": 24, "length_cm": 25}
+    plan = planned(
+        foot=foot,
+        gauge={"stitches_per_10cm": 36, "rounds_per_10cm": 50},
+        leg={"stitch_pattern": {"rows": rows}},
+        foot_pattern="instep follows the leg",
+    )
+    lace = next(item for item in section(plan, "foot").rounds() if item.chart_row == 1)
+    assert repeats_of(lace) == (
+        HandPart("Sole: k42", 1),
+        HandPart("Instep: k2, k2tog, k8, yo", 1),
+        HandPart("Instep: k2, yo, k8, ssk", 1),
+        HandPart("Instep: k10", 1),
+    )
+    panel = planned(leg={"stitch_pattern": {"name": "lace rib", "placement": {"on": "front"}}})
+    assert not any(map(repeats_of, section(panel, "leg").rounds()))
