@@ -54,10 +54,11 @@ def _remark(entry: Entry, where: Where, unit: Unit) -> str:
 
 
 def _what_was_remarked(kind: str, data: dict[str, Any], unit: Unit) -> str:
+    in_pattern = " in the pattern" if data.get("in_pattern") else ""
     words: Mapping[str, Callable[[], str]] = {
         "note": lambda: f"Note: {data['text']}",
         "try-on": lambda: f"Tried on: {data['feels']} at the {data['where']}",
-        "check": lambda: f"Gauge counted: {'; '.join(_spots(data, unit))}",
+        "check": lambda: f"Gauge counted{in_pattern}: {'; '.join(_spots(data, unit))}",
         "weighing": lambda: f"Yarn {data.get('yarn', 'A')} weighs {in_one_unit(both_weights(data['grams']), unit)}",
         "length": lambda: f"Measured: {show_length(data['cm'], unit)} from {SINCE_WORDS[data.get('from', 'cast-on')]}",
         "decision": lambda: "Decided to knit on as it is",

@@ -57,6 +57,11 @@ def test_socks_devices_days_and_jumps_part_sittings() -> None:
         ("note", {"text": "Half a size up."}, "Note: Half a size up."),
         ("try-on", {"where": "heel", "feels": "loose"}, "Tried on: loose at the heel"),
         ("check", {"stitches": [{"count": 31.5, "over_cm": 10}]}, "Gauge counted: 31.5 stitches over 10 cm"),
+        (
+            "check",
+            {"stitches": [{"count": 36, "over_cm": 10}], "in_pattern": True},
+            "Gauge counted in the pattern: 36 stitches over 10 cm",
+        ),
         ("weighing", {"grams": 41.5, "yarn": "B"}, "Yarn B weighs 41.5 g"),
         ("length", {"cm": 12.5, "from": "back of heel"}, "Measured: 12.5 cm from the back of the heel"),
         ("length", {"cm": 12.5, "from": "section"}, "Measured: 12.5 cm from where this part begins"),

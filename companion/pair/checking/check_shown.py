@@ -27,6 +27,7 @@ from ..remarks import Length
 from ..state import SockPosition
 from .check_result import CheckResult
 from .checks import KeptCheck
+from .counted_on import fabric_counted
 
 
 @dataclass(frozen=True)
@@ -104,8 +105,9 @@ def _again(found: Recalculation, unit: Unit) -> CountAgain | None:
 
 def _checks(result: CheckResult, unit: Unit) -> Iterator[dict[str, Any]]:
     for one in result.checks:
-        counted = _counted(one.check.model_dump(), unit)
-        yield _kept(one, result.pair.plan(one.sock), counted, counts=one.id not in result.miscounts)
+        counted, plan = _counted(one.check.model_dump(), unit), result.pair.plan(one.sock)
+        fabric = fabric_counted(one.check, plan, one.round)
+        yield _kept(one, plan, counted, counts=one.id not in result.miscounts, fabric=fabric)
 
 
 def _lengths(result: CheckResult, unit: Unit) -> Iterator[dict[str, Any]]:
@@ -116,12 +118,12 @@ def _lengths(result: CheckResult, unit: Unit) -> Iterator[dict[str, Any]]:
         yield _kept(entry, plan, [counted], counts=bool(lengths_as_checks(plan, [entry])))
 
 
-def _kept(one: KeptCheck | Entry, plan: Plan, counted: list[str], *, counts: bool) -> dict[str, Any]:
-    """A line of what was counted and measured."""
+def _kept(one: KeptCheck | Entry, plan: Plan, counted: list[str], *, counts: bool, fabric: str = "") -> dict[str, Any]:
+    """A line of what was counted and measured, and the fabric that it was counted on where a sock has two."""
     return {
         "id": one.id,
         "day": day_words(datetime.fromisoformat(one.at)),
-        "place": SockPosition(one.sock, plan, one.round).behind(),
+        "place": ", ".join(filter(None, [SockPosition(one.sock, plan, one.round).behind(), fabric])),
         "counted": counted,
         "counts": counts,
     }

@@ -47,6 +47,13 @@ def all_along(plan: Plan) -> list[tuple[int, CountedOn]]:
     return [next(same) for _, same in groupby(places, key=lambda place: place[1])]
 
 
+def fabric_counted(check: Check, plan: Plan, done: int) -> str:
+    """The fabric that a check was counted on, in words; empty on a sock without a stitch pattern."""
+    if plan.request.leg.stitch_pattern is None:
+        return ""
+    return "in the pattern" if on_its_fabric(check, plan, done).in_pattern else "on plain fabric"
+
+
 def on_its_fabric(check: Check, plan: Plan, done: int) -> Check:
     """A check with whether it speaks of the pattern.
 

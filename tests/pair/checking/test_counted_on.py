@@ -13,6 +13,7 @@ from companion.pair.checking.counted_on import (
     ONE_FABRIC,
     all_along,
     counted_on,
+    fabric_counted,
     on_its_fabric,
 )
 from companion.planning import Check, Plan, recalculate
@@ -94,3 +95,6 @@ def test_what_was_said_counts_only_where_it_was_asked() -> None:
     said = check.model_copy(update={"in_pattern": True})
     assert on_its_fabric(said, plan, on_sole).in_pattern is True
     assert on_its_fabric(said, planned(), 60).in_pattern is False
+    told = [fabric_counted(*each) for each in ((check, plan, on_leg), (check, plan, on_sole), (said, plan, on_sole))]
+    assert told == ["in the pattern", "on plain fabric", "in the pattern"]
+    assert fabric_counted(said, planned(), 60) == ""
