@@ -16,14 +16,14 @@ __all__ = ["Knitted", "KnittingError", "Place", "Stitch", "WorkedRound", "knit"]
 
 SLIPS = frozenset({"sl", "slwyif"})
 SIDES_BEFORE = {"round": (None, "round", "WS"), "RS": (None, "round", "WS"), "WS": ("RS",)}
-ENDING_OPS = frozenset({"bo", "graft", "draw", "turn"})
+ENDING_OPS = frozenset({"bo", "graft", "draw", "turn", "sew"})
 PICK_UPS = frozenset({"pu", "pup"})
 DOUBLE_OPS = frozenset({"kds", "pds"})
 MARKS = {"wrap": frozenset({"kw", "pw"}), "twin": frozenset({"ktw", "ptw"})}
 CLOSING_OPS = DOUBLE_OPS.union(*MARKS.values())
 WITH_A_YARN_OVER = frozenset({"k2tog", "k3tog", "ssp", "sssp"})
 RAISED = frozenset({"m1l", "m1r", "m1p", "yo"})
-ONE_INTO_ONE = frozenset(op for op, counts in OPS.items() if counts == (1, 1)) - CLOSING_OPS
+ONE_INTO_ONE = frozenset(op for op, counts in OPS.items() if counts == (1, 1)) - CLOSING_OPS - {"join"}
 LOWER_LOOP = "lower loop"
 
 
@@ -93,6 +93,7 @@ class _Needles:
         self.right: list[Stitch] = []
         self.holders: list[deque[Stitch]] = []
         self.loops: Counter[str] = Counter()
+        self.first_edge: deque[Stitch] = deque()
         self.provisional = False
         self.marked: dict[Stitch, str] = {}
         self.flat_since: int | None = None
@@ -191,7 +192,7 @@ class _Needles:
                 raise KnittingError(written.place, f"{op} raises a strand beside a stitch, and there is none")
             if op in PICK_UPS:
                 self._take_edge_loop(on_right_side, written.place)
-            taken = tuple(self.left.pop() for _ in range(takes))
+            taken = tuple(self.left.pop() for _ in range(takes)) + self._first_edge_loops(op, written.place)
             self._check_marks(op, taken, written.place)
             new = [Stitch(op, written.place.number, written.side != "round", taken) for _ in range(makes)]
             if op == "yo" and written.side != "round":
@@ -273,6 +274,14 @@ class _Needles:
             raise KnittingError(place, "no edge loop is left here to pick up")
         self.loops[edge] -= 1
 
+    def _first_edge_loops(self, op: str, place: Place) -> tuple[Stitch, ...]:
+        """A hem is knitted together with the edge that the sock was cast on with, each stitch with the next loop."""
+        if op != "join":
+            return ()
+        if not self.first_edge:
+            raise KnittingError(place, "no loop of the cast-on edge is left here to knit together with")
+        return (self.first_edge.popleft(),)
+
     def _edge_here(self, on_right_side: bool) -> str:
         """Which of the flat part's edges, seen from the right side, lies at the needles' tips."""
 
@@ -302,6 +311,10 @@ class _Needles:
         place = written.place
         if self.provisional:
             self._keep_lower_loops(written.side != "WS")
+        elif not written.before:
+            self.first_edge = deque(self.made)
+        if "join" in written.ops and self.first_edge:
+            raise KnittingError(place, f"{len(self.first_edge)} loops of the cast-on edge are not knitted in")
         if written.side == "round":
             if self.left:
                 raise KnittingError(place, f"the round ends with {len(self.left)} stitches not worked")

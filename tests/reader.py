@@ -16,6 +16,8 @@ COUNTED = {
     rf"sl{NUMBER} wyif": "slwyif",
     rf"cast on {NUMBER}": "co",
     rf"bind off {NUMBER}": "bo",
+    rf"sew down {NUMBER}": "sew",
+    rf"k{NUMBER} with the cast-on edge": "join",
     rf"pick up and knit {NUMBER}": "pu",
     rf"pick up and purl {NUMBER}": "pup",
     rf"graft {NUMBER} pairs": "graft",

@@ -46,7 +46,7 @@ class Tape:
     def across(self, stitches: float) -> float:
         return stitches / self.stitches
 
-    def up(self, rounds: int) -> float:
+    def up(self, rounds: float) -> float:
         return rounds / self.rounds
 
     def through_a_cup(self, across: float, opening: int, middle: int, rounds: int) -> float:
@@ -102,7 +102,7 @@ def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float, patter
     heel = [worked for key in sections if key in HEEL for worked in sections[key]]
     gusset = [worked for key in sections if key in GUSSET for worked in sections[key]]
     return Shape(
-        cuff_length_cm=tape.up(_height(sections["cuff"])),
+        cuff_length_cm=tape.up(_height_of_cuff(sections["cuff"])),
         leg_length_cm=up.up(_height(sections["leg"])),
         leg_cm=around_leg(min(len(item.live) for item in _of_its_own_count(sections["leg"]))),
         top_cm=around_leg(len(leg[0].live)),
@@ -259,6 +259,23 @@ def _has_height(worked: WorkedRound) -> bool:
 
 def _height(rounds: Rounds) -> int:
     return sum(map(_has_height, rounds))
+
+
+def _height_of_cuff(cuff: Rounds) -> float:
+    """Its rounds, those that slip stitches as a part of one, without what lies folded inside.
+
+    A hem is folded half-way between the rounds that are joined; one that is sewn down, at the last round that is not
+    knit stitches, and what comes after that lies inside.
+    """
+    worked_in_parts = [SLIPS.isdisjoint(worked.written.ops) or _loops(worked) / len(worked.made) for worked in cuff]
+    high = sum(part for part, worked in zip(worked_in_parts, cuff, strict=True) if _has_height(worked))
+    joined = next((number for number, worked in enumerate(cuff) if "join" in worked.written.ops), None)
+    if joined is not None:
+        return high - joined / 2
+    if "sew" in cuff[-1].written.ops:
+        inside = next(n for n, worked in enumerate(reversed(cuff[:-1])) if set(worked.written.ops) != {"k"})
+        return high - inside - 1 / 2
+    return high
 
 
 def _rows_mirror(rounds: Rounds) -> bool:

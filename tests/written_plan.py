@@ -32,12 +32,14 @@ def crossing(cable: str) -> tuple[int, list[str]]:
 
 # What each op takes from the left needle and how many stitches it makes.
 OPS = (
-    dict.fromkeys(("k", "p", "ktbl", "ptbl", "sl", "slwyif", "ds", "kds", "pds", "kw", "pw", "ktw", "ptw"), (1, 1))
+    dict.fromkeys(
+        ("k", "p", "ktbl", "ptbl", "sl", "slwyif", "ds", "kds", "pds", "kw", "pw", "ktw", "ptw", "join"), (1, 1)
+    )
     | dict.fromkeys(("k2tog", "ssk", "skp", "p2tog", "ssp"), (2, 1))
     | dict.fromkeys(("k3tog", "sssk", "sssp", "s2kpo", "sk2p"), (3, 1))
     | dict.fromkeys(("m1l", "m1r", "m1p", "yo", "co", "pu", "pup", "resume"), (0, 1))
     | dict.fromkeys(("kfb", "pfb"), (1, 2))
-    | dict.fromkeys(("bo", "rest", "draw"), (1, 0))
+    | dict.fromkeys(("bo", "rest", "draw", "sew"), (1, 0))
     | {"graft": (2, 0), "turn": (0, 0), "wrap": (0, 0), "twin": (0, 0)}
     | {name: (count, count) for name, count in CABLES.items()}
 )

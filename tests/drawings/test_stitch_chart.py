@@ -17,7 +17,23 @@ from companion.planning.stitches.operations import CABLES, MIRRORED, OPERATIONS,
 from companion.planning.stitches.ready import READY
 
 TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw", "sssp")
-NOT_IN_PATTERNS = {"co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", *TURNED, "rest", "resume"}
+NOT_IN_PATTERNS = {
+    "co",
+    "pu",
+    "pup",
+    "bo",
+    "graft",
+    "draw",
+    "turn",
+    "ds",
+    "kds",
+    "pds",
+    *TURNED,
+    "rest",
+    "resume",
+    "join",
+    "sew",
+}
 
 
 def paths(pattern: StitchPattern, kind: str) -> list[str]:

@@ -17,6 +17,8 @@ WRITTEN = {
     "slwyif": "sl{} wyif",
     "co": "cast on {}",
     "bo": "bind off {}",
+    "sew": "sew down {}",
+    "join": "k{} with the cast-on edge",
     "pu": "pick up and knit {}",
     "pup": "pick up and purl {}",
     "graft": "graft {} pairs",

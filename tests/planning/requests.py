@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 RIBS = ("k1 p1", "k1tbl p1", "k2 p2", "k3 p1", "k3 p3", "k2 p1", "k4 p2", "k1tbl p1 k1 p1", "k5 p1", "k7 p5")
 
-EDGES = ("any stretchy", "twisted", "tubular")
+EDGES = ("any stretchy", "twisted", "folded hem", "picot hem", "tubular")
 TUBULAR_RIBS = ("k1 p1", "k1tbl p1", "k2 p2")
 
 DIRECTIONS = ("cuff-down", "toe-up")

@@ -337,7 +337,7 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         resting = rounds[-1].resting if rounds else resting
         # An hourglass of short rows has twice as many rows as it is high.
         hourglass = any(item.kind == "short-row" for item in rounds)
-        height = progress.foot_rounds - before.foot_rounds if hourglass else fabric_rounds(rounds)
+        height = progress.foot_rounds - before.foot_rounds if hourglass else sum(part.adds_height(rounds))
         pieces.append(Piece(part, rounds, height))
     return pieces, progress
 

@@ -41,6 +41,8 @@ _COUNTED_BEFORE = {
 _COUNTED_BEHIND = {
     "co": "cast on {n}",
     "bo": "bind off {n}",
+    "sew": "sew down {n}",
+    "join": "k{n} with the cast-on edge",
     "pu": "pick up and knit {n}",
     "pup": "pick up and purl {n}",
     "graft": "graft {n} pairs",

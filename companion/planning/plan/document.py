@@ -120,8 +120,8 @@ class Round(Light):
 
     @cached_property
     def in_edges(self) -> int:
-        """Stitches of a cast-on or a bind-off; those cast on over waste yarn are no edge."""
-        return 0 if self.uses("rest") else self.uses("co", "bo")
+        """Stitches of a cast-on, a bind-off or a hem that is sewn down; those cast on over waste yarn are no edge."""
+        return 0 if self.uses("rest") else self.uses("co", "bo", "sew")
 
     @cached_property
     def made(self) -> int:

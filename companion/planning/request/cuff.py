@@ -25,11 +25,11 @@ def _a_ribbing(text: str) -> str:
 
 Rib: TypeAlias = Annotated[str, StringConstraints(max_length=40), AfterValidator(_a_ribbing)]
 
-Edge: TypeAlias = Literal["any stretchy", "twisted", "tubular"]
+Edge: TypeAlias = Literal["any stretchy", "twisted", "tubular", "folded hem", "picot hem"]
 """How the edge is cast on or bound off.
 
-A twisted edge has a twist or a yarn-over in every stitch, and a tubular one is rounded, without a ridge. "any
-stretchy" leaves it to the knitter.
+A twisted edge has a twist or a yarn-over in every stitch, and a tubular one is rounded, without a ridge. A hem is
+folded along purl stitches, or along eyelets that become points. "any stretchy" leaves it to the knitter.
 """
 
 TUBULAR: tuple[tuple[tuple[str, int], ...], ...] = (
@@ -49,8 +49,10 @@ class Cuff(FrozenModel):
 
     @property
     def in_words(self) -> str:
-        """The ribbing, and an edge with a name: "k2 p2, tubular edge"."""
-        return self.rib if self.edge == "any stretchy" else f"{self.rib}, {self.edge} edge"
+        """The ribbing, and an edge with a name: "k2 p2, tubular edge", "k2 p2, folded hem"."""
+        if self.edge == "any stretchy":
+            return self.rib
+        return f"{self.rib}, {self.edge}" if self.edge.endswith("hem") else f"{self.rib}, {self.edge} edge"
 
     @model_validator(mode="after")
     def _an_edge_for_this_ribbing(self) -> Cuff:

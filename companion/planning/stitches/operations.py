@@ -7,7 +7,7 @@ from typing import Literal, NamedTuple, TypeAlias
 OpName: TypeAlias = Literal[
     "k", "p", "ktbl", "ptbl", "sl", "slwyif", "k2tog", "ssk", "skp", "p2tog", "ssp", "k3tog", "sssk", "sssp", "s2kpo",
     "sk2p", "m1l", "m1r", "m1p", "yo", "kfb", "pfb", "co", "pu", "pup", "bo", "graft", "draw", "turn",
-    "ds", "kds", "pds", "wrap", "kw", "pw", "twin", "ktw", "ptw", "rest", "resume",
+    "ds", "kds", "pds", "wrap", "kw", "pw", "twin", "ktw", "ptw", "rest", "resume", "join", "sew",
     "1/1 RC", "1/1 LC", "1/1 RPC", "1/1 LPC", "2/1 RC", "2/1 LC", "2/1 RPC", "2/1 LPC",
     "2/2 RC", "2/2 LC", "2/2 RPC", "2/2 LPC", "3/1 RC", "3/1 LC", "3/1 RPC", "3/1 LPC",
     "3/3 RC", "3/3 LC", "3/3 RPC", "3/3 LPC",
@@ -123,5 +123,7 @@ OPERATIONS: dict[str, Stitches] = {
     "ptw": Stitches(1, 1, 1),
     "rest": Stitches(1, 0, 0),
     "resume": Stitches(0, 1, 1),
+    "join": Stitches(1, 1, 1),
+    "sew": Stitches(1, 0, 1),
     **{name: Stitches(*(cable.front + cable.behind,) * 3) for name, cable in CABLES.items()},
 }

@@ -57,6 +57,8 @@ EDGES: dict[Edge, str] = {
     "any stretchy": "any stretchy one",
     "twisted": "twisted: stretches far",
     "tubular": "tubular: rounded, for k1 p1 or k2 p2",
+    "folded hem": "folded hem: smooth and double above the ribbing",
+    "picot hem": "picot hem: the same, its edge in small points",
 }
 """The edges of a cuff, in the words of the form."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import takewhile
 from typing import Any
 
 import pytest
@@ -9,9 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.planning import Plan, read_request
+from companion.planning.construction.planner import plan_from
 from tests.planning.asking import WHOLE_PLANS, asked, knit_plan, plan_or_leave, planned, request_data, section
 from tests.planning.asking import worked_out_again as again
-from tests.planning.requests import DIRECTIONS, TUBULAR_RIBS, requests
+from tests.planning.requests import DIRECTIONS, EDGES, TUBULAR_RIBS, requests
+from tests.shape import shape
 
 UP = {"direction": "toe-up"}
 FACES = {"k": "k", "ktbl": "k", "p": "p", "sl": None, "slwyif": None}
@@ -85,13 +88,37 @@ def test_each_edge_says_how_it_is_made_and_what_yarn_it_takes() -> None:
     assert "A long tail takes 100 cm" in note("twisted", "cuff-down")
 
 
-def test_an_edge_leaves_the_stitches_and_the_height_of_the_cuff_as_they_were() -> None:
-    for direction in DIRECTIONS:
-        usual = planned(construction={"direction": direction})
-        for edge in ("twisted", "tubular"):
-            plan = planned(construction={"direction": direction}, cuff={"edge": edge})
-            counts = [[(item.before, item.after) for item in one.rounds()] for one in (usual, plan)]
-            assert counts[0] == counts[1]
+@pytest.mark.parametrize("edge", EDGES)
+@pytest.mark.parametrize("direction", DIRECTIONS)
+@pytest.mark.parametrize("length_cm", [0.5, 2, 4])
+def test_an_edge_leaves_the_stitches_and_the_height_of_the_cuff_as_they_were(
+    length_cm: float, direction: str, edge: str
+) -> None:
+    usual = planned(construction={"direction": direction}, cuff={"length_cm": length_cm})
+    plan = planned(construction={"direction": direction}, cuff={"length_cm": length_cm, "edge": edge})
+    assert {item.before for item in usual.rounds()} == {item.before for item in plan.rounds()}
+    a_round = 10 / 44
+    found = shape(knit_plan(plan), 3.2, 4.4).cuff_length_cm
+    # A hem goes round its fold, and cannot be lower than a round on either side.
+    assert found == pytest.approx(section(plan, "cuff").length_cm, abs=a_round / 2 + 1e-9)
+    assert found == pytest.approx(length_cm, abs=a_round + 1e-9)
+
+
+HEMS = {"folded hem": {"p"}, "picot hem": {"yo", "k2tog"}}
+
+
+@pytest.mark.parametrize("edge", HEMS)
+@pytest.mark.parametrize("direction", DIRECTIONS)
+def test_a_hem_is_as_high_inside_as_outside_and_ends_where_it_is_joined(direction: str, edge: str) -> None:
+    """Two centimetres are 9 rounds of 44 over 10 cm; worked so in technique articles on hems (common practice)."""
+    plan = planned(construction={"direction": direction}, cuff={"rib": "k2 p2", "length_cm": 4, "edge": edge})
+    rounds = [frozenset(_one_by_one(item.ops)) for item in section(plan, "cuff").rounds()]
+    plain, fold, ribbing = frozenset("k"), frozenset(HEMS[edge]), frozenset("kp")
+    hem = [plain] * 9 + [fold] + [plain] * 9
+    if direction == "cuff-down":
+        assert rounds == [{"co"}, *hem, {"join"}, *[ribbing] * 8]
+    else:
+        assert rounds == [*[ribbing] * 9, *hem, {"sew"}]
 
 
 def test_a_tubular_edge_is_refused_where_the_ribbing_does_not_suit_it() -> None:
@@ -103,10 +130,39 @@ def test_a_tubular_edge_is_refused_where_the_ribbing_does_not_suit_it() -> None:
 
 
 @WHOLE_PLANS
-@given(requests(chart=st.none()), st.sampled_from(TUBULAR_RIBS), st.integers(0, 1000))
-def test_a_tubular_cuff_is_carried_on_from_any_round(data: dict[str, Any], rib: str, part: int) -> None:
-    plan = plan_or_leave(data | {"cuff": {**data["cuff"], "rib": rib, "edge": "tubular"}})
+@given(requests(chart=st.none()), st.sampled_from(EDGES), st.sampled_from(TUBULAR_RIBS), st.integers(0, 1000))
+def test_a_cuff_with_an_edge_is_carried_on_from_any_round(data: dict[str, Any], edge: str, rib: str, part: int) -> None:
+    plan = plan_or_leave(data | {"cuff": {**data["cuff"], "rib": rib, "edge": edge}})
     knit_plan(plan)
     span = plan.span("cuff")
     done = span.start + part * len(span) // 1000
     assert again(plan, done).rounds() == plan.rounds()
+
+
+@WHOLE_PLANS
+@given(requests(chart=st.none()), st.sampled_from(EDGES), st.integers(0, 1000), st.integers(85, 115))
+def test_it_can_be_knitted_when_another_gauge_is_found_on_the_way(
+    data: dict[str, Any], edge: str, part: int, percent: int
+) -> None:
+    """A hem that is begun is folded in its middle all the same, or its edge would not reach."""
+    plan = plan_or_leave(data | {"cuff": {**data["cuff"], "rib": "k1 p1", "edge": edge}})
+    span = plan.span("cuff")
+    gauge = plan.request.gauge
+    rounds = (gauge.rounds_per_10cm or gauge.stitches_per_10cm * 1.35) * percent / 100
+    other = gauge.model_copy(update={"rounds_per_10cm": rounds})
+    knitted = {}
+    done = span.start + part * len(span) // 1000
+    for one, where in plan.spans():
+        knitted[one.key] = one.rounds()[: max(0, done - where.start)]
+    changed = plan_from(plan.request.model_copy(update={"gauge": other}), {k: v for k, v in knitted.items() if v})
+    knit_plan(changed)
+    assert changed.rounds()[:done] == plan.rounds()[:done]
+    cuff = section(changed, "cuff").rounds()
+    if edge in HEMS:
+        fold = next(number for number, item in enumerate(cuff) if item.uses("yo") or 0 < item.uses("p") == item.before)
+        end = next(number for number, item in enumerate(cuff) if item.uses("join", "sew"))
+        beyond = [
+            len([*takewhile(lambda item: set(_one_by_one(item.ops)) == {"k"}, side)])
+            for side in (cuff[fold + 1 :], cuff[:fold][::-1])
+        ]
+        assert beyond[0] == beyond[1] == end - fold - 1

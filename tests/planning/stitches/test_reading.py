@@ -19,7 +19,7 @@ from companion.planning.stitches.reading import ReadingError, read_row
 
 TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw", "sssp")
 NOT_IN_PATTERNS = {
-    "co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", *TURNED, "rest", "resume"
+    "co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", *TURNED, "rest", "resume", "join", "sew"
 }  # fmt: skip
 IN_PATTERNS: list[OpName] = [name for name in get_args(OpName) if name not in NOT_IN_PATTERNS]
 

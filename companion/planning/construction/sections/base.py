@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
@@ -117,6 +117,10 @@ Built: TypeAlias = tuple[tuple[Round, ...], Progress]
 Build: TypeAlias = Callable[[Aim, Progress, Knitted], Built]
 
 
+def _each_of_fabric(rounds: Sequence[Round]) -> Sequence[bool]:
+    return [item.is_fabric for item in rounds]
+
+
 def _nothing(_request: PlanRequest) -> float | None:
     return None
 
@@ -134,7 +138,8 @@ class Part:
 
     Its fabric: it is `charted` when it carries the pattern of the leg, there always and elsewhere where the instep
     follows the leg; `countable` when it is fabric enough for a gauge check, that a change of gauge shapes again; and a
-    `flap` when its rows lie along the way round the heel, down one side and up the other.
+    `flap` when its rows lie along the way round the heel, down one side and up the other. `adds_height` tells which of
+    its rounds make it higher.
 
     For a recalculation: `tube` is the tube whose count can be changed in this section by one evenly spread round;
     `reopens` says that the section, just finished, can still go on; `deepens` that here the heel becomes as deep as
@@ -155,6 +160,7 @@ class Part:
     charted: bool = False
     countable: bool = False
     flap: bool = False
+    adds_height: Callable[[Sequence[Round]], Sequence[bool]] = _each_of_fabric
     tube: Tube | None = None
     reopens: bool = False
     deepens: bool = False

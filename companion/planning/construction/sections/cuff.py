@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from ...plan.rounds import op, row
 from .base import Aim, Built, Knitted, Part, Progress
-from .edges import CAST_ON, edge_advice, length_asked, ribbing_left, tubular_rounds
+from .edge_rounds import adds_height, first_rounds
+from .edges import CAST_ON, edge_advice, length_asked, ribbing
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
-    """Cast on, then ribbing up to the length of the cuff."""
+    """Cast on, the rounds of the edge, then ribbing up to the length of the cuff."""
     rounds = knitted.rounds
     if not knitted.closed:
         count = rounds[0].after if rounds else aim.counts.cuff
@@ -19,10 +20,10 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
             note=f"{edge_advice(CAST_ON, aim, count)} Join without twisting; "
             "the round begins where the heel will begin.",
         )
-        edge = (cast_on, *tubular_rounds(aim, count, begins=True))
+        edge = (cast_on, *first_rounds(aim, count, rounds[1:]))
         rounds += edge[len(rounds) :]
-        rounds += ribbing_left(aim, rounds[-1].after, rounds)
+        rounds += ribbing(aim, rounds[-1].after)[sum(adds_height(rounds)) :]
     return rounds, before.after(rounds)
 
 
-CUFF = Part("cuff", "Cuff", "cuff", build, asked=length_asked, tube="leg")
+CUFF = Part("cuff", "Cuff", "cuff", build, asked=length_asked, tube="leg", adds_height=adds_height)

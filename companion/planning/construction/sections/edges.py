@@ -10,12 +10,13 @@ from typing import NamedTuple
 
 from ...fit.targets import nearest
 from ...plan.document import Round
-from ...plan.rounds import Ops, fabric_rounds, op, repeat, row
+from ...plan.rounds import op, repeat, row
 from ...request.plan_request import PlanRequest
 from ...request.rib import parse_rib, rib_width
 from ...units import both_units
 from ...yarn.requirement import TIMES_THE_WIDTH, edge_end
 from .base import Aim
+from .edge_rounds import FOLDS
 
 FIRM_EDGE = 1.25
 """How far an ordinary edge stretches (ours); plain jersey stretches by 30 to 60 % in width."""
@@ -47,9 +48,11 @@ TUBULAR_LOOPS = (
     "the thumb's strand, and back under the finger's. Make them by turns, and hold the last one until it is worked"
 )
 
+OVER_TWO = "over two needles held together"
+
 CAST_ON = End(
     "Cast on",
-    Way("over two needles held together, or with a stretchy cast-on", "A long tail takes {}"),
+    Way(f"{OVER_TWO}, or with a stretchy cast-on", "A long tail takes {}"),
     {
         "twisted": Way(
             "in the twisted way, a long-tail cast-on with one more twist. For each stitch: needle under both "
@@ -59,6 +62,7 @@ CAST_ON = End(
             TWISTED_TIMES,
         ),
         "tubular": Way(f"in the tubular way. {TUBULAR_LOOPS}", "A long tail takes {}"),
+        **dict.fromkeys(FOLDS, Way(f"for a hem, {OVER_TWO}: the edge is knitted in later", "A long tail takes {}")),
     },
 )
 BIND_OFF = End(
@@ -75,6 +79,15 @@ BIND_OFF = End(
             "by grafting, which leaves no ridge: slip the knit stitches to a needle in front and the purl "
             "stitches to one behind, and graft the two together",
             "Grafting takes {} of yarn",
+        ),
+        **dict.fromkeys(
+            FOLDS,
+            Way(
+                "by sewing the hem down. Fold it inwards; with a blunt needle take off one stitch after the other, and "
+                "sew each to the back of the stitch below it in the first round of the hem. Do not draw the yarn "
+                "tight",
+                "Sewing takes {} of yarn",
+            ),
         ),
     },
 )
@@ -104,30 +117,8 @@ def length_asked(request: PlanRequest) -> float:
     return request.cuff.length_cm
 
 
-def ribbing_left(aim: Aim, count: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
-    """The rounds of ribbing, over so many stitches, that a cuff of these rounds needs for its length; one at least."""
+def ribbing(aim: Aim, count: int) -> tuple[Round, ...]:
+    """A whole cuff of ribbing over so many stitches, as many rounds as its length is; one at least."""
     rib = aim.request.cuff.rib
-    ribbing = row(("leg", repeat(count // rib_width(rib), *(op(name, n) for name, n in parse_rib(rib)))), before=count)
-    high = max(1, nearest(length_asked(aim.request) * aim.fabric.rounds))
-    return (ribbing,) * (high - fabric_rounds(rounds))
-
-
-def tubular_rounds(aim: Aim, count: int, *, begins: bool) -> tuple[Round, ...]:
-    """The rounds of a tubular edge over so many stitches, none for another edge; `begins` where it is the cast-on.
-
-    Knit and purl stitches are worked by turns while the others are slipped, so that two rounds make one row on either
-    face. A ribbing of two and two exchanges the middle ones of every four on the way from or to single ones.
-    """
-    if aim.request.cuff.edge != "tubular":
-        return ()
-    knits = _round(count, 2, op("k"), op("slwyif"))
-    purls = _round(count, 2, op("sl"), op("p"))
-    if rib_width(aim.request.cuff.rib) == 2:
-        return knits, purls
-    if begins:
-        return knits, purls, _round(count, 4, op("k"), op("1/1 RPC"), op("p"))
-    return _round(count, 4, op("k"), op("1/1 LPC"), op("p")), knits, purls
-
-
-def _round(count: int, width: int, *ops: Ops) -> Round:
-    return row(("leg", repeat(count // width, *ops)), before=count)
+    ribbed = row(("leg", repeat(count // rib_width(rib), *(op(name, n) for name, n in parse_rib(rib)))), before=count)
+    return (ribbed,) * max(1, nearest(length_asked(aim.request) * aim.fabric.rounds))

@@ -6,14 +6,15 @@ from ...plan.rounds import evenly_changed, op, row
 from ...request.rib import rib_width
 from ...units import counted
 from .base import Aim, Built, Knitted, Part, Progress
-from .edges import BIND_OFF, edge_advice, length_asked, ribbing_left, tubular_rounds
+from .edge_rounds import FOLDS, adds_height, last_rounds
+from .edges import BIND_OFF, edge_advice, length_asked, ribbing
 
 NEW_COLOUR = "The first round of the new colour is plain: purled stitches would show both colours."
 """Common practice. A round that changes the count is plain, too."""
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
-    """A change to a count that suits the ribbing where it is needed, the ribbing, and a stretchy bind-off."""
+    """A change to a count that suits the ribbing where it is needed, the ribbing, the edge, and a stretchy bind-off."""
     rounds = knitted.rounds
     if rounds and not rounds[-1].after:
         return rounds, before.after(rounds)
@@ -23,14 +24,10 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     count = before.after(rounds).live
     if not rounds and TOE_UP_CUFF.own_yarn(aim.request):
         rounds = (row(("leg", op("k", count)), before=count, note=NEW_COLOUR),)
-    edge = tubular_rounds(aim, count, begins=False)
-    begun = next((number for number, item in enumerate(rounds) if edge and item.work == edge[0].work), None)
-    if begun is None:
-        rounds += ribbing_left(aim, count, (*rounds, *edge))
-        begun = len(rounds)
-    rounds += edge[len(rounds) - begun :]
-    rounds += (row(("leg", op("bo", count)), before=count, kind="finish", note=edge_advice(BIND_OFF, aim, count)),)
+    rounds = last_rounds(aim, count, rounds, ribbing(aim, count))
+    ends = op("sew" if aim.request.cuff.edge in FOLDS else "bo", count)
+    rounds += (row(("leg", ends), before=count, kind="finish", note=edge_advice(BIND_OFF, aim, count)),)
     return rounds, before.after(rounds)
 
 
-TOE_UP_CUFF = Part("cuff", "Cuff", "cuff", build, asked=length_asked)
+TOE_UP_CUFF = Part("cuff", "Cuff", "cuff", build, asked=length_asked, adds_height=adds_height)
