@@ -19,6 +19,7 @@ TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
 SHORT_ROWS = ("double stitch", "wrap and turn", "shadow wrap", "yarn over")
 SOLES = ("plain", "slipped", "garter", "purl", "ribbed arch")
+TOE_STARTS = ("figure-eight", "Turkish", "pinhole")
 FOOT_PATTERNS = ("plain", "instep follows the leg", "instep follows the leg, sole in checks")
 ARRANGEMENTS = ("double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular")
 CONSTRUCTIONS = tuple(
@@ -47,6 +48,7 @@ def constructions(draw: st.DrawFn) -> dict[str, Any]:
     chosen["short_rows"] = draw(st.sampled_from(SHORT_ROWS))
     chosen["sole"] = draw(st.sampled_from(SOLES))
     chosen["rounds_between"] = draw(st.integers(0, 2))
+    chosen["toe_start"] = draw(st.sampled_from(TOE_STARTS if chosen["toe"] in ("round", "star") else TOE_STARTS[:-1]))
     return chosen
 
 

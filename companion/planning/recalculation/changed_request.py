@@ -43,7 +43,7 @@ _BEGUN: dict[str, PartOfSock] = {
 }
 """Entries that settle how a part begins, with that part."""
 
-_HEEDED = ("short_rows", "rounds_between")
+_HEEDED = ("short_rows", "rounds_between", "toe_start")
 """Entries of the construction that settle how every part begins that follows them."""
 
 _FINISHED: dict[str, PartOfSock] = {"cuff.length_cm": "cuff", "leg.length_cm": "leg", "leg.until": "leg"}

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import BeforeValidator, SerializerFunctionWrapHandler, model_serializer
+from pydantic import BeforeValidator, SerializerFunctionWrapHandler, model_serializer, model_validator
 
 from ..frozen_model import FrozenModel
 
@@ -18,6 +18,13 @@ ShortRows: TypeAlias = Literal["double stitch", "wrap and turn", "shadow wrap", 
 
 
 SoleFabric: TypeAlias = Literal["plain", "slipped", "garter", "purl", "ribbed arch"]
+
+
+ToeStart: TypeAlias = Literal["figure-eight", "Turkish", "pinhole"]
+"""How a closed toe is cast on from the toe up."""
+
+GATHERED = ("round", "star")
+"""Toes whose tip is so small that it can be gathered in a ring."""
 
 
 class Vocabulary:
@@ -45,7 +52,7 @@ class Construction(FrozenModel):
 
     `turn`, `flap` and `garter_edge` are for a heel that follows them, `short_rows` is for one or for a toe that does,
     and `rounds_between` are rounds over all stitches between the halves of a short-row heel. `sole` is the fabric
-    of the sole between heel and toe.
+    of the sole between heel and toe. `toe_start` is how a closed toe is cast on that begins the sock.
     """
 
     direction: Literal["cuff-down", "toe-up"] = "cuff-down"
@@ -57,6 +64,17 @@ class Construction(FrozenModel):
     short_rows: ShortRows = "double stitch"
     rounds_between: Literal[0, 1, 2] = 0
     sole: SoleFabric = "plain"
+    toe_start: ToeStart = "figure-eight"
+
+    @model_validator(mode="after")
+    def _a_tip_that_can_be_gathered(self) -> Construction:
+        begins = self.direction == "toe-up" and self.toe not in ("short-row", *GATHERED)
+        if begins and self.toe_start == "pinhole":
+            raise ValueError(
+                f"a pinhole cast-on gathers the few stitches of a round or a star toe, not the broad tip of a "
+                f"{self.toe} toe; take another cast-on, or one of these toes"
+            )
+        return self
 
     @model_serializer(mode="wrap")
     def _what_is_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
@@ -64,5 +82,5 @@ class Construction(FrozenModel):
         return {entry: value for entry, value in shape(self).items() if entry not in LATER or LATER[entry] != value}
 
 
-LATER = {"short_rows": "double stitch", "rounds_between": 0, "sole": "plain"}
+LATER = {"short_rows": "double stitch", "rounds_between": 0, "sole": "plain", "toe_start": "figure-eight"}
 """Entries that came after the first documents, with their usual values."""

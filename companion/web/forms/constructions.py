@@ -50,6 +50,11 @@ WAYS: Mapping[str, Mapping[str, Way | Heel | Toe]] = {
         "shadow wrap": Way("shadow wraps", "A second loop is drawn beside the stitch beyond each turn; hardly seen."),
         "yarn over": Way("yarn overs", "Each row begins with a yarn over, which is later worked with the next stitch."),
     },
+    "toe_start": {
+        "figure-eight": Way("figure-eight cast-on", "Wound around two needles and drawn tight: no slip knot."),
+        "Turkish": Way("Turkish cast-on", "Wound straight around two needles: quick and even."),
+        "pinhole": Way("pinhole cast-on", "Looped into a ring that is drawn shut, for a round or a star toe."),
+    },
     "leg_until": {
         "length": Way("for a length", "As long as you want it; the plan says whether the yarn is enough."),
         "half the yarn": Way(
@@ -88,6 +93,11 @@ def short_row_words(construction: Construction) -> str:
     if "rounds_between" in heeded and construction.rounds_between:
         words.append(f"{ROUNDS_BETWEEN[construction.rounds_between]} between the halves of the heel")
     return ", ".join(words)
+
+
+def toe_start_words(construction: Construction) -> str:
+    """How a toe is cast on that begins the sock: "Turkish cast-on"; empty for another."""
+    return ", ".join(_names(construction, "toe_start") if "toe_start" in _heeded(construction) else [])
 
 
 def _heeded(construction: Construction) -> set[str]:

@@ -93,6 +93,7 @@ class PlanForm(BodyFields, ColourFields):
     garter_edge = BooleanField("Garter edge")
     short_rows = _ways("short_rows", "Short rows")
     sole = _ways("sole", "Sole")
+    toe_start = _ways("toe_start", "Cast-on of the toe")
     rounds_between = SelectField(
         "Rounds between the halves of the heel",
         choices=lambda: [*ROUNDS_BETWEEN.items()],
@@ -181,7 +182,7 @@ class PlanForm(BodyFields, ColourFields):
         """The fields by the entries of the request that they fill."""
         words: dict[str, Field | None] = {where: self[name] for name, where in WORDS.items() if name in self}
         patterns = {"leg.chart.width": self[self.chart_field()], **self.pattern_places()}
-        words["cuff"] = self.cuff_edge
+        words |= {"cuff": self.cuff_edge, "construction": self.toe_start}
         return {**super().places(), **words, **self.yarn_places(), **patterns}
 
     def only_incomplete(self) -> bool:

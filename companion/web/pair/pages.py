@@ -22,7 +22,7 @@ from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
 from ...planning.recalculation.second_sock_options import differences
 from ...planning.units import Unit
-from ..forms.constructions import WAYS, construction_words, flap_words, short_row_words
+from ..forms.constructions import WAYS, construction_words, flap_words, short_row_words, toe_start_words
 from ..group.followed_design import leading
 from ..links import address_of, is_link, mark_of
 from ..open_pair import open_pair, store
@@ -73,6 +73,7 @@ def plan(link: str) -> ResponseReturnValue:
         flap=flap_words(shown.request.construction),
         sole=WAYS["sole"][shown.request.construction.sole].name,
         short_rows=short_row_words(shown.request.construction),
+        toe_start=toe_start_words(shown.request.construction),
         link=link,
         knit_url=url_for("pages.knit", link=link),
         logbook_url=url_for("pair_files.logbook", link=link),

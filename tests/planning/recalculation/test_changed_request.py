@@ -133,11 +133,10 @@ def test_a_part_gets_another_yarn_until_it_is_begun(done: str, refused: list[str
         ({"direction": "toe-up", "toe": "short-row"}, "toe", {"short_rows": "yarn over"}),
         ({"heel": "short-row"}, "heel", {"short_rows": "yarn over"}),
         ({"heel": "short-row"}, "heel", {"rounds_between": 2}),
+        ({"direction": "toe-up"}, "toe", {"toe_start": "Turkish"}),
     ],
 )
-def test_short_rows_that_are_begun_go_on_as_they_were_turned(
-    before: dict[str, str], part: str, entry: dict[str, Any]
-) -> None:
+def test_what_is_begun_goes_on_as_it_was_made(before: dict[str, str], part: str, entry: dict[str, Any]) -> None:
     plan = planned(construction=before)
     request = changed(plan.request, construction=entry)
     where = next(f"construction.{name}" for name in entry)

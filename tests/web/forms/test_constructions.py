@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from html import unescape
 from itertools import product
 from typing import Any, get_args
@@ -17,7 +18,7 @@ from ...conftest import FORM, Browser
 
 WORDS: dict[str, tuple[Any, ...]] = {
     name: get_args(Construction.model_fields[name].annotation)
-    for name in ("direction", "turn", "flap", "short_rows", "sole")
+    for name in ("direction", "turn", "flap", "short_rows", "sole", "toe_start")
 } | {"heel": HEELS, "toe": TOES}
 
 
@@ -56,6 +57,18 @@ def test_short_rows_and_the_rounds_between_go_from_the_form_to_the_plan_page(bro
     assert '<option value="2" selected>two rounds</option>' in again
     refused = browser.post("/plan", {**FORM, **chosen, "rounds_between": "7"}).text
     assert "llowed: 0, 1 or 2" in refused
+
+
+def test_the_cast_on_of_a_toe_goes_from_the_form_to_its_pages(browser: Browser) -> None:
+    chosen = {"direction": "toe-up", "toe": "star", "toe_start": "pinhole"}
+    link = browser.make_pair(**chosen)
+    assert "<dd>pinhole cast-on</dd>" in browser.get(f"/pair/{link}").text
+    assert "Cast on 8 stitches in a ring." in browser.get(f"/pair/{link}/pattern.txt").text
+    again = browser.get(f"/pair/{link}/next").text
+    assert re.search(r'name="toe_start" value="pinhole"[^>]* checked', again)
+    refused = browser.post("/plan", {**FORM, **chosen, "toe": "wedge"}).text
+    assert 'id="toe_start-error">A pinhole cast-on gathers' in refused
+    assert "Cast-on of the toe" not in browser.get(f"/pair/{browser.make_pair()}").text
 
 
 @pytest.mark.parametrize(

@@ -11,17 +11,10 @@ from ...shaping import wedge_toe
 from ..base import Aim, Build, Built, Knitted, Part, Progress
 from ..short_rows import CORNERS, Hourglass, hourglass, rows_from_the_fold
 from .round_toe import ROUND, STAR, TIP, Tapering
+from .toe_starts import toe_cast_on
 
 SPARE_CHAINS = 4
 """Chains more than stitches, so that a bump that is hard to find can be left out (common practice)."""
-
-CLOSED_TIP = (
-    "Hold the two side by side, and wind the yarn around them in a figure of eight, over the upper one, between them, "
-    "around the lower one, and between them again, until all loops are on. Knit the loops of the upper needle, turn, "
-    "knit those of the lower one through the back loop, and draw the loops tight one by one from the tail: the tip is "
-    "closed, and the cast-on done."
-)
-"""The figure-eight cast-on, with the round that makes its loops stitches (common practice)."""
 
 
 def _halves(foot: int) -> tuple[int, int]:
@@ -52,10 +45,6 @@ def _both_halves(sole: int, instep: int, *, widens: bool) -> Round:
         before=sole + instep,
         kind="increase" if widens else "plain",
     )
-
-
-def _cast_on(count: int, note: str) -> Round:
-    return row(("toe", op("co", count)), before=0, kind="setup", note=note)
 
 
 def _each_side_once(half: int) -> Round:
@@ -96,11 +85,8 @@ def build_wedge(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """The mirror of the cuff-down wedge: increases every round, then every second round."""
     foot = aim.counts.foot
     toe = wedge_toe(*_halves(foot), aim.toe_rounds, of=foot)
-    note = (
-        f"Cast on {toe.left} stitches around two needles, {toe.left // 2} on each. {CLOSED_TIP} "
-        "The round begins where the sole begins."
-    )
-    whole = (_cast_on(toe.left, note), *_widening(toe.left // 2, foot, toe.fast))
+    cast_on = toe_cast_on(toe.left, aim.request.construction.toe_start, "The round begins where the sole begins.")
+    whole = (cast_on, *_widening(toe.left // 2, foot, toe.fast))
     rounds = knitted.rounds
     if not knitted.closed:
         rounds = _kept(knitted, whole) or rounds + _widened_on(aim, rounds, foot)
@@ -114,10 +100,10 @@ def tapering(toe: Tapering) -> Build:
         foot = aim.counts.foot
         counts = [*range(TIP + toe.points, foot, toe.points), foot]
         plain = toe.share(len(counts), max(0, nearest(aim.toe_rounds) - len(counts)))[::-1]
-        note = f"Cast on {TIP} stitches around two needles, {TIP // 2} on each. {CLOSED_TIP}"
+        cast_on = toe_cast_on(TIP, aim.request.construction.toe_start)
         rounds = knitted.rounds
         if not knitted.closed:
-            whole = (_cast_on(TIP, note), *_growing(TIP, list(zip(counts, plain, strict=True))))
+            whole = (cast_on, *_growing(TIP, list(zip(counts, plain, strict=True))))
             begun = rounds[-1].after if rounds else TIP
             left = [count for count in counts if count > begun]
             rounds = _kept(knitted, whole) or rounds + _growing(begun, [(count, toe.points // 4) for count in left])
@@ -153,14 +139,14 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
         note=f"Knit across the sole. Take the waste yarn out, put its {half} loops on a needle, the last of them the "
         f"half loop at the edge, and knit them: they are the instep. {CORNERS}",
     )
-    cast_on = replace(_cast_on(half, note), resting=half)
+    cast_on = replace(row(("toe", op("co", half)), before=0, kind="setup", note=note), resting=half)
     whole = (cast_on, *hourglass("toe", shape, half, resting=half), closing)
     return _finished(before, knitted.rounds + whole[len(knitted.rounds) :], rows_from_the_fold(half))
 
 
-TOE_UP_WEDGE = Part("toe", "Toe", "toe", build_wedge, countable=True)
-TOE_UP_ROUND = Part("toe", "Toe", "toe", tapering(ROUND), countable=True)
-TOE_UP_STAR = Part("toe", "Toe", "toe", tapering(STAR), countable=True)
+TOE_UP_WEDGE = Part("toe", "Toe", "toe", build_wedge, countable=True, heeds=("toe_start",))
+TOE_UP_ROUND = Part("toe", "Toe", "toe", tapering(ROUND), countable=True, heeds=("toe_start",))
+TOE_UP_STAR = Part("toe", "Toe", "toe", tapering(STAR), countable=True, heeds=("toe_start",))
 TOE_UP_SHORT_ROW = Part(
     "toe", "Toe", "toe", build_short_row, flat=True, holder=True, countable=True, heeds=("short_rows",)
 )
