@@ -1,4 +1,4 @@
-"""Sensible plan requests over the whole range: feet from a toddler's to a very large man's, 20 to 48 stitches."""
+"""Sensible plan requests over the whole range: feet from a toddler's to a very large man's, 14 to 48 stitches."""
 
 from __future__ import annotations
 
@@ -130,7 +130,7 @@ def requests(draw: st.DrawFn, chart: st.SearchStrategy[dict[str, Any] | None] = 
     foot_pattern = draw(foot_patterns(drawn))
     if drawn and foot_pattern != "plain" and any(len(set(row)) > 1 for row in drawn["rows"]):
         construction["sole"] = "plain"
-    stitches = draw(tenths(20, 48))
+    stitches = draw(tenths(14, 48))
     rounds = draw(st.none() | st.integers(115, 165).map(lambda ratio: round(stitches * ratio / 100, 1)))
     return {
         "schema": 1,
