@@ -142,7 +142,8 @@ def _pattern(arguments: argparse.Namespace) -> str:
         raise FaultyInputError([f"{_shown(name)}: {line}" for line in said])
     plans = [_planned(wanted, name) for wanted in _on_each(request, feet)]
     notes = {key: note for plan in plans if design for key, note in notes_by_section(design, plan).items()}
-    socks = ["sock 1", "sock 2"] if plans[0].request.two_feet else [size_name(plan, unit) for plan in plans]
+    two_feet = plans[0].request.two_feet and not feet
+    socks = ["sock 1", "sock 2"] if two_feet else [size_name(plan, unit) for plan in plans]
     pattern = pattern_of([Size(called, plan) for called, plan in zip(socks, plans, strict=True)], unit, notes)
     return PATTERNS[arguments.format](pattern).rstrip("\n")
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import accumulate, groupby
 from typing import NamedTuple
 
 from ..planning import Plan
@@ -13,6 +13,7 @@ from ..planning.construction.sections.base import Part
 from ..planning.construction.sections.foot import FOOT
 from ..planning.construction.sections.heels.afterthought_heel import HEEL_OPENING
 from ..planning.construction.sections.leg import LEG
+from ..planning.construction.sections.toes.toe_common import one_ended
 from ..planning.construction.sizes import round_the_top
 from ..planning.plan.rounds import zone_stitches
 
@@ -37,7 +38,8 @@ class Outline:
     on the foot, the foot and the toe. A `mitred` heel narrows and widens again, or is closed like a toe: it reaches as
     far down as forward, and its seam runs to its tip. A turned one cups under the flap by half of its length.
     The leg is `top_wide` below the cuff and `leg_wide` above the heel.
-    `toe` is how far along the foot each width of the toe lies, and that width.
+    `toe` is how far along the foot each width of the toe lies, and how far it reaches up and down from the side edge:
+    a toe shaped to one foot lies as it is seen from above, a left one with its big toe below.
     """
 
     top_wide: float
@@ -52,7 +54,7 @@ class Outline:
     gusset_end: float
     toe_start: float
     length: float
-    toe: tuple[tuple[float, float], ...]
+    toe: tuple[tuple[float, float, float], ...]
 
     @property
     def heel_end(self) -> float:
@@ -161,7 +163,7 @@ def _before_the_toe(plan: Plan) -> set[str]:
     return {FOOT.key} if plan.request.construction.direction == "toe-up" else {FOOT.key, HEEL_OPENING.key}
 
 
-def _toe(plan: Plan, start: float) -> tuple[tuple[float, float], ...]:
+def _toe(plan: Plan, start: float) -> tuple[tuple[float, float, float], ...]:
     """The toe's shape without the steps of its stitches: each width stands in the middle of its rounds."""
     sizes = plan.sizes
     counts = _counts_to_the_tip(plan)
@@ -169,11 +171,28 @@ def _toe(plan: Plan, start: float) -> tuple[tuple[float, float], ...]:
     far = (sizes.foot_length_cm - start) / max(1, len(counts))
     points = []
     passed = 0
-    for count, alike in groupby(counts):
+    for (count, down), alike in groupby(zip(counts, _leaning(plan, counts), strict=True)):
         rounds = len(list(alike))
-        points.append((start + (passed + rounds / 2) * far, count * wide))
+        points.append((start + (passed + rounds / 2) * far, (count / 2 - down) * wide, (count / 2 + down) * wide))
         passed += rounds
-    return (*points, (sizes.foot_length_cm, counts[-1] * wide))
+    return (*points, (sizes.foot_length_cm, *points[-1][1:]))
+
+
+def _leaning(plan: Plan, counts: list[int]) -> list[int]:
+    """How many stitches of a flat toe the middle of each round lies below the side edge; not at all in most toes.
+
+    A round that narrows at the little toe's side alone moves it by one.
+    """
+    toe = next(section for section, part in built(plan) if part.of == "toe").rounds()
+    fabric = [item for item in toe if item.is_fabric]
+    way = {"left foot": 1, "right foot": -1}.get(plan.request.construction.toe, 0)
+    if not way:
+        return [0] * len(counts)
+    moved = [way * one_ended(item) for item in fabric]
+    if plan.request.construction.direction == "toe-up":
+        # From its tip on a toe widens: the round with the count before it comes after it on the way back.
+        moved = [0, *moved[:0:-1]]
+    return list(accumulate(moved))
 
 
 def _counts_to_the_tip(plan: Plan) -> list[int]:

@@ -9,6 +9,7 @@ from markupsafe import Markup
 
 from ..planning import Plan
 from ..planning.construction.sizes import round_the_top
+from ..planning.fabric.chart import swaps
 from ..planning.units import Unit, show_length
 from .outline import BEND_CM, Outline, outline_of
 from .sock_colours import colour_parts, own_yarns
@@ -69,8 +70,8 @@ def _shape(sock: Outline, pen: Pen) -> str:
     after = min(front + BEND_CM, sock.toe_start)
     level = max(after, sock.gusset_end)
     below = bend + (sock.instep - bend) * (after - front) / (level - front)
-    upper = "L".join(pen.at(x, sock.middle - wide / 2) for x, wide in sock.toe)
-    lower = "L".join(pen.at(x, sock.middle + wide / 2) for x, wide in reversed(sock.toe))
+    upper = "L".join(pen.at(x, sock.middle - above) for x, above, _ in sock.toe)
+    lower = "L".join(pen.at(x, sock.middle + below) for x, _, below in reversed(sock.toe))
     return (
         f"M{pen.at(0, 0)}L{pen.at(sock.top_wide, 0)}L{pen.at(sock.top_wide, sock.cuff_end)}"
         f"L{pen.at(front, max(bend - BEND_CM, sock.cuff_end))}Q{pen.at(front, bend)} {pen.at(after, below)}"
@@ -197,7 +198,9 @@ def _describe_sizes(plan: Plan, sock: Outline, unit: Unit) -> str:
     about = {**top, "leg": sizes.leg_cm, "foot": sizes.foot_circumference_cm, "heel": sizes.heel_pass_cm}
     around = (f"round the {part} {show_length(size, unit)}" for part, size in about.items())
     yarns = (f"{part} in yarn {key}" for part, key in own_yarns(plan).items())
-    return "; ".join([*along, *around, *yarns])
+    foot = plan.request.construction
+    toe = [f"the toe is for the {foot.toe}, seen from above"] * foot.for_one_foot
+    return "; ".join([*along, *around, *yarns, *toe])
 
 
 def _pen(plan: Plan, sock: Outline) -> Pen:
@@ -261,9 +264,19 @@ def bare_sock(plan: Plan, number: int = 1) -> BareSock:
     )
 
 
+def looks_different(second: Plan) -> bool:
+    """Whether the second sock of a pair exchanges its colours, or has a toe for the other foot."""
+    return swaps(second.request) or second.request.construction.for_one_foot
+
+
 def second_sock_svg(plan: Plan) -> Markup:
-    """The second sock of a pair that exchanges its colours; it measures the same as the first."""
-    return _bare_svg(bare_sock(plan, 2), "second-sock-title", "The second sock, with yarns A and B exchanged")
+    """The second sock of a pair that looks different."""
+    title = "The second sock"
+    if plan.request.construction.for_one_foot:
+        title += f", for the {plan.request.construction.toe}"
+    if swaps(plan.request):
+        title += ", with yarns A and B exchanged"
+    return _bare_svg(bare_sock(plan, 2), "second-sock-title", title)
 
 
 def bare_sock_svg(plan: Plan) -> Markup:

@@ -70,6 +70,22 @@ def test_a_graded_pattern_is_printed(design_file: Path, capsys: pytest.CaptureFi
     assert re.search(r"^Round 1: cast on \d+ \(\d+\)$", text, re.MULTILINE)
 
 
+def test_a_toe_for_one_foot_is_graded_for_one_sock_and_printed_for_both(
+    request_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    request = json.loads(request_file.read_text())
+    request_file.write_text(json.dumps(request | {"construction": {"toe": "left foot"}}))
+    assert main(["pattern", str(request_file), "--circumferences", "22", "24"]) == 0
+    graded = capsys.readouterr().out
+    assert "Sizes: 22 (24) cm;" in graded
+    assert "This sock is for the left foot" in graded
+    assert "shape its toe for the right foot: where only one side is shaped, exchange the beginning" in graded
+    assert main(["pattern", str(request_file)]) == 0
+    both = capsys.readouterr().out
+    assert "This sock is for the left foot" in both
+    assert "This sock is for the right foot" in both
+
+
 def test_the_pattern_of_one_foot_is_printed_as_markdown(request_file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["pattern", str(request_file), "--format", "markdown"]) == 0
     text = capsys.readouterr().out

@@ -131,6 +131,22 @@ def test_the_toe_ends_as_wide_as_its_tip(plan: Plan) -> None:
     assert (max(edge) - min(edge)) / scale == pytest.approx(wide, abs=0.04)
 
 
+@pytest.mark.parametrize("direction", DIRECTIONS)
+@pytest.mark.parametrize(("toe", "straighter"), [("left foot", "below"), ("right foot", "above")])
+def test_a_toe_for_one_foot_is_drawn_from_above_and_straighter_along_the_big_toe(
+    direction: str, toe: str, straighter: str
+) -> None:
+    # Toes to the right, seen from above: the big toe of a left foot is the lower one.
+    drawing = ET.fromstring(sock_svg(plan_for(USUAL, (direction, "short-row", toe)), "cm"))
+    [shape] = parts(drawing, "sock-shape")
+    tip = max(x for x, _ in points(shape))
+    edge = [y for x, y in points(shape) if x == tip]
+    border = [y for item in parts(drawing, "sock-border")[-1:] for _, y in points(item)]
+    above, below = min(edge) - min(border), max(border) - max(edge)
+    assert (below < 0.75 * above) if straighter == "below" else (above < 0.75 * below)
+    assert f"the toe is for the {toe}, seen from above." in "".join(drawing.itertext())
+
+
 def test_a_gusset_is_named_where_there_is_one(plan: Plan) -> None:
     named = [item.text for item in parts(ET.fromstring(sock_svg(plan, "cm")), "sock-name")]
     assert ("gusset" in named) == ("gusset" in lengths(plan))

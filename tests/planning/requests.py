@@ -14,7 +14,7 @@ TUBULAR_RIBS = ("k1 p1", "k1tbl p1", "k2 p2")
 
 DIRECTIONS = ("cuff-down", "toe-up")
 HEELS = ("flap", "short-row", "short-row with gusset", "afterthought")
-TOES = ("wedge", "short-row", "round", "star")
+TOES = ("wedge", "short-row", "round", "star", "left foot", "right foot")
 TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
 SHORT_ROWS = ("double stitch", "wrap and turn", "shadow wrap", "yarn over")
@@ -23,8 +23,11 @@ TOE_STARTS = ("figure-eight", "Turkish", "pinhole")
 FOOT_PATTERNS = ("plain", "instep follows the leg", "instep follows the leg, sole in checks")
 ARRANGEMENTS = ("double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular")
 CONSTRUCTIONS = tuple(
-    {"direction": direction, "heel": heel, "toe": toe} for direction, heel, toe in product(DIRECTIONS, HEELS, TOES)
+    {"direction": direction, "heel": heel, "toe": toe}
+    for direction, heel, toe in product(DIRECTIONS, HEELS, TOES)
+    if toe != "right foot"
 )
+"""Every one but those that are the mirror image of another."""
 
 
 def names(construction: dict[str, str]) -> str:
@@ -45,6 +48,8 @@ def constructions(draw: st.DrawFn) -> dict[str, Any]:
         chosen["turn"] = draw(st.sampled_from(TURNS))
         chosen["flap"] = draw(st.sampled_from(FLAPS))
         chosen["garter_edge"] = draw(st.booleans())
+    if chosen["toe"] == "left foot" and draw(st.booleans()):
+        chosen["toe"] = "right foot"
     chosen["short_rows"] = draw(st.sampled_from(SHORT_ROWS))
     chosen["sole"] = draw(st.sampled_from(SOLES))
     chosen["rounds_between"] = draw(st.integers(0, 2))

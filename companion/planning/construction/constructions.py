@@ -22,7 +22,14 @@ from .sections.heels.toe_up_heel import TOE_UP_FLAP, TOE_UP_GUSSET, TOE_UP_TURN
 from .sections.leg import LEG
 from .sections.toe_up_cuff import TOE_UP_CUFF
 from .sections.toes import round_toe, short_row_toe, wedge_toe
-from .sections.toes.toe_up_toes import TOE_UP_ROUND, TOE_UP_SHORT_ROW, TOE_UP_STAR, TOE_UP_WEDGE
+from .sections.toes.toe_up_toes import (
+    TOE_UP_LEFT,
+    TOE_UP_RIGHT,
+    TOE_UP_ROUND,
+    TOE_UP_SHORT_ROW,
+    TOE_UP_STAR,
+    TOE_UP_WEDGE,
+)
 
 
 class HeelParts(NamedTuple):
@@ -126,7 +133,7 @@ TOES: dict[str, Toe] = {
         "Narrows at both sides; suits most feet.",
         cuff_down=wedge_toe.WEDGE_TOE,
         toe_up=TOE_UP_WEDGE,
-        rounds_after_foot=wedge_toe.height,
+        rounds_after_foot=wedge_toe.WEDGE.height,
     ),
     "short-row": Toe(
         "short-row toe",
@@ -148,6 +155,20 @@ TOES: dict[str, Toe] = {
         cuff_down=round_toe.STAR_TOE,
         toe_up=TOE_UP_STAR,
         rounds_after_foot=round_toe.STAR.height,
+    ),
+    "left foot": Toe(
+        "toe shaped to the left foot",
+        "Straight along the big toe, slanted along the others; sock two is for the right foot.",
+        cuff_down=wedge_toe.LEFT_TOE,
+        toe_up=TOE_UP_LEFT,
+        rounds_after_foot=wedge_toe.LEFT.height,
+    ),
+    "right foot": Toe(
+        "toe shaped to the right foot",
+        "The same, with the right sock knitted first.",
+        cuff_down=wedge_toe.RIGHT_TOE,
+        toe_up=TOE_UP_RIGHT,
+        rounds_after_foot=wedge_toe.RIGHT.height,
     ),
 }
 """The toes by the words that a request asks for them with."""

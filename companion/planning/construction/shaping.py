@@ -5,12 +5,20 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from ..fit.targets import Fabric, nearest
 from ..request.construction import Turn
 
 FLAP_LEAST, FLAP_MOST = 0.75, 1.5
 """Flap rows for each heel stitch. A shorter flap is a shallow cup and a longer one a bag (common practice is 1)."""
+
+ONE_SIDE = 3 / 8
+"""The part of a toe shaped to one foot in which only the little toe's side narrows.
+
+allfiber.blogspot.com, 2009/11/29, anatomical toes: every other row on the outside for about 3/4 in, then on both sides
+for 1 1/4 in more.
+"""
 
 TOE_LEAST, TOE_MOST = 1 / 5, 1 / 3.2
 """What is left to graft, as a part of the foot; common practice is about a quarter."""
@@ -100,7 +108,8 @@ class Toe:
     """A wedge toe: `evening` rounds of two decreases, `slow` of four every second round, `fast` every round.
 
     Before them comes a round with `single` decreases, 0 or 1: halves may differ by an odd number. `between` is the
-    number of plain rounds after each evening round, 0 or 1.
+    number of plain rounds after each evening round, 0 or 1. A toe shaped to one foot has `one_side` rounds of two
+    decreases, every second round, before the slow ones.
     """
 
     evening: int
@@ -109,16 +118,17 @@ class Toe:
     left: int
     between: int = 1
     single: int = 0
+    one_side: int = 0
 
     @property
     def rounds(self) -> int:
         """Rounds of fabric."""
-        return self.single + (1 + self.between) * self.evening + 2 * self.slow + self.fast
+        return self.single + (1 + self.between) * self.evening + 2 * (self.one_side + self.slow) + self.fast
 
     @property
     def rhythm(self) -> tuple[bool, ...]:
         """The shaping rounds in order: True where a plain round follows."""
-        return (bool(self.between),) * self.evening + (True,) * self.slow + (False,) * self.fast
+        return (bool(self.between),) * self.evening + (True,) * (self.one_side + self.slow) + (False,) * self.fast
 
 
 def _ends(stitches: int, of: int) -> list[int]:
@@ -128,25 +138,48 @@ def _ends(stitches: int, of: int) -> list[int]:
     return within or [min(alike, key=lambda left: (abs(left - of / 4), -left))]
 
 
-def wedge_toe(sole: int, instep: int, rounds: float, of: int, done: tuple[int, int] = (0, 0)) -> Toe:
+def one_sided(rounds: float) -> int:
+    """Shaping rounds at the little toe's side alone, in a toe of so many rounds that is shaped to one foot."""
+    return max(1, nearest(ONE_SIDE * rounds / 2))
+
+
+class Rhythm(NamedTuple):
+    """What is settled of the rhythm of a toe: slow and fast rounds that are done, and most to come at one side alone.
+
+    One at least comes where there are any.
+    """
+
+    slow_done: int = 0
+    fast_done: int = 0
+    one_side: int = 0
+
+
+USUAL_RHYTHM = Rhythm()
+
+
+def wedge_toe(sole: int, instep: int, rounds: float, of: int, rhythm: Rhythm = USUAL_RHYTHM) -> Toe:
     """The wedge toe, for a foot of `of` stitches, whose rounds come nearest to those given.
 
     The larger of sole and instep is brought down to the other first, every second round where there is time. In the
-    whole toe there are no more fast rounds than slow ones; `done` has the slow and the fast ones already knitted. Of
-    equally near toes the one that leaves nearest to a quarter wins, then the one that evens slowly, then the one
+    whole toe there are no more fast rounds than slow ones. Of equally near toes the one with most of the rounds asked
+    for at one side wins, then the one that leaves nearest to a quarter, then the one that evens slowly, then the one
     with fewer fast rounds.
     """
-    slow_done, fast_done = done
     evening, single = divmod(abs(sole - instep), 2)
     evened = 2 * min(sole, instep)
+    beside_at_most = max(0, min(rhythm.one_side, evened // 2 - 2))
     toes = [
-        Toe(evening, shaping - fast, fast, left, between, single)
+        Toe(evening, shaping - fast, fast, left, between, single, beside)
         for between in (1, 0)
-        for left in _ends(evened, of)
-        for shaping in [(evened - left) // 4]
-        for fast in range(max(0, min(shaping, (shaping + slow_done - fast_done) // 2)) + 1)
+        for beside in range(min(1, beside_at_most), beside_at_most + 1)
+        for left in _ends(evened - 2 * beside, of)
+        for shaping in [(evened - 2 * beside - left) // 4]
+        for fast in range(max(0, min(shaping, (shaping + beside + rhythm.slow_done - rhythm.fast_done) // 2)) + 1)
     ]
-    return min(toes, key=lambda toe: (abs(toe.rounds - rounds), abs(toe.left - of / 4), -toe.between, toe.fast))
+    return min(
+        toes,
+        key=lambda toe: (abs(toe.rounds - rounds), -toe.one_side, abs(toe.left - of / 4), -toe.between, toe.fast),
+    )
 
 
 def short_row_middle(stitches: int) -> int:

@@ -313,11 +313,13 @@ def to_finish(plan: Plan) -> str:
     """What is to be done when this sock is knitted, the first of them where they are alike."""
     request = plan.request
     begin = "Wind off the yarn to the colour that this sock began with, and knit" if stripes_itself(request) else "Knit"
-    other = (
-        "the other sock by its own numbers, for the other foot"
-        if request.two_feet
-        else "the second sock in the same way"
-    )
+    other = "the second sock in the same way"
+    if request.other_foot.given():
+        other = "the other sock by its own numbers, for the other foot"
+    elif request.construction.for_one_foot:
+        foot = request.construction.for_the_other_foot().toe
+        other = f"the other sock in the same way, but shape its toe for the {foot}: where only one side is shaped, "
+        other += "exchange the beginning of sole and instep with the end"
     exchanged = ", with yarns A and B exchanged throughout" if swaps(request) else ""
     return f"{begin} {other}{exchanged}. Weave in the ends, wash, and dry flat."
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from functools import lru_cache
-from typing import TypeAlias, TypeVar
+from typing import Literal, TypeAlias, TypeVar
 
 from ..faults import CannotKnitError, Fault
 from ..stitches.operations import OPERATIONS, OpName
@@ -16,6 +16,9 @@ from .spread import gaps
 
 Ops: TypeAlias = tuple[Op | Repeat, ...]
 Found = TypeVar("Found")
+
+Ends: TypeAlias = Literal["both", "first", "last"]
+"""The ends of a zone at which it is shaped, in the order of knitting."""
 
 LONGEST_PERIOD = 4
 """Rows that are repeated together: a right-side and a wrong-side one, or two such pairs of an offset fabric."""
@@ -147,13 +150,15 @@ def evenly_changed(*zones: tuple[Zone, int, int], why: str) -> Round:
     )
 
 
-def narrowed(stitches: int) -> Ops:
-    """A zone with one stitch less at each end: ssk leans away from the start, k2tog towards the end.
+def narrowed(stitches: int, ends: Ends = "both") -> Ops:
+    """A zone with one stitch less at these ends: ssk leans away from the start, k2tog towards the end.
 
     One stitch stays outside the decreases while there are six or more; needs four.
     """
-    edge = 1 if stitches >= 6 else 0
-    return op("k", edge) + op("ssk") + op("k", stitches - 4 - 2 * edge) + op("k2tog") + op("k", edge)
+    edge = op("k", 1 if stitches >= 6 else 0)
+    first = edge + op("ssk") if ends != "last" else ()
+    last = op("k2tog") + edge if ends != "first" else ()
+    return first + op("k", stitches - takes(first + last)) + last
 
 
 def fold_groups(groups: Sequence[Ops]) -> Ops:

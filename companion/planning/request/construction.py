@@ -46,6 +46,9 @@ class Vocabulary:
 
 HEEL_WORDS, TOE_WORDS = Vocabulary(), Vocabulary()
 
+FOR_THE_OTHER_FOOT = {"left foot": "right foot", "right foot": "left foot"}
+"""The toe of sock two, where that of sock one is shaped to one foot."""
+
 
 class Construction(FrozenModel):
     """The order and the shapes of the sock's parts, heel and toe by the words of their tables.
@@ -75,6 +78,15 @@ class Construction(FrozenModel):
                 f"{self.toe} toe; take another cast-on, or one of these toes"
             )
         return self
+
+    @property
+    def for_one_foot(self) -> bool:
+        """Whether a sock of it does not fit the other foot."""
+        return self.toe in FOR_THE_OTHER_FOOT
+
+    def for_the_other_foot(self) -> Construction:
+        """The construction of the other sock of the pair."""
+        return self.model_copy(update={"toe": FOR_THE_OTHER_FOOT.get(self.toe, self.toe)})
 
     @model_serializer(mode="wrap")
     def _what_is_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:

@@ -231,13 +231,14 @@ class PlanRequest(FrozenModel):
 
     @property
     def two_feet(self) -> bool:
-        """Whether the other sock is for a foot that is measured apart."""
-        return bool(self.other_foot.given())
+        """Whether the other sock has a plan of its own: for a foot measured apart, or a toe shaped to one foot."""
+        return bool(self.other_foot.given()) or self.construction.for_one_foot
 
     def for_the_other_foot(self) -> PlanRequest:
         """The request for the other sock of the pair, seen from which this foot is the other one."""
         feet = {"foot": self.other_foot.of(self.foot), "other_foot": self.other_foot.seen_from_it(self.foot)}
-        return PlanRequest.model_validate({**dict(self), **feet})
+        construction = self.construction.for_the_other_foot()
+        return PlanRequest.model_validate({**dict(self), **feet, "construction": construction})
 
     @property
     def instep_follows(self) -> bool:

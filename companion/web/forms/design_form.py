@@ -14,6 +14,7 @@ from wtforms.validators import AnyOf
 
 from ...pair.logbook import SOCKS
 from ...planning import Fault
+from ...planning.construction.constructions import HEELS, TOES
 from ...planning.plan.design import MOST_STAGES, USUAL_FOOT, USUAL_GAUGE, Design, OwnPart, read_design, request_for
 from ...planning.plan.document import PARTS_OF_SOCK, PartOfSock
 from ...planning.units import Unit
@@ -29,8 +30,8 @@ BODY_FIELDS = (*wheres(BodyFields), "basis")
 OTHERS = ("direction", "heel", "toe")
 """The entries of a construction of which a design may allow more than one value."""
 
-MOST_WAYS = 5
-"""Values of one entry: the four heels, and one that does not exist."""
+MOST_WAYS = 1 + max(len(HEELS), len(TOES))
+"""Values of one entry: each that there is, and one that does not exist."""
 
 OWN_PARTS: dict[OwnPart, str] = {
     "needles": "needles",

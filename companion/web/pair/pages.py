@@ -11,14 +11,13 @@ from jinja2.utils import htmlsafe_json_dumps
 
 from ...drawings.colour_shown import colour_shown, yarns_shown
 from ...drawings.qr import qr_svg
-from ...drawings.sock import second_sock_svg, sock_svg
+from ...drawings.sock import looks_different, second_sock_svg, sock_svg
 from ...drawings.stitch_chart import stitches_shown
 from ...pair.as_measured import plan_as_measured
 from ...pair.handed_on import as_letters
 from ...pair.logbook import SOCKS
 from ...planning import Plan
 from ...planning.construction.sizes import round_the_top, stitches_at_the_top
-from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
 from ...planning.recalculation.second_sock_options import differences
 from ...planning.units import Unit
@@ -48,7 +47,7 @@ def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, 
         "plan": plan,
         "unit": unit,
         "drawing_svg": sock_svg(plan, unit),
-        "second_svg": second_sock_svg(second) if swaps(second.request) else "",
+        "second_svg": second_sock_svg(second) if looks_different(second) else "",
         "top": {"stitches": stitches_at_the_top(plan), "cm": round_the_top(plan)},
     }
 

@@ -9,6 +9,7 @@ from companion.planning.construction.shaping import (
     FLAP_MOST,
     TOE_LEAST,
     TOE_MOST,
+    Rhythm,
     decrease_rhythm,
     flap_rows,
     gusset_increases,
@@ -143,7 +144,7 @@ def test_between_two_wedge_toes_that_are_equally_near_the_slower_one_is_knitted(
 
 @pytest.mark.parametrize("rounds", range(6, 30, 2))
 def test_the_rest_of_a_wedge_toe_keeps_no_more_fast_rounds_than_slow_ones(rounds: int) -> None:
-    begun = wedge_toe(20, 20, rounds, of=64, done=(6, 0))
+    begun = wedge_toe(20, 20, rounds, of=64, rhythm=Rhythm(slow_done=6))
     assert begun.fast <= 6 + begun.slow
     # A toe whose slow half is done may be finished fast, which a new one may not.
     assert begun.rounds <= wedge_toe(20, 20, rounds, of=64).rounds

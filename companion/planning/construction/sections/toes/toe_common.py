@@ -2,24 +2,47 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
+from typing import NamedTuple
 
 from ....fit.targets import Fabric
 from ....plan.document import Round
-from ....plan.rounds import evenly, fabric_rounds, narrowed, op, row
+from ....plan.rounds import Ends, evenly, fabric_rounds, makes, narrowed, op, row, takes
 from ....units import both_units
 from ....yarn.requirement import THREADED_CM, grafting_end
 from ..base import Aim, Progress
 
+ACROSS: Mapping[Ends, Ends] = {"both": "both", "first": "last", "last": "first"}
+"""Where the instep meets these ends of the sole."""
 
-def shaped(sole: int, instep: int, *, narrow_sole: bool = False, narrow_instep: bool = False) -> Round:
-    """A round over sole and instep, with two decreases in each zone that is narrowed."""
+
+def shaped(
+    sole: int, instep: int, *, narrow_sole: bool = False, narrow_instep: bool = False, at: Ends = "both"
+) -> Round:
+    """A round over sole and instep, with decreases at these ends of the sole, and beside them on the instep."""
     return row(
-        ("sole", narrowed(sole) if narrow_sole else op("k", sole)),
-        ("instep", narrowed(instep) if narrow_instep else op("k", instep)),
+        ("sole", narrowed(sole, at) if narrow_sole else op("k", sole)),
+        ("instep", narrowed(instep, ACROSS[at]) if narrow_instep else op("k", instep)),
         before=sole + instep,
         kind="decrease" if narrow_sole or narrow_instep else "plain",
     )
+
+
+class ToTheFoot(NamedTuple):
+    """A toe that is shaped to one foot: whose it is, and the end of the sole where the little toe lies."""
+
+    foot: str
+    little_toe: Ends
+
+    def said(self, narrows: str) -> str:
+        """What is said of it before its first round."""
+        return f"This sock is for the {self.foot}: its toe {narrows} than at the big toe's."
+
+
+def one_ended(item: Round) -> bool:
+    """Whether a round is shaped at one end of both sole and instep."""
+    return all(abs(takes(work.ops) - makes(work.ops)) == 1 for work in item.work) and len(item.work) == 2
 
 
 def evened_by_one(sole: int, instep: int) -> Round:

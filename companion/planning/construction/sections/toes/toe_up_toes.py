@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from ....fit.targets import nearest
 from ....plan.document import Round
-from ....plan.rounds import Ops, evenly, fabric_rounds, op, row
-from ...shaping import wedge_toe
+from ....plan.rounds import Ends, Ops, evenly, fabric_rounds, op, row, takes
+from ...shaping import Rhythm, one_sided, wedge_toe
 from ..base import Aim, Build, Built, Knitted, Part, Progress
 from ..short_rows import CORNERS, Hourglass, hourglass, rows_from_the_fold
 from .round_toe import ROUND, STAR, TIP, Tapering
+from .toe_common import ACROSS, ToTheFoot, one_ended
 from .toe_starts import toe_cast_on
 
 SPARE_CHAINS = 4
@@ -35,62 +36,101 @@ def _kept(knitted: Knitted, whole: tuple[Round, ...]) -> tuple[Round, ...] | Non
     return knitted.rounds + whole[done:] if alike else None
 
 
-def _both_halves(sole: int, instep: int, *, widens: bool) -> Round:
-    def ops(stitches: int) -> Ops:
-        return op("k") + op("m1r") + op("k", stitches - 2) + op("m1l") + op("k") if widens else op("k", stitches)
+def _widened(stitches: int, ends: Ends) -> Ops:
+    """A zone with one stitch more at these ends."""
+    first = op("k") + op("m1r") if ends != "last" else ()
+    last = op("m1l") + op("k") if ends != "first" else ()
+    return first + op("k", stitches - takes(first + last)) + last
 
+
+def _both_halves(half: int, at: Ends | None) -> Round:
+    """A round over sole and instep, with increases at these ends of the sole, and beside them on the instep."""
     return row(
-        ("sole", ops(sole)),
-        ("instep", ops(instep)),
-        before=sole + instep,
-        kind="increase" if widens else "plain",
+        ("sole", _widened(half, at) if at else op("k", half)),
+        ("instep", _widened(half, ACROSS[at]) if at else op("k", half)),
+        before=2 * half,
+        kind="increase" if at else "plain",
     )
 
 
 def _each_side_once(half: int) -> Round:
     """Two increases, one at either side of the foot: at the beginning of each half."""
-    ops = op("k") + op("m1r") + op("k", half - 1)
+    ops = _widened(half, "first")
     return row(("sole", ops), ("instep", ops), before=2 * half, kind="increase")
 
 
-def _widening(sole: int, foot: int, fast: int) -> tuple[Round, ...]:
+def _widening(sole: int, foot: int, fast: int, one_side: int = 0, at: Ends = "both") -> tuple[Round, ...]:
     """Four increases a round up to the foot: `fast` of them every round, then every second.
 
-    The last round has two where four would be too many, as in a toe begun for another foot.
+    The last `one_side` of them are two, on one side only; so is the last where four would be too many, as in a toe
+    begun for another foot, but on either side of the foot.
     """
     made = []
     while 2 * sole < foot:
         if fast <= 0:
-            made.append(_both_halves(sole, sole, widens=False))
-        whole = foot - 2 * sole > 2
-        made.append(_both_halves(sole, sole, widens=True) if whole else _each_side_once(sole))
-        sole += 2 if whole else 1
+            made.append(_both_halves(sole, None))
+        left = foot - 2 * sole
+        at_both = left > max(2, 2 * one_side)
+        made.append(_both_halves(sole, "both" if at_both else at) if at_both or one_side else _each_side_once(sole))
+        sole += 2 if at_both else 1
         fast -= 1
     return tuple(made)
 
 
-def _widened_on(aim: Aim, rounds: tuple[Round, ...], foot: int) -> tuple[Round, ...]:
-    """The rest of a wedge that was begun for another foot, with the length of a toe where that is still open.
+@dataclass(frozen=True)
+class WideningWedge:
+    """The mirror of a cuff-down wedge: increases every round, then every second round.
 
-    Once it widens every second round it goes on so: a kink would show more than half a centimetre does.
+    One that is shaped `to` a foot ends with increases at the little toe's side alone.
     """
-    sole = rounds[-1].after // 2
-    steps = max(0, -(-(foot - 2 * sole) // 4))
-    left = nearest(aim.toe_rounds) - fabric_rounds(rounds)
-    slowed = any(item.kind == "plain" for item in rounds)
-    return _widening(sole, foot, 0 if slowed else 2 * steps - left)
+
+    to: ToTheFoot | None = None
+
+    def build(self, aim: Aim, before: Progress, knitted: Knitted) -> Built:
+        """The toe from its closed tip to the foot."""
+        foot = aim.counts.foot
+        toe = wedge_toe(*_halves(foot), aim.toe_rounds, of=foot, rhythm=Rhythm(one_side=self._one_side(aim)))
+        closing = ["The round begins where the sole begins."]
+        if self.to:
+            closing.append(self.to.said("goes on widening longer at the little toe's side"))
+        cast_on = toe_cast_on(toe.left, aim.request.construction.toe_start, " ".join(closing))
+        widening = _widening(toe.left // 2, foot, toe.fast, toe.one_side, self._at)
+        whole = (cast_on, *self._told(widening))
+        rounds = knitted.rounds
+        if not knitted.closed:
+            rounds = _kept(knitted, whole) or self._told(rounds + self._widened_on(aim, rounds, foot))
+        return _finished(before, rounds)
+
+    @property
+    def _at(self) -> Ends:
+        return self.to.little_toe if self.to else "both"
+
+    def _one_side(self, aim: Aim) -> int:
+        return one_sided(aim.toe_rounds) if self.to else 0
+
+    def _told(self, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+        """The rounds, the first that widens at one side alone saying so."""
+        first = next((number for number, item in enumerate(rounds) if self.to and one_ended(item)), None)
+        if first is None or rounds[first].note:
+            return rounds
+        return (*rounds[:first], replace(rounds[first], note=ONE_SIDE_ON), *rounds[first + 1 :])
+
+    def _widened_on(self, aim: Aim, rounds: tuple[Round, ...], foot: int) -> tuple[Round, ...]:
+        """The rest of a wedge that was begun for another foot, with the length of a toe where that is still open.
+
+        Once it widens every second round it goes on so: a kink would show more than half a centimetre does.
+        """
+        sole = rounds[-1].after // 2
+        one_side = min(self._one_side(aim), max(0, (foot - 2 * sole) // 2))
+        if self.to and any(map(one_ended, rounds)):
+            one_side = max(0, (foot - 2 * sole) // 2)
+        steps = max(0, -(-(foot - 2 * sole - 2 * one_side) // 4)) + one_side
+        left = nearest(aim.toe_rounds) - fabric_rounds(rounds)
+        slowed = any(item.kind == "plain" for item in rounds)
+        return _widening(sole, foot, 0 if slowed else 2 * steps - left, one_side, self._at)
 
 
-def build_wedge(aim: Aim, before: Progress, knitted: Knitted) -> Built:
-    """The mirror of the cuff-down wedge: increases every round, then every second round."""
-    foot = aim.counts.foot
-    toe = wedge_toe(*_halves(foot), aim.toe_rounds, of=foot)
-    cast_on = toe_cast_on(toe.left, aim.request.construction.toe_start, "The round begins where the sole begins.")
-    whole = (cast_on, *_widening(toe.left // 2, foot, toe.fast))
-    rounds = knitted.rounds
-    if not knitted.closed:
-        rounds = _kept(knitted, whole) or rounds + _widened_on(aim, rounds, foot)
-    return _finished(before, rounds)
+ONE_SIDE_ON = "From here on the toe widens at the little toe's side alone."
 
 
 def tapering(toe: Tapering) -> Build:
@@ -144,7 +184,12 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return _finished(before, knitted.rounds + whole[len(knitted.rounds) :], rows_from_the_fold(half))
 
 
-TOE_UP_WEDGE = Part("toe", "Toe", "toe", build_wedge, countable=True, heeds=("toe_start",))
+TOE_UP_WEDGE, TOE_UP_LEFT, TOE_UP_RIGHT = (
+    Part("toe", "Toe", "toe", WideningWedge(to).build, countable=True, heeds=("toe_start",))
+    for to in (None, ToTheFoot("left foot", "last"), ToTheFoot("right foot", "first"))
+)
+"""From the toe up a round on the left foot begins at the big toe, and on the right foot at the little one."""
+
 TOE_UP_ROUND = Part("toe", "Toe", "toe", tapering(ROUND), countable=True, heeds=("toe_start",))
 TOE_UP_STAR = Part("toe", "Toe", "toe", tapering(STAR), countable=True, heeds=("toe_start",))
 TOE_UP_SHORT_ROW = Part(
