@@ -71,6 +71,13 @@ def change_design(page: Page, **fields: str) -> None:
     expect(page.get_by_role("link", name="How the group is doing")).to_be_visible()
 
 
+def tell(page: Page, words: str) -> None:
+    """From the leader's page, say something to the group."""
+    page.get_by_label("An announcement").fill(words)
+    page.get_by_role("button", name="Tell the group").click()
+    expect(page.get_by_text("Your followers see it")).to_be_visible()
+
+
 def join(page: Page, address: str, unit: str = "in cm", **body: str) -> str:
     """Open the followers' address on a phone and fill the short form in; returns the link of the pair."""
     page.goto(address)

@@ -2,20 +2,14 @@
 
 from __future__ import annotations
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import expect
 
 from ..conftest import NewPhone
 from ..knitting import Knitting
-from ..leading import join, make_design
+from ..leading import join, make_design, tell
 from ..server import Server
 
 BODY = {"ball_circumference": "22.5", "foot_length": "24.5", "stitches": "30"}
-
-
-def tell(desk: Page, words: str) -> None:
-    desk.get_by_label("An announcement").fill(words)
-    desk.get_by_role("button", name="Tell the group").click()
-    expect(desk.get_by_text("Your followers see it")).to_be_visible()
 
 
 def test_it_is_put_away_without_network_and_stays_away(new_phone: NewPhone, server: Server) -> None:
