@@ -1,9 +1,12 @@
-"""What a gauge check means, from the file of a pair to the words of its page. Pure: it runs in a browser, too."""
+"""What a phone asks, and what it is answered: JSON in and out. Pure: it runs in a browser, too."""
 
 from __future__ import annotations
 
+import json
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from types import SimpleNamespace
+from typing import Any
 
 from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 
@@ -37,3 +40,12 @@ def check_answer(text: str, sock: Sock, done: int | None, path: str) -> str:
     page = shown(CheckResult(pair, position), pair.unit)
     request = SimpleNamespace(path=path)
     return templates.get_template("pair/check_result.html").render(page, request=request, csrf_token=str)
+
+
+ANSWERS: Mapping[str, Callable[..., Any]] = {"check": check_answer}
+"""By the name that the phone asks with; each is given the fields of the question."""
+
+
+def answer(name: str, question: str) -> str:
+    """The answer to a question, both as JSON text. Raises ValueError where the question has no answer."""
+    return json.dumps(ANSWERS[name](**json.loads(question)))

@@ -4,6 +4,7 @@ import { followErrors } from "../lib/errors.js";
 import { fillIn, onPattern } from "./check-shell.js";
 import { keepCheck } from "../pair/kept-check.js";
 import { uuid } from "../pair/logbook.js";
+import { runtimeHere } from "../phone/runtime.js";
 import { exchange } from "../pair/sync.js";
 import { offerRepeats } from "./repeats.js";
 import { offerRuler } from "./ruler-row.js";
@@ -16,6 +17,8 @@ const PATIENCE = 10_000;
 const form = /** @type {HTMLFormElement} */ (document.getElementById("check-form"));
 const link = location.pathname.match(/^\/pair\/([\w-]+)\/check$/)?.[1] ?? "";
 
+// This page is the one for times without network, and its counts will soon be asked about.
+if ("shell" in form.dataset) planning().then((found) => found?.begin());
 // A page that was kept is opened more than once, and each check has a name of its own.
 field("entry").value = uuid();
 followErrors(form);
@@ -66,6 +69,22 @@ async function hand() {
   }
 }
 
+/** What is needed to calculate here, where this phone does; null elsewhere. */
+async function planning() {
+  const here = await runtimeHere().catch(() => null);
+  return here && import("../phone/planning.js").catch(() => null);
+}
+
+/** On this page, where the calculation has begun; a phone that does not calculate goes on counting. */
+async function showResult() {
+  if (!(await planning())) return location.assign(`/pair/${link}/knit`);
+  const { showCheckHere } = await import("../phone/check-here.js");
+  const place = new URLSearchParams({ sock: field("sock").value, round: field("round").value });
+  history.pushState(null, "", `/pair/${link}/check/result?${place}`);
+  addEventListener("popstate", () => location.reload());
+  await showCheckHere(link);
+}
+
 /** Into the logbook of this browser. */
 async function keepHere() {
   const { data, wrong } = spotsIn(form);
@@ -84,7 +103,7 @@ async function keepHere() {
   };
   try {
     await keepCheck(link, /** @type {import("../pair/kept-check.js").Made} */ (made));
-    location.assign(`/pair/${link}/knit`);
+    await showResult();
   } catch (error) {
     const why = /** @type {Error} */ (error).message;
     tell(`There is no network, and this could not be kept here: ${why}. Write down what you counted.`);

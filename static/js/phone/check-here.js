@@ -5,69 +5,72 @@ import { leadTo } from "../lib/sheet.js";
 import { got } from "../lib/idb.js";
 import { entriesOf, transact } from "../pair/db.js";
 import { keptPlans, withEntries } from "../pair/whole-pair.js";
-import { runtimeHere } from "./runtime.js";
+import { ask } from "./planning.js";
 
-/** What the worker is asked. `files`: of the runtime. `text`: the file of a pair. `path`: the page's address.
- * @typedef {{files: Record<string, string>, text: string, sock: number, round: number | null, path: string}} Question */
-
+const CALCULATING = "Calculating on this phone: some seconds…";
 const NEEDS_NETWORK = "What this check means comes with the network. The check is kept here.";
 const LATER = "Calculated on this phone. Accepting and leaving out come with the network.";
 
-const link = location.pathname.match(/^\/pair\/([\w-]+)\/check\/result$/)?.[1];
-const said = /** @type {HTMLElement} */ (document.getElementById("check-here"));
+/**
+ * Put the result of all checks of a pair in place of what is on the page; its address has the sock and the place.
+ * @param {string} link
+ * @returns {Promise<void>}
+ */
+export async function showCheckHere(link) {
+  const said = element("p", CALCULATING);
+  said.id = "check-here";
+  said.setAttribute("role", "status");
+  const back = element("p", leadBack(link));
+  back.className = "back";
+  const page = element("div", element("h1", "Gauge check"), said, back);
+  page.className = "check answer";
+  document.querySelector(".check")?.replaceWith(page);
+  const answer = await calculated(link).catch(() => null);
+  if (answer) page.replaceWith(answer);
+  else said.textContent = NEEDS_NETWORK;
+}
 
-if (link) document.querySelector(".back a")?.setAttribute("href", `/pair/${link}/knit`);
-show().catch(tellWhyNot);
-
-async function show() {
-  const [runtime, plans] = link ? await Promise.all([runtimeHere(), keptPlans(link)]) : [];
-  if (!link || !runtime || !plans) return tellWhyNot();
+/** @param {string} link */
+async function calculated(link) {
+  const plans = await keptPlans(link);
+  if (!plans) return null;
   const entries = await transact("readonly", ({ log }) => got(log.getAll(entriesOf(link))));
-  const asked = new URLSearchParams(location.search);
-  const html = await ask({
-    files: runtime.files,
+  const place = new URLSearchParams(location.search);
+  const html = await ask("check", {
     text: JSON.stringify(withEntries(plans, entries)),
-    sock: asked.get("sock") === "2" ? 2 : 1,
-    round: asked.has("round") ? Number(asked.get("round")) : null,
+    sock: place.get("sock") === "2" ? 2 : 1,
+    done: place.has("round") ? Number(place.get("round")) : null,
     path: location.pathname,
   });
-  put(html);
+  return shown(link, html);
 }
 
 /**
- * @param {Question} question
- * @returns {Promise<string>} the page's content
+ * What only the server can do is not there, but for the links beside it.
+ * @param {string} link
+ * @param {string} html
  */
-function ask(question) {
-  const worker = new Worker(new URL("./planner.js", import.meta.url), { type: "module" });
-  return new Promise((resolve, reject) => {
-    worker.onmessage = ({ data: { html, fault } }) => (html ? resolve(html) : reject(new Error(fault)));
-    worker.onerror = reject;
-    worker.postMessage(question);
-  }).finally(() => worker.terminate());
-}
-
-/** Put it on the page. What only the server can do is not there, but for the links beside it. @param {string} html */
-function put(html) {
+function shown(link, html) {
   const [answer] = new DOMParser().parseFromString(html, "text/html").body.children;
   answer.querySelector("#ruler")?.remove(); // for counts in a form that is not there
-  answer.querySelector("#again")?.before(more());
+  answer.querySelector("#again")?.before(more(link));
   for (const form of answer.querySelectorAll("form")) form.replaceWith(...form.querySelectorAll("a"));
   const line = element("p", LATER);
   line.className = "hint";
   line.id = "check-here";
   line.setAttribute("role", "status");
   answer.querySelector(".lead")?.after(line);
-  said.closest(".check")?.replaceWith(answer);
+  return answer;
 }
 
-/** The way to the form that takes counts without network: the answer asks for more. */
-function more() {
+/** @param {string} link */
+function leadBack(link) {
+  return Object.assign(element("a", "Back to the knitting"), { href: `/pair/${link}/knit` });
+}
+
+/** The way to the form that takes counts without network: the answer asks for more. @param {string} link */
+function more(link) {
   const lead = leadTo("Count at these places", `/pair/${link}/check${location.search}`);
   lead.classList.add("primary", "big");
   return element("p", lead);
-}
-
-function tellWhyNot() {
-  said.textContent = NEEDS_NETWORK;
 }

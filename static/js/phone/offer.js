@@ -2,6 +2,7 @@
 
 import { element } from "../lib/dom.js";
 import { opener } from "../lib/sheet.js";
+import { prepare } from "./planning.js";
 import { forgetRuntime, keepRuntime, offered, runtimeHere } from "./runtime.js";
 
 const HERE = "This phone calculates gauge checks without network, too. ";
@@ -21,6 +22,7 @@ export async function offerRuntime(place) {
     try {
       await keepRuntime(runtime);
       showHere(place);
+      prepare();
     } catch {
       button.disabled = false;
       said.textContent = " It could not be loaded. Try it again with a better network.";

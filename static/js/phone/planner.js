@@ -1,22 +1,34 @@
-/** The worker in which the phone calculates. Its own answer alone is allowed to compile WebAssembly. */
+/**
+ * The worker in which the phone calculates; its own answer alone is allowed to compile WebAssembly. It begins Python at
+ * once, and then answers one question after the other. It says when it is `ready` and has nothing left to keep.
+ */
 
-addEventListener("message", async (/** @type {MessageEvent<import("./check-here.js").Question>} */ { data }) => {
+import { startPython } from "./python.js";
+
+/** `name`: which answer of companion/on_phone/answer.py. @typedef {{number: number, name: string, question: object}} Asked */
+/** @typedef {{number: number, answer?: any, fault?: string}} Answered */
+
+/** Milliseconds that a question may come after the start and still be answered before anything is kept. */
+const IDLE = 1000;
+
+const started = startPython();
+started.then(
+  ({ keep }) =>
+    setTimeout(
+      () =>
+        keep()
+          .catch(() => undefined)
+          .finally(() => postMessage({ ready: true })),
+      IDLE,
+    ),
+  () => undefined, // each question hears of it
+);
+
+addEventListener("message", async (/** @type {MessageEvent<Asked>} */ { data: { number, name, question } }) => {
   try {
-    postMessage({ html: await answer(data) });
+    const { answer } = await started;
+    postMessage({ number, answer: JSON.parse(answer(name, JSON.stringify(question))) });
   } catch (error) {
-    postMessage({ fault: String(error) });
+    postMessage({ number, fault: String(error) });
   }
 });
-
-/** @param {import("./check-here.js").Question} question */
-async function answer({ files, text, sock, round, path }) {
-  const engine = files["pyodide.mjs"];
-  const { loadPyodide } = await import(engine);
-  const python = await loadPyodide({ indexURL: new URL(".", new URL(engine, location.origin)).href });
-  const site = python.runPython("import site; site.getsitepackages()[0]");
-  for (const name of ["core.zip", "code.zip"]) {
-    const response = await fetch(files[name]);
-    python.unpackArchive(await response.arrayBuffer(), "zip", { extractDir: site });
-  }
-  return python.pyimport("companion.on_phone.answer").check_answer(text, sock, round ?? undefined, path);
-}

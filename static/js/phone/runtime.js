@@ -3,7 +3,7 @@
 /** `bytes`: what is loaded. `files`: where each file is, under a digest of what it holds.
  * @typedef {{bytes: number, files: Record<string, string>}} Runtime */
 
-const CACHE = "runtime";
+export const CACHE = "runtime";
 const INDEX = "/runtime";
 
 /** What the server offers, null where it has none or cannot be reached. @returns {Promise<Runtime | null>} */
