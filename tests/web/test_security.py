@@ -133,7 +133,7 @@ def test_no_log_gives_a_link_away(
     def fails(*_: object) -> None:
         raise RuntimeError("a needle broke")
 
-    monkeypatch.setattr("companion.web.pair.pages.knit_data", fails)
+    monkeypatch.setattr("companion.web.pair.pages.kept_data", fails)
     with caplog.at_level(logging.DEBUG):
         answer = browser.get(f"/pair/{link}/knit")
         browser.client.post(f"/pair/{link}/log", data=b"junk")

@@ -17,7 +17,7 @@ from ..group.stages import day_at
 from ..links import mark_of
 from ..open_pair import open_pair, store
 from .bundle import bundle
-from .knit_data import knit_data
+from .kept_data import kept_data
 
 bp = Blueprint("copies", __name__)
 
@@ -86,7 +86,7 @@ def copy(link: str) -> Response:
         title=pair.title,
         mark=mark,
         copied_on=day_at(store().moment(), "UTC"),
-        pair_json=htmlsafe_json_dumps(_data(knit_data(pair, mark))),
+        pair_json=htmlsafe_json_dumps(_data(kept_data(pair, link))),
         # In JSON it can only stand in a string.
         file_json=Markup(store().whole_pair(pair.pair).as_text().replace("<", "\\u003c")),
         policy=frame.policy,

@@ -23,13 +23,13 @@ from ...planning.recalculation.second_sock_options import differences
 from ...planning.units import Unit
 from ..forms.constructions import WAYS, construction_words, flap_words, short_row_words, toe_start_words
 from ..group.followed_design import leading
-from ..links import address_of, is_link, mark_of
+from ..links import address_of, is_link
 from ..open_pair import open_pair, store
 from ..request_args import unit_asked
 from ..samples import samples
 from ..security import EXPORTED_PAIR, USUAL_BODY
 from ..unchanged import unless_unchanged
-from .knit_data import knit_data
+from .kept_data import kept_data
 
 bp = Blueprint("pages", __name__)
 
@@ -104,7 +104,7 @@ def _knit_page(link: str) -> ResponseReturnValue:
     return render_template(
         "pair/knit.html",
         title=pair.title,
-        pair_json=htmlsafe_json_dumps(knit_data(pair, mark_of(link))),
+        pair_json=htmlsafe_json_dumps(kept_data(pair, link)),
         plan_url=url_for("pages.plan", link=link),
     )
 

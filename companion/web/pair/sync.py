@@ -17,11 +17,11 @@ from ...planning import Fault
 from ...planning.faults import faults_of
 from ...store import LinkTakenError, Pair, Unreadable
 from ...strict_json import UnsoundJSONError, read_json
-from ..links import is_link, mark_of
+from ..links import is_link
 from ..open_pair import find_pair, open_pair, store
 from ..unchanged import unless_unchanged
 from .importing import take_in
-from .knit_data import knit_data
+from .kept_data import kept_data
 
 MOST_ENTRIES = 500
 LONGEST_EPOCH = 64
@@ -82,7 +82,7 @@ def csrf_token() -> Response:
 @unless_unchanged(token=False)
 def pair_json(link: str) -> Response:
     """Everything that the knit page needs."""
-    return jsonify(knit_data(open_pair(link), mark_of(link)))
+    return jsonify(kept_data(open_pair(link), link))
 
 
 @bp.post("/pair/<link>/log")

@@ -8,12 +8,12 @@ from typing import Any
 
 import pytest
 
+from companion.pair.knit_data import script
 from companion.pair.logbook import SOCKS, Sock
 from companion.planning import Plan, make_plan, read_request
 from companion.planning.pattern.rounds_text import round_lines
 from companion.resources import SAMPLE_PROJECTS
 from companion.strict_json import read_json
-from companion.web.pair.knit_data import script
 from tests.planning.requests import DIRECTIONS, HEELS, TOES
 
 from ...conftest import Browser, entry

@@ -1,40 +1,40 @@
-"""A pair as the knit page takes it: every round in words, without the operations behind them."""
+"""A pair as the knit page takes it: every round in words, without the operations behind them. Pure."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from ...drawings.stitch_chart import chart_rows
-from ...pair.as_measured import rounds_measured
-from ...pair.checking.checks import checks_kept
-from ...pair.checking.counted_on import all_along
-from ...pair.learned import learned_from
-from ...pair.lengths import taken_from
-from ...pair.logbook import SOCKS, Sock
-from ...pair.second_sock import asks_for_second_sock
-from ...pair.taking_back import new_change
-from ...pair.yarn.forecast import weighed_words
-from ...planning import Plan
-from ...planning.construction.constructions import built
-from ...planning.construction.heights import heights
-from ...planning.construction.sections.base import Part
-from ...planning.fabric.chart import EXCHANGE, swaps
-from ...planning.fabric.place_in_repeat import first_of_the_repeat
-from ...planning.fabric.second_sock import as_second_sock, main_yarn
-from ...planning.fit.targets import Fit, fit_of
-from ...planning.pattern.chart_text import ChartWords
-from ...planning.pattern.needles import needle_notes
-from ...planning.pattern.part_yarn_text import renamed, yarn_of
-from ...planning.pattern.rounds_text import abbreviations, gist, round_lines
-from ...planning.pattern.stepwise import parts_of, repeats_of
-from ...planning.plan.document import Round
-from ...planning.plan.rounds import zone_stitches
-from ...planning.recalculation.check_places import check_places_after
-from ...planning.request.plan_request import ROUNDS_PER_STITCH
-from ...planning.units import Unit, in_one_unit
-from ..group.followed_design import leaders_words
-from ..open_pair import OpenPair, store
+from ..drawings.stitch_chart import chart_rows
+from ..planning import Plan
+from ..planning.construction.constructions import built
+from ..planning.construction.heights import heights
+from ..planning.construction.sections.base import Part
+from ..planning.fabric.chart import EXCHANGE, swaps
+from ..planning.fabric.place_in_repeat import first_of_the_repeat
+from ..planning.fabric.second_sock import as_second_sock, main_yarn
+from ..planning.fit.targets import Fit, fit_of
+from ..planning.pattern.chart_text import ChartWords
+from ..planning.pattern.needles import needle_notes
+from ..planning.pattern.part_yarn_text import renamed, yarn_of
+from ..planning.pattern.rounds_text import abbreviations, gist, round_lines
+from ..planning.pattern.stepwise import parts_of, repeats_of
+from ..planning.plan.document import Round
+from ..planning.plan.rounds import zone_stitches
+from ..planning.recalculation.check_places import check_places_after
+from ..planning.request.plan_request import ROUNDS_PER_STITCH
+from ..planning.units import Unit, in_one_unit
+from .as_measured import rounds_measured
+from .checking.checks import checks_kept
+from .checking.counted_on import all_along
+from .learned import learned_from
+from .lengths import taken_from
+from .logbook import SOCKS, Sock
+from .second_sock import asks_for_second_sock
+from .state import PairState
+from .taking_back import new_change
+from .yarn.forecast import weighed_words
 
 
 def _instruction(item: Round, plan: Plan, chart: ChartWords, main: str, unit: Unit) -> dict[str, Any]:
@@ -144,7 +144,7 @@ def script(plan: Plan, sock: Sock = 1, unit: Unit = "cm") -> dict[str, Any]:
     }
 
 
-def _followed(pair: OpenPair, sock: Sock) -> dict[str, Any]:
+def _followed(pair: PairState, sock: Sock) -> dict[str, Any]:
     """The script that a sock follows, with the revision it is of and how that may be taken back.
 
     Its sections have the rounds over 10 cm that were measured on them, if any were.
@@ -161,16 +161,17 @@ def _followed(pair: OpenPair, sock: Sock) -> dict[str, Any]:
     }
 
 
-def _where_checks_pay(pair: OpenPair, sock: Sock) -> list[int]:
+def _where_checks_pay(pair: PairState, sock: Sock) -> list[int]:
     """The rounds after which a gauge check of a sock pays that were not checked yet."""
     checked = max((one.round for one in checks_kept(pair.entries) if one.sock == sock), default=0)
     return [place.round for place in check_places_after(pair.plan(sock), checked)]
 
 
-def knit_data(pair: OpenPair, mark: str) -> dict[str, Any]:
+def knit_data(pair: PairState, mark: str, epoch: str, cursor: int, led: Mapping[str, Any]) -> dict[str, Any]:
     """Both socks of a pair: where they are, and the scripts they follow, one when they follow the same.
 
-    `mark` tells the pair from others, so that what a copy of it has counted finds it.
+    `mark` tells the pair from others, so that what a copy of it has counted finds it. `epoch` and `cursor` say how far
+    the store's logbook is known in it: "" and 0 where none keeps it yet. `led` is what is shown of its design.
     """
     plan = pair.plan_of(pair.followed[1])
     scripts = [_followed(pair, 1)]
@@ -183,8 +184,8 @@ def knit_data(pair: OpenPair, mark: str) -> dict[str, Any]:
         "unit": pair.unit,
         "two_at_a_time": plan.request.needles.two_at_a_time,
         "asks_for_second_sock": asks_for_second_sock(pair.revisions),
-        "epoch": store().epoch(),
-        "cursor": pair.cursor,
+        "epoch": epoch,
+        "cursor": cursor,
         "clock": pair.clock,
         "socks": [
             {
@@ -200,5 +201,5 @@ def knit_data(pair: OpenPair, mark: str) -> dict[str, Any]:
         "learned": learned_from(pair),
         "check_at": [_where_checks_pay(pair, sock) for sock in SOCKS],
         **weighed_words(pair),
-        **leaders_words(pair),
+        **led,
     }
