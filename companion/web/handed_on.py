@@ -11,9 +11,10 @@ from ..pair.handed_on import as_letters
 from ..planning import read_request
 from ..strict_json import UnsoundJSONError, read_json
 from .forms.plan_form import PlanForm, form_values
+from .forms.planned import planned
 from .links import whole_address
 from .open_pair import open_pair
-from .pair.plans import form_page, planned
+from .pair.plans import form_page
 from .request_args import unit_asked
 
 NO_PLAN = "That code holds no plan that can be read. Scan it again, or ask for the link of the pair."

@@ -11,7 +11,7 @@ from ..links import new_link
 from ..open_pair import store
 from ..request_args import unit_asked
 from ..samples import Sample, samples
-from .pages import plan_shown
+from .plan_shown import plan_shown
 
 bp = Blueprint("sample_pages", __name__)
 

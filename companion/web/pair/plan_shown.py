@@ -1,0 +1,58 @@
+"""What the pages of a plan show. Without Flask."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from ...drawings.colour_shown import colour_shown, yarns_shown
+from ...drawings.sock import looks_different, second_sock_svg, sock_svg
+from ...drawings.stitch_chart import stitches_shown
+from ...pair.as_measured import plan_as_measured
+from ...pair.logbook import SOCKS
+from ...pair.state import PairState
+from ...planning import Plan
+from ...planning.construction.sizes import round_the_top, stitches_at_the_top
+from ...planning.fit.shoe_sizes import guessed
+from ...planning.recalculation.second_sock_options import differences
+from ...planning.units import Unit
+from ..forms.constructions import WAYS, construction_words, flap_words, short_row_words, toe_start_words
+
+
+def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, Any]:
+    """What the pages show of a plan that have its sock, its counts and its fit; `second` is that of sock two."""
+    second = second or plan
+    return {
+        "plan": plan,
+        "unit": unit,
+        "drawing_svg": sock_svg(plan, unit),
+        "second_svg": second_sock_svg(second) if looks_different(second) else "",
+        "top": {"stitches": stitches_at_the_top(plan), "cm": round_the_top(plan)},
+    }
+
+
+def pair_plan_shown(pair: PairState, unit: Unit, cursor: int) -> dict[str, Any]:
+    """What the page of a pair's plan shows of the pair itself: the plan of sock 1, and what differs on sock 2.
+
+    `cursor` is the number of the newest entry of the logbook that the pair's places are of.
+    """
+    one, two = (pair.position(sock) for sock in SOCKS)
+    shown = plan_as_measured(pair, 1)
+    return {
+        **plan_shown(shown, unit, two.plan),
+        "chosen": next((choice for choice in shown.choices if choice.chosen), None),
+        "construction": construction_words(shown.request.construction),
+        "flap": flap_words(shown.request.construction),
+        "sole": WAYS["sole"][shown.request.construction.sole].name,
+        "short_rows": short_row_words(shown.request.construction),
+        "toe_start": toe_start_words(shown.request.construction),
+        "guesses": guessed(shown.request.foot),
+        "yarns": yarns_shown(shown),
+        "colour": colour_shown(shown),
+        "stitches": stitches_shown(shown.request.leg.stitch_pattern),
+        "socks": [{"sock": at.sock, "round": at.done, "total": at.plan.count} for at in (one, two)],
+        "cursor": cursor,
+        "undoable": pair.undoable,
+        "other": two.plan,
+        "differs": differences(shown, shown.sizes, two.plan, two.plan.sizes) if shown.request.two_feet else (),
+        "changed": [revision.summary.splitlines() for revision in pair.revisions if revision.summary],
+    }
