@@ -15,12 +15,21 @@ from pathlib import Path
 from ..resources import TEMPLATES
 
 PACKAGE = Path(__file__).resolve().parents[1]
-ROOMS = ("planning", "pair", "drawings", "on_phone")
-MODULES = ("__init__", "resources", "strict_json", "words")
-SHOWN = ("pair/check_result.html", "pair/ruler.html", "lib/changes.html")
+ROOMS = ("planning", "pair", "drawings", "on_phone", "web/forms")
+MODULES = ("__init__", "resources", "strict_json", "words", "web/pair/__init__", "web/pair/plan_shown")
+LEFT_EMPTY = ("web/__init__",)
+"""Of the web room only that has come along which needs no server: its own beginning makes one."""
+
+SHOWN = (
+    *("lib/base.html", "lib/changes.html", "lib/cautions.html", "lib/fields.html", "lib/fold.html"),
+    *("pair/check_result.html", "pair/ruler.html", "pair/plan.html", "pair/drawing.html", "pair/counts.html"),
+    *("pair/fit.html", "forms/plan_form.html", "forms/body.html", "forms/choices.html", "forms/colour.html"),
+    *("forms/construction.html", "forms/feet.html", "forms/foot.html", "forms/from_shoe.html", "forms/gauges.html"),
+    "forms/keep_foot.html",
+)
 """The templates of what is calculated there."""
 
-LIBRARIES = ("annotated_types", "jinja2", "markupsafe", "pydantic", "typing_extensions", "typing_inspection")
+LIBRARIES = ("annotated_types", "jinja2", "markupsafe", "pydantic", "typing_extensions", "typing_inspection", "wtforms")
 LEFT_OUT = {"pydantic/v1"}
 """An older pydantic within the newer, which nothing here asks for."""
 
@@ -34,6 +43,8 @@ def code_archive() -> bytes:
     with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as packed:
         for name, path in sorted(_files()):
             packed.writestr(zipfile.ZipInfo(name, EPOCH), path.read_bytes(), zipfile.ZIP_DEFLATED)
+        for name in LEFT_EMPTY:
+            packed.writestr(zipfile.ZipInfo(f"companion/{name}.py", EPOCH), b"", zipfile.ZIP_DEFLATED)
     return archive.getvalue()
 
 

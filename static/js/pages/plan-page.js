@@ -24,5 +24,5 @@ function showPlaces({ round, after }) {
 }
 
 // At a desk the code is what a phone is pointed at; on the phone it is of no use.
-const carry = /** @type {HTMLDetailsElement} */ (document.getElementById("carry"));
-carry.open = matchMedia("(min-width: 46rem)").matches;
+const carry = document.getElementById("carry");
+carry?.toggleAttribute("open", matchMedia("(min-width: 46rem)").matches);
