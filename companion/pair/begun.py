@@ -7,7 +7,7 @@ from datetime import datetime
 from ..planning import CannotKnitError, Plan, make_plan, read_plan
 from ..planning.units import Unit
 from .file import KeptRevision, PairFile
-from .logbook import Sock
+from .logbook import SOCKS, Sock
 from .revisions import OTHER_FOOT
 
 
@@ -23,6 +23,13 @@ def _revision(number: int, sock: Sock, plan: Plan, moment: datetime, option: str
     created = moment.isoformat()
     document = plan.model_dump(mode="json")
     return KeptRevision(number=number, sock=sock, done=0, other_done=0, option=option, created=created, plan=document)
+
+
+def is_begun(file: PairFile) -> bool:
+    """Whether a file has a pair that was just planned, and nothing beside."""
+    later = [one for one in file.revisions[1:] if one.option != OTHER_FOOT]
+    nothing = not (later or file.log or file.follows or file.copy_of) and len(file.revisions) <= len(SOCKS)
+    return nothing and all(one.state == "accepted" and not one.done and not one.summary for one in file.revisions)
 
 
 def planned_alike(file: PairFile) -> bool:

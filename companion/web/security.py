@@ -37,6 +37,7 @@ BODY_LIMITS = {
     "design_files.take_in": DESIGN_FILE,
     "pair_files.import_pair": EXPORTED_PAIR,
     "sync.put_back": EXPORTED_PAIR,
+    "sync.begin": EXPORTED_PAIR,
 }
 TOO_LARGE = {
     # A usual pair takes 0.1 MB, with its plan changed five times and 2,000 entries 0.6 MB. What is twice as long takes

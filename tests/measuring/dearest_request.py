@@ -155,6 +155,7 @@ def _seeds(found: World) -> dict[str, list[Asking]]:
         "photos.keep": [Asking(file="photo", fields=[("part", "heel")], raw=photograph())],
         "sync.log": [Asking(document={"after": 0, "entries": entries}) for entries in (counts[:50], counts[:500])],
         "sync.put_back": [Asking(document={**exported, "log": log}) for log in ([], counts)],
+        "sync.begin": [Asking(document={**exported, "log": [], "revisions": exported["revisions"][:1]})],
         "size_grids.grid": [Asking(query=[("circumferences", FEET), ("gauges", GAUGES)])],
         "size_grids.grid_in_csv": [Asking(query=[("circumferences", FEET), ("gauges", GAUGES)])],
         "patterns.of_design": [Asking(query=[("circumferences", SIZES), ("gauges", "60x100")])],
@@ -177,7 +178,7 @@ def endpoints(found: World) -> Iterator[Endpoint]:
             link = next((one for begin, one in links.items() if pattern.startswith(begin)), here.pair)
             if name == "sync.log":
                 link = here.browser.make_pair()  # a logbook that grows would be what costs
-            if name == "sync.put_back":
+            if name in ("sync.put_back", "sync.begin"):
                 link = new_link()
             if name.startswith("following."):
                 link = here.following

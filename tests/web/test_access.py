@@ -70,6 +70,7 @@ OPENS = {
     "sync.pair_json": PAIR,
     "sync.log": PAIR,
     "sync.put_back": set(KINDS),  # takes a pair where there is none, and shows nothing
+    "sync.begin": set(KINDS),  # the same
     "checks.check": PAIR,
     "checks.result": PAIR,
     "checks.keep": PAIR,

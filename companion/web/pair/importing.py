@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ...pair.file import read_pair_file
+from ...pair.file import PairFile, read_pair_file
 from ...strict_json import UnsoundJSONError, read_json
 from ...words import sentence
 from .. import quotas
@@ -18,11 +18,17 @@ def take_in(link: str, body: bytes) -> list[str]:
     Raises LinkTakenError when there is a pair with this link. Answers 429 where too many were taken in from there.
     """
     quotas.take(quotas.IMPORTS)
+    found, wrong = read_file(body)
+    if found:
+        store().add_whole_pair(link, found)
+    return wrong
+
+
+def read_file(body: bytes) -> tuple[PairFile | None, list[str]]:
+    """The pair in a file's bytes, or what is wrong with them, in sentences."""
     try:
         found, faults = read_pair_file(read_json(body))
     except UnsoundJSONError:
-        return [NOT_WHOLE]
-    if found:
-        store().add_whole_pair(link, found)
+        return None, [NOT_WHOLE]
     # Where in the file it is tells nobody anything who has not written it.
-    return list(dict.fromkeys(CHANGED if fault.where else sentence(fault.message) for fault in faults))
+    return found, list(dict.fromkeys(CHANGED if fault.where else sentence(fault.message) for fault in faults))

@@ -12,15 +12,17 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf  # type: ignore[import-untyped]
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
 
+from ...pair.begun import is_begun, planned_alike
 from ...pair.logbook import FURTHEST_AHEAD, HIGHEST_CLOCK, Entry, Uuid, ahead_of_all, highest_clock, read_entry
 from ...planning import Fault
 from ...planning.faults import faults_of
 from ...store import LinkTakenError, Pair, Unreadable
 from ...strict_json import UnsoundJSONError, read_json
+from .. import quotas
 from ..links import is_link
 from ..open_pair import find_pair, open_pair, store
 from ..unchanged import unless_unchanged
-from .importing import take_in
+from .importing import CHANGED, read_file, take_in
 from .kept_data import kept_data
 
 MOST_ENTRIES = 500
@@ -28,6 +30,7 @@ LONGEST_EPOCH = 64
 """Letters; one that was given out has fewer (ours)."""
 
 HERE_ALREADY = "The server has this pair already, so it was not put back."
+ANOTHER_HERE = "The server has another pair under this link, so this one was not taken. It stays on the phone."
 
 bp = Blueprint("sync", __name__)
 
@@ -142,3 +145,27 @@ def put_back(link: str) -> ResponseReturnValue:
     if faults:
         abort(422, " ".join(faults))
     return jsonify({}), HTTPStatus.CREATED
+
+
+@bp.post("/pair/<link>/begin")
+def begin(link: str) -> ResponseReturnValue:
+    """Take a pair that a phone has planned by itself; answers 409 where there is another one with its link.
+
+    The same pair sent again changes nothing. `alike`: whether this server plans it alike. It is kept as it was planned
+    there also where it does not, as by another version: something may be knitted by it.
+    """
+    if not is_link(link):
+        abort(404)
+    found, wrong = read_file(request.get_data())
+    if found is None or not is_begun(found):
+        abort(422, " ".join(wrong or [CHANGED]))
+    here = store().find_pair(link)
+    if here is None:
+        quotas.take(quotas.PAIRS)
+        try:
+            store().add_whole_pair(link, found)
+        except LinkTakenError:
+            here = find_pair(link)  # the same was on its way twice
+    if here and read_json(store().revisions(here)[0].plan.encode()) != found.revisions[0].plan:
+        abort(409, ANOTHER_HERE)
+    return jsonify(alike=planned_alike(found)), HTTPStatus.OK if here else HTTPStatus.CREATED

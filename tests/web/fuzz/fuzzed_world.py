@@ -202,7 +202,8 @@ def walk(world: World) -> None:
                 world.exports.append(exported)
             else:  # a pair that is only on a phone any more
                 known = world.files["pair"]
-                world.bodies[state.name, "sync.put_back"] = [Body(document=json.loads(known))]
+                for name in ("sync.put_back", "sync.begin"):
+                    world.bodies[state.name, name] = [Body(document=json.loads(known))]
         there = [route for route in world.routes if route.kind in state.links or not re.search("<(?!key>)", route.rule)]
         for route in there:
             if route.method == "GET":
