@@ -339,7 +339,10 @@ class Store:
         """The entries that arrived last, in that order, at most so many."""
         with self._reading() as db:
             rows = log.rows(
-                db, "number IN (SELECT number FROM log WHERE pair = ? ORDER BY number DESC LIMIT ?)", (pair.id, most)
+                db,
+                """pair = :pair
+                AND number IN (SELECT number FROM log WHERE pair = :pair ORDER BY number DESC LIMIT :most)""",
+                {"pair": pair.id, "most": most},
             )
         return list(self._read(pair, rows).values())
 

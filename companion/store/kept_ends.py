@@ -12,6 +12,9 @@ from .database import Statements
 
 A_MOVE = "kind IN ('count', 'undo', 'go')"
 
+AN_END = "pair = :pair AND number IN (SELECT number FROM ends WHERE pair = :pair)"
+"""The ends of a pair. The log is asked for the pair as well, so that no database ever looks through those of all."""
+
 NOT_BEFORE = "pair = :pair AND sock IN (1, 2) AND clock >= :first AND +number <= :before"
 """The moves that were there, and may go on from new ones by their clocks. The sign has SQLite look by the clock."""
 
@@ -73,7 +76,7 @@ def keep(db: Statements, pair: int, before: int) -> None:
     new = list(_moves(db, "pair = :pair AND number > :before", pair=pair, before=before))
     if not new:
         return
-    known = list(_moves(db, "number IN (SELECT number FROM ends WHERE pair = :pair)", pair=pair))
+    known = list(_moves(db, AN_END, pair=pair))
     first = min(move.clock for move in new)
     there = _moves(db, NOT_BEFORE, pair=pair, before=before, first=first)
     later = _going_on(there, {move.id for move in new})

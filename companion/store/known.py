@@ -8,7 +8,7 @@ from typing import NamedTuple
 from ..pair.logbook import THIS_SERVER, Entry, Sock
 from . import log
 from .database import Database
-from .kept_ends import A_MOVE
+from .kept_ends import A_MOVE, AN_END
 
 LANDMARK = f"(NOT {A_MOVE} OR device = '{THIS_SERVER}')"
 """All but what a knitter's own counting leaves behind: remarks, and the moves that the server itself has written."""
@@ -51,10 +51,10 @@ def rows(db: Database, pair: int) -> Rows:
     with db.snapshot():
         return Rows(
             cursor=log.newest(db, pair),
-            ends=log.rows(db, "number IN (SELECT number FROM ends WHERE pair = ?)", (pair,)),
+            ends=log.rows(db, AN_END, {"pair": pair}),
             entries=log.rows(
                 db,
-                f"number IN (SELECT number FROM log WHERE pair = :pair AND {LANDMARK} UNION {BEFORE})",
+                f"pair = :pair AND number IN (SELECT number FROM log WHERE pair = :pair AND {LANDMARK} UNION {BEFORE})",
                 {"pair": pair},
             ),
         )

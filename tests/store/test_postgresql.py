@@ -13,6 +13,8 @@ import psycopg
 import pytest
 
 from companion.store import NotAStoreError, Store, StoreUnavailableError
+from companion.store.database import Given, Rows
+from companion.store.postgresql.connections import ServerDatabase, _translated
 from companion.store.rows import sha256
 from companion.store.tables import MIGRATIONS
 
@@ -91,6 +93,45 @@ def test_the_same_entries_from_many_phones_at_once_are_kept_once(stores: tuple[S
     with ThreadPoolExecutor(WRITERS) as pool:
         list(pool.map(lambda writer: stores[writer % 2].add_entries(pair, entries), range(8)))
     assert sorted(one.round for one in stores[1].entries(pair).values()) == list(range(1, 31))
+
+
+def test_no_statement_of_a_sync_looks_through_the_logs_of_all_pairs(
+    address: str, stores: tuple[Store, Store], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Plans that were made for tables with hardly a row are kept, and the tables grow."""
+    asked: list[tuple[str, Given]] = []
+    execute = ServerDatabase.execute
+
+    def listening(db: ServerDatabase, sql: str, given: Given = ()) -> Rows:
+        asked.append((sql, given))
+        return execute(db, sql, given)
+
+    pair = add_pair(stores[0])
+    monkeypatch.setattr(ServerDatabase, "execute", listening)
+    stores[0].add_entries(pair, [made(1), made(2)])
+    stores[0].add_entries(pair, [made(3, kind="note", data={"text": "Larch"})])
+    stores[0].news(pair, 0)
+    stores[0].known(pair)
+    stores[0].newest_entries(pair, 10)
+    about_logs = [(sql, given) for sql, given in asked if re.search(r"\b(FROM|UPDATE|JOIN) log\b", sql)]
+    assert len(about_logs) > 8
+    with psycopg.connect(address) as db:
+        for sql, given in about_logs:
+            plan = "\n".join(line for (line,) in db.execute(b"EXPLAIN " + _translated(sql).encode(), given))
+            assert "Seq Scan on log" not in plan, f"{sql}\n{plan}"
+
+
+def test_connections_that_the_server_has_closed_are_used_for_nothing(address: str, stores: tuple[Store, Store]) -> None:
+    add_pair(stores[0])
+    with stores[0]._reading(), stores[0]._reading():
+        pass  # so that it has two
+    with psycopg.connect(address, autocommit=True) as db:
+        db.execute(
+            """SELECT pg_terminate_backend(pid, 10000) FROM pg_stat_activity
+            WHERE backend_type = 'client backend' AND pid <> pg_backend_pid()"""
+        )
+    assert stores[0].find_pair(LINK)
+    assert stores[1].find_pair(LINK)
 
 
 def test_pairs_begun_at_once_have_numbers_of_their_own(stores: tuple[Store, Store]) -> None:

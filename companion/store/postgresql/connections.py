@@ -60,13 +60,17 @@ class ServerDatabase:
 
     def executemany(self, sql: str, given: Iterable[Given], /) -> Rows:
         """Run one statement for each of several things given, on one way to the server and back."""
+        every = list(given)
+        if len(every) == 1:
+            return self.execute(sql, every[0])  # without the preparations for many
         cursor = self._connection.cursor()
-        cursor.executemany(_translated(sql), given)
+        cursor.executemany(_translated(sql), every)
         return cursor
 
     def lock(self, table: str, numbers: Iterable[int]) -> None:
         """Lock rows, in the order of their numbers so that no two wait for each other."""
-        self.execute(f"SELECT FROM {table} WHERE id = ANY(?) ORDER BY id FOR NO KEY UPDATE", (list(numbers),))
+        one_row = f"SELECT FROM {table} WHERE id = ? FOR NO KEY UPDATE"
+        self.executemany(one_row, [(number,) for number in sorted(numbers)])
 
     @contextmanager
     def snapshot(self) -> Iterator[None]:
@@ -95,6 +99,17 @@ def _configure(connection: Connection) -> None:
         settle(ServerDatabase(connection))
 
 
+def _is_there(connection: Connection) -> bool:
+    """Whether a connection that was idle is still there, by what has arrived on it: asking would cost a way there and
+    back before each use."""
+    try:
+        connection.pgconn.consume_input()  # the last words of a server that ends
+        connection.pgconn.consume_input()  # and the end
+    except psycopg.OperationalError:
+        return False
+    return True
+
+
 @contextmanager
 def connected(url: str) -> Iterator[Connection]:
     """A connection of its own, with one transaction for as long as the block runs. Raises StoreUnavailableError."""
@@ -120,28 +135,37 @@ class ServerConnections:
             timeout=WAIT_FOR_CONNECTION,
             reconnect_timeout=RECONNECT,
             configure=_configure,
-            check=ConnectionPool.check_connection,
             name="tapeline",
             open=True,
         )
 
     @contextmanager
-    def reading(self) -> Iterator[ServerDatabase]:
-        """A connection for as long as the block runs. Raises StoreUnavailableError."""
+    def _connection(self) -> Iterator[Connection]:
+        """One of the pool's, which hands out a fresh one once those are used up that went with an earlier server."""
         try:
-            with self._pool.connection() as connection:
-                yield ServerDatabase(connection)
+            connection = self._pool.getconn()
+            while not _is_there(connection):
+                self._pool.putconn(connection)
+                connection = self._pool.getconn()
+            try:
+                with connection:
+                    yield connection
+            finally:
+                self._pool.putconn(connection)
         except psycopg.Error as error:
             raise failure(error) from error
 
     @contextmanager
+    def reading(self) -> Iterator[ServerDatabase]:
+        """A connection for as long as the block runs. Raises StoreUnavailableError."""
+        with self._connection() as connection:
+            yield ServerDatabase(connection)
+
+    @contextmanager
     def writing(self) -> Iterator[ServerDatabase]:
         """The same within one transaction. Raises StoreUnavailableError."""
-        try:
-            with self._pool.connection() as connection, connection.transaction():
-                yield ServerDatabase(connection)
-        except psycopg.Error as error:
-            raise failure(error) from error
+        with self._connection() as connection, connection.transaction():
+            yield ServerDatabase(connection)
 
     def wipe(self) -> None:
         """Nothing: the room of deleted rows is given back by PostgreSQL's own vacuum."""
