@@ -10,6 +10,7 @@ from typing import NamedTuple
 from ..planning import Plan
 from ..planning.construction.constructions import beside_the_heel, built
 from ..planning.construction.sections.base import Part
+from ..planning.construction.sections.edge_rounds import adds_height, hem_rounds
 from ..planning.construction.sections.foot import FOOT
 from ..planning.construction.sections.heels.afterthought_heel import HEEL_OPENING
 from ..planning.construction.sections.leg import LEG
@@ -37,7 +38,7 @@ class Outline:
     cuff, leg, the gusset's part on the leg, and the flap if there is one; along the sole the heel, the gusset's part
     on the foot, the foot and the toe. A `mitred` heel narrows and widens again, or is closed like a toe: it reaches as
     far down as forward, and its seam runs to its tip. A turned one cups under the flap by half of its length.
-    The leg is `top_wide` below the cuff and `leg_wide` above the heel.
+    A hem is the cuff down to `hem_end`. The leg is `top_wide` below the cuff and `leg_wide` above the heel.
     `toe` is how far along the foot each width of the toe lies, and how far it reaches up and down from the side edge:
     a toe shaped to one foot lies as it is seen from above, a left one with its big toe below.
     """
@@ -45,6 +46,7 @@ class Outline:
     top_wide: float
     leg_wide: float
     foot_wide: float
+    hem_end: float
     cuff_end: float
     leg_end: float
     heel_top: float
@@ -145,6 +147,7 @@ def outline_of(plan: Plan) -> Outline:
         top_wide=round_the_top(plan) / 2,
         leg_wide=sizes.leg_cm / 2,
         foot_wide=sizes.foot_circumference_cm / 2,
+        hem_end=_hem(plan),
         cuff_end=cuff_end,
         leg_end=leg_end,
         heel_top=heel_top,
@@ -156,6 +159,12 @@ def outline_of(plan: Plan) -> Outline:
         length=sizes.foot_length_cm,
         toe=_toe(plan, toe_start),
     )
+
+
+def _hem(plan: Plan) -> float:
+    """How high the hem of the cuff is; 0 without one."""
+    cuff = next(section for section, part in built(plan) if part.of == "cuff")
+    return cuff.length_cm * hem_rounds(cuff.rounds()) / max(1, sum(adds_height(cuff.rounds())))
 
 
 def _before_the_toe(plan: Plan) -> set[str]:

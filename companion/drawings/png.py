@@ -19,7 +19,7 @@ PAPER, YARN, TAPE, INK = "#faf6ee", "#1f6a70", "#f3c94b", "#2b2f3a"
 STYLE = f"""
     .sock-shape {{ fill: {YARN} }}
     .sock-shape.in-colour {{ fill: none; stroke: {INK}; stroke-width: 1.5 }}
-    .sock-rib, .sock-border {{ fill: none; stroke: {TAPE}; stroke-width: 1.5 }}
+    .sock-rib, .sock-points, .sock-border {{ fill: none; stroke: {TAPE}; stroke-width: 1.5 }}
     .sock-casing {{ fill: none; stroke: {INK}; stroke-width: 2.5 }}
 """
 """What the style sheets of the pages say otherwise: a picture has neither a theme nor a page round it."""

@@ -27,16 +27,24 @@ TALLEST = 460.0
 """Height at which a long leg makes the scale smaller."""
 
 
+PICOT_CM = 0.4
+"""How high the points of a picot hem are drawn."""
+
 HEEL_PASS = 0.3
 """Where round the heel the arrow of the heel pass begins: near its tip, but beside the seam that may end there."""
 
 
 @dataclass(frozen=True)
 class Pen:
-    """Puts centimetres on the drawing. `cased` lines lie on a lighter one, so that they show on colours."""
+    """Puts centimetres on the drawing. `cased` lines lie on a lighter one, so that they show on colours.
+
+    Yarns A and B may be `exchanged`. `of` tells the ids from those of other socks on the page.
+    """
 
     scale: float
     cased: bool = False
+    exchanged: bool = False
+    of: str = ""
 
     def at(self, x: float, y: float) -> str:
         """A point in cm as path coordinates."""
@@ -82,12 +90,12 @@ def _shape(sock: Outline, pen: Pen) -> str:
     )
 
 
-def _sock(plan: Plan, sock: Outline, pen: Pen, number: int = 1) -> Markup:
+def _sock(plan: Plan, sock: Outline, pen: Pen) -> Markup:
     """The sock itself: as a line drawing, or in its colours where it has more than one."""
     way = _shape(sock, pen)
     if not pen.cased:
         return Markup('<path class="sock-shape" d="{}"/>').format(way)
-    colours = colour_parts(plan, sock, pen, way, number)
+    colours = colour_parts(plan, sock, pen, way)
     return colours + Markup('<path class="sock-shape in-colour" d="{}"/>').format(way)
 
 
@@ -95,7 +103,16 @@ def _ribbing(sock: Outline, pen: Pen) -> Iterable[Markup]:
     ribs = max(4, round(sock.top_wide * pen.scale / 8))
     for number in range(1, ribs):
         x = sock.top_wide * number / ribs
-        yield replace(pen, cased=False).line("sock-rib", (x, 0), (x, sock.cuff_end))
+        yield replace(pen, cased=False).line("sock-rib", (x, sock.hem_end), (x, sock.cuff_end))
+
+
+def _points(plan: Plan, sock: Outline, pen: Pen) -> Iterable[Markup]:
+    """The points along the edge of a picot hem."""
+    if plan.request.cuff.edge == "picot hem":
+        points = max(8, round(sock.top_wide * pen.scale / 8)) * 2
+        low = min(sock.hem_end, PICOT_CM)
+        way = ((sock.top_wide * number / points, low * (number % 2)) for number in range(points + 1))
+        yield replace(pen, cased=False).line("sock-points", *way)
 
 
 def _borders(sock: Outline, pen: Pen) -> Iterable[Markup]:
@@ -217,6 +234,7 @@ def sock_svg(plan: Plan, unit: Unit) -> Markup:
         [
             _sock(plan, sock, pen),
             *_ribbing(sock, pen),
+            *_points(plan, sock, pen),
             *_borders(sock, pen),
             *_heights(sock, pen, unit),
             *_lengths(sock, pen, unit),
@@ -250,12 +268,16 @@ class BareSock:
     scale: float
 
 
-def bare_sock(plan: Plan, number: int = 1) -> BareSock:
-    """The sock of a plan without its measurements; `number` 2 has yarns A and B exchanged."""
+def bare_sock(plan: Plan, of: str = "", *, exchanged: bool = False) -> BareSock:
+    """The sock of a plan without its measurements, yarns A and B perhaps `exchanged`.
+
+    `of` tells its ids from those of other socks on the page.
+    """
     sock = outline_of(plan)
-    pen = _pen(plan, sock)
+    pen = replace(_pen(plan, sock), exchanged=exchanged, of=of)
+    drawn = _sock(plan, sock, pen)
     return BareSock(
-        parts=Markup("").join([_sock(plan, sock, pen, number), *_ribbing(sock, pen), *_borders(sock, pen)]),
+        parts=Markup("").join([drawn, *_ribbing(sock, pen), *_points(plan, sock, pen), *_borders(sock, pen)]),
         left=LEFT - EDGE,
         top=TOP - EDGE,
         wide=sock.widest * pen.scale + 2 * EDGE,
@@ -276,7 +298,8 @@ def second_sock_svg(plan: Plan) -> Markup:
         title += f", for the {plan.request.construction.toe}"
     if swaps(plan.request):
         title += ", with yarns A and B exchanged"
-    return _bare_svg(bare_sock(plan, 2), "second-sock-title", title)
+    second = bare_sock(plan, "-2", exchanged=swaps(plan.request))
+    return _bare_svg(second, "second-sock-title", title)
 
 
 def bare_sock_svg(plan: Plan) -> Markup:

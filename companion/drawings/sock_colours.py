@@ -31,6 +31,14 @@ class Pen(Protocol):
     def scale(self) -> float:
         """Units of the drawing for each cm."""
 
+    @property
+    def exchanged(self) -> bool:
+        """Whether yarns A and B are exchanged."""
+
+    @property
+    def of(self) -> str:
+        """What tells the ids from those of other socks on the page."""
+
     def at(self, x: float, y: float) -> str:
         """A point in cm as path coordinates."""
 
@@ -59,15 +67,12 @@ class Region(NamedTuple):
     corners: Corners
 
 
-def colour_parts(plan: Plan, sock: Outline, pen: Pen, shape: str, number: int = 1) -> Markup:
-    """The sock's outline `shape` (path data) filled in the colours of its yarns.
-
-    Sock `number` 2 has yarns A and B exchanged, and ids of its own on the page.
-    """
+def colour_parts(plan: Plan, sock: Outline, pen: Pen, shape: str) -> Markup:
+    """The sock's outline `shape` (path data) filled in the colours of its yarns."""
     colours = colours_of(plan.request.yarns)
-    if number == 2:
+    of = pen.of
+    if pen.exchanged:
         colours = {key: colours[key.translate(EXCHANGE)] for key in colours}
-    of = "" if number == 1 else f"-{number}"
     fabrics, regions = _parts(plan, sock)
     main = colours[plan.request.yarns[0].key]
     return Markup('<defs><clipPath id="sock-inside{4}"><path d="{0}"/></clipPath>{1}</defs>{2}{3}').format(

@@ -6,6 +6,7 @@ from typing import Any
 
 from ...drawings.colour_shown import colour_shown, yarns_shown
 from ...drawings.sock import looks_different, second_sock_svg, sock_svg
+from ...drawings.sock_pair import sock_pair_svg
 from ...drawings.stitch_chart import stitches_shown
 from ...pair.as_measured import plan_as_measured
 from ...pair.logbook import SOCKS
@@ -19,13 +20,18 @@ from ..forms.constructions import WAYS, construction_words, flap_words, short_ro
 
 
 def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, Any]:
-    """What the pages show of a plan that have its sock, its counts and its fit; `second` is that of sock two."""
+    """What the pages show of a plan that have its sock, its counts and its fit; `second` is that of sock two.
+
+    Socks for two feet are shown beside each other, and only sock one with its measurements.
+    """
     second = second or plan
+    both = plan.request.two_feet and second is not plan
     return {
         "plan": plan,
         "unit": unit,
         "drawing_svg": sock_svg(plan, unit),
-        "second_svg": second_sock_svg(second) if looks_different(second) else "",
+        "pair_svg": sock_pair_svg(plan, second, unit) if both else "",
+        "second_svg": second_sock_svg(second) if looks_different(second) and not both else "",
         "top": {"stitches": stitches_at_the_top(plan), "cm": round_the_top(plan)},
     }
 

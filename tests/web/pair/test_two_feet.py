@@ -21,6 +21,7 @@ def test_each_sock_is_knitted_by_its_own_plan_and_the_plan_page_says_what_differ
     assert data["asks_for_second_sock"] is False
     page = unescape(browser.get(f"/pair/{link}").text)
     assert "Sock two is for the other foot" in page
+    assert "Both socks from the side, to one scale" in page
     assert f"{one.sizes.foot_stitches}, <b>{two.sizes.foot_stitches}</b>" in page
     assert "Changed since the first plan" not in page
     assert "sock 1 (sock 2)" in browser.get(f"/pair/{link}/pattern.txt").text

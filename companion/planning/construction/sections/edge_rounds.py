@@ -37,11 +37,16 @@ def adds_height(rounds: Sequence[Round]) -> Sequence[bool]:
     ]
 
 
+def hem_rounds(rounds: Sequence[Round]) -> int:
+    """How many rounds high the hem of a finished cuff is, on either side of its fold; 0 without one."""
+    return len(_folded(rounds)[1])
+
+
 def _folded(rounds: Sequence[Round]) -> tuple[int | None, range]:
     """Where a finished hem folds, and where its inside lies among the rounds of a cuff."""
     joined = next((number for number, item in enumerate(rounds) if item.uses("join")), None)
     if joined is not None:
-        return joined // 2, range(joined // 2)
+        return joined // 2, range(1, joined // 2)
     if rounds and rounds[-1].uses("sew"):
         sewn = len(rounds) - 1
         fold = sewn - _knit_last(rounds[:-1]) - 1
