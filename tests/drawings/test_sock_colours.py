@@ -23,12 +23,12 @@ EXCHANGE = {ord("A"): "B", ord("B"): "A"}
 
 
 @cache
-def plan_in(direction: str, rows: tuple[str, ...] = ROWS, heel: str = "flap") -> Plan:
+def plan_in(direction: str, rows: tuple[str, ...] = ROWS, heel: str = "flap", *, swap: bool = False) -> Plan:
     wanted: dict[str, Any] = {
         "foot": {"ball_circumference_cm": 23, "length_cm": 25, "leg_circumference_cm": 23},
         "gauge": {"stitches_per_10cm": 30, "rounds_per_10cm": 40},
         "construction": {"direction": direction, "heel": heel},
-        "leg": {"chart": {"width": len(rows[0]), "rows": rows}},
+        "leg": {"chart": {"width": len(rows[0]), "rows": rows, "swap": swap}},
         "foot_pattern": "instep follows the leg",
         "yarns": [{"key": key} for key in "ABC"],
     }
@@ -148,7 +148,7 @@ def test_a_plain_foot_has_the_main_yarn_and_a_plain_sock_no_colour() -> None:
 
 
 def test_the_second_sock_has_the_first_two_yarns_exchanged_wherever_they_are() -> None:
-    plan = plan_in("cuff-down")
+    plan = plan_in("cuff-down", swap=True)
     first, second = ET.fromstring(sock_svg(plan, "cm")), ET.fromstring(second_sock_svg(plan))
     for name in ("leg-fabric", "instep-fabric", "sole-fabric"):
         one, other = Filled(first, name), Filled(second, f"{name}-2")

@@ -30,7 +30,7 @@ export async function startPython() {
   const site = python.runPython("import site; site.getsitepackages()[0]");
   const archives = compiled ? [compiled] : [await load(files["core.zip"]), await load(files["code.zip"])];
   for (const archive of archives) python.unpackArchive(archive, "zip", { extractDir: site });
-  python.runPython("import importlib; importlib.invalidate_caches()");
+  python.pyimport("importlib").invalidate_caches();
   if (!image) {
     python.pyimport("companion.on_phone.early").destroy();
     // Not waited for, and done without where there is no room for it.
