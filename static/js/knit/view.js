@@ -13,6 +13,7 @@ import {
   sectionRound,
 } from "../pair/instructions.js";
 import { showLength } from "../lib/measure.js";
+import { mirrored } from "../lib/mirrored.js";
 import { settings } from "../lib/settings.js";
 import { drawTape } from "./tape.js";
 import { lengthOf, lineElements, spoken } from "./words.js";
@@ -227,7 +228,7 @@ function wordsOf(script, roundsDone) {
     filled("section", sectionNamed(script, roundsDone)),
     filled("number", ...numberElements(numbered(script, roundsDone))),
     filled("words", ...lineElements(instruction)),
-    filled("note", note ?? ""),
+    filled("note", mirrored(note ?? "")),
     filled("stitches", before === after ? `${after} stitches` : `${before} → ${after} stitches`),
   ];
   return { parts, long: lengthOf(instruction), words: spokenRound(script, roundsDone) };

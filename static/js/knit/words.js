@@ -1,6 +1,7 @@
 /** A round's words as elements: each zone on a line of its own, shaping set apart. */
 
 import { element } from "../lib/dom.js";
+import { mirrored } from "../lib/mirrored.js";
 
 /** @typedef {import("../pair/instructions.js").Instruction} Instruction */
 
@@ -30,7 +31,7 @@ export function lineElements({ gist, lines }) {
  */
 export function spoken({ gist, lines, note }) {
   const words = gist ? [gist] : lines.map(([zone, text]) => (zone ? `${zone}: ${unfolded(text)}` : unfolded(text)));
-  return [...words, note ?? ""].filter(Boolean).join(". ");
+  return [...words, mirrored(note ?? "")].filter(Boolean).join(". ");
 }
 
 /**

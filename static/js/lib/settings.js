@@ -2,13 +2,14 @@
 
 /** `text`: size in percent. `side`: the thumb that counts. `apart`: milliseconds after which a second tap counts, 200 to
  * 1000: a nearer one is a jerk of the thumb or a pedal that bounces (the usual is ours). `click`: whether a count is heard.
- * `aloud`: whether reminders are. `repeats`: whether rounds in lace and cables are gone through repeat by repeat.
- * @typedef {{text: string, side: string, apart: string, click: string, aloud: string, repeats: string}} Settings */
+ * `aloud`: whether reminders are. `repeats`: whether rounds in lace and cables are gone through repeat by repeat. `knits`:
+ * whether from left to right.
+ * @typedef {{text: string, side: string, apart: string, click: string, aloud: string, repeats: string, knits: string}} Settings */
 
 const KEY = "tapeline-hand";
 
 /** @type {Settings} */
-const USUAL = { text: "100", side: "right", apart: "200", click: "", aloud: "", repeats: "" };
+const USUAL = { text: "100", side: "right", apart: "200", click: "", aloud: "", repeats: "", knits: "" };
 
 /** @returns {Settings} */
 export function settings() {
@@ -32,8 +33,8 @@ export function keepSettings(changed) {
 const LARGE = 24;
 
 /** Let the style sheet and the hand know. @param {Settings} settings */
-export function applySettings({ text, side, apart }) {
+export function applySettings({ text, side, apart, knits }) {
   const root = document.documentElement;
-  Object.assign(root.dataset, { text, side, apart });
+  Object.assign(root.dataset, { text, side, apart, knits });
   root.toggleAttribute("data-large", parseFloat(getComputedStyle(root).fontSize) >= LARGE);
 }

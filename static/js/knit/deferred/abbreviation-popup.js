@@ -1,6 +1,7 @@
 /** What an abbreviation means, shown when its word in the round is touched. It never counts. */
 
 import { element } from "../../lib/dom.js";
+import { mirrored } from "../../lib/mirrored.js";
 import { byId } from "../view.js";
 
 /** Letters and figures; a cable is named by three words that belong together, "2/1 RPC". */
@@ -26,7 +27,7 @@ export function hideMeaning() {
 
 /** @param {[string, string][]} found */
 function tell(found) {
-  popup = element("dl", ...found.flatMap(([short, long]) => [element("dt", short), element("dd", long)]));
+  popup = element("dl", ...found.flatMap(([short, long]) => [element("dt", short), element("dd", mirrored(long))]));
   popup.className = "meaning";
   popup.setAttribute("aria-label", "Meaning");
   popup.addEventListener("click", hideMeaning);

@@ -1,6 +1,7 @@
 /** The menu: whatever is wanted less often than once in some rounds, in groups. */
 
 import { element } from "../../lib/dom.js";
+import { mirrored } from "../../lib/mirrored.js";
 import { leadTo, opener } from "../../lib/sheet.js";
 import { sectionAt } from "../../pair/instructions.js";
 import { exportHere } from "../../pair/export-here.js";
@@ -43,7 +44,12 @@ export function beginMenu(page, openers) {
       leadTo("All pairs", "/"),
     ),
     takeBackForm(`${pair}/check/undo`),
-    element("section", element("h2", "This phone"), settingsForm(repeats, page.back), calculating),
+    element(
+      "section",
+      element("h2", "This phone"),
+      settingsForm(repeats, () => paintAnew(page)),
+      calculating,
+    ),
     marks,
     element(
       "section",
@@ -81,6 +87,12 @@ async function offerCalculating() {
 /** @param {EventTarget | null} target what is touched or has the focus next, if that is known */
 function leftFor(target) {
   if (target instanceof Node && !menu.contains(target)) menu.open = false;
+}
+
+/** The round and the meanings, in which other words may stand now. @param {Page} page */
+function paintAnew(page) {
+  filledFor = null;
+  page.back();
 }
 
 /** What it has of the sock and the place that are on the page. @param {Page} page */
@@ -191,5 +203,5 @@ function field(name) {
 
 /** @param {[string, string]} words an abbreviation and what it means */
 function meaning([short, long]) {
-  return [element("dt", short), element("dd", long)];
+  return [element("dt", short), element("dd", mirrored(long))];
 }

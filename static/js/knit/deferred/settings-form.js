@@ -47,6 +47,7 @@ const CHOICES = [
 
 /** What can be switched on. @type {[keyof Settings, string][]} */
 const SWITCHES = [
+  ["knits", "Left-handed: I knit from left to right"],
   ["click", "A quiet click with each count"],
   ["aloud", "My reminders read aloud"],
 ];
@@ -65,11 +66,11 @@ export function settingsForm(repeats, painted) {
   form.id = "settings";
   form.addEventListener("change", () => {
     const off = Object.fromEntries(switches.map(([name]) => [name, ""]));
-    const before = chosen.repeats;
+    const before = chosen;
     chosen = { ...settings(), ...off, .../** @type {object} */ (Object.fromEntries(new FormData(form))) };
     keepSettings(chosen);
     applySettings(chosen);
-    if (chosen.repeats !== before) painted();
+    if (chosen.repeats !== before.repeats || chosen.knits !== before.knits) painted();
     click();
   });
   return form;

@@ -5,6 +5,7 @@
 
 import { element } from "../../lib/dom.js";
 import { got } from "../../lib/idb.js";
+import { mirrored } from "../../lib/mirrored.js";
 import { transact } from "../../pair/db.js";
 import { byId } from "../view.js";
 import { unfolded } from "../words.js";
@@ -51,7 +52,8 @@ export async function showStep(link, sock, roundsDone, parts) {
   let number = doneOf(kept, roundsDone);
   const last = number === totalOf(parts) - 1;
   const index = parts.findIndex(({ times }) => number < times || void (number -= times));
-  const { text, times, each = "stitch" } = parts[index];
+  const { times, each = "stitch" } = parts[index];
+  const text = mirrored(parts[index].text);
   const within = times > 1 ? `${each} ${number + 1} of ${times}` : "";
   const place = parts.length > 1 ? `Step ${index + 1} of ${parts.length}` : "";
   byId("step-count").textContent = sentence([place, within].filter(Boolean).join(", "));

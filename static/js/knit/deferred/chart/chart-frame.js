@@ -2,6 +2,7 @@
  * where it begins, and a bar before the stitch that comes first. */
 
 import { svg } from "../../../lib/dom.js";
+import { mirrors } from "../../../lib/mirrored.js";
 import { lengthOf } from "../../words.js";
 
 /** Px of a square. */
@@ -33,7 +34,7 @@ export function rowsAround({ width, height, cell, row: drawn }, row, instruction
   const wide = width + BESIDE;
   const frame = svg("svg", { viewBox: `-1 -1 ${wide * cell + 2} ${high * cell + 2}`, role: "img" });
   frame.setAttribute("width", String(wide * SHOWN));
-  frame.setAttribute("aria-label", `${label}, worked from ${back ? "left to right" : "right to left"}`);
+  frame.setAttribute("aria-label", `${label}, worked from ${back !== mirrors() ? "left to right" : "right to left"}`);
   const from = back ? BESIDE * cell : 0;
   for (let number = lowest; number <= highest; number += 1) {
     frame.append(...drawn(number, from, (highest - number) * cell));

@@ -1,6 +1,7 @@
 /** The chart of a stitch pattern beside its round, drawn of the pieces that the server has made of it. */
 
 import { element, svg } from "../../../lib/dom.js";
+import { mirrors } from "../../../lib/mirrored.js";
 import { patternRound } from "../../../pair/instructions.js";
 import { rowsAround } from "./chart-frame.js";
 
@@ -26,7 +27,7 @@ export function patternRow(script, pattern, now) {
 
 /**
  * The rows, in what can be moved sideways where they are wider than the page; they are read from the right,
- * or from the bar.
+ * from the left by who knits so, or from the bar.
  * @param {StitchChart} pattern
  * @param {number} row
  * @param {import("../../../pair/instructions.js").Instruction} now
@@ -42,7 +43,7 @@ function moved({ width, height, cell, squares, rows }, row, now) {
     if (box.scrollWidth <= box.clientWidth) return;
     box.tabIndex = 0;
     const bar = frame.querySelector(".first");
-    if (!bar) box.scrollLeft = box.scrollWidth;
+    if (!bar) box.scrollLeft = mirrors() ? 0 : box.scrollWidth;
     else box.scrollLeft += bar.getBoundingClientRect().left - box.getBoundingClientRect().left - box.clientWidth / 2;
   });
   return box;

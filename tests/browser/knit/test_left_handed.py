@@ -1,0 +1,84 @@
+"""Who knits from left to right has it said once: sides that are named change, and charts lie the other way round."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from companion.planning.pattern.abbreviations import ABBREVIATIONS
+from companion.planning.pattern.short_row_steps import short_row_steps
+from companion.planning.pattern.stepwise import parts_of
+from tests.planning.asking import planned
+from tests.planning.requests import SHORT_ROWS
+
+from ..knitting import Knitting
+from ..modules import Modules
+from ..server import Server
+
+pytestmark = pytest.mark.usefixtures("without_worker")
+
+LEFT_HANDED = "Left-handed: I knit from left to right"
+NO_SIDE = re.compile(r"right side|is left")
+SETTING = "(on) => localStorage.setItem('tapeline-hand', JSON.stringify({ knits: on }))"
+
+
+def told() -> set[str]:
+    """What is said of abbreviations, of short rows, and stitch by stitch where a sock is closed or opened."""
+    plans = [planned(construction={"heel": "short-row", "toe": "short-row", "short_rows": way}) for way in SHORT_ROWS]
+    plans += [planned(construction={"heel": "afterthought"}), planned(construction={"direction": "toe-up"})]
+    rounds = {id(item): item for plan in plans for item in plan.rounds()}.values()
+    steps = {text for item in rounds for text, _ in short_row_steps(item)}
+    steps |= {part.text for item in rounds for part in parts_of(item)}
+    return {*ABBREVIATIONS.values(), *steps, *(item.note for item in rounds if item.note)}
+
+
+def test_every_side_that_is_named_changes_and_nothing_else(modules: Modules) -> None:
+    sentences = sorted(told())
+    sided = [text for text in sentences if re.search(r"\b(left|right)\b", NO_SIDE.sub("", text))]
+    assert len(sided) > 10
+    try:
+        modules.page.evaluate(SETTING, "on")
+        now = [modules.call("lib/mirrored", "mirrored", text) for text in sentences]
+        again = [modules.call("lib/mirrored", "mirrored", text) for text in now]
+    finally:
+        modules.page.evaluate(SETTING, "")
+    assert again == sentences
+    exchanged = {"left": "right", "right": "left"}
+    for text, mirrored in zip(sentences, now, strict=True):
+        words, kept = NO_SIDE.split(text), NO_SIDE.findall(text)
+        wanted = [re.sub(r"\b(left|right)\b", lambda found: exchanged[found[0]], part) for part in words]
+        assert mirrored == "".join(part + side for part, side in zip(wanted, [*kept, ""], strict=True))
+    assert [modules.call("lib/mirrored", "mirrored", text) for text in sided] == sided
+
+
+def test_it_is_said_once_for_all_that_this_phone_shows(knitting: Knitting) -> None:
+    page = knitting.page
+    knitting.go_to_round(knitting.total())
+    expect(page.locator("#note")).to_contain_text("right end of the back needle")
+    knitting.open_menu()
+    page.get_by_label(LEFT_HANDED).check()
+    expect(page.locator("#note")).to_contain_text("left end of the back needle")
+    expect(page.locator("#meanings")).to_contain_text("knit two together: one less, leaning to the left")
+    page.goto(f"/pair/{knitting.link}/pattern")
+    expect(page.locator(".abbreviations")).to_contain_text("knit two together: one less, leaning to the left")
+    expect(page.get_by_text("The whole sock becomes its mirror image")).to_be_visible()
+    page.get_by_label(LEFT_HANDED).uncheck()
+    expect(page.locator(".abbreviations")).to_contain_text("knit two together: one less, leaning to the right")
+    expect(page.get_by_text("The whole sock becomes its mirror image")).to_be_hidden()
+
+
+def test_a_chart_is_then_worked_from_its_left_end(server: Server, knitting: Knitting) -> None:
+    page = knitting.page
+    link = server.add_pair("sorrel")
+    page.evaluate(SETTING, "on")
+    charted = Knitting(page, link).open()
+    charted.go_to_section("Leg")
+    shown = page.locator("#chart svg").first
+    expect(shown).to_have_attribute("aria-label", re.compile("worked from left to right"))
+    assert shown.evaluate("(svg) => getComputedStyle(svg).transform") == "matrix(-1, 0, 0, 1, 0, 0)"
+    page.goto(f"/pair/{link}/pattern")
+    drawn = page.locator("svg.chart").first
+    assert drawn.evaluate("(svg) => getComputedStyle(svg).transform") == "matrix(-1, 0, 0, 1, 0, 0)"
+    expect(page.get_by_text("its left end")).to_be_visible()
