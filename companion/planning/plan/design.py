@@ -67,6 +67,7 @@ def _a_day(given: object) -> object:
         raise ValueError("a day is needed here, like 2026-12-06") from None
 
 
+Day: TypeAlias = Annotated[date, BeforeValidator(_a_day)]
 Note: TypeAlias = Annotated[str, StringConstraints(max_length=1000), AfterValidator(_tidy)]
 TimeZone: TypeAlias = Annotated[str, StringConstraints(pattern=r"\A[A-Za-z0-9_+/-]{1,60}\z")]
 """The name of a time zone in the IANA time zone database, like Europe/Berlin."""
@@ -88,7 +89,7 @@ class Stage(FrozenModel):
     name: Annotated[Text, AfterValidator(_some)]
     sock: Literal[1, 2] = 1
     until: PartOfSock
-    by: Annotated[date, BeforeValidator(_a_day)]
+    by: Day
 
 
 class Design(FrozenModel):
@@ -96,8 +97,8 @@ class Design(FrozenModel):
 
     `notes` are the leader's words for a part of the sock, `leader` and `welcome` her name and her words to those who
     join. `own` is what followers choose for themselves. Where `numbers_hidden`, a follower sees the
-    numbers for her foot only in a plan. A leg that goes on until half of the yarn is gone leaves
-    the constructions from the toe up.
+    numbers for her foot only in a plan. `hidden_until` has the parts that followers see only from a day on, in the
+    design's time zone. A leg that goes on until half of the yarn is gone leaves the constructions from the toe up.
     """
 
     schema_: Literal[1] = Field(1, alias="schema")
@@ -116,6 +117,7 @@ class Design(FrozenModel):
     leader: Text = ""
     welcome: Note = ""
     numbers_hidden: Annotated[bool, Strict()] = False
+    hidden_until: dict[PartOfSock, Day] = Field(default_factory=dict)
     time_zone: TimeZone = "UTC"
     stages: Annotated[tuple[Stage, ...], few(MOST_STAGES)] = ()
 
@@ -132,6 +134,21 @@ class Design(FrozenModel):
         return given
 
     @model_validator(mode="after")
+    def _can_be_hidden(self) -> Design:
+        if len(self.constructions) > 1 and {"heel", "toe"} & self.hidden_until.keys():
+            raise ValueError(
+                "a heel or a toe is kept secret where everybody knits the same construction; allow one alone, or show "
+                "both parts from the start"
+            )
+        pattern = self.leg.stitch_pattern
+        if pattern and "leg" in self.hidden_until and not pattern.is_counted:
+            raise ValueError(
+                "a stitch pattern that is kept secret needs its gauge, since followers cannot swatch it; count its "
+                "stitches and rounds over 10 cm"
+            )
+        return self
+
+    @model_validator(mode="after")
     def _half_the_yarn_is_for_the_toe_up(self) -> Design:
         # From the cuff down the leg comes before the rest, and nobody can know when half of the yarn is left.
         if self.leg.until == "half the yarn":
@@ -143,6 +160,14 @@ class Design(FrozenModel):
     def _without_what_is_not_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
         return without_empty_entries(shape(self))
 
+    @property
+    def hidden(self) -> dict[PartOfSock, date]:
+        """The hidden parts with their days. A gusset tells of its heel, and is hidden as long as that."""
+        days = dict(self.hidden_until)
+        if heel := days.get("heel"):
+            days["gusset"] = max(heel, days.get("gusset", heel))
+        return days
+
     def sock(self) -> Design:
         """What of the design is knitted: all but the words, the stages and what it leaves to others, which change no
         stitch."""
@@ -151,7 +176,7 @@ class Design(FrozenModel):
         )
 
 
-BESIDE_THE_SOCK = ("notes", "own", "leader", "welcome", "numbers_hidden", "time_zone", "stages")
+BESIDE_THE_SOCK = ("notes", "own", "leader", "welcome", "numbers_hidden", "hidden_until", "time_zone", "stages")
 """The entries of a design that no stitch depends on."""
 
 

@@ -26,7 +26,7 @@ Text: TypeAlias = Annotated[str, StringConstraints(max_length=80), AfterValidato
 Number: TypeAlias = Annotated[float, Strict()]
 """A number as JSON writes it; true is not one, and neither is "22"."""
 
-NOT_IN_EVERY_REQUEST = ("other_foot", "parts", "reinforcing_thread", "numbers_hidden")
+NOT_IN_EVERY_REQUEST = ("other_foot", "parts", "reinforcing_thread", "numbers_hidden", "hidden_until")
 """Entries that a request or a design has only where something is asked there."""
 
 

@@ -11,6 +11,7 @@ from ..database import Connections, Database, largest
 from ..rows import Pair, fresh_number, parse_row, sha256
 from ..tables import StaleDesignError
 from .announcements import announce
+from .waiting import Waits, let_wait
 
 BY_DESIGN = "design "
 """How the `option` of a revision begins that was made by taking a version of the design over; its number follows."""
@@ -73,11 +74,16 @@ class Designs:
             begin(db, leader_link, follower_link, [document], self._moment())
 
     def copy(self, version: DesignVersion, leader_link: str, follower_link: str) -> None:
-        """Begin a design as another one is, with its photos, and without those who follow it."""
+        """Begin a design as another one is, with its photos and what waits, and without those who follow it."""
         with self._writing() as db:
             number = begin(db, leader_link, follower_link, [version.document], self._moment())
             db.execute(
                 "INSERT INTO photos (design, part, image) SELECT ?, part, image FROM photos WHERE design = ?",
+                (number, version.design),
+            )
+            db.execute(
+                """INSERT INTO waiting (design, day, at, document)
+                SELECT ?, day, at, document FROM waiting WHERE design = ?""",
                 (number, version.design),
             )
 
@@ -115,10 +121,13 @@ class Designs:
             ).fetchone()
         return parse_row(DesignVersion, row) if row else None
 
-    def add_version(self, before: DesignVersion, document: str, news: str = "") -> None:
+    def add_version(
+        self, before: DesignVersion, document: str, news: str = "", waiting: Sequence[Waits] | None = None
+    ) -> None:
         """Keep a changed design, and tell those who follow it the news, if there are any.
 
-        Raises StaleDesignError when `before` is not its newest version any more.
+        What is `waiting`, if given, takes the place of what waited. Raises StaleDesignError when `before` is not its
+        newest version any more.
         """
         with self._writing() as db:
             db.lock("designs", [before.design])
@@ -133,6 +142,11 @@ class Designs:
             )
             if news:
                 announce(db, before.design, news, self._moment())
+            if waiting is not None:
+                db.execute("DELETE FROM waiting WHERE design = ?", (before.design,))
+                let_wait(db, before.design, waiting)
+        if waiting is not None:
+            self._connections.wipe()
 
     def end(self, design: int) -> None:
         """Let a group have ended: its design is as it is. One that has ended already keeps its moment."""

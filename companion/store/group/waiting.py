@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
 
 from pydantic import ConfigDict
 from pydantic.dataclasses import dataclass
 
-from ..database import Connections
+from ..database import Connections, Database
 from ..rows import parse_row
 from .announcements import announce
 
 MOST_WAITING = 8
 """Changes of one design that wait (ours): as many as it may have stages."""
+
+
+Waits: TypeAlias = tuple[str, str, str]
+"""A change that waits for its design: the day, the moment in UTC at which that begins, and the document."""
 
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
@@ -59,10 +64,7 @@ class Waiting:
             (there,) = db.execute("SELECT count(*) FROM waiting WHERE design = ?", (change.design,)).fetchone()
             if there >= MOST_WAITING:
                 return False
-            db.execute(
-                "INSERT INTO waiting (design, day, at, document) VALUES (?, ?, ?, ?)",
-                (change.design, change.day, change.at, change.document),
-            )
+            let_wait(db, change.design, [(change.day, change.at, change.document)])
         return True
 
     def remove(self, design: int, day: str) -> None:
@@ -87,3 +89,10 @@ class Waiting:
                 (change.design, change.document, self._moment(), change.design),
             )
             announce(db, change.design, news, self._moment())
+
+
+def let_wait(db: Database, design: int, changes: Sequence[Waits]) -> None:
+    """Keep changes of a design for their days, on which nothing of it waits yet."""
+    db.executemany(
+        "INSERT INTO waiting (design, day, at, document) VALUES (?, ?, ?, ?)", [(design, *one) for one in changes]
+    )

@@ -11,14 +11,15 @@ from ..rows import sha256
 from ..tables import LinkTakenError
 from .design_links import FurtherLeader
 from .designs import begin
+from .waiting import Waits, let_wait
 
 
 @dataclass(frozen=True)
 class WholeDesign:
     """The versions of a design from the first to the newest, in JSON text, its photos by part, and when it ended.
 
-    `told` are its announcements, the oldest first, each with its moment (ISO 8601); `waiting` are the changes that
-    wait, each with its day, the moment at which that begins, and the document.
+    `told` are its announcements, the oldest first, each with its moment (ISO 8601); `waiting` are the
+    changes that wait.
     """
 
     documents: Sequence[str]
@@ -26,7 +27,7 @@ class WholeDesign:
     ended: str | None = None
     told: Sequence[tuple[str, str]] = ()
     further: Sequence[FurtherLeader] = ()
-    waiting: Sequence[tuple[str, str, str]] = ()
+    waiting: Sequence[Waits] = ()
 
 
 class WholeDesigns:
@@ -63,10 +64,7 @@ class WholeDesigns:
                 "INSERT INTO further_leaders (link_hash, design, name, created) VALUES (?, ?, ?, ?)",
                 [(one.key, design, one.name, one.since) for one in whole.further],
             )
-            db.executemany(
-                "INSERT INTO waiting (design, day, at, document) VALUES (?, ?, ?, ?)",
-                [(design, *one) for one in whole.waiting],
-            )
+            let_wait(db, design, whole.waiting)
 
     def documents(self, design: int) -> list[str]:
         """Every version of a design, the newest last."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
 from ...planning.construction.constructions import HEELS, TOES, Heel, Toe, parts_of
@@ -73,9 +73,10 @@ def _names(construction: Construction, *parts: str) -> list[str]:
     return [WAYS[part][getattr(construction, part)].name for part in parts]
 
 
-def construction_words(construction: Construction) -> str:
-    """A construction in a line: "cuff-down, heel flap, wedge toe"."""
-    return ", ".join(_names(construction, "direction", "heel", "toe"))
+def construction_words(construction: Construction, hidden: Collection[str] = ()) -> str:
+    """A construction in a line: "cuff-down, heel flap, wedge toe", with "heel kept secret" where that is hidden."""
+    parts = ("direction", "heel", "toe")
+    return ", ".join(f"{part} kept secret" if part in hidden else _names(construction, part)[0] for part in parts)
 
 
 def flap_words(construction: Construction) -> str:

@@ -89,6 +89,8 @@ class DesignForm(PlanForm):
         data["constructions"] = list(self._constructions(data.pop("construction", {})))
         data["notes"] = {part: self[f"note_{part}"].data or "" for part in PARTS_OF_SOCK}
         data |= {"own": self.own.data or [], "leader": self.leader.data or "", "welcome": self.welcome.data or ""}
+        days = {part: self[f"hidden_{part}"].data for part in PARTS_OF_SOCK}
+        data["hidden_until"] = {part: day for part, day in days.items() if day}
         data["numbers_hidden"] = self.numbers_hidden.data
         data["time_zone"] = self.time_zone.data or "UTC"
         data["stages"] = [row.stage_data() for row in self._stages()]
@@ -112,8 +114,9 @@ class DesignForm(PlanForm):
             for number, row in enumerate(self._stages())
             for name in row.data
         }
+        hidden = {f"hidden_until.{part}": self[f"hidden_{part}"] for part in PARTS_OF_SOCK}
         words = {"leader": self.leader, "welcome": self.welcome}
-        return {**super().places(), **notes, **stages, **words}
+        return {**super().places(), **notes, **stages, **hidden, **words}
 
     def take_faults(self, faults: list[Fault]) -> list[str]:
         """Put each fault of a design beside its field, whichever construction it is of; returns those without one."""
@@ -141,6 +144,7 @@ for _name in OTHERS:
     setattr(DesignForm, f"also_{_name}", SelectMultipleField(f"Other {_name}s", validate_choice=False))
 for _part in PARTS_OF_SOCK:
     setattr(DesignForm, f"note_{_part}", TextAreaField(f"{_part.capitalize()}", filters=[stripped]))
+    setattr(DesignForm, f"hidden_{_part}", typed(f"Secret {_part}"))
 
 
 def design_values(design: Design, unit: Unit) -> dict[str, Any]:
@@ -151,6 +155,7 @@ def design_values(design: Design, unit: Unit) -> dict[str, Any]:
         own = getattr(proposed, name)
         values[f"also_{name}"] = list(dict.fromkeys(getattr(one, name) for one in more if getattr(one, name) != own))
     values |= {f"note_{part}": design.notes.get(part, "") for part in PARTS_OF_SOCK}
+    values |= {f"hidden_{part}": day.isoformat() for part, day in design.hidden_until.items()}
     stages = [{f"stage_{name}": str(value) for name, value in stage.model_dump().items()} for stage in design.stages]
     words = {"leader": design.leader, "welcome": design.welcome, "own": list(design.own)}
     others = {"numbers_hidden": design.numbers_hidden, "time_zone": design.time_zone, "stages": stages}

@@ -18,7 +18,8 @@ from ...store.group.announcements import Announcement
 from ...store.group.designs import Following
 from ...store.shares import Share
 from ..open_pair import OpenPair, store
-from .open_design import OpenDesign, design_of, newest_design
+from .life.hidden_parts import hidden_words
+from .open_design import OpenDesign, design_of, newest_design, photos_shown
 from .stages import Pace, day_at, paces, rounds_of_other
 
 
@@ -73,10 +74,15 @@ class Leading:
         """The leader's notes by the keys of the sections of either sock."""
         return {key: note for plan in self.plans.values() for key, note in notes_by_section(self.design, plan).items()}
 
+    @property
+    def hidden(self) -> list[tuple[PartOfSock, str]]:
+        """The parts that are kept secret, each with its day in words."""
+        return hidden_words(self.design)
+
     @cached_property
     def photos(self) -> dict[str, PartOfSock]:
         """The parts that have a photo, by the keys of their sections."""
-        return photos_by_section(self.taken.design)
+        return photos_by_section(self.newest)
 
     def paces(self) -> list[Pace]:
         """The stages from where the socks are."""
@@ -105,9 +111,9 @@ class Leading:
         return store().shares.shared(self.pair.pair)
 
 
-def photos_by_section(design: int) -> dict[str, PartOfSock]:
-    """The parts of a design that have a photo, by the keys of their sections; `design` is its number in the store."""
-    there = store().photos.parts(design)
+def photos_by_section(opened: OpenDesign) -> dict[str, PartOfSock]:
+    """The parts of a design that have a photo which followers may see, by the keys of their sections."""
+    there = photos_shown(opened)
     return {key: part for key, part in parts_by_key().items() if part in there}
 
 

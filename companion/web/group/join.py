@@ -20,7 +20,6 @@ from ...planning.request.size_range import CIRCUMFERENCES, GAUGES, read_feet, re
 from ...store.group.designs import Following
 from ...store.rows import sha256
 from .. import quotas
-from ..forms.constructions import construction_words
 from ..forms.join_form import JoinForm
 from ..forms.shoe_size import fill_in, guess_in_force
 from ..links import address_of, new_link
@@ -29,8 +28,9 @@ from ..request_args import unit_asked
 from ..revising import begin_pair
 from ..security import OPEN_TOO_LONG, shown_again
 from .ics import MEDIA_TYPE, Event, calendar_file
+from .life.hidden_parts import hidden_words
 from .numbers import NumbersCard, numbers_card
-from .open_design import OpenDesign, joined_design, usual_plan, ways_asked
+from .open_design import OpenDesign, joined_design, usual_plan, ways_asked, ways_in_words
 from .size_grids import size_table
 from .stages import day_at
 
@@ -51,7 +51,8 @@ def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str], card
         design=opened.design,
         ended=opened.version.ended,
         today=day_at(store().moment(), opened.design.time_zone),
-        constructions=[construction_words(one) for one in opened.design.constructions],
+        constructions=ways_in_words(opened.design),
+        hidden=hidden_words(opened.design),
         chosen=form.chosen(opened.design),
         guess=guess_in_force(form),
         unit=form.shown_unit(),
@@ -100,8 +101,7 @@ def _with_numbers(link: str, opened: OpenDesign, filled: JoinForm) -> ResponseRe
     wanted = filled.request(opened.design)
     if wanted is None:
         return _page(link, opened, filled, []), 422
-    others = (one for one in opened.design.constructions if one != wanted.construction)
-    return _page(link, opened, filled, [], numbers_card(wanted, [wanted.construction, *others], filled.shown_unit()))
+    return _page(link, opened, filled, [], numbers_card(wanted, opened.design, filled.shown_unit()))
 
 
 def _planned(filled: JoinForm, opened: OpenDesign) -> tuple[tuple[Plan | None, Plan | None], list[str]]:

@@ -17,7 +17,7 @@ from .. import quotas
 from ..answers import redirect_told
 from ..downloads import to_save
 from ..forms.base import refuse
-from ..forms.constructions import WAYS, construction_words
+from ..forms.constructions import WAYS
 from ..forms.design_form import DesignForm, design_values, first_design
 from ..links import address_of, follower_link, new_link
 from ..open_pair import store
@@ -26,9 +26,10 @@ from ..security import OPEN_TOO_LONG, shown_again
 from .follower import LONGEST_NAME
 from .invitation import invitation
 from .life.announcing import LONGEST
-from .life.news import news_of
+from .life.hidden_parts import hidden_words
+from .life.laying_down import begin_design, change_design, whole_design
 from .life.reveal import carry_on, day_given, keep_waiting, shown_waiting, waiting_for
-from .open_design import LedDesign, OpenDesign, changeable_design, led_design, usual_plan
+from .open_design import LedDesign, OpenDesign, changeable_design, led_design, usual_plan, ways_in_words
 from .stages import day_at
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."
@@ -84,8 +85,10 @@ def make() -> ResponseReturnValue:
         return design
     if refused := quotas.refusal(quotas.DESIGNS):
         return quotas.shown_again(_form_page(form, None, [refused.description or ""]), refused)
+    if _is_a_day_over(form, design):
+        return _form_page(form, None, []), 422
     link = new_link()
-    store().designs.add(link, follower_link(link), design.model_dump_json())
+    begin_design(link, design)
     return redirect(url_for("designs.lead", link=link), 303)
 
 
@@ -137,7 +140,8 @@ def _shown(opened: OpenDesign) -> dict[str, object]:
     return {
         "design": opened.design,
         "version": opened.version.number,
-        "constructions": [construction_words(one) for one in opened.design.constructions],
+        "constructions": ways_in_words(opened.design),
+        "hidden": hidden_words(opened.design),
         "leg": both_units(opened.design.leg.length_cm) if opened.design.leg.until == "length" else TOE_UP_ONLY,
     }
 
@@ -148,7 +152,7 @@ def edit(link: str) -> ResponseReturnValue:
     opened = changeable_design(link)
     day = request.args.get("waiting", "")
     base = day or request.args.get("from", "")
-    design = waiting_for(link, base) if base else opened.design
+    design = waiting_for(link, base) if base else whole_design(opened)
     own = {"version": str(opened.version.number), "waiting": day, "reveal_on": day}
     return _form_page(DesignForm(data=design_values(design, unit_asked("cm")) | own), link, [])
 
@@ -163,19 +167,50 @@ def change(link: str) -> ResponseReturnValue:
         return design
     if form.version.data != str(opened.version.number):
         abort(409, CHANGED_MEANWHILE)
+    before = whole_design(opened)
+    if _is_a_day_over(form, design) or _waits_in_two_ways(opened, form, design):
+        return _form_page(form, link, []), 422
     if form.reveal_on.data:
         return _kept_for_later(opened, form, design)
-    if design != opened.design:
+    if design != before:
         if refused := quotas.refusal(quotas.DESIGNS):
             return quotas.shown_again(_form_page(form, link, [refused.description or ""]), refused)
         try:
-            store().designs.add_version(opened.version, design.model_dump_json(), news_of(opened.design, design))
+            change_design(opened, design)
         except StaleDesignError:
             abort(409, CHANGED_MEANWHILE)
-        carry_on(opened.version.design, opened.design, design)
+        if not before.hidden_until and not design.hidden_until:
+            carry_on(opened.version.design, before, design)
     if form.waiting.data:
         store().waiting.remove(opened.version.design, form.waiting.data)
     return redirect_told("designs.lead", "design-changed", link=link)
+
+
+def _is_a_day_over(form: DesignForm, design: Design) -> bool:
+    """Whether a part is to be kept secret until a day that is no day to come, which is said at its field."""
+    for part, day in design.hidden_until.items():
+        try:
+            day_given(day.isoformat(), design)
+        except ValueError as error:
+            refuse(form[f"hidden_{part}"], str(error))
+    return bool(form.refused())
+
+
+def _waits_in_two_ways(opened: LedDesign, form: DesignForm, design: Design) -> bool:
+    """Whether the whole design waits for a day as well as parts of it, which is said at the field of the one or the
+    other; what waits follows from the days of the parts alone."""
+    if not design.hidden_until:
+        return False
+    if form.reveal_on.data:
+        refuse(form.reveal_on, "parts are kept secret until days of their own; give a day here, or there")
+        return True
+    if not opened.design.hidden_until and store().waiting.of_design(opened.version.design):
+        refuse(
+            form[f"hidden_{next(iter(design.hidden_until))}"],
+            "a change of the whole design waits already; take that back first",
+        )
+        return True
+    return False
 
 
 def _kept_for_later(opened: LedDesign, form: DesignForm, design: Design) -> ResponseReturnValue:
@@ -203,7 +238,7 @@ def copy(link: str) -> ResponseReturnValue:
 @bp.get("/design/<link>/design.json")
 def document(link: str) -> Response:
     """The design as a document to save."""
-    design = led_design(link).design
+    design = whole_design(led_design(link))
     return to_save(design.model_dump_json(indent=2, exclude_none=True), design.title, "design")
 
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from ...planning import CannotKnitError, PlanRequest, make_plan
 from ...planning.gauge.observations import listed
 from ...planning.pattern.size_grid import figures_of, gauge_words
+from ...planning.plan.design import Design
 from ...planning.request.construction import Construction
 from ...planning.request.size_range import over
 from ...planning.units import Unit, show_length
@@ -42,8 +42,9 @@ class NumbersCard:
         return "\n\n".join([self.head, *parts])
 
 
-def numbers_card(wanted: PlanRequest, constructions: Sequence[Construction], unit: Unit) -> NumbersCard:
-    """The figures for the foot and the gauge of a request in some constructions, of either sock for two feet."""
+def numbers_card(wanted: PlanRequest, design: Design, unit: Unit) -> NumbersCard:
+    """The figures for the foot and the gauge of a request in each construction that the design allows, of either sock
+    for two feet; the construction of the request comes first."""
     socks = {"": wanted}
     if wanted.two_feet:
         socks = {", sock one": wanted, ", sock two": wanted.for_the_other_foot()}
@@ -53,12 +54,16 @@ def numbers_card(wanted: PlanRequest, constructions: Sequence[Construction], uni
         for one in socks.values()
     )
     head = f"{wanted.title}, for {listed([*feet])}, at {gauge_words(wanted.gauge, unit)} over {over(unit).words}."
-    each = (_numbers(one, way, unit, sock) for way in constructions for sock, one in socks.items())
+    ways = dict.fromkeys((wanted.construction, *design.constructions))
+    each = (
+        _numbers(one, way, unit, construction_words(way, design.hidden_until) + sock)
+        for way in ways
+        for sock, one in socks.items()
+    )
     return NumbersCard(head, tuple(each))
 
 
-def _numbers(wanted: PlanRequest, construction: Construction, unit: Unit, sock: str) -> Numbers:
-    words = construction_words(construction) + sock
+def _numbers(wanted: PlanRequest, construction: Construction, unit: Unit, words: str) -> Numbers:
     try:
         plan = make_plan(wanted.model_copy(update={"construction": construction}))
     except CannotKnitError as error:

@@ -60,13 +60,18 @@ class Ways:
         return self.words[self.number - 1]
 
 
+def ways_in_words(design: Design) -> list[str]:
+    """The constructions that a design allows, in words, without what is hidden of them."""
+    return [construction_words(one, design.hidden_until) for one in design.constructions]
+
+
 def ways_asked(design: Design) -> Ways:
     """The construction that the address names (`?construction=2`), the one proposed where it names none of them."""
     allowed = design.constructions
     asked = whole_number("construction")
     number = asked if asked and asked <= len(allowed) else 1
     alone = design.model_copy(update={"constructions": (allowed[number - 1],)})
-    return Ways(tuple(construction_words(one) for one in allowed), number, alone)
+    return Ways(tuple(ways_in_words(design)), number, alone)
 
 
 def design_of(document: str) -> Design:
@@ -115,6 +120,11 @@ def joined_design(link: str) -> OpenDesign:
 def newest_design(number: int) -> OpenDesign:
     """The newest version of a design by its number in the store."""
     return _found(store().designs.newest(number))
+
+
+def photos_shown(opened: OpenDesign) -> set[str]:
+    """The parts whose photo followers may see."""
+    return store().photos.parts(opened.version.design) - opened.design.hidden.keys()
 
 
 @lru_cache(maxsize=64)

@@ -11,7 +11,7 @@ from ..answers import redirect_told
 from ..open_pair import open_pair, store
 from .followed_design import leading
 from .jpeg import MEDIA_TYPE, NotAPhotoError, bare_jpeg
-from .open_design import changeable_design, led_design
+from .open_design import changeable_design, led_design, photos_shown
 
 bp = Blueprint("photos", __name__)
 
@@ -69,6 +69,6 @@ def of_design(link: str, part: str) -> Response:
 def of_pair(link: str, part: str) -> Response:
     """The photo, for a follower."""
     led = leading(open_pair(link))
-    if led is None:
+    if led is None or part not in photos_shown(led.newest):
         abort(404)
     return _answer(led.taken.design, part)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, tzinfo
+from datetime import UTC, date, datetime, time, tzinfo
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from ...pair.logbook import Sock
@@ -24,6 +24,11 @@ def zone_of(name: str) -> tzinfo:
 def day_at(moment: str, zone: str) -> date:
     """The day that it is in a time zone at a moment (ISO 8601 with its offset)."""
     return datetime.fromisoformat(moment).astimezone(zone_of(zone)).date()
+
+
+def begins(day: date, zone: str) -> str:
+    """The moment in UTC at which a day begins in a time zone (ISO 8601)."""
+    return datetime.combine(day, time.min, zone_of(zone)).astimezone(UTC).isoformat(timespec="seconds")
 
 
 @dataclass(frozen=True)

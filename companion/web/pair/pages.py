@@ -34,13 +34,14 @@ def index() -> ResponseReturnValue:
 def plan(link: str) -> ResponseReturnValue:
     """The plan of a pair, to look at and to print; that of sock 1 where the socks differ."""
     pair = open_pair(link)
-    unit = unit_asked(pair.unit)
-    link_url, shown = address_of("pages.knit", link), pair_plan_shown(pair, unit, pair.cursor)
+    unit, led = unit_asked(pair.unit), leading(pair)
+    shown = pair_plan_shown(pair, unit, pair.cursor, led.design.hidden_until if led else ())
+    link_url = address_of("pages.knit", link)
     return render_template(
         "pair/plan.html",
         **shown,
         link=link,
-        led=leading(pair),
+        led=led,
         knit_url=url_for("pages.knit", link=link),
         logbook_url=url_for("pair_files.logbook", link=link),
         link_url=link_url,

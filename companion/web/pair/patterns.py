@@ -84,7 +84,7 @@ def _design(link: str) -> Graded:
         else:
             sizes.append(Size(size_name(plan, ranges.unit), plan))
     notes = {key: note for size in sizes for key, note in notes_by_section(design, size.plan).items()}
-    photos = photos_by_section(opened.version.design)
+    photos = photos_by_section(opened)
     addresses = photo_addresses(photos, sizes[0].plan, f"/design/{link}") if sizes else {}
     return Graded(WantedPattern(design.title, sizes, ranges.unit, notes, addresses), ways, ranges, faults)
 

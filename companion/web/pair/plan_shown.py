@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from ...drawings.colour_shown import colour_shown, yarns_shown
@@ -36,18 +37,19 @@ def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, 
     }
 
 
-def pair_plan_shown(pair: PairState, unit: Unit, cursor: int) -> dict[str, Any]:
+def pair_plan_shown(pair: PairState, unit: Unit, cursor: int, hidden: Collection[str] = ()) -> dict[str, Any]:
     """What the page of a pair's plan shows of the pair itself: the plan of sock 1, and what differs on sock 2.
 
-    `cursor` is the number of the newest entry of the logbook that the pair's places are of.
+    `cursor` is the number of the newest entry of the logbook that the pair's places are of. Of what is `hidden` in its
+    design nothing is named.
     """
     one, two = (pair.position(sock) for sock in SOCKS)
     shown = plan_as_measured(pair, 1)
     return {
         **plan_shown(shown, unit, two.plan),
         "chosen": next((choice for choice in shown.choices if choice.chosen), None),
-        "construction": construction_words(shown.request.construction),
-        "flap": flap_words(shown.request.construction),
+        "construction": construction_words(shown.request.construction, hidden),
+        "flap": "" if "heel" in hidden else flap_words(shown.request.construction),
         "sole": WAYS["sole"][shown.request.construction.sole].name,
         "short_rows": short_row_words(shown.request.construction),
         "toe_start": toe_start_words(shown.request.construction),

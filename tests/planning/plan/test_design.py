@@ -44,7 +44,17 @@ def plan_of(construction: Construction) -> Plan:
 
 
 def test_a_design_takes_every_entry_of_a_request_but_the_body_and_the_construction() -> None:
-    own = {"constructions", "notes", "own", "leader", "welcome", "numbers_hidden", "time_zone", "stages"}
+    own = {
+        "constructions",
+        "notes",
+        "own",
+        "leader",
+        "welcome",
+        "numbers_hidden",
+        "hidden_until",
+        "time_zone",
+        "stages",
+    }
     assert set(Design.model_fields) - own == set(PlanRequest.model_fields) - {
         "foot",
         "other_foot",

@@ -18,11 +18,11 @@ from ....words import sentence
 from ... import quotas
 from ...answers import redirect_told
 from ...downloads import to_save
-from ...links import follower_link, new_link
+from ...links import new_link
 from ...open_pair import store
 from ..open_design import LedDesign, led_design, own_design
 from .design_file import DesignFile, Further, Later, Moved, Told, read_design_file
-from .reveal import begins
+from .laying_down import begin_design, waits, whole_design
 
 NOT_WHOLE = "It is not a whole file. Save the design again, and open that file."
 CHANGED = "It was damaged, or changed by hand. Save the design again, and open that file."
@@ -34,7 +34,8 @@ bp = Blueprint("design_files", __name__)
 @bp.get("/design/<link>/export")
 def export(link: str) -> Response:
     """The design with its photos as a file to save."""
-    return _saved(led_design(link), None)
+    led = led_design(link)
+    return _saved(led, whole_design(led), None)
 
 
 @bp.get("/design/<link>/move")
@@ -56,17 +57,17 @@ def move(link: str) -> Response:
         ),
         ended=led.version.ended,
     )
-    return _saved(led, moved)
+    return _saved(led, led.design, moved)
 
 
-def _saved(led: LedDesign, moved: Moved | None) -> Response:
+def _saved(led: LedDesign, design: Design, moved: Moved | None) -> Response:
     photos = ((part, store().photos.find(led.version.design, part)) for part in PARTS_OF_SOCK)
     file = DesignFile.model_construct(
-        design=led.design.model_dump(mode="json", exclude_none=True),
+        design=design.model_dump(mode="json", exclude_none=True),
         photos={part: image for part, image in photos if image},
         moved=moved,
     )
-    return to_save(file.as_text(), led.design.title, "design")
+    return to_save(file.as_text(), design.title, "design")
 
 
 @bp.post("/design/open")
@@ -94,27 +95,20 @@ def take_in() -> ResponseReturnValue:
 def _kept(found: DesignFile) -> str:
     """Keep the design of a file; returns its leader's link. Raises LinkTakenError where it is here already."""
     moved = found.moved
-    leader = moved.leader if moved else new_link()
-    documents = [_document(one) for one in (*(moved.before if moved else ()), found.design)]
     if moved is None:
-        whole = WholeDesign(documents, found.photos)
-    else:
-        whole = WholeDesign(
-            documents,
-            found.photos,
-            moved.ended,
-            [(one.at, one.words) for one in moved.told],
-            [FurtherLeader(one.key, one.name, one.since) for one in moved.further],
-            [_later(one) for one in moved.waiting],
-        )
-    store().whole_designs.add(leader, moved.followers if moved else follower_link(leader), whole)
-    return leader
-
-
-def _later(later: Later) -> tuple[str, str, str]:
-    """A change that waits: its day, the moment at which that begins, and the design."""
-    design = Design.model_validate(later.design)
-    return later.day.isoformat(), begins(later.day, design.time_zone), design.model_dump_json()
+        leader = new_link()
+        begin_design(leader, Design.model_validate(found.design), found.photos)
+        return leader
+    whole = WholeDesign(
+        [_document(one) for one in (*moved.before, found.design)],
+        found.photos,
+        moved.ended,
+        [(one.at, one.words) for one in moved.told],
+        [FurtherLeader(one.key, one.name, one.since) for one in moved.further],
+        [waits(one.day, Design.model_validate(one.design)) for one in moved.waiting],
+    )
+    store().whole_designs.add(moved.leader, moved.followers, whole)
+    return moved.leader
 
 
 def _document(design: dict[str, object]) -> str:

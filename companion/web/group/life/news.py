@@ -1,21 +1,38 @@
-"""What is new in a design beside its sock: notes, stages and their days, in words for those who follow it. Pure."""
+"""What is new in a design beside its sock, in words for its followers: hidden parts, notes, stages, days. Pure."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
 
 from ....planning.plan.design import Design, Stage
-from ....planning.plan.document import PARTS_OF_SOCK
+from ....planning.plan.document import PARTS_OF_SOCK, PartOfSock
 from ....words import day_words
 
 
 def news_of(before: Design, after: Design) -> str:
     """What those who follow a design have to hear of a change; empty where it is only the sock, or nothing."""
-    return " ".join([*_of_notes(before, after), *_of_stages(before.stages, after.stages), *_of_zone(before, after)])
+    news = [
+        *_of_hidden(before.hidden_until, after.hidden_until),
+        *_of_notes(before, after),
+        *_of_stages(before.stages, after.stages),
+        *_of_zone(before, after),
+    ]
+    return " ".join(news)
+
+
+def _of_hidden(before: Mapping[PartOfSock, date], after: Mapping[PartOfSock, date]) -> Iterator[str]:
+    for part in PARTS_OF_SOCK:
+        was, now = before.get(part), after.get(part)
+        if was and not now:
+            yield f"The {part} is revealed."
+        elif now and was != now:
+            yield f"The {part} is kept secret until {day_words(now)}."
 
 
 def _of_notes(before: Design, after: Design) -> Iterator[str]:
-    for part in PARTS_OF_SOCK:
+    hidden = before.hidden.keys() | after.hidden.keys()
+    for part in (part for part in PARTS_OF_SOCK if part not in hidden):
         was, now = before.notes.get(part, ""), after.notes.get(part, "")
         if was != now:
             said = "is new" if not was else "was taken away" if not now else "is another now"

@@ -1,4 +1,4 @@
-"""Mystery by stages: a leader lays down today what her followers see from a day on, and not before.
+"""A leader lays down today what her followers see from a day on, and not before: a changed sock, or a hidden part.
 
 A change that waits is no version of its design. Everything that a follower is shown, the plan documents included, is
 made from versions, so there is one place to look at: a change becomes a version when its moment has come, before
@@ -9,7 +9,7 @@ anywhere is told what others do not know yet.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import UTC, date, datetime, time
+from datetime import date
 
 from flask import Blueprint, abort, request
 from flask.typing import ResponseReturnValue
@@ -21,10 +21,11 @@ from ....words import day_words
 from ...answers import redirect_told
 from ...open_pair import store
 from ..open_design import LedDesign, changeable_design, design_of, led_design, newest_design
-from ..stages import day_at, zone_of
+from ..stages import begins, day_at
 from .news import news_of
 
 REVEALED = "Something new from today."
+PARTS_ARE_HIDDEN = "Parts of this sock are kept secret. Change their days where you change the design."
 
 bp = Blueprint("reveal", __name__)
 
@@ -42,13 +43,16 @@ def reveal_what_is_due() -> None:
 @bp.post("/design/<link>/waiting/remove")
 def remove(link: str) -> ResponseReturnValue:
     """Take back what waits for a day."""
-    store().waiting.remove(led_design(link).version.design, request.form.get("day", ""))
+    led = led_design(link)
+    refuse_where_parts_are_hidden(led)
+    store().waiting.remove(led.version.design, request.form.get("day", ""))
     return redirect_told("designs.lead", "waiting-removed", link=link)
 
 
-def begins(day: date, zone: str) -> str:
-    """The moment in UTC at which a day begins in a time zone (ISO 8601)."""
-    return datetime.combine(day, time.min, zone_of(zone)).astimezone(UTC).isoformat(timespec="seconds")
+def refuse_where_parts_are_hidden(led: LedDesign) -> None:
+    """What waits follows from the days of the hidden parts, and is changed with them; answers 409."""
+    if led.design.hidden_until:
+        abort(409, PARTS_ARE_HIDDEN)
 
 
 def day_given(text: str, design: Design) -> date:
@@ -73,7 +77,9 @@ def keep_waiting(led: LedDesign, design: Design, day: date, instead_of: str) -> 
 
 def waiting_for(link: str, day: str) -> Design:
     """The design as it is to be from a day on; answers 404 when nothing waits for that day."""
-    waiting = store().waiting.of_design(changeable_design(link).version.design)
+    led = changeable_design(link)
+    refuse_where_parts_are_hidden(led)
+    waiting = store().waiting.of_design(led.version.design)
     found = next((one for one in waiting if one.day == day), None)
     if found is None:
         abort(404, "Nothing waits for that day. It may have been revealed by now.")
