@@ -298,6 +298,11 @@ def _seats(db: Statements) -> None:
         seats.keep(db, pair)
 
 
+def _recovery_codes(db: Statements) -> None:
+    db.execute("ALTER TABLE designs ADD COLUMN recovery_hash TEXT")
+    db.execute("CREATE INDEX designs_by_recovery_code ON designs (recovery_hash)")
+
+
 MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _first_tables,
     _remarks,
@@ -317,6 +322,7 @@ MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _lives_of_designs,
     _waiting_changes,
     _seats,
+    _recovery_codes,
 )
 """Each takes the file from the version that is its index to the next.
 

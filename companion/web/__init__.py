@@ -24,7 +24,7 @@ from . import (
     unchanged,
 )
 from .group import follower, join, leader, overview, photos, size_grids
-from .group.life import announcing, ending, leading, reveal
+from .group.life import announcing, ending, leading, recovery, reveal
 from .group.life import files as design_files
 from .pair import (
     accept,
@@ -110,7 +110,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             yarn,
         ),
         *(announcing, leader, join, follower, overview, photos, size_grids),
-        *(ending, leading, reveal, design_files),
+        *(ending, leading, recovery, reveal, design_files),
     ):
         app.register_blueprint(part.bp)
     return app

@@ -17,6 +17,7 @@ ANSWERS: Mapping[str, str] = {
     "taken-over": "Your pair is planned by the changed design.",
     "design-left": "Your plan stays as it is. The changed design waits below, should you want it after all.",
     "group-left": "You have left the group. The pair goes on as one of your own, with its plan and its counts.",
+    "group-back": "You are with the group again. Nothing is shared with its leader until you say so.",
     "shared": "Your leader sees this pair now. You can stop sharing at any time.",
     "not-shared": "Your leader sees nothing of this pair any more.",
     "left-out": "Left out: it does not count any more. Write it down again if it was right.",
@@ -32,6 +33,7 @@ ANSWERS: Mapping[str, str] = {
     "group-reopened": "The group goes on. It can be ended again below.",
     "link-replaced": "This is the new link for followers. The one before opens nothing any more.",
     "leader-removed": "That link opens nothing any more. Make another one if it was right.",
+    "design-recovered": "This is your new link. The one before opens nothing any more, and the code is used up.",
     "photo-kept": "The photo is kept. It can be removed below.",
     "photo-removed": "The photo was removed. Send it again to have it back.",
 }

@@ -75,6 +75,18 @@ def _keep_photo(browser: Browser) -> TestResponse:
     return browser.client.post(f"/design/{lead(browser)}/photo", data=form)
 
 
+def _come_back(browser: Browser) -> TestResponse:
+    pair = join(browser, lead(browser))
+    browser.post(f"/pair/{pair}/leave", {})
+    return browser.post(f"/pair/{pair}/return", {})
+
+
+def _recover(browser: Browser) -> TestResponse:
+    page = browser.post(f"/design/{lead(browser)}/recovery", {}).text
+    [code] = re.findall(r'data-link="([A-Z2-7 ]+)"', page)
+    return browser.post("/design/recover", {"code": code})
+
+
 def _take_over(browser: Browser) -> TestResponse:
     leader = lead(browser)
     pair = join(browser, leader)
@@ -99,6 +111,8 @@ ACTS: dict[str, Act] = {
         f"/pair/{join(browser, lead(browser))}/design", {"version": "1", "leave": "y"}
     ),
     "group-left": lambda browser: browser.post(f"/pair/{join(browser, lead(browser))}/leave", {}),
+    "group-back": _come_back,
+    "design-recovered": _recover,
     "told": lambda browser: browser.post(f"/design/{lead(browser)}/tell", {"words": "Cast on."}),
     "announcement-removed": lambda browser: browser.post(f"/design/{lead(browser)}/tell/remove", {"number": "1"}),
     "announcements-seen": lambda browser: browser.post(f"/pair/{join(browser, lead(browser))}/seen", {"number": "1"}),

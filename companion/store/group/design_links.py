@@ -81,6 +81,31 @@ class DesignLinks:
                 (sha256(follower_link), follower_link, design),
             )
 
+    def recovery(self, design: int) -> str | None:
+        """The hash of the code by which a first leader who has lost her link gets another; None where there is none."""
+        with self._reading() as db:
+            (found,) = db.execute("SELECT recovery_hash FROM designs WHERE id = ?", (design,)).fetchone()
+        return None if found is None else str(found)
+
+    def keep_recovery(self, design: int, code: str, handed_out: str) -> None:
+        """Keep a recovery code in the place of the one before, and the followers' link, for the next leader's link to
+        show."""
+        with self._writing() as db:
+            db.execute(
+                "UPDATE designs SET recovery_hash = ?, handed_out = coalesce(handed_out, ?) WHERE id = ?",
+                (sha256(code), handed_out, design),
+            )
+
+    def recover_by_code(self, code: str, leader_link: str) -> bool:
+        """Give the design with this recovery code another first leader's link; neither the code nor the link before
+        opens it any more. False where there is no such design."""
+        with self._writing() as db:
+            found = db.execute(
+                "UPDATE designs SET leader_hash = ?, recovery_hash = NULL WHERE recovery_hash = ? RETURNING id",
+                (sha256(leader_link), sha256(code)),
+            ).fetchone()
+        return found is not None
+
     def recover(self, follower_link: str, leader_link: str) -> bool:
         """Give the design that followers join by a link another first leader's link; the one before opens nothing.
 

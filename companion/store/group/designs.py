@@ -168,12 +168,38 @@ class Designs:
             ).fetchone()
         return parse_row(Following, row) if row else None
 
-    def unfollow(self, pair: Pair) -> None:
-        """Let a pair be one of its own from now on; what it shared is gone from the file."""
+    def unfollow(self, pair: Pair) -> int:
+        """Let a pair be one of its own from now on; what it shared is gone from the file.
+
+        Returns up to which number it had put away what was told.
+        """
         with self._connections.writing() as db:
-            for table in ("seats", "parts", "standings", "shares", "glimpses", "followers"):
+            for table in ("seats", "parts", "standings", "shares", "glimpses"):
                 db.execute(f"DELETE FROM {table} WHERE pair = ?", (pair.id,))
+            gone = db.execute("DELETE FROM followers WHERE pair = ? RETURNING seen", (pair.id,)).fetchone()
         self._connections.wipe()
+        return int(gone[0]) if gone else 0
+
+    def follow_again(self, pair: Pair, before: Following, seen: int) -> bool:
+        """Let a pair that has left a design follow it as it did, with what it had `seen` of what was told.
+
+        False where the design is gone, or the pair follows one.
+        """
+        with self._writing() as db:
+            known = "EXISTS (SELECT 1 FROM designs WHERE id = :design)"
+            alone = "NOT EXISTS (SELECT 1 FROM followers WHERE pair = :pair)"
+            added = db.execute(
+                f"""INSERT INTO followers (pair, design, version, left_version, seen)
+                SELECT :pair, :design, :version, :left, :seen WHERE {known} AND {alone}""",
+                {
+                    "pair": pair.id,
+                    "design": before.design,
+                    "version": before.version,
+                    "left": before.left,
+                    "seen": seen,
+                },
+            )
+        return added.rowcount > 0
 
     def leave(self, pair: Pair, version: int) -> None:
         """Let a pair stay as it is planned, whatever this version of its design has changed."""

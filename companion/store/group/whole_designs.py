@@ -19,7 +19,7 @@ class WholeDesign:
     """The versions of a design from the first to the newest, in JSON text, its photos by part, and when it ended.
 
     `told` are its announcements, the oldest first, each with its moment (ISO 8601); `waiting` are the
-    changes that wait.
+    changes that wait, and `recovery` is the hash of the code for a leader who has lost her link.
     """
 
     documents: Sequence[str]
@@ -28,6 +28,7 @@ class WholeDesign:
     told: Sequence[tuple[str, str]] = ()
     further: Sequence[FurtherLeader] = ()
     waiting: Sequence[Waits] = ()
+    recovery: str | None = None
 
 
 class WholeDesigns:
@@ -50,7 +51,8 @@ class WholeDesigns:
                 raise LinkTakenError("This design is here already.")
             design = begin(db, leader_link, follower_link, whole.documents, self._moment())
             db.execute(
-                "UPDATE designs SET ended = ?, handed_out = ? WHERE id = ?", (whole.ended, follower_link, design)
+                "UPDATE designs SET ended = ?, handed_out = ?, recovery_hash = ? WHERE id = ?",
+                (whole.ended, follower_link, whole.recovery, design),
             )
             db.executemany(
                 "INSERT INTO photos (design, part, image) VALUES (?, ?, ?)",

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from functools import partial
 
-from flask import Blueprint, abort, render_template, request
+from flask import Blueprint, abort, render_template, request, session
 from flask.typing import ResponseReturnValue
 
 from ...pair.logbook import SOCKS, Sock
 from ...planning import CannotKnitError
 from ...planning.plan.document import MOST_ROUNDS
 from ...planning.recalculation.changes import Change
-from ...store.group.designs import BY_DESIGN
+from ...store.group.designs import BY_DESIGN, Following
 from ...store.shares import Share
 from ...words import sentence
 from ..answers import redirect_told
-from ..open_pair import open_pair, store
+from ..links import mark_of
+from ..open_pair import find_pair, open_pair, store
 from ..request_args import whole_number
 from ..revising import Accepted, accept_or_409
 from ..what_is_asked import changes_asked
@@ -24,6 +26,11 @@ from .shared_progress import keep_standing
 from .taking_over import offer_of
 
 LONGEST_NAME = 40
+
+LEFT = "left"
+"""Under which the browser's session has the group that was left last, so that the way back is open to it alone."""
+
+NO_WAY_BACK = "There is no way back to the group from here. Its leader’s link makes a new pair in it."
 
 LAID_DOWN = ("As the design was when you joined.", "As the design is now.")
 """Where the two values of an entry of the design come from."""
@@ -99,8 +106,23 @@ def _planned_again(led: Leading) -> Accepted | None:
 @bp.post("/pair/<link>/leave")
 def leave(link: str) -> ResponseReturnValue:
     """Leave the group: the pair goes on as one of its own, and the leader does not count it any more."""
-    store().designs.unfollow(_led(link).pair.pair)
+    led = _led(link)
+    seen = store().designs.unfollow(led.pair.pair)
+    session[LEFT] = {"pair": mark_of(link), "seen": seen, **asdict(led.taken)}
     return redirect_told("pages.plan", "group-left", link=link)
+
+
+@bp.post("/pair/<link>/return")
+def come_back(link: str) -> ResponseReturnValue:
+    """Go back to the group that this browser has left with the pair; what was shared stays forgotten."""
+    pair, left = find_pair(link), session.get(LEFT, {})
+    if left.pop("pair", "") != mark_of(link):
+        abort(409, NO_WAY_BACK)
+    del session[LEFT]
+    seen = left.pop("seen")
+    if not store().designs.follow_again(pair, Following(**left), seen):
+        abort(409, NO_WAY_BACK)
+    return redirect_told("pages.plan", "group-back", link=link)
 
 
 @bp.post("/pair/<link>/share")

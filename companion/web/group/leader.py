@@ -129,6 +129,7 @@ def lead(link: str) -> ResponseReturnValue:
             for one in store().design_links.further(opened.version.design)
         ],
         waiting=shown_waiting(opened),
+        recovery=store().design_links.recovery(opened.version.design),
         ended=opened.version.ended and day_at(opened.version.ended, opened.design.time_zone),
         longest_name=LONGEST_NAME,
         followers=store().designs.count_followers(opened.version.design),

@@ -85,6 +85,7 @@ class Moved(FrozenModel):
     told: Annotated[tuple[Told, ...], Field(max_length=MOST_KEPT)] = ()
     waiting: Annotated[tuple[Later, ...], Field(max_length=MOST_WAITING)] = ()
     ended: Moment | None = None
+    recovery: Key | None = None
 
     def others(self) -> list[dict[str, Any]]:
         """Each design in it, before the one that it is now and after."""

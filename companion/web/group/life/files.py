@@ -56,6 +56,7 @@ def move(link: str) -> Response:
             for one in store().waiting.of_design(number)
         ),
         ended=led.version.ended,
+        recovery=store().design_links.recovery(number),
     )
     return _saved(led, led.design, moved)
 
@@ -106,6 +107,7 @@ def _kept(found: DesignFile) -> str:
         [(one.at, one.words) for one in moved.told],
         [FurtherLeader(one.key, one.name, one.since) for one in moved.further],
         [waits(one.day, Design.model_validate(one.design)) for one in moved.waiting],
+        moved.recovery,
     )
     store().whole_designs.add(moved.leader, moved.followers, whole)
     return moved.leader
