@@ -17,10 +17,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 from ..pair.file import PairFile
-from ..pair.logbook import SOCKS, Entry, Sock, ends, read_entry
+from ..pair.logbook import Entry, ends, read_entry
 from ..pair.revisions import Revision
 from ..planning.units import Unit
-from . import known, log, plans, quarantine, whole_pairs
+from . import known, log, meeting, plans, quarantine, whole_pairs
 from .database import NOT_INSTALLED, Connections, Database
 from .deleting import Deleting
 from .file.connections import FileConnections
@@ -31,6 +31,7 @@ from .group.photos import Photos
 from .group.waiting import Waiting
 from .group.whole_designs import WholeDesigns
 from .known import Known
+from .meeting import Place
 from .quarantine import Unreadable
 from .rows import Pair, fresh_number, parse_row, sha256
 from .seats import Seats
@@ -278,11 +279,6 @@ class Store:
         except (ValueError, TypeError, AttributeError) as error:
             raise DamagedPairError("This pair cannot be read any more. It is kept as it is.") from error
 
-    def newest_revision(self, pair: Pair) -> int:
-        """The number of the newest accepted revision. Raises DamagedPairError when there is none left."""
-        with self._reading() as db:
-            return plans.newest(db, pair.id)
-
     def add_revision(
         self, pair: Pair, change: Revision, gauge_check: str, option: str, entries: Sequence[Entry] = ()
     ) -> int:
@@ -369,22 +365,22 @@ class Store:
             self.quarantine(pair, unreadable)
         return found
 
-    def holds(self, pair: Pair, number: int, name: str) -> bool:
-        """Whether the entry of this number has this id. Where it has not, the log is not the one that said so."""
+    def goes_on(self, pair: Pair, epoch: str | None, number: int, name: str | None) -> bool:
+        """Whether this is the store that a phone has met before: it has this epoch, and the entry of this number has
+        this id. What the phone does not know is None."""
         with self._reading() as db:
-            sought = "SELECT 1 FROM log WHERE pair = ? AND number = ? AND id = ?"
-            return db.execute(sought, (pair.id, number, name)).fetchone() is not None
+            return meeting.goes_on(db, pair.id, epoch, number, name)
+
+    def place(self, pair: Pair) -> Place:
+        """Where a pair is. Raises DamagedPairError when no plan is left."""
+        with self._reading() as db:
+            found = meeting.place(db, pair.id)
+        return found if found.epoch else found._replace(epoch=self.epoch())
 
     def highest_clock(self, pair: Pair) -> int:
         """The highest clock in a pair's logbook, 0 when it is empty."""
         with self._reading() as db:
             return log.highest_clock(db, pair.id)
-
-    def rounds_done(self, pair: Pair) -> dict[Sock, int]:
-        """Rounds done of each sock, as `logbook.rounds_done` counts them in the whole logbook."""
-        with self._reading() as db:
-            found = dict(db.execute("SELECT sock, round FROM places WHERE pair = ?", (pair.id,)).fetchall())
-        return {sock: found.get(sock, 0) for sock in SOCKS}
 
     def quarantine(self, pair: Pair, things: Iterable[Unreadable]) -> None:
         """Keep what cannot be read, each thing once, as much as there is room for; all of it or nothing."""

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Iterator, Set
+from collections.abc import Iterable, Iterator, Sequence, Set
 from contextlib import suppress
 from typing import NamedTuple
 
-from ..pair.logbook import Move, Sock, ends
+from ..pair.logbook import MOVES, SOCKS, Move, Sock, ends
 from .database import Statements
 
 A_MOVE = "kind IN ('count', 'undo', 'go')"
@@ -15,11 +15,11 @@ A_MOVE = "kind IN ('count', 'undo', 'go')"
 AN_END = "pair = :pair AND number IN (SELECT number FROM ends WHERE pair = :pair)"
 """The ends of a pair. The log is asked for the pair as well, so that no database ever looks through those of all."""
 
-NOT_BEFORE = "pair = :pair AND sock IN (1, 2) AND clock >= :first AND +number <= :before"
+LATER = f"{A_MOVE} AND sock IN (1, 2) AND pair = :pair AND clock >= :first AND +number <= :before"
 """The moves that were there, and may go on from new ones by their clocks. The sign has SQLite look by the clock."""
 
 
-class _Moved(NamedTuple):
+class Moved(NamedTuple):
     """What tells whether a move is an end, and its number in the log."""
 
     number: int
@@ -31,6 +31,7 @@ class _Moved(NamedTuple):
     after: tuple[str, ...] | None
 
     def order(self) -> tuple[int, str, str]:
+        """What sorts moves."""
         return self.clock, self.device, self.id
 
 
@@ -44,45 +45,54 @@ def _gone_on_from(after: str | None) -> tuple[str, ...] | None:
     return tuple(ids)
 
 
-def _moves(db: Statements, condition: str, **given: int) -> Iterator[_Moved]:
-    """The moves for which a condition holds; without those that no longer read."""
-    for *row, after in db.execute(
-        f"""SELECT number, id, device, clock, sock, kind, after FROM log
-        WHERE {A_MOVE} AND sock IN (1, 2) AND {condition}""",
-        given,
-    ):
-        _, name, device, clock, *_ = row
-        if isinstance(name, str) and isinstance(device, str) and isinstance(clock, int):
+def _found(condition: str, mark: int) -> str:
+    """The rows for which a condition holds, with a mark before each."""
+    return f"SELECT {mark}, number, id, device, clock, sock, kind, after FROM log WHERE {condition}"
+
+
+EVERY, KNOWN, OTHERS = _found("pair = :pair", 0), _found(AN_END, 1), _found(LATER, 0)
+
+
+def _moves(db: Statements, sql: str, **given: int) -> Iterator[tuple[bool, Moved]]:
+    """Moves, each with whether it is marked; without those that no longer read."""
+    for mark, *row, after in db.execute(sql, given):
+        _, name, device, clock, sock, kind = row
+        sound = isinstance(name, str) and isinstance(device, str) and isinstance(clock, int)
+        if sound and sock in SOCKS and kind in MOVES:
             with suppress(ValueError, TypeError):
-                yield _Moved._make([*row, _gone_on_from(after)])
+                yield bool(mark), Moved._make([*row, _gone_on_from(after)])
 
 
-def _going_on(moves: Iterable[_Moved], ids: Set[str]) -> Iterator[_Moved]:
+def _going_on(moves: Iterable[Moved], ids: Set[str]) -> Iterator[Moved]:
     """Of moves those that name one of these, and of each sock the last that names none at all."""
-    unnamed: dict[Sock, _Moved] = {}
+    unnamed: dict[Sock, Moved] = {}
     for move in moves:
         if move.after is None:
-            unnamed[move.sock] = max(unnamed.get(move.sock, move), move, key=_Moved.order)
+            unnamed[move.sock] = max(unnamed.get(move.sock, move), move, key=Moved.order)
         elif not ids.isdisjoint(move.after):
             yield move
     yield from unnamed.values()
 
 
-def keep(db: Statements, pair: int, before: int) -> None:
-    """Bring the ends of a pair's log up to date with what came after the number `before`.
+def keep_all(db: Statements, pair: int) -> None:
+    """Find the ends of a pair's log of which none are kept yet."""
+    keep(db, pair, 0, [move for _, move in _moves(db, EVERY, pair=pair)])
 
-    What came may lie before moves that were there already and go on from it.
+
+def keep(db: Statements, pair: int, before: int, new: Sequence[Moved]) -> None:
+    """Bring the ends of a pair's log up to date with `new` moves, which came after the number `before`.
+
+    They may lie before moves that were there already and go on from them.
     """
-    new = list(_moves(db, "pair = :pair AND number > :before", pair=pair, before=before))
     if not new:
         return
-    known = list(_moves(db, AN_END, pair=pair))
     first = min(move.clock for move in new)
-    there = _moves(db, NOT_BEFORE, pair=pair, before=before, first=first)
-    later = _going_on(there, {move.id for move in new})
+    there = list(_moves(db, f"{KNOWN} UNION ALL {OTHERS}", pair=pair, before=before, first=first))
+    known = [move for is_end, move in there if is_end]
+    later = _going_on((move for is_end, move in there if not is_end), {move.id for move in new})
     every = {move.number: move for move in (*known, *new, *later)}
     open_ends = {move.number for own in ends(every.values()).values() for move in own}
-    gone = [(move.number,) for move in known if move.number not in open_ends]
-    db.executemany("DELETE FROM ends WHERE number = ?", gone)
-    came = [(move.number, pair) for move in new if move.number in open_ends]
-    db.executemany("INSERT INTO ends VALUES (?, ?)", sorted(came))
+    if gone := [(move.number,) for move in known if move.number not in open_ends]:
+        db.executemany("DELETE FROM ends WHERE number = ?", gone)
+    if came := [(move.number, pair) for move in new if move.number in open_ends]:
+        db.executemany("INSERT INTO ends VALUES (?, ?)", came)

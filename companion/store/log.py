@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import suppress
 from operator import attrgetter
 from typing import Any, TypeAlias
@@ -11,6 +11,7 @@ from typing import Any, TypeAlias
 from ..pair.logbook import HIGHEST_CLOCK, MOST_ENTRIES, MOVES, Entry
 from . import kept_ends, seats
 from .database import Database, Given
+from .kept_ends import Moved
 from .tables import FullPairError
 
 Row: TypeAlias = tuple[int, dict[str, Any]]
@@ -21,8 +22,15 @@ JSON = ("data", "after")
 """What the log keeps of an entry as it is, and what it keeps as JSON text."""
 
 
+COLUMNS = (*PLAIN, *JSON, "pair", "received")
+
+BATCH = 50
+"""Entries that are kept by one statement: as many as a long evening has counts (ours)."""
+
 plain = attrgetter(*PLAIN)
 """The values of an entry in the order of PLAIN."""
+moved = attrgetter(*Moved._fields[1:])
+"""The values of a move in the order of Moved, after its number."""
 
 
 def insert(db: Database, pair: int, entries: Sequence[Entry], received: str) -> bool:
@@ -32,24 +40,38 @@ def insert(db: Database, pair: int, entries: Sequence[Entry], received: str) -> 
     Returns whether that erased anything. Raises FullPairError.
     """
     db.lock("pairs", [pair])
-    before = newest(db, pair)
-    new = db.executemany(
-        f"""INSERT INTO log ({", ".join(PLAIN)}, data, after, pair, received)
-        VALUES ({"?, " * len(PLAIN)}?, ?, ?, ?) ON CONFLICT (pair, id) DO NOTHING""",
-        [(*plain(one), _json(one.data), _json(one.after), pair, received) for one in entries],
-    ).rowcount
-    if new and db.execute("SELECT count(*) FROM log WHERE pair = ?", (pair,)).fetchone()[0] > MOST_ENTRIES:
+    before, there = db.execute("SELECT coalesce(max(number), 0), count(*) FROM log WHERE pair = ?", (pair,)).fetchone()
+    new = [
+        one
+        for start in range(0, len(entries), BATCH)
+        for one in _new(db, pair, entries[start : start + BATCH], received)
+    ]
+    if new and there + len(new) > MOST_ENTRIES:
         raise FullPairError(
             f"The logbook of this pair is full: {MOST_ENTRIES:,} entries are kept of a pair. "
             "Export the pair, and plan the next one from it."
         )
-    kept_ends.keep(db, pair, before)
+    moves = [Moved(number, *moved(one)) for number, one in new if one.kind in MOVES]
+    kept_ends.keep(db, pair, before, moves)
     if any(one.kind == "decision" for one in entries):
         db.execute("DELETE FROM standings WHERE pair = ?", (pair,))  # as triggers do for what else it is made from
     seats.keep(db, pair)
     if MOVES.issuperset(one.kind for one in entries):
         return False
     return _empty_withdrawn(db, pair)
+
+
+def _new(db: Database, pair: int, entries: Sequence[Entry], received: str) -> Iterator[tuple[int, Entry]]:
+    """Keep entries by one statement; those that were not there yet, with the numbers that they got."""
+    row = f"({'?, ' * (len(COLUMNS) - 1)}?)"
+    found = db.execute(
+        f"""INSERT INTO log ({", ".join(COLUMNS)}) VALUES {", ".join([row] * len(entries))}
+        ON CONFLICT (pair, id) DO NOTHING RETURNING number, id""",
+        [value for one in entries for value in (*plain(one), _json(one.data), _json(one.after), pair, received)],
+    ).fetchall()
+    first = {one.id: one for one in reversed(entries)}
+    for number, name in sorted(found):
+        yield number, first[name]
 
 
 def _empty_withdrawn(db: Database, pair: int) -> bool:

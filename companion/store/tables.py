@@ -207,7 +207,7 @@ def _ends_and_landmarks(db: sqlite3.Connection) -> None:
     )
     db.execute("CREATE INDEX ends_of_a_pair ON ends (pair)")
     for (pair,) in db.execute("SELECT DISTINCT pair FROM places").fetchall():
-        kept_ends.keep(db, pair, 0)
+        kept_ends.keep_all(db, pair)
 
 
 def _standings(db: sqlite3.Connection) -> None:

@@ -54,9 +54,9 @@ class Delivery(BaseModel):
 
         It does not where an earlier copy of the file was put back, or the pair was deleted and put back.
         """
-        if self.epoch is not None and self.epoch != store().epoch():
-            return False
-        return self.last is None or store().holds(pair, self.after, self.last)
+        if self.epoch is None and self.last is None:
+            return True
+        return store().goes_on(pair, self.epoch, self.after, self.last)
 
 
 def _delivery() -> Delivery:
@@ -118,16 +118,17 @@ def log(link: str) -> Response:
     if sound:
         store().add_entries(pair, sound.values())
     news = store().news(pair, 0 if anew else delivery.after)
+    place = store().place(pair)
     return jsonify(
         kept=list(sound),
         set_aside=set_aside,
         entries=[entry.as_json() for entry in news.entries.values() if entry.id not in sound],
         anew=anew,
-        epoch=store().epoch(),
+        epoch=place.epoch,
         cursor=news.cursor,
         last=news.last,
-        revision=store().newest_revision(pair),
-        round={str(sock): done for sock, done in store().rounds_done(pair).items()},
+        revision=place.revision,
+        round={str(sock): done for sock, done in place.done.items()},
     )
 
 

@@ -32,8 +32,8 @@ bp = Blueprint("reveal", __name__)
 
 @bp.before_app_request
 def reveal_what_is_due() -> None:
-    """Make versions of the changes whose moment has come."""
-    if "link" not in (request.view_args or {}):
+    """Make versions of the changes whose moment has come; counts, which come most often, show nothing of designs."""
+    if "link" not in (request.view_args or {}) or request.endpoint == "sync.log":
         return
     for change in store().waiting.due():
         news = news_of(newest_design(change.design).design, _design(change))

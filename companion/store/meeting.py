@@ -1,0 +1,45 @@
+"""What a phone and the server tell each other of a pair each time they meet, read at a glance."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from ..pair.logbook import SOCKS, Sock
+from .database import Database
+from .plans import LOST
+from .tables import DamagedPairError
+
+EPOCH = "(SELECT value FROM meta WHERE name = 'epoch')"
+
+
+class Place(NamedTuple):
+    """Where a pair is: the number of its newest accepted plan, and the rounds done of each sock, as
+    `logbook.rounds_done` counts them in the whole logbook. With the epoch of the store, "" where it has none yet."""
+
+    epoch: str
+    revision: int
+    done: dict[Sock, int]
+
+
+def place(db: Database, pair: int) -> Place:
+    """Where a pair is. Raises DamagedPairError where no plan is left."""
+    row = db.execute(
+        f"""SELECT {EPOCH}, (SELECT max(number) FROM revisions WHERE pair = :pair AND state = 'accepted'),
+            (SELECT round FROM places WHERE pair = :pair AND sock = 1),
+            (SELECT round FROM places WHERE pair = :pair AND sock = 2)""",
+        {"pair": pair},
+    ).fetchone()
+    epoch, revision, *rounds = row
+    if revision is None:
+        raise DamagedPairError(LOST)
+    return Place(epoch or "", int(revision), {sock: done or 0 for sock, done in zip(SOCKS, rounds, strict=True)})
+
+
+def goes_on(db: Database, pair: int, epoch: str | None, number: int, name: str | None) -> bool:
+    """Whether this is the store that a phone has met before: it has this epoch, and the entry of this number has this
+    id. What the phone does not know is None."""
+    same, there = db.execute(
+        f"SELECT {EPOCH} = :epoch, EXISTS (SELECT 1 FROM log WHERE pair = :pair AND number = :number AND id = :name)",
+        {"epoch": epoch, "pair": pair, "number": number, "name": name},
+    ).fetchone()
+    return (epoch is None or bool(same)) and (name is None or bool(there))
