@@ -85,7 +85,9 @@ def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float, patter
     """
     sections = knitted.sections()
     under = next((key for key in UNDER_THE_HEEL if key in sections), "heel")
-    needed = {"cuff", "leg", "toe", under} | ({"heel-flap", "gusset"} if under == "heel-turn" else set())
+    grown = "gusset-increases" in sections
+    beside = {"gusset-increases"} if grown else {"heel-flap", "gusset"}
+    needed = {"cuff", "leg", "toe", under} | (beside if under == "heel-turn" else set())
     missing = needed - set(sections)
     if missing:
         raise ValueError(f"cannot measure a sock without {', '.join(sorted(missing))}")
@@ -161,6 +163,9 @@ def _rounds_along_the_sole(sections: Sections, under: str) -> int:
     if under == "heel-opening":
         opening = 0 if toe_up else _height(sections["heel-opening"])
         return opening + between + toe + _height(sections["heel"])
+    if under == "heel-turn" and "heel-flap" not in sections and toe_up:
+        # A turn that takes up the gusset goes up the back of the heel here, and from the cuff down along the sole.
+        return between + toe
     return between + toe + _height(sections[under])
 
 
@@ -193,9 +198,13 @@ def _fold(rounds: Rounds) -> WorkedRound:
 
 
 def _heel_pass(sections: Sections, under: str, tape: Tape, wide: Wide) -> float:
-    """The way round the heel, where those of the instep are as `wide` as so many of the heel."""
+    """The way round the heel, where those of the instep are as `wide` as so many of the heel.
+
+    Where the gusset grew beside the heel it is the round before the turn, the widest of all.
+    """
     if under == "heel-turn":
-        return _through_a_flap(sections, tape, wide)
+        grown = sections.get("gusset-increases")
+        return tape.across(_as_plain(grown[-1], wide)) if grown else _through_a_flap(sections, tape, wide)
     if under == "heel-opening":
         return _through_rounds(sections["heel-opening"][0], sections["heel"], tape, wide)
     return _through_short_rows(sections["heel"], tape, wide)

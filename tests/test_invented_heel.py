@@ -113,7 +113,7 @@ def test_without_its_entry_nobody_can_ask_for_it(monkeypatch: pytest.MonkeyPatch
     assert request is None
     assert [str(fault) for fault in faults] == [
         f"construction.heel: {WEDGE} given; "
-        "allowed: 'flap', 'short-row', 'short-row with gusset' or 'afterthought'"
+        "allowed: 'flap', 'short-row', 'short-row with gusset', 'afterthought' or 'strong'"
     ]  # fmt: skip
 
 

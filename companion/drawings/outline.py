@@ -18,6 +18,9 @@ from ..planning.construction.sections.toes.toe_common import one_ended
 from ..planning.construction.sizes import round_the_top
 from ..planning.plan.rounds import zone_stitches
 
+CUP_CM = 2.0
+"""How far a heel whose turn goes up the back is drawn rounded, below and before it."""
+
 BEND_CM = 2.5
 """How far before and after the ankle the front of the sock is drawn rounded."""
 
@@ -37,7 +40,8 @@ class Outline:
     A tube that lies flat is half as wide as it is round, and its side edge runs along its middle. On the back come
     cuff, leg, the gusset's part on the leg, and the flap if there is one; along the sole the heel, the gusset's part
     on the foot, the foot and the toe. A `mitred` heel narrows and widens again, or is closed like a toe: it reaches as
-    far down as forward, and its seam runs to its tip. A turned one cups under the flap by half of its length.
+    far down as forward, and its seam runs to its tip. A turned one cups under the flap by half of its length; one that
+    is `turned_up` is turned where others have their flap.
     A hem is the cuff down to `hem_end`. The leg is `top_wide` below the cuff and `leg_wide` above the heel.
     `toe` is how far along the foot each width of the toe lies, and how far it reaches up and down from the side edge:
     a toe shaped to one foot lies as it is seen from above, a left one with its big toe below.
@@ -52,6 +56,7 @@ class Outline:
     heel_top: float
     flap_end: float
     mitred: bool
+    turned_up: bool
     heel_front: float
     gusset_end: float
     toe_start: float
@@ -110,7 +115,8 @@ class Outline:
     @property
     def back(self) -> tuple[Stretch, ...]:
         """What is measured down the back."""
-        heel = ("heel", self.heel_end) if self.mitred else ("heel flap", self.flap_end)
+        turned = "heel turn" if self.turned_up else "heel flap"
+        heel = ("heel", self.heel_end) if self.mitred else (turned, self.flap_end)
         all_parts = (
             Stretch("cuff", 0.0, self.cuff_end),
             Stretch("leg", self.cuff_end, self.leg_end),
@@ -142,6 +148,7 @@ def outline_of(plan: Plan) -> Outline:
     leg_end = cuff_end + long(lambda part: part is LEG)
     heel_top = leg_end + long(lambda part: part.key in beside.on_leg)
     toe_start = sizes.foot_length_cm - long(lambda part: part.of == "toe")
+    turned_up = any(part.flap and part.widest_before for _, part in built(plan))
     gusset_end = toe_start - long(lambda part: part.key in _before_the_toe(plan))
     return Outline(
         top_wide=round_the_top(plan) / 2,
@@ -152,8 +159,9 @@ def outline_of(plan: Plan) -> Outline:
         leg_end=leg_end,
         heel_top=heel_top,
         flap_end=heel_top + long(lambda part: part.flap),
-        mitred=not any(part.flap for _, part in built(plan)),
-        heel_front=gusset_end - long(lambda part: part.key in beside.on_foot),
+        mitred=not any(part.flap or part.widest_before for _, part in built(plan)),
+        turned_up=turned_up,
+        heel_front=max(CUP_CM * turned_up, gusset_end - long(lambda part: part.key in beside.on_foot)),
         gusset_end=gusset_end,
         toe_start=toe_start,
         length=sizes.foot_length_cm,

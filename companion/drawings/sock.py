@@ -136,20 +136,24 @@ def _names(plan: Plan, sock: Outline, pen: Pen) -> Iterable[Markup]:
     side = sock.side
     own = {f"{part}": f" {key}" for part, key in own_yarns(plan).items()}
     heel = sock.heel_end - sock.flap_end if sock.mitred else 0
+    back = "turn" if sock.turned_up else "flap"
     for part, x, y, wide, high in (
         ("cuff", sock.top_wide / 2, sock.cuff_end / 2, sock.top_wide, sock.cuff_end),
         ("leg", side, (sock.cuff_end + sock.leg_end) / 2, sock.leg_wide, sock.leg_end - sock.cuff_end),
-        ("flap", side / 2, sock.heel_top * 0.7 + sock.flap_end * 0.3, side, sock.flap_end - sock.heel_top),
+        (back, side / 2, sock.heel_top * 0.7 + sock.flap_end * 0.3, side, sock.flap_end - sock.heel_top),
         ("heel", side * 0.65, sock.heel_top + heel * 0.65, side, heel),
         ("foot", (sock.gusset_end + sock.toe_start) / 2, sock.middle, sock.toe_start - sock.gusset_end, sock.foot_wide),
         ("toe", (sock.toe_start + sock.length) / 2, sock.middle, sock.length - sock.toe_start, sock.foot_wide),
     ):
-        words = part + own.get("heel" if part == "flap" else part, "")
+        words = part + own.get("heel" if part == back else part, "")
         if wide * pen.scale > LETTER * len(words) and high * pen.scale > LINE:
             yield pen.text("sock-name inside middle", x, y, words)
-    if not sock.mitred:
+    if not sock.mitred and not sock.turned_up:
         yield pen.text("sock-name end", -6 / pen.scale, (sock.flap_end + sock.sole) / 2, "turn")
-    if sock.gusset_end > sock.heel_front:
+    on_leg, on_foot = sock.heel_top - sock.leg_end, sock.gusset_end - sock.heel_front
+    if on_leg > 2 * on_foot:
+        yield pen.text("sock-name inside middle", side / 2, (sock.leg_end + sock.heel_top) / 2, "gusset")
+    elif on_foot > 0:
         x = (max(side, sock.heel_front) + sock.gusset_end) / 2
         yield Markup(
             '<text class="sock-name inside middle" transform="translate({}) rotate(-90)" y="5">gusset</text>'

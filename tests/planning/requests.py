@@ -13,7 +13,7 @@ EDGES = ("any stretchy", "twisted", "folded hem", "picot hem", "tubular")
 TUBULAR_RIBS = ("k1 p1", "k1tbl p1", "k2 p2")
 
 DIRECTIONS = ("cuff-down", "toe-up")
-HEELS = ("flap", "short-row", "short-row with gusset", "afterthought")
+HEELS = ("flap", "short-row", "short-row with gusset", "afterthought", "strong")
 TOES = ("wedge", "short-row", "round", "star", "left foot", "right foot")
 TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
@@ -44,7 +44,7 @@ def tenths(low: float, high: float) -> st.SearchStrategy[float]:
 def constructions(draw: st.DrawFn) -> dict[str, Any]:
     """Any direction with any heel and any toe, a heel flap with any turn, fabric and edge, short rows by any way."""
     chosen: dict[str, Any] = dict(draw(st.sampled_from(CONSTRUCTIONS)))
-    if chosen["heel"] == "flap":
+    if chosen["heel"] in ("flap", "strong"):
         chosen["turn"] = draw(st.sampled_from(TURNS))
         chosen["flap"] = draw(st.sampled_from(FLAPS))
         chosen["garter_edge"] = draw(st.booleans())

@@ -12,12 +12,13 @@ from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
 from .sections.base import Part, RoundsAfterFoot, Tube
 from .sections.cuff import CUFF
 from .sections.foot import FOOT
-from .sections.heels import short_row_heel, toe_up_heel
+from .sections.heels import short_row_heel, strong_heel, toe_up_heel
 from .sections.heels.afterthought_heel import AFTERTHOUGHT_HEEL, HEEL_OPENING, height_of_the_heel
 from .sections.heels.gusset import GUSSET, GUSSET_AFTER_SHORT_ROWS, GUSSET_TOWARDS_THE_LEG
 from .sections.heels.heel_flap import HEEL_FLAP
 from .sections.heels.heel_turn import HEEL_TURN
 from .sections.heels.short_row_heel import GUSSET_BEFORE_SHORT_ROWS, SHORT_ROW_HEEL
+from .sections.heels.strong_heel import STRONG_CUFF_DOWN, STRONG_TOE_UP
 from .sections.heels.toe_up_heel import TOE_UP_FLAP, TOE_UP_GUSSET, TOE_UP_TURN
 from .sections.leg import LEG
 from .sections.toe_up_cuff import TOE_UP_CUFF
@@ -123,6 +124,14 @@ HEELS: dict[str, Heel] = {
         cuff_down=HeelParts((HEEL_OPENING,), last=(AFTERTHOUGHT_HEEL,)),
         toe_up=HeelParts((HEEL_OPENING,), last=(AFTERTHOUGHT_HEEL,)),
         rounds_after_foot=height_of_the_heel,
+    ),
+    "strong": Heel(
+        "strong heel",
+        "The gusset grows beside the heel and the turn takes it up: roomy, with nothing to pick up.",
+        more_room="Measure the heel diagonal again.",
+        cuff_down=HeelParts(STRONG_CUFF_DOWN),
+        toe_up=HeelParts(STRONG_TOE_UP),
+        rounds_after_foot=strong_heel.height,
     ),
 }
 """The heels by the words that a request asks for them with. A new one is an entry here, and nothing elsewhere."""

@@ -45,26 +45,28 @@ class HeelTurn:
         return self.heel - len(self.rows)
 
 
-def heel_turn(kind: Turn, heel: int) -> HeelTurn:
-    """The turn over an even number of heel stitches, at least eight.
+def heel_turn(kind: Turn, heel: int, leaves: int = 0) -> HeelTurn:
+    """The turn over so many heel stitches, at least eight, that leaves so many of them or a few more.
+
+    Leaving few, it is as usual; to leave more it begins over more of them.
 
     Round: the first row goes one or two stitches beyond the middle, whichever lets every stitch be worked, and each
     row goes two further. V: it begins at the very middle, and the last two rows may have no stitch to work after
     their decrease. Square: a band of about a third stays as it is and takes up one stitch a row.
     """
-    half = heel // 2
+    half, odd = divmod(heel, 2)
     if kind == "square":
-        band = max(4, 2 * nearest(heel / 6))
-        beside_the_band = heel - band
-        return HeelTurn(
-            heel, (TurnRow(half + band // 2 - 1, False), *[TurnRow(band - 2, False)] * (beside_the_band - 1))
-        )
-    beyond = 0 if kind == "V" else 1 if half % 2 == 0 else 2
-    beside = half - 3 - beyond
+        band = max(4 + odd, 2 * nearest((heel - odd) / 6) + odd, leaves)
+        return HeelTurn(heel, (TurnRow((heel + band) // 2 - 1, False), *[TurnRow(band - 2, False)] * (heel - band - 1)))
+    usual = odd if kind == "V" else 1 if half % 2 == 0 else 2
+    # Each row takes one stitch, and all but the last two go on by two.
+    beyond = max(usual, leaves - half - 1)
+    beside = heel - half - 3 - beyond
+    within = 2 * beyond - odd
     rows = [TurnRow(half + beyond, True)]
-    rows += [TurnRow(2 * beyond + row, True) for row in range(1, 2 + 2 * (beside // 2))]
+    rows += [TurnRow(within + row, True) for row in range(1, 2 + 2 * (beside // 2))]
     if beside % 2:
-        last = 2 * beyond + len(rows)
+        last = within + len(rows)
         rows += [TurnRow(last, False), TurnRow(last, False)]
     return HeelTurn(heel, tuple(rows))
 

@@ -63,7 +63,8 @@ class Measure:
 
 
 def _rows_of_the_flap(plan: Plan) -> str | None:
-    return str(sum(section.count for section, part in built(plan) if part.flap) or "") or None
+    flaps = (section.count for section, part in built(plan) if part.flap and not part.widest_before)
+    return str(sum(flaps) or "") or None
 
 
 def _between_heel_and_toe(plan: Plan) -> str | None:

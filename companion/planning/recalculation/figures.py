@@ -131,6 +131,11 @@ class PlanFigures:
         """The way round the heel: a flap goes down one side and up the other, a short-row heel down both its slopes."""
         sizes, fabric = self.sizes, self.fabric
         foot = f"The foot has {both_units(self.fit.body.heel_diagonal)} there."
+        if any(part.widest_before for _, part in built(self.plan)):
+            return (
+                f"The round before the heel turn, {self._across()} is {both_units(sizes.heel_pass_cm)}, "
+                f"and the foot's heel goes through it. {foot}"
+            )
         flap = next((section for section, part in built(self.plan) if part.flap), None)
         if flap is None:
             return (

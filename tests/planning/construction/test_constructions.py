@@ -31,10 +31,12 @@ HEEL_SECTIONS = {
     ("cuff-down", "short-row"): ["heel"],
     ("cuff-down", "short-row with gusset"): ["gusset-increases", "heel", "gusset"],
     ("cuff-down", "afterthought"): ["heel-opening"],
+    ("cuff-down", "strong"): ["gusset-increases", "heel-turn", "gusset"],
     ("toe-up", "flap"): ["gusset", "heel-turn", "heel-flap"],
     ("toe-up", "short-row"): ["heel"],
     ("toe-up", "short-row with gusset"): ["gusset-increases", "heel", "gusset"],
     ("toe-up", "afterthought"): ["heel-opening"],
+    ("toe-up", "strong"): ["gusset-increases", "heel-turn", "gusset"],
 }
 
 

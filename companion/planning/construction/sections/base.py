@@ -138,8 +138,8 @@ class Part:
 
     Its fabric: it is `charted` when it carries the pattern of the leg, there always and elsewhere where the instep
     follows the leg; `countable` when it is fabric enough for a gauge check, that a change of gauge shapes again; and a
-    `flap` when its rows lie along the way round the heel, down one side and up the other. `adds_height` tells which of
-    its rounds make it higher.
+    `flap` when its rows lie along the way round the heel, down one side and up the other. Where it is `widest_before`,
+    the foot's heel goes through the round before it. `adds_height` tells which of its rounds make it higher.
 
     For a recalculation: `tube` is the tube whose count can be changed in this section by one evenly spread round;
     `reopens` says that the section, just finished, can still go on; `deepens` that here the heel becomes as deep as
@@ -160,6 +160,7 @@ class Part:
     charted: bool = False
     countable: bool = False
     flap: bool = False
+    widest_before: bool = False
     adds_height: Callable[[Sequence[Round]], Sequence[bool]] = _each_of_fabric
     tube: Tube | None = None
     reopens: bool = False

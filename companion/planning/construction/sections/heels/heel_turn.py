@@ -13,7 +13,8 @@ FIRST_TO_CLOSE_A_GAP = 2
 """Counted from 0; the first two rows make the gaps, one at each end."""
 
 
-def _rows(turn: HeelTurn, live: int) -> tuple[Round, ...]:
+def turn_rows(turn: HeelTurn, live: int) -> tuple[Round, ...]:
+    """The rows of a turn, with so many stitches live before it."""
     rows = []
     for number, each in enumerate(turn.rows):
         right_side = number % 2 == 0
@@ -47,7 +48,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """
     counts = before.counts
     turn = heel_turn(aim.request.construction.turn, counts["heel"])
-    rounds = knitted.rounds + _rows(turn, before.live)[len(knitted.rounds) :]
+    rounds = knitted.rounds + turn_rows(turn, before.live)[len(knitted.rounds) :]
     heel_pass = aim.fabric.width(turn.left + aim.fit.instep.as_plain(counts["instep"])) + aim.fabric.height(
         2 * counts["flap_rows"]
     )
