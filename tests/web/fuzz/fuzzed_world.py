@@ -202,8 +202,10 @@ def walk(world: World) -> None:
                 world.exports.append(exported)
             else:  # a pair that is only on a phone any more
                 known = world.files["pair"]
-                for name in ("sync.put_back", "sync.begin"):
-                    world.bodies[state.name, name] = [Body(document=json.loads(known))]
+                document = json.loads(known)
+                begun = {**document, "log": [], "revisions": document["revisions"][:1], "follows": None}
+                world.bodies[state.name, "sync.put_back"] = [Body(document=document)]
+                world.bodies[state.name, "sync.begin"] = [Body(document=begun)]
         there = [route for route in world.routes if route.kind in state.links or not re.search("<(?!key>)", route.rule)]
         for route in there:
             if route.method == "GET":
