@@ -13,6 +13,9 @@ const CACHE = PREFIX + VERSION;
 const PLAN = /^\/pair\/[\w-]+(?:\/pattern|\/yarn|\/logbook)?$/;
 /** Pages that are kept without a pair, which the browser then fills in. */
 const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check|\/check\/result)$/;
+/** The form of a new pair, for a phone that calculates: what it needs lies in a cache of its own. */
+const FORM = "/plan";
+const CALCULATES = "runtime";
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
 const PATIENCE = 3000;
 /** The same for a round to knit: all that it needs is here, and what is new comes after it. */
@@ -47,7 +50,7 @@ async function fill() {
   const cache = await caches.open(CACHE);
   await cache.addAll(SHELL.map((url) => new Request(url, { cache: "no-cache" })));
   const others = await Promise.all((await ours()).map(async (name) => (await caches.open(name)).keys()));
-  await keepMissing(others.flat().map(({ url }) => new URL(url).pathname).filter((path) => PLAN.test(path)));
+  await keepMissing(others.flat().map(({ url }) => new URL(url).pathname).filter((path) => PLAN.test(path) || path === FORM));
 }
 
 async function ours() {
@@ -83,12 +86,16 @@ async function file(request) {
 async function page(event, { pathname: path, search }) {
   const answer = fetch(event.request); // asked for at once: it need not wait for the cache
   answer.catch(() => undefined); // what became of it is looked at below
-  const copy = await kept(path.match(OF_A_PAIR)?.[1] ?? path);
+  const keptHere = path !== FORM || (!search && (await caches.has(CALCULATES)));
+  const copy = keptHere && (await kept(path.match(OF_A_PAIR)?.[1] ?? path));
   try {
     const response = await (copy ? Promise.race([answer, silence(path.endsWith("/knit") ? KNIT_PATIENCE : PATIENCE)]) : answer);
     // What is asked for of a logbook is only the zone of its times; of other pages it makes another one.
-    if (PLAN.test(path) && (!search || path.endsWith("/logbook"))) event.waitUntil(keep(path, response.clone()));
-    if (response.status < 500 || !copy) return response;
+    const keeps = path === FORM ? keptHere : PLAN.test(path) && (!search || path.endsWith("/logbook"));
+    if (keeps) event.waitUntil(keep(path, response.clone()));
+    // Of a pair that was planned on this phone the server may have heard nothing yet.
+    const unheard = response.status === 404 && copy?.headers?.has("only-here");
+    if ((response.status < 500 && !unheard) || !copy) return response;
   } catch {
     // No network, or one that does not answer: what is kept here will do.
   }

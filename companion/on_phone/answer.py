@@ -17,6 +17,7 @@ from ..pair.logbook import Sock
 from ..resources import TEMPLATES
 from ..strict_json import read_json
 from ..words import add_words
+from .form_answer import counts_answer, form_answer
 
 FRAME = {"lib/base.html": "{% block main %}{% endblock %}"}
 """The page is there already; only what stands in it is made."""
@@ -42,7 +43,7 @@ def check_answer(text: str, sock: Sock, done: int | None, path: str) -> str:
     return templates.get_template("pair/check_result.html").render(page, request=request, csrf_token=str)
 
 
-ANSWERS: Mapping[str, Callable[..., Any]] = {"check": check_answer}
+ANSWERS: Mapping[str, Callable[..., Any]] = {"check": check_answer, "counts": counts_answer, "form": form_answer}
 """By the name that the phone asks with; each is given the fields of the question."""
 
 

@@ -1,5 +1,7 @@
 /** Keeps the stitch counts on offer, or the drawing of a design, in step with what is typed. */
 
+import { runtimeHere } from "../phone/runtime.js";
+
 const PAUSE = 350; // ms without a key before the server is asked
 
 /**
@@ -35,6 +37,13 @@ export function followChoices(form, place, said) {
   }
 }
 
+/** Of a phone that calculates. @param {HTMLFormElement} form @returns {Promise<string | null>} */
+async function askHere(form) {
+  if (!(await runtimeHere().catch(() => null))) return null;
+  const { countsHere } = await import("../phone/plan-here.js");
+  return countsHere(form).catch(() => null);
+}
+
 /** @param {Element} field */
 function wasTyped(field) {
   return (
@@ -58,6 +67,6 @@ async function ask(from, form, signal) {
     const answer = await fetch(from, { method: "POST", body, signal, headers: { "X-CSRFToken": token } });
     return answer.ok ? await answer.text() : null;
   } catch {
-    return null;
+    return signal.aborted || from !== "/plan/choices" ? null : askHere(form);
   }
 }

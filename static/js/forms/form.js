@@ -15,27 +15,42 @@ import { followShoeSize } from "./shoe-size.js";
 import { CM } from "../lib/measure.js";
 import { parseNumber } from "../lib/units.js";
 import { chosenUnit, followUnit } from "./unit-switch.js";
+import { runtimeHere } from "../phone/runtime.js";
 
-const form = /** @type {HTMLFormElement} */ (document.getElementById("plan-form"));
+const shown = /** @type {HTMLFormElement} */ (document.getElementById("plan-form"));
 
-followErrors(form);
-followUnit(form);
-if (document.getElementById("fill-from-shoe")) followShoeSize(form);
-if (document.getElementById("feet")) offerFeet(form);
-if (document.getElementById("gauges")) offerGauges(form);
-if (document.getElementById("leg_height")) followHeights(form);
-if (document.getElementById("chart-editor")) followColour(form);
-if (document.getElementById("stitch-editor")) offerStitchDrawing(form);
-if (document.getElementById("part-yarns-chosen")) followPartYarns(form);
-for (const show of [showInForce, askForTheCalf]) {
-  form.addEventListener("input", show);
-  form.addEventListener("change", show);
-  show();
+follow(shown);
+// A phone that calculates answers the form of a new pair by itself where the server cannot be asked.
+if (shown.getAttribute("action") === "/plan") answerHere();
+
+/** @param {HTMLFormElement} form */
+function follow(form) {
+  followErrors(form);
+  followUnit(form);
+  if (document.getElementById("fill-from-shoe")) followShoeSize(form);
+  if (document.getElementById("feet")) offerFeet(form);
+  if (document.getElementById("gauges")) offerGauges(form);
+  if (document.getElementById("leg_height")) followHeights(form);
+  if (document.getElementById("chart-editor")) followColour(form);
+  if (document.getElementById("stitch-editor")) offerStitchDrawing(form);
+  if (document.getElementById("part-yarns-chosen")) followPartYarns(form);
+  for (const show of [showInForce, askForTheCalf]) {
+    form.addEventListener("input", () => show(form));
+    form.addEventListener("change", () => show(form));
+    show(form);
+  }
+  const choices = document.getElementById("choices");
+  if (choices) followChoices(form, choices, /** @type {HTMLElement} */ (document.getElementById("choices-said")));
 }
-const choices = document.getElementById("choices");
-if (choices) followChoices(form, choices, /** @type {HTMLElement} */ (document.getElementById("choices-said")));
 
-function showInForce() {
+async function answerHere() {
+  if (!(await runtimeHere().catch(() => null))) return;
+  const { answerWithoutNetwork } = await import("../phone/plan-here.js");
+  answerWithoutNetwork(shown, follow);
+}
+
+/** @param {HTMLFormElement} form */
+function showInForce(form) {
   const typed = new FormData(form);
   for (const echo of /** @type {NodeListOf<HTMLElement>} */ (form.querySelectorAll("[data-echo]"))) {
     const chosen = form.querySelector(`[name="${echo.dataset.echo}"]:checked`);
@@ -47,17 +62,17 @@ function showInForce() {
   }
 }
 
-/** The calf is asked for where the leg reaches it, or may by the yarn, and nothing was measured there. */
-function askForTheCalf() {
+/** The calf is asked for where the leg reaches it, or may by the yarn, and nothing was measured there. @param {HTMLFormElement} form */
+function askForTheCalf(form) {
   const asks = document.getElementById("up-the-calf");
   if (!asks) return;
-  const length = parseNumber(typedIn("leg_length")) ?? 0;
-  const byYarn = typedIn("direction") === "toe-up" && typedIn("leg_until") === "half the yarn";
+  const length = parseNumber(typedIn(form, "leg_length")) ?? 0;
+  const byYarn = typedIn(form, "direction") === "toe-up" && typedIn(form, "leg_until") === "half the yarn";
   const long = byYarn || length * CM[chosenUnit(form)] > Number(asks.dataset.fromCm);
-  asks.hidden = !long || typedIn("leg_circumference") !== "";
+  asks.hidden = !long || typedIn(form, "leg_circumference") !== "";
 }
 
-/** @param {string} name */
-function typedIn(name) {
+/** @param {HTMLFormElement} form @param {string} name */
+function typedIn(form, name) {
   return String(new FormData(form).get(name) ?? "").trim();
 }

@@ -26,6 +26,7 @@ import { offerSecondTap, keepOfferingSecondTap, listenToSecondTap } from "./defe
 import { showCheck } from "./sheets/check-notice.js";
 import { showPlaceConflict } from "./sheets/place-conflict.js";
 import { showPlanChanged } from "./sheets/plan-changed.js";
+import { showPlannedOtherwise } from "./sheets/planned-otherwise.js";
 import { toldKept } from "./sheets/kept-sheet.js";
 import { sayWhatHttpLacks } from "./sheets/plain-http.js";
 import { offerPutBack } from "./sheets/put-back.js";
@@ -139,6 +140,7 @@ export function keptPainted(page) {
   const record = page.record();
   showPlaceConflict(record, page.script(), page.write);
   showNote(record);
+  showPlannedOtherwise(page.link, record);
   showReminders(page);
   showCheck(record);
   showSecondSock(record, Boolean(page.data().asks_for_second_sock));

@@ -185,7 +185,7 @@ function roundsDone() {
 
 function paintKept() {
   const { unsent, aside } = state;
-  const waiting = whereKept(unsent, unknown);
+  const waiting = whereKept(unsent, unknown || Boolean(state.record.made));
   const stuck = Boolean(trouble && unsent && !unknown);
   const kept = stuck ? `${waiting} ${trouble}` : waiting;
   if (stuck !== waitingTold && (stuck || !unsent)) {

@@ -47,7 +47,7 @@ export function cardOf(pattern, pair, data, { namesake, forget }) {
   part(".pair-title").textContent = nameOf(pair);
   part(".pair-place").textContent = placeOf(pair, data);
   part(".pair-when").textContent = [whenOf(pair), opened].filter(Boolean).join("; ");
-  part(".pair-waiting").textContent = pair.unsent ? `${pair.unsent} only on this device, not yet sent` : "";
+  part(".pair-waiting").textContent = waitingOf(pair);
   part(".pair-question").textContent = questionOf(pair);
   part(".knit-on").textContent = lastKnitted(pair) ? "Knit on" : "Begin";
   if (data) part(".sock").append(...drawingOf(pair, data));
@@ -96,6 +96,12 @@ function whenOf(pair) {
   const days = [0, 1].map((ago) => dayWords(new Date(Date.now() - ago * 86_400_000)));
   const day = ["today", "yesterday"][days.indexOf(dayWords(time))] ?? dayWords(time);
   return `Last knitted ${day}`;
+}
+
+/** What no server has yet. @param {Pair} pair */
+function waitingOf({ unsent, made }) {
+  if (made) return "Only on this device, not yet sent";
+  return unsent ? `${unsent} only on this device, not yet sent` : "";
 }
 
 /** What the knitter is asked on the knit page. @param {Pair} pair */

@@ -79,8 +79,9 @@ async function forget(pair) {
   const forgotten = await forgetPair(pair.link);
   await show();
   undo.hidden = false;
-  /** @type {HTMLElement} */ (undo.querySelector("span")).textContent =
-    `${nameOf(pair)} is no longer listed here. Its link still opens it.`;
+  /** @type {HTMLElement} */ (undo.querySelector("span")).textContent = pair.made
+    ? `${nameOf(pair)} is gone: no server has it yet.`
+    : `${nameOf(pair)} is no longer listed here. Its link still opens it.`;
   const back = /** @type {HTMLButtonElement} */ (undo.querySelector("button"));
   back.focus();
   back.onclick = async () => {

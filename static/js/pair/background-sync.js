@@ -15,8 +15,8 @@ let timer = 0;
 export async function sendAll() {
   clearTimeout(timer);
   let left = false;
-  for (const { link, unsent } of await pairs()) {
-    if (!unsent || isKnitted(link)) continue;
+  for (const { link, unsent, made } of await pairs()) {
+    if (!(unsent || made) || isKnitted(link)) continue;
     try {
       while (await exchange(link));
     } catch (error) {
@@ -38,7 +38,7 @@ export async function keepPairs(worker) {
   worker?.postMessage({ keep: [...anew, ...links.flatMap(plansOf), ...links.flatMap(recordsOf)], anew });
   // A pair that the server no longer knows is reported when it is opened.
   for (const link of links) await keepRounds(link).catch(() => undefined);
-  await renewRuntime().catch(() => undefined);
+  await renewRuntime(worker).catch(() => undefined);
 }
 
 /** The document hears of rounds that were not here as `fetched`. @param {string} link */

@@ -27,10 +27,11 @@ import {
  * that a count need not read the log; a pair kept by an older version has none. `totals`: rounds of each sock, 0 while unknown.
  * `after`: the server's number of the last entry taken in, and `last` its id. `epoch`: the server's at that time, none
  * before the first exchange. `clock`: the highest clock seen. The rounds themselves lie in a store of their own, so
- * that a count reads and writes little.
+ * that a count reads and writes little. `made`: planned here, and no server has it yet. `otherwise`: the one that got it
+ * plans it in another way by now.
  * @typedef {{link: string, title: string, opened: string, round: Record<Sock, number>,
  *   ends?: Record<Sock, Entry[]>, totals: [number, number], sock: Sock, after: number, last?: string, epoch?: string,
- *   clock: number}} PairRecord
+ *   clock: number, made?: boolean, otherwise?: boolean}} PairRecord
  */
 
 /** A pair with what the server has not got, or would not take. It has no record where it was never opened.

@@ -42,6 +42,7 @@ let token = document.querySelector("meta[name=csrf-token]")?.getAttribute("conte
 export async function exchange(link, takenIn = async () => {}) {
   const { record, unsent } = await loadPair(link);
   if (!record) return false;
+  if (record.made) await (await import("../phone/made-here.js")).sendMade(link);
   const entries = batch(unsent.map(bare));
   const { after, last, epoch } = record;
   const answer = await post(`/pair/${link}/log`, { after, last, epoch, entries });

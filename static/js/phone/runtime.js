@@ -5,6 +5,8 @@
 
 export const CACHE = "runtime";
 const INDEX = "/runtime";
+/** The form of a new pair, which a phone that calculates answers by itself. */
+const FORM = "/plan";
 
 /** What the server offers, null where it has none or cannot be reached. @returns {Promise<Runtime | null>} */
 export async function offered() {
@@ -35,15 +37,20 @@ export async function keepRuntime(runtime, told = () => undefined) {
     if (!(await cache.match(url))) await cache.add(url);
   }
   await cache.put(INDEX, new Response(JSON.stringify(runtime)));
+  navigator.serviceWorker?.controller?.postMessage({ keep: [FORM] });
   for (const { url } of await cache.keys()) {
     const { pathname } = new URL(url);
     if (pathname !== INDEX && !wanted.includes(pathname)) await cache.delete(url);
   }
 }
 
-/** Where the server has another one by now, keep that instead. */
-export async function renewRuntime() {
+/**
+ * Where the server has another one by now, keep that instead; and keep the page of what it is for.
+ * @param {ServiceWorker | null} [worker]
+ */
+export async function renewRuntime(worker) {
   const here = await runtimeHere();
+  if (here) worker?.postMessage({ keep: [FORM] });
   const there = here && (await offered());
   if (there && JSON.stringify(there) !== JSON.stringify(here)) await keepRuntime(there);
 }

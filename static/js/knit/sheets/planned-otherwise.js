@@ -1,0 +1,31 @@
+/** What is said once of a pair that was planned on this phone and that the server would plan in another way. */
+
+import { got } from "../../lib/idb.js";
+import { element } from "../../lib/dom.js";
+import { opener } from "../../lib/sheet.js";
+import { transact } from "../../pair/db.js";
+import { byId, takeAway, tell } from "../view.js";
+
+const WORDS =
+  "Planned on this phone without network, by another version than the server’s. Knit on: the plan stays as it is. ";
+
+let told = false;
+
+/** @param {string} link @param {import("../../pair/db.js").PairRecord} record */
+export function showPlannedOtherwise(link, { otherwise }) {
+  if (!otherwise || told) return;
+  told = true;
+  const line = element("p", WORDS);
+  line.id = "planned-otherwise";
+  const away = opener("Put away", async () => {
+    takeAway(line);
+    byId("done").focus();
+    await transact("readwrite", async ({ pairs }) => {
+      const { otherwise: said, ...record } = await got(pairs.get(link));
+      pairs.put(record);
+    });
+  });
+  line.append(away);
+  byId("round").append(line);
+  tell(WORDS);
+}

@@ -1,0 +1,68 @@
+"""A new pair without network: planned on the phone, counted at once, and the server's own pair once there is one."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from companion.on_phone.runtime import installed
+
+from ...conftest import FORM
+from ...on_phone import NOT_HERE, RUNTIME
+from ..conftest import NewPhone
+from ..knitting import RETRY, Knitting
+from ..server import Server
+from .calculating import CALCULATED, fetch_runtime
+
+pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
+
+
+def test_a_pair_planned_without_network_is_knitted_at_once_and_becomes_the_servers(
+    new_phone: NewPhone, calculating: Server
+) -> None:
+    page = new_phone(calculating)
+    page.goto("/")
+    fetch_runtime(page)
+    calculating.kill()
+
+    # What is wrong is said as ever, and what was filled in stays.
+    page.goto("/")
+    page.get_by_role("link", name="Plan a pair").first.tap()
+    page.locator("#ball_circumference").fill("wide")
+    page.locator("#foot_length").fill(FORM["foot_length"])
+    page.locator("#stitches").fill(FORM["stitches"])
+    page.get_by_role("button", name="Make the plan").last.tap()
+    expect(page.locator("#errors")).to_be_focused(timeout=CALCULATED)
+    expect(page.locator("#errors")).to_contain_text("You typed “wide”. A number is needed here")
+    page.locator("#ball_circumference").fill(FORM["ball_circumference"])
+    expect(page.locator("#choices .choice").first).to_be_visible(timeout=CALCULATED)
+    page.get_by_role("button", name="Make the plan").last.tap()
+
+    # Its plan, and its first rounds.
+    expect(page.locator("#only-here")).to_be_visible(timeout=CALCULATED)
+    found = re.search(r"/pair/([\w-]{22})$", page.url)
+    assert found
+    here = page.locator(".plan-columns dl.figures").first.inner_text()
+    page.get_by_role("link", name="Knit", exact=True).tap()
+    knitting = Knitting(page, found[1])
+    knitting.is_ready()
+    expect(page.locator("#kept p").first).to_have_text("Kept on this device.")
+    knitting.count(3)
+    page.reload()
+    knitting.is_at(3)
+    page.goto("/")
+    expect(page.locator(".pair-waiting").first).to_have_text("Only on this device, not yet sent")
+
+    # With a network it is the server's, with its counts; nothing is asked.
+    calculating.start()
+    page.goto("/")
+    expect(page.locator(".pair-waiting").first).to_have_text("", timeout=RETRY)
+    assert calculating.counted(found[1]) == [1, 2, 3]
+    page.goto(f"/pair/{found[1]}")
+    expect(page.locator("#only-here")).to_have_count(0)
+    assert page.locator(".plan-columns dl.figures").first.inner_text() == here
+    expect(page.locator("#carry")).to_be_attached()
+    knitting.open().is_at(3)
+    knitting.everything_is_sent()
