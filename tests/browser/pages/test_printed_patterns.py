@@ -9,7 +9,10 @@ import pytest
 from playwright.sync_api import Page
 from pypdf import PdfReader
 
+from tests.planning.asking import planned
+
 from ..leading import make_design
+from ..server import Server
 from .test_printing import PAPER
 
 pytestmark = pytest.mark.usefixtures("without_worker")
@@ -129,3 +132,19 @@ def test_the_grid_is_copied_as_it_stands(page: Page, link: str) -> None:
     lines = copied.replace("\r\n", "\n").strip().split("\n")
     assert len(lines) == 1 + page.locator(".size-table th[scope=row]").count()
     assert lines[1].split(",")[-len(shown) :] == shown
+
+
+def test_a_tall_stitch_chart_stays_on_one_sheet_and_a_cable_in_its_key_has_its_squares(
+    page: Page, server: Server
+) -> None:
+    rows = ["3/3 RC, k6", "k12"] * 30
+    plan = planned(leg={"stitch_pattern": {"rows": rows, "placement": {"on": "front"}}})
+    page.goto(f"/pair/{server.add_plan(plan)}/pattern")
+    page.emulate_media(media="print")
+    chart, cable = (page.locator(each).first.bounding_box() for each in (".chart-figure .chart", ".stitch-square"))
+    assert chart
+    assert cable
+    least = min(height for _, height in PAPER.values()) / 72 * 25.4
+    assert chart["height"] * PIXEL < least - 2 * MARGIN
+    assert chart["height"] * PIXEL / 60 > 3.5  # mm a round, which can still be followed (ours)
+    assert cable["width"] / cable["height"] == 6
