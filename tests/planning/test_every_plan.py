@@ -51,7 +51,7 @@ def _at_the_cuff(ball: float, length: float, leg: dict[str, Any], knitted: float
     """How round a leg is taken to be that was not measured, by the rule for the calf of a long one."""
     by_yarn = leg.get("until") == "half the yarn"
     high = knitted + OFF_BY_YARN_CM if by_yarn else float(leg["length_cm"])
-    if high <= 18 and not by_yarn:
+    if high <= min(18, length) and not by_yarn:
         return ball
     up = max(0.0, min(1.0, (high - 5) / (length - 5)))
     calf = 11.4 + 1.19 * ball - 0.07 * length

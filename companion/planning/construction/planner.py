@@ -18,7 +18,7 @@ from ..fabric.stripes import stripes_of
 from ..fabric.texture import Texture
 from ..fabric.yarn_joins import YarnJoins, YarnSection
 from ..faults import CannotKnitError, Fault
-from ..fit.feet import LONG_LEG_CM
+from ..fit.feet import long_leg_cm
 from ..fit.leg_by_yarn import SHAPED_BY_CM, about_how_high, fit_for_the_calf
 from ..fit.stitch_counts import (
     Counts,
@@ -220,7 +220,7 @@ def _fit(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]]) -> Fit:
     if request.leg.until == "length" or request.foot.leg_circumference_cm is not None or (far and not widened):
         return fit
     straight, widening = _by_the_yarn(request)
-    long = widened or fit.leg.height(straight) > LONG_LEG_CM
+    long = widened or fit.leg.height(straight) > long_leg_cm(request.foot)
     return fit_for_the_calf(request, fit, widening) if long else fit
 
 

@@ -64,6 +64,12 @@ CALF = Line(11.4, 1.19, -0.07, 2.4, childs_less=7.1)
 LONG_LEG_CM = 18
 """A longer leg reaches up to the calf, and is shaped for it (ours; a leg of 6 to 8 in is common practice)."""
 
+
+def long_leg_cm(foot: Foot) -> float:
+    """The length from which on a leg is shaped: that of grown ones, or where a child's calf is widest."""
+    return min(LONG_LEG_CM, foot.length_cm)
+
+
 NEARLY_AS_WIDE = 0.95
 """The part of the ball from which on a leg gets the foot's stitches: a foot up to 5 % wider is knitted on one count."""
 
@@ -125,5 +131,5 @@ def _leg(request: PlanRequest) -> float:
     ball, measured, leg = request.foot.ball_circumference_cm, request.foot.leg_circumference_cm, request.leg
     if measured is not None:
         return ball if NEARLY_AS_WIDE * ball <= measured < ball else measured
-    long = leg.until == "length" and leg.length_cm > LONG_LEG_CM
+    long = leg.until == "length" and leg.length_cm > long_leg_cm(request.foot)
     return calf_at(request.foot, leg.length_cm) if long else ball

@@ -2,7 +2,9 @@
 
 For an adult a leg of 6 to 8 in with 1.5 to 2 in of ribbing is usual (yarnbecomewhatyouare.wordpress.com, and common
 practice): that is the crew sock. Typical legs have 4 to 8 in (knitting.about.com, "sock leg"), up to the calf; a sock
-below the knee keeps up by a deep cuff (common practice). The numbers of the others are from memory.
+below the knee keeps up by a deep cuff, 3 in below 12 in of leg for a woman (diananatters.blogspot.com, "making a knee
+sock"). The longer ones of two lengths of half hose have 11 to 15 in from the bottom of the heel to the top
+(knittingmagic.biz, "types of hosiery", and ho-hose.co.uk): a mid-calf sock. Footlet and ankle are from memory.
 """
 
 from __future__ import annotations

@@ -68,7 +68,9 @@ function askForTheCalf(form) {
   if (!asks) return;
   const length = parseNumber(typedIn(form, "leg_length")) ?? 0;
   const byYarn = typedIn(form, "direction") === "toe-up" && typedIn(form, "leg_until") === "half the yarn";
-  const long = byYarn || length * CM[chosenUnit(form)] > Number(asks.dataset.fromCm);
+  const foot = parseNumber(typedIn(form, "foot_length")) || Infinity;
+  const from = Math.min(Number(asks.dataset.fromCm), foot * CM[chosenUnit(form)]);
+  const long = byYarn || length * CM[chosenUnit(form)] > from;
   asks.hidden = !long || typedIn(form, "leg_circumference") !== "";
 }
 

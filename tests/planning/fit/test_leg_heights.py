@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.planning.construction.sizes import round_the_top
 from companion.planning.fit.feet import LONG_LEG_CM
 from companion.planning.fit.leg_heights import HEIGHTS, lengths_of
-from tests.planning.asking import asked, knit_plan, planned
+from tests.planning.asking import asked, knit_plan, planned, section
 
 IN = 2.54
 
@@ -35,6 +36,33 @@ def test_only_socks_that_reach_the_calf_are_shaped_for_it() -> None:
         knit_plan(plan)
         shaped[name] = any(item.before > item.after for item in plan.rounds()[: plan.span("leg").stop])
     assert [name for name, narrows in shaped.items() if narrows] == ["mid-calf", "knee"]
+
+
+def test_a_knee_sock_is_as_long_as_the_trade_has_it() -> None:
+    # For a woman 12 in of leg and 3 in of cuff: diananatters.blogspot.com, "making a knee sock".
+    leg, cuff = lengths_of("knee", 25)
+    assert leg == pytest.approx(12 * IN, abs=IN)
+    assert cuff == pytest.approx(3 * IN, abs=IN / 2)
+
+
+def test_a_mid_calf_sock_is_as_long_as_the_longer_half_hose() -> None:
+    # 11 to 15 in (knittingmagic.biz, "types of hosiery"), from the bottom of the heel to the top (ho-hose.co.uk).
+    leg, cuff = lengths_of("mid-calf", 27)
+    plan = planned(
+        foot={"ball_circumference_cm": 25, "length_cm": 27}, leg={"length_cm": leg}, cuff={"length_cm": cuff}
+    )
+    assert 11 * IN <= sum(section(plan, part).length_cm for part in ("cuff", "leg", "heel-flap")) <= 15 * IN
+
+
+@pytest.mark.parametrize("length", [11, 16, 20])
+def test_a_childs_knee_sock_is_shaped_for_the_calf_too(length: float) -> None:
+    leg, cuff = lengths_of("knee", length)
+    foot = {"ball_circumference_cm": 0.92 * length, "length_cm": length}
+    plan = planned(foot=foot, leg={"length_cm": leg}, cuff={"length_cm": cuff})
+    # A calf as round as the fit estimates it, which has its sources, less 10 % of ease, in whole repeats of k2 p2.
+    calf = 11.4 + 1.19 * foot["ball_circumference_cm"] - 0.07 * length - 7.1 * min(1, (22.6 - length) / (22.6 - 19.8))
+    assert round_the_top(plan) == pytest.approx(max(calf, foot["ball_circumference_cm"]) * 0.9, abs=1.0)
+    knit_plan(plan)
 
 
 @given(st.integers(80, 360).map(lambda tenths: tenths / 10))
