@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from ..construction.constructions import parts_of
+from ..construction.keeping_up import keeping_up, reaches_over_the_calf
+from ..construction.sections.edge_rounds import FOLDS
 from ..construction.sizes import round_the_top
 from ..construction.warnings import ESTIMATED_SMALL
 from ..plan.document import Plan
@@ -193,6 +195,8 @@ def _notions(plan: Plan) -> list[str]:
         found.append("crochet hook")
     if plan.request.needles.arrangement == "short circular":
         found.append("double-pointed needles of the same size")
+    if reaches_over_the_calf(plan):
+        found.append("flat elastic, 6 to 10 mm wide" if plan.request.cuff.edge in FOLDS else "elastic thread")
     return [*found, "stitch markers"]
 
 
@@ -214,7 +218,7 @@ def _warnings(sizes: Sequence[Size], unit: Unit) -> Iterator[str]:
     alike: dict[tuple[str, int], list[str | None]] = {}
     for number, size in enumerate(sizes):
         told = Counter[str]()
-        for warning in size.plan.warnings:
+        for warning in (*size.plan.warnings, *keeping_up(size.plan)):
             words = in_one_unit(warning, unit)
             says = skeleton(words)
             alike.setdefault((says, told[says]), [None] * len(sizes))[number] = words

@@ -13,6 +13,7 @@ from ...pair.as_measured import plan_as_measured
 from ...pair.logbook import SOCKS
 from ...pair.state import PairState
 from ...planning import Plan
+from ...planning.construction.keeping_up import keeping_up
 from ...planning.construction.sizes import round_the_top, stitches_at_the_top
 from ...planning.fit.shoe_sizes import guessed
 from ...planning.recalculation.second_sock_options import differences
@@ -33,6 +34,7 @@ def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, 
         "drawing_svg": sock_svg(plan, unit),
         "pair_svg": sock_pair_svg(plan, second, unit) if both else "",
         "second_svg": second_sock_svg(second) if looks_different(second) and not both else "",
+        "to_mind": (*plan.warnings, *keeping_up(plan)),
         "top": {"stitches": stitches_at_the_top(plan), "cm": round_the_top(plan)},
     }
 
