@@ -12,6 +12,7 @@ from ..construction.keeping_up import keeping_up, reaches_over_the_calf
 from ..construction.sections.edge_rounds import FOLDS
 from ..construction.sizes import round_the_top
 from ..construction.warnings import ESTIMATED_SMALL
+from ..gauge.observations import listed
 from ..plan.document import Plan
 from ..request.plan_request import Chart
 from ..request.stitch_pattern import StitchPattern
@@ -149,7 +150,7 @@ def _facts(sizes: Sequence[Size], unit: Unit) -> list[tuple[str, str]]:
     facts += [_yarn(sizes, number, unit) for number in range(len(request.yarns))]
     if request.reinforcing_thread.parts:
         facts.append(("Reinforcing thread", _thread(sizes, unit)))
-    facts.append(("Notions", ", ".join(_notions(sizes[0].plan))))
+    facts.append(("Notions", ", ".join(_notions([size.plan for size in sizes]))))
     return facts
 
 
@@ -184,18 +185,19 @@ def _thread(sizes: Sequence[Size], unit: Unit) -> str:
     return f"for {parts}: {metres} {YARN_LENGTHS[unit]} for the pair{heavy}"
 
 
-def _notions(plan: Plan) -> list[str]:
+def _notions(plans: Sequence[Plan]) -> list[str]:
     """What is needed besides yarn and needles (common practice)."""
-    grafted, rested, resumed = (sum(item.uses(name) for item in plan.rounds()) for name in ("graft", "rest", "resume"))
-    found = ["tape measure", "scissors"]
-    found.append("blunt tapestry needle for grafting and ends" if grafted else "blunt tapestry needle for ends")
-    if resumed:
+    plan = plans[0]
+    used = {name: sum(item.uses(name) for item in plan.rounds()) for name in ("graft", "sew", "rest", "resume")}
+    sewn = [what for name, what in (("graft", "grafting"), ("sew", "the hem")) if used[name]]
+    found = ["tape measure", "scissors", f"blunt tapestry needle for {listed([*sewn, 'ends'])}"]
+    if used["resume"]:
         found.append("smooth waste yarn")
-    if resumed > rested:
+    if used["resume"] > used["rest"]:
         found.append("crochet hook")
     if plan.request.needles.arrangement == "short circular":
         found.append("double-pointed needles of the same size")
-    if reaches_over_the_calf(plan):
+    if any(map(reaches_over_the_calf, plans)):
         found.append("flat elastic, 6 to 10 mm wide" if plan.request.cuff.edge in FOLDS else "elastic thread")
     return [*found, "stitch markers"]
 

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from companion.planning import Plan, read_request
 from companion.planning.construction.planner import plan_from
+from companion.planning.pattern.pattern import Size, pattern_of
 from tests.planning.asking import WHOLE_PLANS, asked, knit_plan, plan_or_leave, planned, request_data, section
 from tests.planning.asking import worked_out_again as again
 from tests.planning.requests import DIRECTIONS, EDGES, TUBULAR_RIBS, requests
@@ -119,6 +120,13 @@ def test_a_hem_is_as_high_inside_as_outside_and_ends_where_it_is_joined(directio
         assert rounds == [{"co"}, *hem, {"join"}, *[ribbing] * 8]
     else:
         assert rounds == [*[ribbing] * 9, *hem, {"sew"}]
+
+
+def test_a_pattern_asks_for_a_needle_to_sew_the_hem_with() -> None:
+    construction = {"direction": "toe-up"}
+    for edge, what in (("picot hem", "the hem and ends"), ("tubular", "ends")):
+        pattern = pattern_of([Size("25 cm", planned(construction=construction, cuff={"edge": edge}))], "cm")
+        assert f"blunt tapestry needle for {what}, stitch markers" in dict(pattern.facts)["Notions"]
 
 
 def test_a_tubular_edge_is_refused_where_the_ribbing_does_not_suit_it() -> None:
