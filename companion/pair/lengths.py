@@ -11,6 +11,8 @@ from pydantic import ValidationError
 from ..planning import Check, Plan
 from ..planning.construction.constructions import built, heel_of
 from ..planning.construction.heights import heights
+from ..planning.construction.sections.cuff import CUFF
+from ..planning.construction.sections.edge_rounds import lies_open
 from ..planning.construction.sections.leg import LEG
 from ..planning.fit.targets import fit_of, nearest
 from ..planning.gauge.check import Stretch
@@ -66,7 +68,7 @@ def _goes_straight(plan: Plan, at: int, since: Since) -> bool:
 def stretch(plan: Plan, done: int, since: Since) -> tuple[str, int] | None:
     """What lies between an end and the needles: its name and its height in rounds; None where no straight tape goes."""
     at = _section_of_the_last_round(plan, done)
-    if at is None or not _goes_straight(plan, at, since):
+    if at is None or not _goes_straight(plan, at, since) or _in_an_open_hem(plan, at, done):
         return None
     high = list(heights(plan))
     if since == "section":
@@ -76,6 +78,12 @@ def stretch(plan: Plan, done: int, since: Since) -> tuple[str, int] | None:
         whole = plan.sizes.foot_length_cm * fit_of(plan.request).fabric.rounds
         return "foot", nearest(whole - sum(high[done:]))
     return listed([section.title.lower() for section in plan.sections[: at + 1]]), nearest(sum(high[:done]))
+
+
+def _in_an_open_hem(plan: Plan, at: int, done: int) -> bool:
+    """Whether the needles are in a hem that is not yet folded up: a tape would take its inside too."""
+    section = plan.sections[at]
+    return section.key == CUFF.key and lies_open(section.rounds(), done - plan.span(section.key).start)
 
 
 def _section_of_the_last_round(plan: Plan, done: int) -> int | None:

@@ -70,6 +70,19 @@ def test_a_length_on_sock_two_comes_after_the_rounds_of_sock_one() -> None:
     assert check.round == len(plan.rounds()) + done
 
 
+@pytest.mark.parametrize("edge", ["folded hem", "picot hem"])
+def test_a_hem_is_measured_when_it_is_folded_up_and_not_before(edge: str) -> None:
+    down, up = (planned(construction={"direction": way}, cuff={"edge": edge}) for way in ("cuff-down", "toe-up"))
+    # Inside and outside are 9 rounds each, with the fold between them: 2 cm at 44 rounds over 10 cm.
+    for done in (5, 10, 11, 20):
+        assert stretch(down, place_in(down, "cuff", done), "cast-on") is None
+    assert stretch(down, place_in(down, "cuff", 21), "cast-on") == ("cuff", 10)
+    assert stretch(down, place_in(down, "cuff", 25), "section") == ("cuff", 14)
+    assert stretch(up, place_in(up, "cuff", 18), "section") == ("cuff", 18)
+    for done in (20, 28):
+        assert stretch(up, place_in(up, "cuff", done), "section") is None
+
+
 def test_of_two_lengths_of_one_stretch_the_newest_counts() -> None:
     plan = made()
     done = place_in(plan, "leg", 60)

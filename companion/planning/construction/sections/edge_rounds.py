@@ -42,6 +42,14 @@ def hem_rounds(rounds: Sequence[Round]) -> int:
     return len(_folded(rounds)[1])
 
 
+def lies_open(rounds: Sequence[Round], done: int) -> bool:
+    """Whether after so many rounds of a cuff the inside of its hem is there and not yet closed: it is no height yet."""
+    fold, inside = _folded(rounds)
+    if fold is None:
+        return False
+    return done > fold if inside.start > fold else done <= 2 * fold
+
+
 def _folded(rounds: Sequence[Round]) -> tuple[int | None, range]:
     """Where a finished hem folds, and where its inside lies among the rounds of a cuff."""
     joined = next((number for number, item in enumerate(rounds) if item.uses("join")), None)
