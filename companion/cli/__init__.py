@@ -13,6 +13,7 @@ from typing import Any, NoReturn
 from ..planning.request.size_range import typed_list
 from ..planning.units import parse_number
 from .capacity import capacity
+from .completion import completion_script
 from .deploy import FILES, deploy
 from .output import FAILED, FAULTY, INTERRUPTED, say
 from .plans import PATTERNS, PRINTING, TABLES, FaultyInputError
@@ -46,6 +47,15 @@ class _Version(argparse.Action):
 
     def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
         print(f"Tapeline {version('tapeline')}")
+        parser.exit(0)
+
+
+class _Completion(argparse.Action):
+    """Prints what lets a shell complete the commands that a parser has."""
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> None:
+        [commands] = [action.choices for action in parser._actions if isinstance(action.choices, dict)]
+        print(completion_script(commands), end="")
         parser.exit(0)
 
 
@@ -91,9 +101,30 @@ def _add_upkeep(commands: Any) -> None:
         _add_data(command)
 
 
+def _add_others(commands: Any) -> None:
+    deploying = commands.add_parser("deploy", help="print a file for a server with a name on the internet")
+    deploying.add_argument("file", choices=list(FILES), help="a proxy that speaks https, a service, or a container")
+    deploying.add_argument("name", metavar="NAME", help="the name of the server, like socks.example")
+    deploying.add_argument("--port", type=int, default=DEFAULT_PORT, help="port between proxy and server")
+    deploying.add_argument("--database", metavar="URL", help="for two servers on this PostgreSQL database")
+
+    capacity_of = commands.add_parser("capacity", help="print what disk and processors so many knitters need")
+    capacity_of.add_argument("knitters", type=int, metavar="N", help="how many knitters")
+
+    simulate = commands.add_parser("simulate", help="knit socks in numbers to see what checking is worth")
+    simulate.add_argument("--knitters", type=int, default=100, metavar="N", help="how many of each kind (default: 100)")
+    simulate.add_argument("--seed", type=int, default=1, metavar="S", help="another seed, other knitters (default: 1)")
+
+
 def _parser() -> argparse.ArgumentParser:
     parser = _Parser(prog="companion", description="Plan socks from a measured foot and knit them round by round.")
     parser.add_argument("--version", nargs=0, action=_Version, help="say which version this is")
+    parser.add_argument(
+        "--completion",
+        nargs=0,
+        action=_Completion,
+        help='let bash or zsh complete commands: eval "$(companion --completion)"',
+    )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
 
     serve = commands.add_parser("serve", help="serve the pages to the browsers of this network")
@@ -155,19 +186,7 @@ def _parser() -> argparse.ArgumentParser:
     recalc.add_argument("--over", type=_number, default=10, metavar="CM", help="the length counted over (default: 10)")
     recalc.add_argument("--format", choices=["text", "json"], default="text")
     recalc.add_argument("--unit", choices=["cm", "in"], default="cm", help="for --format text (default: cm)")
-
-    deploying = commands.add_parser("deploy", help="print a file for a server with a name on the internet")
-    deploying.add_argument("file", choices=list(FILES), help="a proxy that speaks https, a service, or a container")
-    deploying.add_argument("name", metavar="NAME", help="the name of the server, like socks.example")
-    deploying.add_argument("--port", type=int, default=DEFAULT_PORT, help="port between proxy and server")
-    deploying.add_argument("--database", metavar="URL", help="for two servers on this PostgreSQL database")
-
-    capacity_of = commands.add_parser("capacity", help="print what disk and processors so many knitters need")
-    capacity_of.add_argument("knitters", type=int, metavar="N", help="how many knitters")
-
-    simulate = commands.add_parser("simulate", help="knit socks in numbers to see what checking is worth")
-    simulate.add_argument("--knitters", type=int, default=100, metavar="N", help="how many of each kind (default: 100)")
-    simulate.add_argument("--seed", type=int, default=1, metavar="S", help="another seed, other knitters (default: 1)")
+    _add_others(commands)
     return parser
 
 
