@@ -75,6 +75,7 @@ ENTRY_NAMES = {
     "leader": "Your name",
     "welcome": "A word to those who join",
     "numbers_hidden": "Show numbers only in a plan",
+    "hidden_until": "Kept secret until a day",
     "time_zone": "Time zone",
     "stages.name": "Name of the stage",
     "stages.sock": "Sock of the stage",
