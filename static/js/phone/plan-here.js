@@ -4,7 +4,7 @@ import { element } from "../lib/dom.js";
 import { keepMade } from "./made-here.js";
 import { ask, begin } from "./planning.js";
 
-const PLANNING = "There is no network: planning on this phone, some seconds…";
+const PLANNING = "There is no network: this phone plans it, which takes some seconds.";
 const NOT_PLANNED =
   "There is no network, and this phone could not plan it. What you filled in stays here: send it again later.";
 const NOT_KEPT = "This phone has no room for the plan. Make some, then send the form again.";
