@@ -1,4 +1,4 @@
-"""Deleting pairs and designs that nobody has touched for a long time."""
+"""Deleting pairs and designs that nobody has touched for a long time, and making room of what rests."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from pathlib import Path
 from ..store import Store, StoreUnavailableError
 from ..store.deleting import Untouched
 from .doctor import amount
+from .folding import fold_finished
 from .plans import FaultyInputError
 
 LEAST_DAYS = 30
@@ -56,7 +57,10 @@ def _months_before(now: datetime, months: int) -> datetime:
 
 
 def purge(place: Path | str, arguments: argparse.Namespace, now: datetime) -> str:
-    """Delete what is untouched for as long as the options say, or count it; returns what to tell."""
+    """Delete what is untouched for as long as the options say, or count it; returns what to tell.
+
+    Where it is not only counted, the logbooks of finished pairs are folded as well.
+    """
     try:
         before = earlier(now.astimezone(UTC), arguments.untouched_for).isoformat(timespec="seconds")
     except ValueError as error:
@@ -69,8 +73,9 @@ def purge(place: Path | str, arguments: argparse.Namespace, now: datetime) -> st
         if arguments.dry_run:
             return "\n".join([*lines, "Nothing was deleted: this was a dry run."])
         deleted = {one.table: _deleted(store, one, before) for one in found}
+        folded = fold_finished(store, now.astimezone(UTC))
     pairs, designs = amount(deleted["pairs"], "pair"), amount(deleted["designs"], "design")
-    return "\n".join([*lines, f"Deleted: {pairs} and {designs}."])
+    return "\n".join([*lines, f"Deleted: {pairs} and {designs}.", *folded])
 
 
 def _describe_untouched(found: Untouched, before: str) -> str:

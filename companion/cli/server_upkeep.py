@@ -60,9 +60,12 @@ def move_there(place: str, arguments: argparse.Namespace) -> tuple[str, bool]:
     """Move what is in the file into a database. Raises CannotServeError for an address that will not do."""
     address = checked(place, "--to")
     path = chosen_folder(arguments) / FILE_NAME
-    rows = move(path, address)
+    move(path, address)
+    found = examine(address, READ_LETTERS).contents
     pairs, designs, entries = (
-        amount(rows[table], noun) for table, noun in (("pairs", "pair"), ("designs", "design"), ("log", "entry"))
+        amount(found.pairs, "pair"),
+        amount(found.designs, "design"),
+        amount(found.entries, "entry"),
     )
     return (
         f"{pairs} and {designs} with {entries} in logbooks are in {shown(address)}, compared row by row. Start the "

@@ -10,7 +10,7 @@ from itertools import chain
 from ..planning import Plan, read_plan
 from ..planning.units import Unit
 from ..strict_json import UnsoundJSONError, read_json
-from .logbook import Entry, Sock, highest_clock
+from .logbook import SOCKS, Entry, Sock, highest_clock
 from .revisions import Revision, followed, undoable
 
 
@@ -103,6 +103,11 @@ class PairState:
     def plan(self, sock: Sock) -> Plan:
         """The plan that a sock follows. Raises UnreadablePlanError."""
         return self.plan_of(self.followed[sock])
+
+    @property
+    def finished(self) -> bool:
+        """Whether each sock is knitted to the end of its plan. Raises UnreadablePlanError."""
+        return all(self.done[sock] >= self.plan(sock).count for sock in SOCKS)
 
     def position(self, sock: Sock) -> SockPosition:
         """Where a sock is: at the end of its plan where more was counted. Raises UnreadablePlanError."""

@@ -24,6 +24,7 @@ from . import known, log, meeting, plans, quarantine, whole_pairs
 from .database import NOT_INSTALLED, Connections, Database
 from .deleting import Deleting
 from .file.connections import FileConnections
+from .folding import Folding
 from .group.announcements import Announcements
 from .group.design_links import DesignLinks
 from .group.designs import Designs, Following
@@ -167,6 +168,11 @@ class Store:
     def photos(self) -> Photos:
         """The photos beside leaders' notes."""
         return Photos(self._connections)
+
+    @property
+    def folding(self) -> Folding:
+        """What folds the logs of pairs that rest."""
+        return Folding(self._connections)
 
     @property
     def deleting(self) -> Deleting:
@@ -328,18 +334,13 @@ class Store:
         All of it is of one moment: whoever asks after its cursor next time misses nothing.
         """
         with self._reading() as db:
-            rows = log.rows(db, "pair = ? AND number > ?", (pair.id, after))
+            rows = log.since(db, pair.id, after)
         return News(self._read(pair, rows), max((number for number, _ in rows), default=after))
 
     def newest_entries(self, pair: Pair, most: int) -> list[Entry]:
         """The entries that arrived last, in that order, at most so many."""
-        with self._reading() as db:
-            rows = log.rows(
-                db,
-                """pair = :pair
-                AND number IN (SELECT number FROM log WHERE pair = :pair ORDER BY number DESC LIMIT :most)""",
-                {"pair": pair.id, "most": most},
-            )
+        with self._reading() as db, db.snapshot():
+            rows = log.newest_rows(db, pair.id, most)
         return list(self._read(pair, rows).values())
 
     def known(self, pair: Pair) -> Known:

@@ -18,6 +18,7 @@ OF_A_PAIR = (
     "places",
     "set_aside",
     "ends",
+    "folded",
     "log",
     "revisions",
 )

@@ -49,12 +49,17 @@ class Rows(NamedTuple):
 def rows(db: Database, pair: int) -> Rows:
     """Read it."""
     with db.snapshot():
-        return Rows(
-            cursor=log.newest(db, pair),
-            ends=log.rows(db, AN_END, {"pair": pair}),
-            entries=log.rows(
-                db,
-                f"pair = :pair AND number IN (SELECT number FROM log WHERE pair = :pair AND {LANDMARK} UNION {BEFORE})",
-                {"pair": pair},
-            ),
-        )
+        return within(db, pair)
+
+
+def within(db: Database, pair: int) -> Rows:
+    """The same within a transaction."""
+    return Rows(
+        cursor=log.newest(db, pair),
+        ends=log.rows(db, AN_END, {"pair": pair}),
+        entries=log.rows(
+            db,
+            f"pair = :pair AND number IN (SELECT number FROM log WHERE pair = :pair AND {LANDMARK} UNION {BEFORE})",
+            {"pair": pair},
+        ),
+    )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from ..pair.logbook import SOCKS, Sock
+from . import log
 from .database import Database
 from .plans import LOST
 from .tables import DamagedPairError
@@ -42,4 +43,12 @@ def goes_on(db: Database, pair: int, epoch: str | None, number: int, name: str |
         f"SELECT {EPOCH} = :epoch, EXISTS (SELECT 1 FROM log WHERE pair = :pair AND number = :number AND id = :name)",
         {"epoch": epoch, "pair": pair, "number": number, "name": name},
     ).fetchone()
-    return (epoch is None or bool(same)) and (name is None or bool(there))
+    if epoch is not None and not same:
+        return False
+    return name is None or bool(there) or _folded(db, pair, number) == name
+
+
+def _folded(db: Database, pair: int, number: int) -> object:
+    """The id of an entry that may be folded, None where there is none of this number."""
+    found = log.since(db, pair, number - 1)
+    return found[0][1]["id"] if found and found[0][0] == number else None

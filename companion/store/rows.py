@@ -23,6 +23,10 @@ class Pair:
     unit: Unit
 
 
+PLAIN = ("id", "device", "clock", "at", "sock", "kind", "round")
+JSON = ("data", "after")
+"""What the log keeps of an entry as it is, and what it keeps as JSON text."""
+
 _Kept = TypeVar("_Kept")
 
 

@@ -303,6 +303,15 @@ def _recovery_codes(db: Statements) -> None:
     db.execute("CREATE INDEX designs_by_recovery_code ON designs (recovery_hash)")
 
 
+def _folded_logs(db: Statements) -> None:
+    # SQLite takes bytes in a column of whatever type, and PostgreSQL has no other word for them.
+    db.execute(
+        """CREATE TABLE folded (
+            pair INTEGER PRIMARY KEY REFERENCES pairs (id), entries BIGINT NOT NULL, last BIGINT NOT NULL,
+            counts BYTEA NOT NULL)"""
+    )
+
+
 MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _first_tables,
     _remarks,
@@ -323,6 +332,7 @@ MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _waiting_changes,
     _seats,
     _recovery_codes,
+    _folded_logs,
 )
 """Each takes the file from the version that is its index to the next.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from contextlib import closing
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -12,7 +12,11 @@ import pytest
 from companion.cli import main, purging
 from companion.cli.data_folder import FILE_NAME
 from companion.cli.purging import earlier
+from companion.pair.logbook import Entry
+from companion.planning import make_plan
+from companion.resources import SAMPLE_PROJECTS
 from companion.store import Store
+from companion.web.samples import read_samples
 
 from ..conftest import made
 from ..store.test_deleting import on_disk
@@ -38,6 +42,31 @@ def folder(tmp_path: Path) -> Path:
         assert pair
         store.add_entries(pair, [made(1)])
     return tmp_path
+
+
+def test_logbooks_of_finished_pairs_are_folded_after_ninety_days(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Of a pair with one sock to go nothing is, and nobody sees a difference in any."""
+    plan = make_plan(read_samples(SAMPLE_PROJECTS)["ismene"].request)
+
+    def knitted(sock: int) -> list[Entry]:
+        return [made(1000 * sock + done, sock=sock, round=done) for done in range(1, plan.count + 1)]
+
+    with closing(Store(tmp_path / FILE_NAME, lambda: datetime.now(UTC) - timedelta(days=91))) as store:
+        pairs = [store.add_pair(link, link, "cm", plan.model_dump_json()) for link in ("both", "one")]
+        store.add_entries(pairs[0], [*knitted(1), *knitted(2)])
+        store.add_entries(pairs[1], [*knitted(1), *knitted(2)[:-1]])
+        before = [store.entries(pair) for pair in pairs]
+    assert run(tmp_path, "--untouched-for", "2y") == 0
+    counts = 2 * plan.count - 2  # all but the last of each sock
+    assert f"Folded: {counts} counts of 1 finished pair" in capsys.readouterr().out
+    assert run(tmp_path, "--untouched-for", "2y") == 0
+    assert "Folded" not in capsys.readouterr().out
+    with closing(Store(tmp_path / FILE_NAME)) as store:
+        assert [store.entries(pair) for pair in pairs] == before
+    assert main(["doctor", "--data", str(tmp_path)]) == 0
+    assert f"{4 * plan.count - 1:,} entries in logbooks" in capsys.readouterr().out
 
 
 def run(folder: Path, *options: str) -> int:

@@ -54,7 +54,7 @@ def test_everything_is_as_it_was_and_phones_go_on(
     with closing(Store(file, lambda: NOON)) as store:
         entries = store.entries(kept)
         before = all_that_is_told(store, kept)
-    assert "1 pair and 1 design with 4 entries in logbooks" in told(capsys, tmp_path, empty)
+    assert "1 pair and 1 design with 6 entries in logbooks" in told(capsys, tmp_path, empty)
     with closing(Store(empty, lambda: NOON)) as moved:
         assert moved.find_pair(LINK) == kept
         assert all_that_is_told(moved, kept) == before

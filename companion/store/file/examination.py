@@ -82,7 +82,7 @@ def contents(db: Statements, tables: Container[str]) -> Contents:
     return Contents(
         pairs=sum_of("count(*)", "pairs"),
         designs=sum_of("count(*)", "designs"),
-        entries=sum_of("count(*)", "log"),
+        entries=sum_of("count(*)", "log") + sum_of("sum(entries)", "folded"),
         photos=sum_of("count(*)", "photos"),
         photo_bytes=sum_of("sum(length(image))", "photos"),
     )

@@ -39,8 +39,8 @@ def _sum(rows: Iterable[tuple[object, ...]]) -> Sum:
     return Sum(count, hashes % 2**256)
 
 
-def move(path: Path, url: str) -> dict[str, int]:
-    """Copy everything, the epoch included, and compare each row; returns how many rows each table has.
+def move(path: Path, url: str) -> None:
+    """Copy everything, the epoch included, and compare each row.
 
     It is there whole or not at all, and the file stays as it is. Raises StoreInUseError while a server has the file,
     NotAStoreError, DamagedStoreError where a row no longer reads, StoreUnavailableError.
@@ -53,33 +53,32 @@ def move(path: Path, url: str) -> dict[str, int]:
                 raise StoreUnavailableError(f"{path} is empty: there is nothing to move")
             bring_up_to_date(file)
             tables.bring_up_to_date(ServerDatabase(server))
-            return _moved(path, file, server)
+            _move(path, file, server)
         except sqlite3.Error as error:
             raise failure(path, error) from error
 
 
-def _moved(path: Path, file: sqlite3.Connection, server: Connection) -> dict[str, int]:
+def _move(path: Path, file: sqlite3.Connection, server: Connection) -> None:
     # In the order in which they were made, so that what others lean on comes first.
     made = file.execute("SELECT name FROM sqlite_master WHERE type = 'table' ORDER BY rowid")
     names = [str(name) for (name,) in made if not name.startswith("sqlite_")]
     for name in names:
         if server.execute(f"SELECT 1 FROM {name} {MOVED.get(name, '')} LIMIT 1").fetchone():
             raise StoreUnavailableError("The database is in use already; make an empty one to move to (createdb)")
-    counts = {}
     for name in names:
         try:
-            counts[name] = _copied(file, server, name)
+            _copy(file, server, name)
         except (psycopg.DataError, psycopg.IntegrityError) as error:
             raise DamagedStoreError(
                 f"{path} has a row of {name} that no longer reads, so nothing was moved; `companion doctor` tells more"
             ) from error
     for name, number in file.execute("SELECT name, seq FROM sqlite_sequence WHERE seq > 0"):
         server.execute("SELECT setval(pg_get_serial_sequence(%s, 'number'), %s)", (name, number))
-    return counts
+    server.execute("ANALYZE")  # or the first plans would be made for empty tables
 
 
-def _copied(file: sqlite3.Connection, server: Connection, table: str) -> int:
-    """Copy a table and compare it; returns how many rows it has. Raises psycopg.Error, StoreUnavailableError."""
+def _copy(file: sqlite3.Connection, server: Connection, table: str) -> None:
+    """Copy a table and compare it. Raises psycopg.Error, StoreUnavailableError."""
     columns = ", ".join(str(column) for _, column, *_ in file.execute(f"PRAGMA table_info({table})"))
     select = f"SELECT {columns} FROM {table} {MOVED.get(table, '')}"
     # What triggers would write beside the rows is moved as well.
@@ -93,4 +92,3 @@ def _copied(file: sqlite3.Connection, server: Connection, table: str) -> int:
         there = _sum(rows.execute(select))
     if there != _sum(file.execute(select)):
         raise StoreUnavailableError(f"{table} is not the same in the database as in the file, so nothing was moved")
-    return there.rows
