@@ -23,5 +23,5 @@ def compiled_archive(folder: str) -> bytes:
     with zipfile.ZipFile(archive, "w") as packed:
         for path in sorted(root.rglob("*")):
             if path.is_file() and path.suffix != ".py" and "__pycache__" not in path.parts:
-                packed.write(path, path.relative_to(root).as_posix())
+                packed.writestr(zipfile.ZipInfo(path.relative_to(root).as_posix()), path.read_bytes())
     return archive.getvalue()

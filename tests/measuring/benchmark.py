@@ -35,6 +35,7 @@ from companion.strict_json import read_json
 from tests.browser.chromium import launched
 from tests.browser.server import serving
 from tests.browser.timed_pages import first_view_lines, opening_lines, tap_lines
+from tests.browser.timed_planner import planner_lines
 from tests.measuring.measured import WIDTH, Line
 from tests.measuring.page_times import MANY_CHECKS, page_lines
 from tests.planning.asking import planned as planned_for
@@ -150,7 +151,7 @@ PARTS: dict[str, Callable[[], Iterator[Line]]] = {
     "checks": many_checks_lines,
     "pages": partial(page_lines, timed),
 }
-IN_BROWSER = {"first-view": first_view_lines, "opening": opening_lines, "tap": tap_lines}
+IN_BROWSER = {"first-view": first_view_lines, "opening": opening_lines, "tap": tap_lines, "planner": planner_lines}
 
 
 def asked() -> list[str]:

@@ -12,17 +12,10 @@ import { startPython } from "./python.js";
 const IDLE = 1000;
 
 const started = startPython();
-started.then(
-  ({ keep }) =>
-    setTimeout(
-      () =>
-        keep()
-          .catch(() => undefined)
-          .finally(() => postMessage({ ready: true })),
-      IDLE,
-    ),
-  () => undefined, // each question hears of it
-);
+started
+  .then(({ keep }) => new Promise((kept) => setTimeout(() => kept(keep()), IDLE)))
+  .catch(() => undefined) // a question hears why it did not begin; without room nothing is kept
+  .finally(() => postMessage({ ready: true }));
 
 addEventListener("message", async (/** @type {MessageEvent<Asked>} */ { data: { number, name, question } }) => {
   try {

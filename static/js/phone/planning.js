@@ -13,14 +13,14 @@ let timer = 0;
 /** Who waits for an answer, by the number of the question.
  * @type {Map<number, {resolve: (answer: any) => void, reject: (why: Error) => void}>} */
 const waiting = new Map();
-/** Told when nothing is left to keep for the next start. @type {() => void} */
-let readied = () => undefined;
+/** Resolved when nothing is left to keep for the next start. */
+let ready = promised();
 
 /** Begin before anything is asked, where a question is likely: a worker takes nothing from what the thumb touches. */
 export function begin() {
   if (worker) return worker;
   const begun = new Worker(new URL("./planner.js", import.meta.url), { type: "module" });
-  begun.onmessage = ({ data }) => (data.ready ? readied() : settle(data));
+  begun.onmessage = ({ data }) => (data.ready ? ready.resolve() : settle(data));
   begun.onerror = () => end("the calculation could not be begun");
   return (worker = begun);
 }
@@ -37,15 +37,18 @@ export function ask(name, question) {
   });
 }
 
-/** Have everything made and kept here that makes the next start quick; then end. @returns {Promise<void>} */
-export function prepare() {
-  return new Promise((resolve) => {
-    readied = () => {
-      resolve();
-      if (!waiting.size) end("");
-    };
-    begin();
-  });
+/** Have everything made and kept here that makes the next start quick; then end. */
+export async function prepare() {
+  begin();
+  await ready.promise;
+  if (!waiting.size) end("");
+}
+
+/** @returns {{promise: Promise<void>, resolve: () => void}} */
+function promised() {
+  let resolve = () => {};
+  const promise = new Promise((/** @type {(nothing: void) => void} */ done) => (resolve = done));
+  return { promise, resolve };
 }
 
 /** @param {import("./planner.js").Answered} answered */
@@ -60,6 +63,7 @@ function settle({ number: of, answer, fault }) {
 function end(why) {
   worker?.terminate();
   worker = null;
+  ready = promised();
   waiting.forEach(({ reject }) => reject(new Error(why)));
   waiting.clear();
 }
