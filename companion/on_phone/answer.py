@@ -12,8 +12,10 @@ from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 
 from ..pair.checking.check_result import CheckResult
 from ..pair.checking.check_shown import shown
-from ..pair.file import read_pair_file
+from ..pair.file import KeptRevision, PairFile, read_pair_file
+from ..pair.knit_data import knit_data
 from ..pair.logbook import Sock
+from ..pair.proposal import proposed
 from ..resources import TEMPLATES
 from ..strict_json import read_json
 from ..words import add_words
@@ -22,6 +24,9 @@ from .form_answer import counts_answer, form_answer
 FRAME = {"lib/base.html": "{% block main %}{% endblock %}"}
 """The page is there already; only what stands in it is made."""
 
+OF_THE_SERVER = {"mark", "epoch", "cursor"}
+"""What the knit page has of a pair from the server alone."""
+
 
 def check_answer(text: str, sock: Sock, done: int | None, path: str) -> str:
     """The content of the page of a check's result, as HTML.
@@ -29,10 +34,7 @@ def check_answer(text: str, sock: Sock, done: int | None, path: str) -> str:
     `text` is the file of a pair, `done` the rounds of the sock that are done (None: those of its logbook), and `path`
     the page's address. Raises ValueError where the file is not sound.
     """
-    file, faults = read_pair_file(read_json(text.encode("utf-8", "surrogatepass")))
-    if file is None:
-        raise ValueError("; ".join(map(str, faults)))
-    pair = file.as_state()
+    pair = _pair_in(text).as_state()
     position = pair.position(sock)
     if done is not None:
         position = replace(position, done=max(0, min(done, position.plan.count)))
@@ -43,7 +45,48 @@ def check_answer(text: str, sock: Sock, done: int | None, path: str) -> str:
     return templates.get_template("pair/check_result.html").render(page, request=request, csrf_token=str)
 
 
-ANSWERS: Mapping[str, Callable[..., Any]] = {"check": check_answer, "counts": counts_answer, "form": form_answer}
+def acceptance(text: str, sock: Sock, done: int, key: str, moment: str) -> dict[str, Any]:
+    """What a phone keeps once a way to go on was accepted.
+
+    That is the proposal, its revision in the pair's file, the `place` of the sock by it, and the pair as its knit page
+    takes it. `moment` is now, in UTC in ISO 8601. Raises ValueError where the check has no such way.
+    """
+    file = _pair_in(text)
+    known = max(one.number for one in file.revisions)
+    found = proposed(file.as_state(), sock, done, key, known)
+    if found is None:
+        raise ValueError("the check has no such way to go on")
+    proposal, accepted = found
+    revision = accepted.revision(known + 1, {1: proposal.other_done, 2: proposal.other_done})
+    kept = KeptRevision(  # without the check, which the logbook has
+        **{name: getattr(revision, name) for name in ("number", "sock", "done", "other_done", "option", "summary")},
+        created=moment,
+        plan=json.loads(revision.plan),
+    )
+    changed = file.model_copy(update={"revisions": (*file.revisions, kept)}).as_state()
+    moved = [end.model_copy(update={"round": accepted.done}) for end in changed.ends[sock]]
+    data = knit_data(replace(changed, ends={**changed.ends, sock: moved}), "", "", 0, {})
+    return {
+        "proposal": proposal.model_dump(mode="json"),
+        "revision": kept.model_dump(mode="json"),
+        "place": accepted.done,
+        "data": {name: value for name, value in data.items() if name not in OF_THE_SERVER},
+    }
+
+
+def _pair_in(text: str) -> PairFile:
+    file, faults = read_pair_file(read_json(text.encode("utf-8", "surrogatepass")))
+    if file is None:
+        raise ValueError("; ".join(map(str, faults)))
+    return file
+
+
+ANSWERS: Mapping[str, Callable[..., Any]] = {
+    "check": check_answer,
+    "accept": acceptance,
+    "counts": counts_answer,
+    "form": form_answer,
+}
 """By the name that the phone asks with; each is given the fields of the question."""
 
 

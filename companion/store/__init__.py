@@ -267,6 +267,11 @@ class Store:
         with self._reading() as db:
             return plans.accepted(db, pair.id)
 
+    def ever_accepted(self, pair: Pair, after: int) -> list[Revision]:
+        """The revisions with numbers above `after`, those included that were taken back again."""
+        with self._reading() as db:
+            return plans.after(db, pair.id, after)
+
     def changes(self, pair: Pair) -> list[tuple[str, str]]:
         """When each accepted change was made (ISO 8601), and what it was, in a line.
 

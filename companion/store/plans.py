@@ -55,6 +55,16 @@ def accepted(db: Database, pair: int) -> list[Revision]:
     return [parse_row(Revision, row) for row in rows]
 
 
+def after(db: Database, pair: int, number: int) -> list[Revision]:
+    """Those above a number, taken back ones included. Raises DamagedPairError."""
+    rows = db.execute(
+        """SELECT number, sock, done, other_done, summary, plan, coalesce(option, '') FROM revisions
+        WHERE pair = ? AND number > ? ORDER BY number""",
+        (pair, number),
+    ).fetchall()
+    return [parse_row(Revision, row) for row in rows]
+
+
 def newest(db: Database, pair: int) -> int:
     """The number of the newest that was accepted. Raises DamagedPairError when there is none left."""
     row = db.execute("SELECT max(number) FROM revisions WHERE pair = ? AND state = 'accepted'", (pair,)).fetchone()

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
 
 from flask import abort, request
 
-from ..pair.logbook import Entry, Sock
+from ..pair.accepted import Accepted
+from ..pair.logbook import Sock
 from ..pair.revisions import OTHER_FOOT, Revision
 from ..pair.state import SockPosition
 from ..planning import Plan
-from ..planning.recalculation.changes import Change
 from ..planning.units import Unit
 from ..store import StaleRevisionError
 from ..store.group.designs import Following
@@ -21,27 +20,6 @@ from .open_pair import OpenPair, store
 CHANGED_MEANWHILE = (
     "This pair was changed from elsewhere in the meantime. Open the page again and look at what it says now."
 )
-
-
-@dataclass(frozen=True)
-class Accepted:
-    """A plan to go on with from `done` rounds of a sock on.
-
-    `title` names the change in the logbook, and `option` the way that was taken, for programs. `other_done` is the
-    place of the other sock where the page knows of more rounds than the server, and `other_plan` what that sock then is
-    knitted by, where the feet differ; `entries` go into the logbook with it.
-    """
-
-    sock: Sock
-    done: int
-    title: str
-    plan: Plan
-    changes: Sequence[Change]
-    option: str
-    other_done: int | None = None
-    other_plan: Plan | None = None
-    gauge_check: str = ""
-    entries: Sequence[Entry] = ()
 
 
 def begin_pair(link: str, plan: Plan, unit: Unit, other: Plan | None, follows: Following | None = None) -> None:
@@ -81,26 +59,20 @@ def accept_or_409(
     accepted = choose()
     if accepted is None:
         return "left"
-    _keep(pair, accepted)
+    keep_accepted(pair, accepted)
     return None if accepted.done else "accepted"
 
 
-def _keep(pair: OpenPair, accepted: Accepted) -> None:
-    other: Sock = 2 if accepted.sock == 1 else 1
-    changes = [f"{change.what}: {change.before} → {change.after}" for change in accepted.changes]
-    revision = Revision(
-        number=pair.newest,
-        sock=accepted.sock,
-        done=accepted.done,
-        other_done=pair.done[other] if accepted.other_done is None else accepted.other_done,
-        summary="\n".join([accepted.title, *changes]),
-        plan=accepted.plan.model_dump_json(),
-    )
+def keep_accepted(pair: OpenPair, accepted: Accepted) -> int:
+    """Make it the pair's newest revision; returns its number. Answers 409 where another was accepted just now."""
+    revision = accepted.revision(pair.newest, pair.done)
     try:
         number = store().add_revision(pair.pair, revision, accepted.gauge_check, accepted.option, accepted.entries)
         if accepted.other_plan:
+            other: Sock = 2 if accepted.sock == 1 else 1
             along = _of_the_other(number, other, revision.other_done, revision.done, accepted.other_plan)
             store().add_revision(pair.pair, along, "", OTHER_FOOT)
     except StaleRevisionError:
         abort(409, CHANGED_MEANWHILE)
     keep_standing(pair.pair)
+    return number

@@ -79,6 +79,7 @@ OPENS = {
     "checks.leave_out": PAIR,
     "accepting.accept": PAIR,
     "accepting.undo": PAIR,
+    "proposals.propose": PAIR,
     "deleting.ask_design": FIRST,
     "deleting.delete_design": FIRST,
     "deleting.ask_pair": PAIR,

@@ -8,6 +8,7 @@ from functools import partial
 from flask import Blueprint, abort, render_template, request, session
 from flask.typing import ResponseReturnValue
 
+from ...pair.accepted import Accepted
 from ...pair.logbook import SOCKS, Sock
 from ...planning import CannotKnitError
 from ...planning.plan.document import MOST_ROUNDS
@@ -19,7 +20,7 @@ from ..answers import redirect_told
 from ..links import mark_of
 from ..open_pair import find_pair, open_pair, store
 from ..request_args import whole_number
-from ..revising import Accepted, accept_or_409
+from ..revising import accept_or_409
 from ..what_is_asked import changes_asked
 from .followed_design import Leading, leading
 from .shared_progress import keep_standing

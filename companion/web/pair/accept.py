@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 
 from flask import Blueprint, abort, request
 from flask.typing import ResponseReturnValue
 
+from ...pair.accepted import Accepted
 from ...pair.checking.check_result import CheckResult
+from ...pair.checking.way_taken import way_taken
 from ...pair.logbook import HIGHEST_CLOCK, Entry, Sock
 from ...pair.revisions import OTHER_FOOT, undoable
 from ...pair.taking_back import OFFERED_ROUNDS, free_until, socks_past
@@ -17,7 +20,7 @@ from ..answers import redirect_to_knit
 from ..group.shared_progress import keep_standing
 from ..open_pair import OpenPair, open_pair, store
 from ..request_args import whole_number
-from ..revising import CHANGED_MEANWHILE, Accepted, accept_or_409
+from ..revising import CHANGED_MEANWHILE, accept_or_409
 from .sock_position import position_asked, sock_asked
 
 AHEAD_OF_UNSENT = 1000
@@ -38,28 +41,18 @@ def accept(link: str) -> ResponseReturnValue:
 
 def _chosen(pair: OpenPair, result: CheckResult) -> Accepted | None:
     """The option in the form with its place; one that keeps the plan leaves at most the place to store."""
-    found, _ = result.found_or_fault()
-    option = next((one for one in found.options if one.key == request.form.get("option")), None) if found else None
-    if option is None:
+    accepted = way_taken(result, request.form.get("option"))
+    if accepted is None:
         abort(422, "Choose one of the ways to go on. Open the check again from the knit page.")
     position = result.position
-    moved = option.done != pair.done[position.sock]
-    back = option.done < position.done
-    go = _back_to(pair, position.sock, option.done) if back else pair.entry(position.sock, "go", option.done)
+    moved = accepted.done != pair.done[position.sock]
+    back = accepted.done < position.done
+    go = _back_to(pair, position.sock, accepted.done) if back else pair.entry(position.sock, "go", accepted.done)
     entries = [go] if moved else []
-    if option.plan == position.plan:
+    if accepted.plan == position.plan:
         store().add_entries(pair.pair, entries)
         return None
-    return Accepted(
-        sock=position.sock,
-        done=option.done,
-        title=f"{position.behind()}: {option.title}",
-        plan=option.plan,
-        changes=option.changes,
-        option=option.key,
-        gauge_check=next((one.check.model_dump_json() for one in result.checks), ""),
-        entries=entries,
-    )
+    return replace(accepted, entries=entries)
 
 
 @bp.post("/pair/<link>/check/undo")

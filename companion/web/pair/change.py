@@ -9,6 +9,7 @@ from flask import Blueprint, abort, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 
+from ...pair.accepted import Accepted
 from ...pair.logbook import SOCKS, Sock
 from ...pair.revisions import NEW_GAUGE
 from ...pair.state import SockPosition
@@ -20,7 +21,7 @@ from ..forms.planned import Outcome, planned
 from ..forms.shoe_size import fill_in
 from ..open_pair import OpenPair, open_pair, store
 from ..request_args import unit_asked, whole_number
-from ..revising import Accepted, accept_or_409
+from ..revising import accept_or_409
 from ..security import OPEN_TOO_LONG, shown_again
 from ..what_is_asked import changes_asked
 from .plans import form_page

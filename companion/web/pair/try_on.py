@@ -7,10 +7,11 @@ from functools import partial
 from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
+from ...pair.accepted import Accepted
 from ...pair.tried_on import FitResult
 from ..answers import redirect_to_knit
 from ..open_pair import open_pair
-from ..revising import Accepted, accept_or_409
+from ..revising import accept_or_409
 from .sock_position import position_asked
 
 bp = Blueprint("try_on", __name__)

@@ -8,6 +8,7 @@ from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...drawings.chart import colours_of, yarn_square
+from ...pair.accepted import Accepted
 from ...pair.logbook import SOCKS
 from ...pair.state import SockPosition
 from ...pair.yarn.forecast import Forecast, forecast
@@ -20,7 +21,7 @@ from ...words import sentence
 from ..answers import redirect_to_knit, redirect_told
 from ..open_pair import open_pair, store
 from ..request_args import whole_number
-from ..revising import Accepted, accept_or_409
+from ..revising import accept_or_409
 from .leg_words import leg_figures
 
 BY_YARN = "leg by yarn"

@@ -1,0 +1,52 @@
+"""Changes that phones accepted without network: calculated again here, and then kept or asked about."""
+
+from __future__ import annotations
+
+from flask import Blueprint, Response, abort, jsonify, request
+from pydantic import Field, ValidationError
+
+from ...pair.proposal import Proposal
+from ...planning.faults import faults_of
+from ...planning.frozen_model import FrozenModel
+from ...strict_json import UnsoundJSONError, read_json
+from ..open_pair import open_pair, store
+from ..revising import CHANGED_MEANWHILE, keep_accepted
+
+NO_MORE = (
+    "The change cannot be kept any more: what it was made from is no longer in the logbook of this pair. Go on by the "
+    "other plan, and make a new check."
+)
+
+bp = Blueprint("proposals", __name__)
+
+
+class Asked(FrozenModel):
+    """A proposal; `anyway` once the knitter was asked and wants it in place of what came before it."""
+
+    proposal: Proposal
+    anyway: bool = Field(False, strict=True)
+
+
+def _asked() -> Asked:
+    try:
+        return Asked.model_validate(read_json(request.get_data()))
+    except UnsoundJSONError as error:
+        abort(400, f"The change that was sent cannot be read: {error}.")
+    except ValidationError as error:
+        abort(400, "; ".join(map(str, faults_of(error))))
+
+
+@bp.post("/pair/<link>/proposal")
+def propose(link: str) -> Response:
+    """Keep a change that a phone accepted by itself, once; answers 409 where another plan follows by now."""
+    pair = open_pair(link)
+    asked = _asked()
+    proposal = asked.proposal
+    if proposal.is_kept(store().ever_accepted(pair.pair, proposal.known)):
+        return jsonify(revision=pair.newest)
+    accepted = proposal.accepted(pair)
+    if accepted is None:
+        abort(409, NO_MORE if asked.anyway else CHANGED_MEANWHILE)
+    if pair.newest != proposal.basis and not asked.anyway:
+        abort(409, CHANGED_MEANWHILE)
+    return jsonify(revision=keep_accepted(pair, accepted))

@@ -1,0 +1,113 @@
+"""What a phone accepted by itself becomes a revision once, or a question where anything else is known by now."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+
+from companion.on_phone.answer import acceptance
+
+from ...conftest import NOON, Browser, entry
+from ..checking import LOOSE, accept, counted, sure_result_of
+
+PLACE = 40
+
+
+@pytest.fixture
+def checked(browser: Browser, link: str) -> str:
+    """A pair in its leg, with a check that asks for a change."""
+    counted(browser, link, PLACE)
+    sure_result_of(browser, link, LOOSE)
+    return link
+
+
+def file_of(browser: Browser, link: str) -> dict[str, Any]:
+    found: dict[str, Any] = json.loads(browser.get(f"/pair/{link}/export").data)
+    return found
+
+
+def on_phone(file: dict[str, Any], key: str = "rest") -> dict[str, Any]:
+    made: dict[str, Any] = json.loads(json.dumps(acceptance(json.dumps(file), 1, PLACE, key, NOON.isoformat())))
+    return made
+
+
+def send(browser: Browser, link: str, made: dict[str, Any], *, anyway: bool = False) -> tuple[int, Any]:
+    answer = browser.post_json(f"/pair/{link}/proposal", {"proposal": made["proposal"], "anyway": anyway})
+    return answer.status_code, answer.get_json()
+
+
+def numbers(browser: Browser, link: str) -> list[tuple[int, str]]:
+    return [(one["number"], one["state"]) for one in file_of(browser, link)["revisions"]]
+
+
+@pytest.mark.parametrize("key", ["rest", "rip"])
+def test_the_server_makes_the_same_of_it_once(browser: Browser, checked: str, key: str) -> None:
+    made = on_phone(file_of(browser, checked), key)
+    counted(browser, checked, PLACE + 3, id=entry(77)["id"], clock=50)  # counted on by the changed plan
+    assert send(browser, checked, made) == (200, {"revision": 2})
+    assert send(browser, checked, made) == (200, {"revision": 2})
+    file = file_of(browser, checked)
+    [_, kept] = file["revisions"]
+    same = ("sock", "done", "other_done", "option", "summary", "plan", "state")
+    assert {name: kept[name] for name in same} == {name: made["revision"][name] for name in same}
+    data = browser.get(f"/pair/{checked}/pair.json").get_json()
+    assert data["scripts"][0]["instructions"] == made["data"]["scripts"][0]["instructions"]
+    assert data["socks"][0]["round"] == PLACE + 3
+
+
+def test_taken_back_in_the_meantime_it_does_not_come_again(browser: Browser, checked: str) -> None:
+    made = on_phone(file_of(browser, checked))
+    send(browser, checked, made)
+    assert browser.post(f"/pair/{checked}/check/undo", {"sock": "1"}).status_code == 303
+    assert send(browser, checked, made) == (200, {"revision": 1})
+    assert numbers(browser, checked) == [(1, "accepted"), (2, "withdrawn")]
+
+
+def test_where_another_plan_follows_by_now_the_knitter_is_asked(browser: Browser, checked: str) -> None:
+    made = on_phone(file_of(browser, checked))
+    assert accept(browser, checked, "rip") == 303
+    status, answer = send(browser, checked, made)
+    assert (status, answer["error"]) == (409, "conflict")
+    assert numbers(browser, checked) == [(1, "accepted"), (2, "accepted")]
+    assert send(browser, checked, made, anyway=True) == (200, {"revision": 3})
+    assert file_of(browser, checked)["revisions"][2]["plan"] == made["revision"]["plan"]
+
+
+def test_another_count_that_the_phone_did_not_know_is_a_question_too(browser: Browser, checked: str) -> None:
+    made = on_phone(file_of(browser, checked))
+    spots = {"stitches": [{"count": 35, "over_cm": 10}], "rounds": [{"count": 50, "over_cm": 10}]}
+    browser.post_json(f"/pair/{checked}/log", {"entries": [entry(78, kind="check", round=PLACE, clock=1, data=spots)]})
+    for anyway in (False, True):
+        assert send(browser, checked, made, anyway=anyway)[0] == 409
+    assert numbers(browser, checked) == [(1, "accepted")]
+
+
+def test_a_plan_that_does_not_follow_is_refused(browser: Browser, checked: str) -> None:
+    made = on_phone(file_of(browser, checked))
+    for changed in ({"plan": "0" * 64}, {"key": "leave"}, {"done": 500}, {"basis": 7}):
+        other = {"proposal": {**made["proposal"], **changed}}
+        assert send(browser, checked, other, anyway=True)[0] == 409, changed
+    for broken in ({"plan": "x"}, {"sock": 3}, {"clock": -1}, {"more": 1}):
+        other = {"proposal": {**made["proposal"], **broken}}
+        assert send(browser, checked, other)[0] == 400, broken
+
+
+def test_two_changes_one_after_the_other_are_taken_in_their_order(browser: Browser, checked: str) -> None:
+    file = file_of(browser, checked)
+    first = on_phone(file)
+    spots = {"stitches": [{"count": 24, "over_cm": 10}] * 4, "rounds": [{"count": 33, "over_cm": 10}] * 4}
+    later = [entry(80 + one, kind="check", round=PLACE, clock=80 + one, data=spots) for one in range(3)]
+    after = {**file, "revisions": [*file["revisions"], first["revision"]], "log": [*file["log"], *later]}
+    second = on_phone(after)
+    assert second["proposal"]["basis"] == 2
+    browser.post_json(f"/pair/{checked}/log", {"entries": later})
+    assert send(browser, checked, second)[0] == 409
+    assert send(browser, checked, first) == (200, {"revision": 2})
+    assert send(browser, checked, second) == (200, {"revision": 3})
+
+
+def test_the_way_that_leaves_the_plan_is_no_proposal(browser: Browser, checked: str) -> None:
+    with pytest.raises(ValueError, match="no such way"):
+        on_phone(file_of(browser, checked), "leave")
