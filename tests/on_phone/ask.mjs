@@ -11,6 +11,13 @@ const { loadPyodide } = await import(pathToFileURL(join(runtime, "pyodide.mjs"))
 const python = await loadPyodide({ indexURL: `${runtime}/` });
 const site = python.runPython("import site; site.getsitepackages()[0]");
 for (const path of [join(runtime, "core.zip"), code]) python.unpackArchive(bytes(path), "zip", { extractDir: site });
-const ask = python.pyimport("companion.on_phone.answer").check_answer;
+const { answer } = python.pyimport("companion.on_phone.answer");
 const questions = JSON.parse(readFileSync(asked, "utf8"));
-console.log(JSON.stringify(questions.map(({ text, sock, done, path }) => ask(text, sock, done, path))));
+const answers = questions.map(([name, question]) => {
+  try {
+    return JSON.parse(answer(name, JSON.stringify(question)));
+  } catch {
+    return null;
+  }
+});
+console.log(JSON.stringify(answers));

@@ -25,6 +25,7 @@ import { hideMeaning, listenToWords } from "./deferred/abbreviation-popup.js";
 import { offerSecondTap, keepOfferingSecondTap, listenToSecondTap } from "./deferred/double-tap.js";
 import { showCheck } from "./sheets/check-notice.js";
 import { showPlaceConflict } from "./sheets/place-conflict.js";
+import { showPlanConflict } from "./sheets/plan-conflict.js";
 import { showPlanChanged } from "./sheets/plan-changed.js";
 import { showPlannedOtherwise } from "./sheets/planned-otherwise.js";
 import { toldKept } from "./sheets/kept-sheet.js";
@@ -139,6 +140,7 @@ export function painted(page) {
 export function keptPainted(page) {
   const record = page.record();
   showPlaceConflict(record, page.script(), page.write);
+  showPlanConflict(page);
   showNote(record);
   showPlannedOtherwise(page.link, record);
   showReminders(page);

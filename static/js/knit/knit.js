@@ -119,7 +119,7 @@ async function reload(known) {
  * @param {PairData} data
  */
 async function keep(data) {
-  await savePairData(link, data, (kept) => show(kept, data, false));
+  await savePairData(link, data, (kept, rounds) => show(kept, rounds, false));
   return true;
 }
 
@@ -329,6 +329,7 @@ async function takenIn(answer) {
   unknown = false;
   if (answer.kept.length) otherTabs.postMessage(link);
   await reload(state.data);
+  if (state.record.proposed) return;
   if (answer.revision === revision && answer.epoch === state.data.epoch && !answer.anew) return;
   const data = await fetchPair(link);
   const older = answer.anew && answer.revision < revision;

@@ -15,8 +15,8 @@ let timer = 0;
 export async function sendAll() {
   clearTimeout(timer);
   let left = false;
-  for (const { link, unsent, made } of await pairs()) {
-    if (!(unsent || made) || isKnitted(link)) continue;
+  for (const { link, unsent, made, proposed } of await pairs()) {
+    if (!(unsent || made || proposed === "waits") || isKnitted(link)) continue;
     try {
       while (await exchange(link));
     } catch (error) {

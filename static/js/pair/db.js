@@ -28,10 +28,10 @@ import {
  * `after`: the server's number of the last entry taken in, and `last` its id. `epoch`: the server's at that time, none
  * before the first exchange. `clock`: the highest clock seen. The rounds themselves lie in a store of their own, so
  * that a count reads and writes little. `made`: planned here, and no server has it yet. `otherwise`: the one that got it
- * plans it in another way by now.
+ * plans it in another way by now. `proposed`: a change was accepted here that the server has not got, or asks about.
  * @typedef {{link: string, title: string, opened: string, round: Record<Sock, number>,
  *   ends?: Record<Sock, Entry[]>, totals: [number, number], sock: Sock, after: number, last?: string, epoch?: string,
- *   clock: number, made?: boolean, otherwise?: boolean}} PairRecord
+ *   clock: number, made?: boolean, otherwise?: boolean, proposed?: "waits" | "asks"}} PairRecord
  */
 
 /** A pair with what the server has not got, or would not take. It has no record where it was never opened.
@@ -126,7 +126,7 @@ export function loadData(link) {
  * Keep the pair's data from the server. Its places count only where the server knows more than this device.
  * @param {string} link
  * @param {PairData} rounds
- * @param {(kept: Kept) => void} [read] gets the same before it is written: what is new in it, the server has
+ * @param {(kept: Kept, rounds: PairData) => void} [read] gets the same before it is written: what is new in it, the server has
  * @returns {Promise<Kept & {record: PairRecord}>} the pair as `loadPair` has it from now on
  */
 export function savePairData(link, rounds, read) {
@@ -136,6 +136,8 @@ export function savePairData(link, rounds, read) {
       const { pairs, data } = stores;
       await mendClocks(stores, link);
       const { record = fresh(link), unsent, aside } = await keptOf(stores, link);
+      // A change that was accepted here goes on until the server has heard of it.
+      if (record.proposed) rounds = (await got(data.get(link))) ?? rounds;
       const sameServer = !record.epoch || record.epoch === rounds.epoch; // else it may lack what is here
       if (sameServer && rounds.cursor > record.after && !unsent.length) {
         rounds.socks.forEach(({ sock, ends }) => settle(record, sock, ends));
@@ -146,7 +148,7 @@ export function savePairData(link, rounds, read) {
       record.clock = laterClock(record.clock, rounds.clock);
       pairs.put(record);
       data.put(rounds, link);
-      read?.({ record, unsent, aside });
+      read?.({ record, unsent, aside }, rounds);
       return { record, unsent, aside };
     },
     COUNTING,

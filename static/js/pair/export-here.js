@@ -3,6 +3,7 @@
 import { got } from "../lib/idb.js";
 import { saveFile } from "../lib/save-file.js";
 import { entriesOf, transact } from "./db.js";
+import { proposalsOf, withProposals } from "./proposals.js";
 import { fetchFile, keptPlans, nameOf, withEntries } from "./whole-pair.js";
 
 /** Milliseconds after which a file is made here instead. */
@@ -20,6 +21,7 @@ export function exportHere(anchor, link) {
     const file = fetched ? JSON.parse(fetched) : await keptPlans(link);
     if (!file) return location.assign(anchor.href);
     const entries = await transact("readonly", ({ log }) => got(log.getAll(entriesOf(link))));
-    saveFile(nameOf(file.title), JSON.stringify(withEntries(file, entries)));
+    const whole = withProposals(file, await proposalsOf(link));
+    saveFile(nameOf(file.title), JSON.stringify(withEntries(whole, entries)));
   });
 }

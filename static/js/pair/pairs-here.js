@@ -2,6 +2,7 @@
 
 import { got } from "../lib/idb.js";
 import { ALL, entriesOf, fresh, transact } from "./db.js";
+import { proposalsKey } from "./proposals.js";
 import { planKeys } from "./whole-pair.js";
 
 /** @typedef {import("./db.js").KeptEntry} KeptEntry */
@@ -52,7 +53,7 @@ export function keepBack(back) {
  * Forget a pair here; the server keeps what was sent. Give the answer to `restorePair` to undo it.
  * @param {string} link
  * @returns {Promise<{record?: PairRecord, data?: PairData, entries: KeptEntry[], photos: [IDBValidKey, Blob][],
- *   files: [IDBValidKey, string][]}>}
+ *   files: [IDBValidKey, any][]}>}
  */
 export function forgetPair(link) {
   return transact(
@@ -63,12 +64,13 @@ export function forgetPair(link) {
         data: await got(data.get(link)),
         entries: await got(log.getAll(entriesOf(link))),
         photos: await keyed(photos, entriesOf(link)),
-        files: await keyed(meta, planKeys(link)),
+        files: [...(await keyed(meta, planKeys(link))), ...(await keyed(meta, IDBKeyRange.only(proposalsKey(link))))],
       };
       pairs.delete(link);
       data.delete(link);
       meta.delete(`check ${link}`);
       meta.delete(planKeys(link));
+      meta.delete(proposalsKey(link));
       log.delete(entriesOf(link));
       photos.delete(entriesOf(link));
       return forgotten;

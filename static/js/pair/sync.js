@@ -47,6 +47,10 @@ export async function exchange(link, takenIn = async () => {}) {
   const { after, last, epoch } = record;
   const answer = await post(`/pair/${link}/log`, { after, last, epoch, entries });
   await takeAnswer(link, answer);
+  if (record.proposed === "waits" && entries.length === unsent.length) {
+    const { sendProposals } = await import("./proposals.js");
+    answer.revision = (await sendProposals(link)) || answer.revision;
+  }
   await takenIn(answer);
   document.dispatchEvent(new Event("sent"));
   return answer.anew || (unsent.length > entries.length && answer.kept.length + answer.set_aside.length > 0);

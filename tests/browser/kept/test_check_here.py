@@ -4,24 +4,33 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
 from companion.on_phone.runtime import FOLDER, installed
+from companion.pair.revisions import Revision
 
 from ...on_phone import NOT_HERE, RUNTIME
-from ..checking import count
+from ..checking import count, take_way
 from ..conftest import NewPhone
 from ..knitting import RETRY, Knitting
 from ..server import Server, serving
 
 PLACE = 40
 KEPT_FOR_THE_NEXT_START = """async () => {
-    const kept = (await (await caches.open("runtime")).keys()).map(({ url }) => url.split("/").at(-1));
-    return kept.includes("memory.image") && kept.includes("compiled.zip");
+    const kept = async (name) => (await (await caches.open("runtime")).keys()).some(({ url }) => url.endsWith(name));
+    while (!(await kept("memory.image")) || !(await kept("compiled.zip"))) await new Promise(requestAnimationFrame);
 }"""
+ALL_TAKEN = """async (link) => {
+    const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
+    const { loadPair } = await import(`${modules}/js/pair/db.js`);
+    while ((await loadPair(link)).record.proposed) await new Promise(requestAnimationFrame);
+}"""
+"""Waits until the server has every change that was accepted here."""
+WAY = "Keep the leg stitches"
 CALCULATED = 120_000
 """Milliseconds that a busy computer may take to begin a Python in its browser."""
 
@@ -51,6 +60,111 @@ def shown(page: Page) -> str:
     )
 
 
+def calculates(page: Page) -> None:
+    """Have this phone fetch what it calculates with, from the menu that is open."""
+    page.get_by_role("button", name=re.compile(r"^Calculate checks without network: \d+ MB$")).tap()
+    expect(page.get_by_text("This phone calculates gauge checks without network")).to_be_visible()
+    page.keyboard.press("Escape")
+    page.evaluate(KEPT_FOR_THE_NEXT_START)
+
+
+def revisions(server: Server, link: str) -> list[Revision]:
+    with server.store() as store:
+        pair = store.find_pair(link)
+        assert pair
+        return store.ever_accepted(pair, 0)
+
+
+def change_elsewhere(server: Server, link: str) -> None:
+    """Another device accepts a plan for the pair."""
+    with server.store() as store:
+        pair = store.find_pair(link)
+        assert pair
+        newest = store.revisions(pair)[-1]
+        store.add_revision(pair, replace(newest, done=PLACE, summary="Changed elsewhere"), "", "elsewhere")
+
+
+def in_the_leg(page: Page, server: Server) -> Knitting:
+    """A pair on a phone that calculates, counted into the leg, without network from now on."""
+    knitting = Knitting(page, server.add_pair()).open()
+    knitting.go_to_round(PLACE + 1)
+    knitting.everything_is_sent()
+    knitting.works_without_network()
+    knitting.is_complete()
+    knitting.open_menu()
+    calculates(page)
+    page.context.set_offline(True)
+    return knitting
+
+
+def take_without_network(page: Page, way: str) -> None:
+    """Accept a way to go on on the page of a result."""
+    expect(page.locator("#check-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
+    take_way(page, way)
+    expect(page.locator("#plan-changed")).to_contain_text(way, timeout=CALCULATED)
+
+
+def test_a_change_is_accepted_without_network_and_the_server_makes_the_same_of_it(
+    new_phone: NewPhone, calculating: Server
+) -> None:
+    page = new_phone(calculating)
+    knitting = in_the_leg(page, calculating)
+    link = knitting.link
+    planned = page.locator("#progress").text_content()
+    changed = page.locator("#plan-changed")
+
+    # Accepted, taken back before the server heard of it, and accepted again.
+    page.get_by_role("link", name="Gauge check").tap()
+    count(page, "27", "38")
+    take_without_network(page, WAY)
+    assert page.locator("#progress").text_content() != planned
+    page.get_by_role("button", name="Take it back").tap()
+    expect(page.locator("#what-was-done")).to_contain_text("The change was taken back")
+    expect(changed).to_have_count(0)
+    assert page.locator("#progress").text_content() == planned
+    page.goto(f"/pair/{link}/check/result?sock=1&round={PLACE}")
+    take_without_network(page, WAY)
+
+    # Counted on by it, and still there after the browser was closed.
+    knitting.count(3)
+    page.reload()
+    knitting.is_at(PLACE + 3)
+    expect(changed).to_contain_text(WAY)
+    by_it = page.locator("#progress").text_content()
+    assert len(revisions(calculating, link)) == 1
+
+    # The server makes the same of it, once, and nobody is asked.
+    page.context.set_offline(False)
+    knitting.everything_is_sent()
+    page.evaluate(ALL_TAKEN, link)
+    page.reload()
+    knitting.is_at(PLACE + 3)
+    knitting.everything_is_sent()
+    assert page.locator("#progress").text_content() == by_it
+    assert page.locator(".question").count() == 0
+    assert [one.number for one in revisions(calculating, link)] == [1, 2]
+
+
+def test_where_the_plan_was_changed_elsewhere_the_knitter_is_asked(new_phone: NewPhone, calculating: Server) -> None:
+    page = new_phone(calculating)
+    knitting = in_the_leg(page, calculating)
+    link = knitting.link
+    page.get_by_role("link", name="Gauge check").tap()
+    count(page, "27", "38")
+    take_without_network(page, WAY)
+    knitting.count(2)
+    change_elsewhere(calculating, link)
+    page.context.set_offline(False)
+    expect(page.get_by_role("heading", name="Two plans")).to_be_visible(timeout=RETRY)
+    assert [one.option for one in revisions(calculating, link)] == ["", "elsewhere"]
+    with page.expect_event("load"):
+        page.get_by_role("button", name="By the change made here").tap()
+    knitting.is_ready()
+    knitting.is_at(PLACE + 2)
+    assert [one.option for one in revisions(calculating, link)] == ["", "elsewhere", "rest"]
+    assert page.locator(".question").count() == 0
+
+
 def test_a_check_without_network_is_calculated_here_as_the_server_does_it(
     new_phone: NewPhone, calculating: Server
 ) -> None:
@@ -64,11 +178,7 @@ def test_a_check_without_network_is_calculated_here_as_the_server_does_it(
 
     # It is offered once, with what it takes; whoever does not want it has what there was before.
     knitting.open_menu()
-    offer = page.get_by_role("button", name=re.compile(r"^Calculate checks without network: \d+ MB$"))
-    offer.tap()
-    expect(page.get_by_text("This phone calculates gauge checks without network")).to_be_visible()
-    page.keyboard.press("Escape")
-    page.wait_for_function(KEPT_FOR_THE_NEXT_START)
+    calculates(page)
 
     # The calculation begins with the form, and its answer comes on the same page.
     calculating.kill()
@@ -79,7 +189,6 @@ def test_a_check_without_network_is_calculated_here_as_the_server_does_it(
     page.reload()
     expect(page.locator("#check-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
     assert shown(page) == once
-    assert page.locator("form").count() == 0
     expect(page.get_by_role("link", name="Count at these places")).to_be_visible()
     here = shown(page)
     assert "27" in here
