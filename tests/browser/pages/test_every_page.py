@@ -1,4 +1,4 @@
-"""Every page in each of its states: all is there, nothing leaves, nothing overflows, and anybody can use it."""
+"""Every page in each of its states: all is there, nothing leaves, overflows or moves, and anybody can use it."""
 
 from __future__ import annotations
 
@@ -14,6 +14,14 @@ from ...conftest import fully
 from ..chromium import PATIENCE, Watch, phone
 from ..given import NO_WORKERS
 from ..knitting import STYLED
+from ..moving import (
+    COMES_LATER,
+    MOVED,
+    OPENED,
+    WORDS,
+    nothing_moves_for_what_comes_after_the_round,
+    nothing_moves_while_it_opens,
+)
 from ..server import Server
 from ..tour import PHONE_CHANGED, REFUSING, TOUR, WITH_WORKER
 from ..tour.desk import UNKNOWN
@@ -76,11 +84,13 @@ def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Seen, link: str
     """No file is missing, the content security policy stops nothing, and no request goes elsewhere.
 
     The state fits the narrowest screen and is then looked at on a usual one, as when a phone is turned: the way to it
-    takes longer than all that is asked of it there. So it is on paper, where there is nothing to press.
+    takes longer than all that is asked of it there. So it is on paper, where there is nothing to press, and so it is
+    opened again, when nothing that it shows may move for what comes after it.
     """
     page, watch = looked_at
     TOUR[name](page, link)
     page.evaluate(STYLED)
+    words = page.evaluate(WORDS)
     # A phone widens its window rather than scroll, so both have to be as narrow as the screen.
     width = NARROW["width"]
     assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [width, width]
@@ -90,15 +100,32 @@ def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Seen, link: str
     assert watch.refusals == ({REFUSING[name]} if name in REFUSING else set())
     assert found == []
     if name in PRINTED:
-        page.emulate_media(media="print")
-        controls = page.locator("button, input, select, nav, header a, a.button, .back")
-        assert controls.count()
-        assert [control.inner_text() for control in controls.all() if control.is_visible()] == []
-        assert page.locator("main").is_visible()
+        has_nothing_to_press_on_paper(page)
+    if name in OPENED:
+        nothing_moves_while_it_opens(page, words)
+    if name in COMES_LATER:
+        nothing_moves_for_what_comes_after_the_round(page, name)
+
+
+def has_nothing_to_press_on_paper(page: Page) -> None:
+    page.emulate_media(media="print")
+    controls = page.locator("button, input, select, nav, header a, a.button, .back")
+    assert controls.count()
+    assert [control.inner_text() for control in controls.all() if control.is_visible()] == []
+    assert page.locator("main").is_visible()
+    page.emulate_media(media="null")
 
 
 def test_what_is_asked_of_some_states_is_asked_of_states_that_there_are() -> None:
-    assert TOUR.keys() >= PRINTED | WITH_WORKER | PHONE_CHANGED | REFUSING.keys()
+    assert TOUR.keys() >= PRINTED | WITH_WORKER | PHONE_CHANGED | REFUSING.keys() | OPENED | COMES_LATER.keys()
+
+
+def test_what_moves_is_found(page: Page) -> None:
+    page.goto("/")
+    page.locator("main").evaluate(
+        "(main) => main.before(Object.assign(document.createElement('p'), { textContent: 'Late' }))"
+    )
+    assert len(page.evaluate(MOVED)) == 1
 
 
 def found_by_axe(page: Page) -> list[tuple[str, str, list[str]]]:
