@@ -30,6 +30,14 @@ SHOWN = """([selector, pattern, within]) => new Promise((done) => {
 STYLED = """() => Promise.all([...document.querySelectorAll("link[rel=stylesheet]")].map(
     (link) => link.sheet || new Promise((done) => link.addEventListener("load", done)))).then(() => true)"""
 """Waits for the styles of a page: words are there before them."""
+GO_TO = """(form, place) => {
+    const part = form.querySelector("select");
+    part.value = [...part.options].map(({ value }) => value).findLast((first) => first <= place);
+    part.dispatchEvent(new Event("change"));
+    form.querySelector("input").value = place - part.value + 1;
+    form.requestSubmit();
+}"""
+"""Goes to a place by the menu's form without opening it. `place`: rounds of the sock that are done there."""
 IN_A_MOMENT = 1_000
 """Milliseconds within which a page usually shows what a hand has done."""
 RETRY = 120_000
@@ -62,11 +70,16 @@ class Knitting:
         expect(self.progress).to_have_text(re.compile(r"^\d+ of \d+$"))
 
     def count(self, times: int = 1) -> None:
-        """Tap that many rounds away and wait until the last one is painted."""
+        """Tap that many rounds away and wait until the last one is painted. The thumb stays where it has tapped."""
         before = self.place()
-        for _ in range(times):
-            self.let_time_pass()
-            self.done.tap()
+        self.let_time_pass()
+        self.done.tap()
+        if times > 1:
+            box = self.done.bounding_box()
+            assert box
+            for _ in range(times - 1):
+                self.let_time_pass()
+                self.page.touchscreen.tap(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
         self.is_at(before + times)
 
     def press(self, key: str) -> None:
@@ -134,32 +147,38 @@ class Knitting:
     def open_menu(self) -> None:
         """Fold the menu out, and wait until it is filled: what is in it comes after the first round."""
         self.page.get_by_text("Menu", exact=True).tap()
+        self._menu_is_filled()
+
+    def _menu_is_filled(self) -> None:
         expect(self.page.locator("#go-part option").first).to_be_attached()
 
     def go_to_round(self, number: int) -> None:
-        """Go to a round by its number in the sock, from 1. The menu takes its part and the number within it."""
-        self.open_menu()
-        parts = self.page.locator("#go-part option").evaluate_all("(all) => all.map(({ value }) => Number(value))")
-        first = max(part for part in parts if part < number)
-        self.page.get_by_label("Part", exact=True).select_option(str(first))
-        self.page.locator("#go-round").fill(str(number - first))
-        self.page.get_by_role("button", name="Go", exact=True).tap()
+        """Go to a round by its number in the sock, from 1, and wait until it is painted. The menu stays folded in."""
+        self._menu_is_filled()
+        self.page.locator("#go").evaluate(GO_TO, number - 1)
         self.is_at(number - 1)
         # What stands round the number comes a frame after it, and puts away whatever was looked at.
         expect(self.page.get_by_role("slider")).to_have_attribute("aria-valuenow", str(number))
 
     def go_to_section(self, title: str) -> None:
-        """Go to the start of a section by the menu, and wait until its first round is painted."""
-        self.open_menu()
-        self.choose_section(title)
-        self.page.get_by_role("button", name="Go", exact=True).tap()
-        expect(self.page.locator("#section")).to_have_text(title)
-        expect(self.page.locator("#number")).to_have_text(re.compile("^(Round|Row) 1 of "))
+        """Go to the start of a section, and wait until its first round is painted. The menu stays folded in."""
+        self._menu_is_filled()
+        first = self.page.locator("#go-part option", has_text=re.compile(f"^{title}$")).get_attribute("value")
+        assert first is not None
+        self.page.locator("#go").evaluate(GO_TO, int(first))
+        self._is_at_the_start_of(title)
 
-    def choose_section(self, title: str) -> None:
-        """Choose a section in the open menu, whose first round is then the one to go to."""
+    def go_by_hand(self, title: str) -> None:
+        """Go to the start of a section by the menu, as a hand does."""
+        self.open_menu()
         self.page.get_by_label("Part", exact=True).select_option(label=title)
         expect(self.page.locator("#go-round")).to_have_value("1")
+        self.page.get_by_role("button", name="Go", exact=True).tap()
+        self._is_at_the_start_of(title)
+
+    def _is_at_the_start_of(self, title: str) -> None:
+        expect(self.page.locator("#section")).to_have_text(title)
+        expect(self.page.locator("#number")).to_have_text(re.compile("^(Round|Row) 1 of "))
 
     def take_change_back(self) -> None:
         """Take the last change of the plan back by the menu, and wait for the page that the server then sends."""

@@ -159,7 +159,7 @@ def test_the_list_of_sections_leads_to_the_start_of_each(knitting: Knitting) -> 
     expect(parts).to_have_text([section["title"] for section in data["scripts"][0]["sections"]])
     knitting.page.keyboard.press("Escape")
     for key, title in [("gusset", "Gusset"), ("toe", "Toe"), ("cuff", "Cuff")]:
-        knitting.go_to_section(title)
+        knitting.go_by_hand(title)
         knitting.is_at(section_of(data, 1, key)["first"])
 
 

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Page, Playwright, expect
 
 from ..chromium import engine, phone
-from ..knitting import STYLED, Knitting, rounds_of
+from ..knitting import GO_TO, STYLED, Knitting, rounds_of
 from ..server import Server
 from ..tour.knit import KNIT
 from .test_remarks import write_note
@@ -31,15 +31,6 @@ OUT_OF_SIGHT = """() => {
         return bottom > (right > hand.left ? hand.top : innerHeight);
     }).map((part) => part.textContent);
 }"""
-
-GO_TO = """(form, place) => {
-    const part = form.querySelector("select");
-    part.value = [...part.options].map(({ value }) => value).findLast((first) => first <= place);
-    part.dispatchEvent(new Event("change"));
-    form.querySelector("input").value = place - part.value + 1;
-    form.requestSubmit();
-}"""
-"""Goes to a place by the menu's form without opening it. `place`: rounds of the sock that are done there."""
 
 UNDER_THE_THUMB = """() => ["how-far", "undo", "done"].map((id) => {
     const { top, left } = document.getElementById(id).getBoundingClientRect();
