@@ -11,7 +11,7 @@ import subprocess
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
-from contextlib import ExitStack, closing
+from contextlib import ExitStack, closing, contextmanager
 from dataclasses import dataclass
 from http.client import HTTPResponse, HTTPSConnection
 from pathlib import Path
@@ -54,9 +54,9 @@ class AtHome:
         return answer
 
 
-@pytest.fixture
-def at_home(tmp_path: Path) -> Iterator[AtHome]:
-    with serving(tmp_path, "--https", "--https-port", "0", "--host", "127.0.0.1") as (process, lines):
+@contextmanager
+def serving_at_home(folder: Path) -> Iterator[AtHome]:
+    with serving(folder, "--https", "--https-port", "0", "--host", "127.0.0.1") as (process, lines):
         assert process.stdout
         more = itertools.takewhile(lambda line: not line.startswith("What a phone keeps"), process.stdout)
         said = "".join([*lines, *more])
@@ -65,6 +65,13 @@ def at_home(tmp_path: Path) -> Iterator[AtHome]:
         assert found, said
         assert plain, said
         yield AtHome(plain[1], found[1], int(found[2]), said, process)
+
+
+@pytest.fixture(scope="module")
+def at_home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[AtHome]:
+    """One for all tests that leave it as it is."""
+    with serving_at_home(tmp_path_factory.mktemp("home")) as home:
+        yield home
 
 
 def test_a_phone_that_trusts_it_has_the_pages_over_https(at_home: AtHome) -> None:
@@ -114,17 +121,21 @@ def test_clients_that_never_finish_their_handshake_hold_up_nobody(at_home: AtHom
         assert at_home.ask("/").status == 200
 
 
-def test_one_that_does_not_trust_it_or_speaks_plain_http_is_no_fault_of_the_server(at_home: AtHome) -> None:
-    with socket.create_connection(("127.0.0.1", at_home.port), 20) as plain:
-        plain.sendall(b"GET / HTTP/1.1\r\nHost: ada\r\n\r\n")
-        plain.recv(1000)
-    with socket.create_connection(("127.0.0.1", at_home.port), 20) as raw, pytest.raises(ssl.SSLCertVerificationError):
-        ssl.create_default_context().wrap_socket(raw, server_hostname=at_home.name)
-    assert at_home.ask("/").status == 200
-    at_home.process.send_signal(signal.SIGTERM)
-    out, err = at_home.process.communicate(timeout=30)
-    assert (at_home.process.returncode, out.strip().endswith("Stopped.")) == (0, True)
-    assert "Traceback" not in err
+def test_one_that_does_not_trust_it_or_speaks_plain_http_is_no_fault_of_the_server(tmp_path: Path) -> None:
+    with serving_at_home(tmp_path) as at_home:
+        with socket.create_connection(("127.0.0.1", at_home.port), 20) as plain:
+            plain.sendall(b"GET / HTTP/1.1\r\nHost: ada\r\n\r\n")
+            plain.recv(1000)
+        with (
+            socket.create_connection(("127.0.0.1", at_home.port), 20) as raw,
+            pytest.raises(ssl.SSLCertVerificationError),
+        ):
+            ssl.create_default_context().wrap_socket(raw, server_hostname=at_home.name)
+        assert at_home.ask("/").status == 200
+        at_home.process.send_signal(signal.SIGTERM)
+        out, err = at_home.process.communicate(timeout=30)
+        assert (at_home.process.returncode, out.strip().endswith("Stopped.")) == (0, True)
+        assert "Traceback" not in err
 
 
 def test_it_is_trusted_after_a_new_start_too(tmp_path: Path) -> None:
