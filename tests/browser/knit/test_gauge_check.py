@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from ..checking import count, count_again, take_way
 from ..conftest import NewPhone
@@ -50,9 +50,18 @@ def instructions_of(data: dict[str, Any], sock: int) -> list[Any]:
     return [(one["before"], one["lines"], one["after"]) for one in rounds_of(data, sock)]
 
 
-def test_the_result_shows_each_number_before_and_after(in_the_leg: Knitting) -> None:
+def test_the_result_shows_each_number_and_leaving_it_changes_nothing(in_the_leg: Knitting) -> None:
+    before = in_the_leg.data()
     check(in_the_leg)
-    page = in_the_leg.page
+    _shows_each_number_before_and_after(in_the_leg.page)
+    in_the_leg.page.get_by_role("link", name="Knit on as it is").tap()
+    in_the_leg.is_ready()
+    in_the_leg.is_at(PLACE)
+    assert lasting(in_the_leg.data()) == lasting(before)
+    _is_answered_once(in_the_leg)
+
+
+def _shows_each_number_before_and_after(page: Page) -> None:
     page.get_by_text("Your gauge so far").tap()
     expect(page.get_by_role("img", name="Stitches over 10 cm")).to_be_visible()
     expect(page.get_by_role("img", name="Rounds over 10 cm")).to_be_visible()
@@ -72,16 +81,19 @@ def test_the_result_shows_each_number_before_and_after(in_the_leg: Knitting) -> 
     expect(stitches.get_by_text("Asked for").first).to_be_visible()
 
 
-def test_leaving_it_changes_nothing(in_the_leg: Knitting) -> None:
-    before = in_the_leg.data()
-    check(in_the_leg)
-    in_the_leg.page.get_by_role("link", name="Knit on as it is").tap()
-    in_the_leg.is_ready()
-    assert lasting(in_the_leg.data()) == lasting(before)
-    in_the_leg.is_at(PLACE)
+def _is_answered_once(knitting: Knitting) -> None:
+    page = knitting.page
+    line = page.locator("#what-was-done")
+    expect(line).to_have_text("Nothing was changed: the sock goes on as planned. What you wrote down is kept.")
+    assert "did" not in page.url
+    knitting.count(1)
+    page.goto(page.url.replace("/knit", "/logbook"))
+    expect(page.get_by_text("Decided to knit on as it is")).to_have_count(1)
+    page.go_back()
+    expect(line).to_have_count(0)
 
 
-def test_an_accepted_change_reaches_the_gusset_and_nothing_that_is_knitted(in_the_leg: Knitting) -> None:
+def test_an_accepted_change_reaches_the_gusset_and_sock_two_and_nothing_that_is_knitted(in_the_leg: Knitting) -> None:
     before = in_the_leg.data()
     check(in_the_leg)
     accept(in_the_leg, "Keep the leg stitches")
@@ -90,15 +102,29 @@ def test_an_accepted_change_reaches_the_gusset_and_nothing_that_is_knitted(in_th
     assert instructions_of(after, 1)[:PLACE] == instructions_of(before, 1)[:PLACE]
     assert instructions_of(after, 1)[PLACE:] != instructions_of(before, 1)[PLACE:]
 
-    # Looser stitches fill the same foot with fewer of them: the gusset ends on fewer than it did.
-    last = [
-        section_of(data, 1, "gusset")["first"] + section_of(data, 1, "gusset")["count"] - 1 for data in (before, after)
-    ]
-    assert rounds_of(after, 1)[last[1]]["after"] < rounds_of(before, 1)[last[0]]["after"]
-    in_the_leg.go_to_section("Gusset")
-    in_the_leg.is_at(section_of(after, 1, "gusset")["first"])
-    expect(in_the_leg.page.locator("#number")).to_have_text(f"Round 1 of {section_of(after, 1, 'gusset')['count']}")
-    assert section_of(after, 1, "gusset")["count"] != section_of(before, 1, "gusset")["count"]
+    expect(in_the_leg.page.locator("#plan-changed")).to_be_visible()
+    in_the_leg.go_to_round(PLACE + 12)  # ten rounds later nothing is said of it any more
+    expect(in_the_leg.page.locator("#plan-changed")).to_have_count(0)
+    _has_a_smaller_gusset(in_the_leg, before, after)
+    assert instructions_of(after, 2) == instructions_of(after, 1)
+    assert script_of(after, 2)["revision"] == 2
+    in_the_leg.take_up(2)
+    in_the_leg.is_at(0)
+    assert in_the_leg.total() == script_of(after, 1)["total"]
+
+
+def _has_a_smaller_gusset(knitting: Knitting, before: dict[str, Any], after: dict[str, Any]) -> None:
+    """Looser stitches fill the same foot with fewer of them: the gusset ends on fewer than it did."""
+    old, new = section_of(before, 1, "gusset"), section_of(after, 1, "gusset")
+    assert rounds_of(after, 1)[_last(new)]["after"] < rounds_of(before, 1)[_last(old)]["after"]
+    assert new["count"] != old["count"]
+    knitting.go_to_section("Gusset")
+    knitting.is_at(new["first"])
+    expect(knitting.page.locator("#number")).to_have_text(f"Round 1 of {new['count']}")
+
+
+def _last(section: dict[str, Any]) -> int:
+    return int(section["first"] + section["count"] - 1)
 
 
 def test_a_change_can_be_taken_back(in_the_leg: Knitting) -> None:
@@ -125,39 +151,6 @@ def test_for_ten_rounds_the_knit_page_says_what_changed_and_takes_it_back(in_the
     in_the_leg.is_at(PLACE)
     expect(line).to_have_count(0)
     assert instructions_of(in_the_leg.data(), 1) == instructions_of(before, 1)
-
-
-def test_knitting_on_as_it_is_is_answered_once_on_the_knit_page(in_the_leg: Knitting) -> None:
-    check(in_the_leg)
-    in_the_leg.page.get_by_role("link", name="Knit on as it is").tap()
-    in_the_leg.is_ready()
-    line = in_the_leg.page.locator("#what-was-done")
-    expect(line).to_have_text("Nothing was changed: the sock goes on as planned. What you wrote down is kept.")
-    assert "did" not in in_the_leg.page.url
-    in_the_leg.count(1)
-    in_the_leg.page.goto(in_the_leg.page.url.replace("/knit", "/logbook"))
-    expect(in_the_leg.page.get_by_text("Decided to knit on as it is")).to_have_count(1)
-    in_the_leg.page.go_back()
-    expect(line).to_have_count(0)
-
-
-def test_after_ten_rounds_it_says_so_no_more(in_the_leg: Knitting) -> None:
-    check(in_the_leg)
-    accept(in_the_leg, "Keep the leg stitches")
-    expect(in_the_leg.page.locator("#plan-changed")).to_be_visible()
-    in_the_leg.go_to_round(PLACE + 12)
-    expect(in_the_leg.page.locator("#plan-changed")).to_have_count(0)
-
-
-def test_sock_two_follows_the_change(in_the_leg: Knitting) -> None:
-    check(in_the_leg)
-    accept(in_the_leg, "Keep the leg stitches")
-    data = in_the_leg.data()
-    assert instructions_of(data, 2) == instructions_of(data, 1)
-    assert script_of(data, 2)["revision"] == 2
-    in_the_leg.take_up(2)
-    in_the_leg.is_at(0)
-    assert in_the_leg.total() == script_of(data, 1)["total"]
 
 
 def test_another_phone_hears_of_the_change(in_the_leg: Knitting, new_phone: NewPhone, server: Server) -> None:
