@@ -35,6 +35,7 @@ ENTRY_NAMES = {
     "construction.garter_edge": "Garter edge",
     "construction.short_rows": "Short rows",
     "construction.sole": "Sole",
+    "construction.sole_from_heel": "From the heel on",
     "construction.toe_start": "Cast-on of the toe",
     "construction.rounds_between": "Rounds between the halves of the heel",
     "cuff.rib": "Ribbing",

@@ -6,7 +6,7 @@ from ..planning import Plan, PlanRequest
 from ..planning.gauge.observations import per_10cm
 from ..planning.recalculation.changes import Change, changes_between
 from ..planning.units import both_needle_sizes, both_units
-from .forms.constructions import WAYS, construction_words, flap_words, short_row_words, toe_start_words
+from .forms.constructions import construction_words, flap_words, short_row_words, sole_words, toe_start_words
 
 
 def _entries(request: PlanRequest) -> dict[str, str]:
@@ -24,7 +24,7 @@ def _entries(request: PlanRequest) -> dict[str, str]:
         "Gauge, stitches": per_10cm(gauge.stitches_per_10cm),
         "Construction": construction_words(request.construction),
         "Heel flap": flap_words(request.construction),
-        "Sole": WAYS["sole"][request.construction.sole].name,
+        "Sole": sole_words(request.construction),
         "Cast-on of the toe": toe_start_words(request.construction),
         "Short rows": short_row_words(request.construction),
         "Ribbing": request.cuff.in_words,

@@ -18,7 +18,7 @@ TOES = ("wedge", "short-row", "round", "star", "left foot", "right foot")
 TURNS = ("round", "square", "V")
 FLAPS = ("slipped", "offset slipped", "plain")
 SHORT_ROWS = ("double stitch", "wrap and turn", "shadow wrap", "yarn over")
-SOLES = ("plain", "slipped", "garter", "purl", "ribbed arch")
+SOLES = ("plain", "slipped", "offset slipped", "garter", "purl", "ribbed arch")
 TOE_STARTS = ("figure-eight", "Turkish", "pinhole")
 FOOT_PATTERNS = ("plain", "instep follows the leg", "instep follows the leg, sole in checks")
 ARRANGEMENTS = ("double-pointed", "long circular", "two short circulars", "flexible double-pointed", "short circular")
@@ -52,6 +52,7 @@ def constructions(draw: st.DrawFn) -> dict[str, Any]:
         chosen["toe"] = "right foot"
     chosen["short_rows"] = draw(st.sampled_from(SHORT_ROWS))
     chosen["sole"] = draw(st.sampled_from(SOLES))
+    chosen["sole_from_heel"] = draw(st.booleans())
     chosen["rounds_between"] = draw(st.integers(0, 2))
     chosen["toe_start"] = draw(st.sampled_from(TOE_STARTS if chosen["toe"] in ("round", "star") else TOE_STARTS[:-1]))
     return chosen

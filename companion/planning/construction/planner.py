@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from ..fabric.painter import Painter, rounds_in_all
 from ..fabric.reinforced import told
-from ..fabric.sole import AlongTheFoot, with_sole
+from ..fabric.sole import AlongTheFoot, with_sole, with_sole_in_gusset
 from ..fabric.stripes import stripes_of
 from ..fabric.texture import Texture
 from ..fabric.yarn_joins import YarnJoins, YarnSection
@@ -305,6 +305,8 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
     joins = YarnJoins(aim.request)
     stitches, stripes = aim.request.leg.stitch_pattern, stripes_of(aim.request)
     lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, aim.front).paint
+    sole_from_heel = aim.request.construction.sole_from_heel
+    toe_up = aim.request.construction.direction == "toe-up"
     begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
     for number, part in enumerate(parts):
         before = progress
@@ -313,9 +315,13 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
         as_built = own.taken_off(done) if own else done
         rounds, progress = part.build(aim, before, Knitted(as_built, closed=number < begun))
         if part is FOOT:
-            toe_up = aim.request.construction.direction == "toe-up"
             along = AlongTheFoot(before.foot_rounds, aim.foot_rounds, from_the_toe=toe_up)
-            rounds = with_sole(rounds, len(done), aim.request.construction.sole, along)
+            from_gusset = pieces[-1].rounds if sole_from_heel and pieces[-1].part.of == "gusset" else ()
+            rounds = with_sole(rounds, len(done), aim.request.construction.sole, along, from_gusset)
+        elif part.of == "gusset" and sole_from_heel:
+            of_the_foot = before.counts["sole"] if toe_up else progress.counts.get("sole", 0)
+            on_foot = pieces[-1].rounds if toe_up else ()
+            rounds = with_sole_in_gusset(rounds, len(done), aim.request.construction.sole, of_the_foot, on_foot)
         if part.shows_the_pattern(aim.request):
             rounds, charted = in_pattern(aim, part, rounds, len(done), partial(lay, last=charted))
             if stripes:

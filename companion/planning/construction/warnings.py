@@ -165,7 +165,11 @@ def pattern_to_mind(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
     )
 
 
-SHORTER_SOLES: dict[SoleFabric, str] = {"slipped": "a padded sole", "garter": "a sole in garter stitch"}
+SHORTER_SOLES: dict[SoleFabric, str] = {
+    "slipped": "a padded sole",
+    "offset slipped": "a padded sole",
+    "garter": "a sole in garter stitch",
+}
 """Soles that become shorter than plain knitting on as many rounds, in words.
 
 b-ark.ca, 2023/10/22: heel stitch on the sole has more rows than plain knitting beside it; rows are added on the sole.

@@ -37,6 +37,7 @@ _BEGUN: dict[str, PartOfSock] = {
     "reinforcing_thread.heel": "heel",
     "foot_pattern": "foot",
     "construction.sole": "foot",
+    "construction.sole_from_heel": "gusset",
     "construction.toe": "toe",
     "parts.toe": "toe",
     "reinforcing_thread.toe": "toe",

@@ -17,7 +17,7 @@ ShortRows: TypeAlias = Literal["double stitch", "wrap and turn", "shadow wrap", 
 """How a short row is turned."""
 
 
-SoleFabric: TypeAlias = Literal["plain", "slipped", "garter", "purl", "ribbed arch"]
+SoleFabric: TypeAlias = Literal["plain", "slipped", "offset slipped", "garter", "purl", "ribbed arch"]
 
 
 ToeStart: TypeAlias = Literal["figure-eight", "Turkish", "pinhole"]
@@ -54,8 +54,9 @@ class Construction(FrozenModel):
     """The order and the shapes of the sock's parts, heel and toe by the words of their tables.
 
     `turn`, `flap` and `garter_edge` are for a heel that follows them, `short_rows` is for one or for a toe that does,
-    and `rounds_between` are rounds over all stitches between the halves of a short-row heel. `sole` is the fabric
-    of the sole between heel and toe. `toe_start` is how a closed toe is cast on that begins the sock.
+    and `rounds_between` are rounds over all stitches between the halves of a short-row heel. `sole` is the fabric of
+    the sole between heel and toe; with `sole_from_heel` it lies over that of a gusset too. `toe_start` is how a closed
+    toe is cast on that begins the sock.
     """
 
     direction: Literal["cuff-down", "toe-up"] = "cuff-down"
@@ -67,6 +68,7 @@ class Construction(FrozenModel):
     short_rows: ShortRows = "double stitch"
     rounds_between: Literal[0, 1, 2] = 0
     sole: SoleFabric = "plain"
+    sole_from_heel: bool = False
     toe_start: ToeStart = "figure-eight"
 
     @model_validator(mode="after")
@@ -94,5 +96,11 @@ class Construction(FrozenModel):
         return {entry: value for entry, value in shape(self).items() if entry not in LATER or LATER[entry] != value}
 
 
-LATER = {"short_rows": "double stitch", "rounds_between": 0, "sole": "plain", "toe_start": "figure-eight"}
+LATER = {
+    "short_rows": "double stitch",
+    "rounds_between": 0,
+    "sole": "plain",
+    "sole_from_heel": False,
+    "toe_start": "figure-eight",
+}
 """Entries that came after the first documents, with their usual values."""

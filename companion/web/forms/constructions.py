@@ -38,6 +38,7 @@ WAYS: Mapping[str, Mapping[str, Way | Heel | Toe]] = {
     "sole": {
         "plain": Way("plain sole", "Knit like the instep: elastic, and it fits in any shoe."),
         "slipped": Way("padded sole", "Every second stitch slipped in every second round: thick, and it wears well."),
+        "offset slipped": Way("offset padded sole", "The same, moved by one each time: just as thick and more even."),
         "garter": Way("garter sole", "Every second round purled: soft and thick, for boots and about the house."),
         "purl": Way("purl sole", "The smooth side lies against the foot, for tender soles."),
         "ribbed arch": Way("ribbed arch", "Plain but for ribbing under the arch, which draws the foot together."),
@@ -77,6 +78,14 @@ def construction_words(construction: Construction, hidden: Collection[str] = ())
     """A construction in a line: "cuff-down, heel flap, wedge toe", with "heel kept secret" where that is hidden."""
     parts = ("direction", "heel", "toe")
     return ", ".join(f"{part} kept secret" if part in hidden else _names(construction, part)[0] for part in parts)
+
+
+def sole_words(construction: Construction) -> str:
+    """The fabric of the sole: "padded sole, from the heel on"; empty for a plain one."""
+    if construction.sole == "plain":
+        return ""
+    from_heel = construction.sole_from_heel and construction.sole != "ribbed arch"
+    return ", ".join([*_names(construction, "sole"), *["from the heel on"] * from_heel])
 
 
 def flap_words(construction: Construction) -> str:

@@ -93,6 +93,7 @@ class PlanForm(BodyFields, ColourFields):
     garter_edge = BooleanField("Garter edge")
     short_rows = _ways("short_rows", "Short rows")
     sole = _ways("sole", "Sole")
+    sole_from_heel = BooleanField("From the heel on")
     toe_start = _ways("toe_start", "Cast-on of the toe")
     rounds_between = SelectField(
         "Rounds between the halves of the heel",

@@ -18,7 +18,7 @@ from ...planning.construction.sizes import round_the_top, stitches_at_the_top
 from ...planning.fit.shoe_sizes import guessed
 from ...planning.recalculation.second_sock_options import differences
 from ...planning.units import Unit
-from ..forms.constructions import WAYS, construction_words, flap_words, short_row_words, toe_start_words
+from ..forms.constructions import construction_words, flap_words, short_row_words, sole_words, toe_start_words
 
 
 def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, Any]:
@@ -52,7 +52,7 @@ def pair_plan_shown(pair: PairState, unit: Unit, cursor: int, hidden: Collection
         "chosen": next((choice for choice in shown.choices if choice.chosen), None),
         "construction": construction_words(shown.request.construction, hidden),
         "flap": "" if "heel" in hidden else flap_words(shown.request.construction),
-        "sole": WAYS["sole"][shown.request.construction.sole].name,
+        "sole": sole_words(shown.request.construction),
         "short_rows": short_row_words(shown.request.construction),
         "toe_start": toe_start_words(shown.request.construction),
         "guesses": guessed(shown.request.foot),

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 import json
+from itertools import pairwise
 from typing import Any
 
 import pytest
 
 from companion.planning import Plan, read_plan, read_request
 from companion.planning.pattern.rounds_text import round_words
+from companion.planning.plan.rounds import makes
 from tests.planning.asking import FOLLOWS, LOZENGE, TWO, knit_plan, planned, request_data, section, worked_out_again
 from tests.planning.requests import DIRECTIONS, HEELS, SOLES
 from tests.shape import shape
 
 
-def sock(sole: str, **construction: str) -> Plan:
+def sock(sole: str, **construction: Any) -> Plan:
     return planned(construction={"sole": sole, **construction}, leg={"length_cm": 4})
 
 
@@ -29,6 +31,54 @@ def test_each_second_round_of_a_padded_sole_slips_each_second_stitch() -> None:
     # a plain one.
     assert set(soles(sock("slipped"))[0::2]) == {"[sl1, k1] x 17"}
     assert set(soles(sock("slipped"))[1::2]) == {"k34"}
+
+
+def test_an_offset_padded_sole_slips_the_other_stitch_each_time() -> None:
+    # Common practice; the flap of the same name is sourced in tests/outside/construction/test_flap_fabrics.py.
+    assert soles(sock("offset slipped"))[:8] == ["[sl1, k1] x 17", "k34", "[k1, sl1] x 17", "k34"] * 2
+
+
+COLUMNS = {"slipped": "sl", "offset slipped": "sl", "garter": "p", "purl": "p"}
+
+
+@pytest.mark.parametrize("heel", ["flap", "short-row with gusset", "strong"])
+@pytest.mark.parametrize("direction", DIRECTIONS)
+@pytest.mark.parametrize("sole", COLUMNS)
+def test_from_the_heel_on_a_sole_lies_in_the_same_columns_over_the_gusset(sole: str, direction: str, heel: str) -> None:
+    foot = {"ball_circumference_cm": 23, "length_cm": 25, "heel_diagonal_cm": 35}
+    plan = planned(
+        construction={"sole": sole, "sole_from_heel": True, "direction": direction, "heel": heel},
+        foot=foot,
+        leg={"length_cm": 4},
+    )
+    knitted = knit_plan(plan)
+    keys = [key for key in ("gusset-increases", "gusset", "foot") if key in knitted.sections()]
+    found: list[set[int]] = []
+    rounds = [one for key in keys for one in knitted.section(key)]
+    for worked in sorted(rounds, key=lambda one: one.written.place.number):
+        item = plan.rounds()[worked.written.place.number - 1]
+        wide = sum(makes(part.ops) for part in item.work if part.zone == "sole")
+        # From the middle of the sole, in half stitches, so that odd and even soles compare.
+        columns = {2 * at - wide + 1 for at, stitch in enumerate(worked.made[:wide]) if stitch.op == COLUMNS[sole]}
+        if columns:
+            found.append(columns)
+    assert len(found) > 10
+    for one, other in pairwise(found):
+        if sole == "offset slipped":
+            assert not one & other
+        else:
+            # An odd sole has a knit stitch at one side, and a shaped round of a purl sole its last decreases at both.
+            assert len(one ^ other) <= (4 if sole == "purl" else 1)
+    for done in (*range(plan.span(keys[0]).start, plan.span(keys[0]).stop + 4), plan.count):
+        assert worked_out_again(plan, done).rounds() == plan.rounds()
+
+
+def test_a_sole_begins_behind_the_gusset_unless_it_is_to_begin_at_the_heel() -> None:
+    assert "sole_from_heel" not in sock("slipped").request.construction.model_dump()
+    behind, below = (sock("slipped", sole_from_heel=heel) for heel in (False, True))
+    assert not any(item.uses("sl") for item in section(behind, "gusset").rounds())
+    assert any(item.uses("sl") for item in section(below, "gusset").rounds())
+    assert behind.sizes == below.sizes
 
 
 def test_a_garter_sole_has_ridges_and_a_purl_sole_has_its_smooth_side_inside() -> None:
@@ -72,7 +122,7 @@ def test_a_slipped_sole_takes_less_yarn_and_a_garter_sole_as_much() -> None:
 @pytest.mark.parametrize("sole", SOLES)
 def test_only_of_a_sole_that_draws_up_it_is_said_that_its_rounds_lie_closer(sole: str) -> None:
     warned = [warning for warning in sock(sole).warnings if "lie closer" in warning]
-    assert bool(warned) == (sole in {"slipped", "garter"})
+    assert bool(warned) == (sole in {"slipped", "offset slipped", "garter"})
 
 
 @pytest.mark.parametrize(

@@ -68,6 +68,8 @@ def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
                 "turn": "square",
                 "flap": "plain",
                 "garter_edge": True,
+                "sole": "offset slipped",
+                "sole_from_heel": True,
             },
             "cuff": {"rib": "k1tbl p1", "length_cm": 5.5},
             "foot_pattern": "instep follows the leg",
