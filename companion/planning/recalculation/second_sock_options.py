@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 from typing import Literal, TypeAlias
 
+from ..construction.mirrored import mirrored
 from ..construction.planner import Given, make_plan, plan_from, sizes_at
 from ..faults import CannotKnitError
 from ..fit.stitch_counts import foot_stitches
@@ -26,7 +27,8 @@ MatchKey: TypeAlias = Literal["knitted", "measured", "planned"]
 class Match(FrozenModel):
     """A plan for sock two from its cast-on, with its sizes at the gauge of sock one.
 
-    `matches` says that it becomes sock one's twin, round for round; `changes` are the differences, sock one before.
+    `matches` says that it becomes sock one's twin, round for round, or its mirror image; `changes` are the differences,
+    sock one before.
     """
 
     key: MatchKey
@@ -79,8 +81,8 @@ def same_sock(one: Plan, other: Plan) -> bool:
 
 def _plans(planned: Plan, knitted: Plan, fabrics: Fabrics) -> Iterator[tuple[MatchKey, Plan]]:
     two_feet = knitted.request.two_feet
-    if not two_feet:
-        yield "knitted", knitted
+    if not knitted.request.other_foot.given():
+        yield "knitted", mirrored(knitted) if two_feet else knitted
     # A chart that a leg on the needles could keep need not go into a new one, and no sock has some miscounts.
     with suppress(CannotKnitError):
         yield "measured", _as_it_should_have_been(_of_sock_two(knitted.request), fabrics)

@@ -99,7 +99,7 @@ def a_pair(a_sock: Mapping[str, float], other: Mapping[str, float] | None = None
 
 def metres_of_the_pair(plan: Plan, number: int) -> float:
     """Metres of one of a plan's yarns, by its number, for both socks."""
-    if plan.request.two_feet:
+    if plan.request.other_foot.given():
         return plan.yarn[number].grams_a_pair / IN_HAND / 100 * plan.request.yarns[number].metres_per_100g
     a_sock = {need.key: need.metres_a_sock for need in plan.yarn}
     return a_pair(a_sock, swap=swaps(plan.request))[plan.yarn[number].key]

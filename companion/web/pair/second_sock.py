@@ -26,7 +26,9 @@ def options(link: str) -> ResponseReturnValue:
     """The three ways to knit sock two, each with its sizes and what is different from sock one."""
     pair = open_pair(link)
     chosen = second_sock_chosen(pair.revisions)
-    anew = pair.plan(2).request.two_feet and not chosen
+    wanted = pair.plan(2).request
+    anew = wanted.two_feet and not chosen
+    best = "measured" if wanted.other_foot.given() else "knitted"
     return render_template(
         "pair/second.html",
         link=link,
@@ -36,8 +38,8 @@ def options(link: str) -> ResponseReturnValue:
         newest=pair.newest,
         found=(found := second_sock_options(pair)),
         numbers={match.key: PlanFigures(match.plan, match.sizes) for match in found},
-        advised=next((match.plan for match in found if anew and match.key == "measured"), pair.plan(2)),
-        two_feet=pair.plan(2).request.two_feet,
+        advised=next((match.plan for match in found if anew and match.key == best), pair.plan(2)),
+        two_feet=wanted.two_feet,
         chosen=chosen,
         changed=[
             revision.summary.partition("\n")[0].partition(", ")[2]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from companion.planning import Plan, recalculate
+from companion.planning.construction.mirrored import mirrored
 from companion.planning.fabric.second_sock import as_second_sock, main_yarn
 from companion.planning.fit.targets import fit_of
 from companion.planning.gauge.estimate import gauges_of
@@ -41,10 +42,14 @@ def test_the_three_plans_of_sock_two(construction: dict[str, str]) -> None:
     one = changed(plan, "here", 0.92, part)
     found = by_key(choices(plan, one))
     assert list(found) == ["knitted", "measured", "planned"]
-    assert found["knitted"].plan.rounds() == one.rounds()
+    if one.request.two_feet:
+        assert found["knitted"].plan.request.construction.toe == "right foot"
+        assert mirrored(found["knitted"].plan).rounds() == one.rounds()
+    else:
+        assert found["knitted"].plan.rounds() == one.rounds()
     assert [match.key for match in found.values() if match.matches] == ["knitted"]
     assert found["knitted"].changes == ()
-    assert found["planned"].plan.rounds() == plan.rounds()
+    assert found["planned"].plan.rounds() == mirrored(plan).rounds()
     fit = fit_of(one.request)
     for match in found.values():
         sock = shape(knit_plan(match.plan), fit.fabric.stitches, fit.fabric.rounds)
