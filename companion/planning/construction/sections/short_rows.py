@@ -30,7 +30,8 @@ SECOND_HALF = "The second half begins in the middle: each row goes one stitch fu
 class Hourglass:
     """Short rows over so many stitches, with `sides` on either side that only the outer rows work.
 
-    They are turned `by` one of the ways, with so many rounds `between` the halves. The rows of each half are numbered
+    They are turned `by` one of the ways, with so many rounds `between` the halves, which cross the instep and so stay
+    in the main yarn where the heel has another. The rows of each half are numbered
     from 0; even ones are on the right side.
     """
 
