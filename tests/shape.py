@@ -138,11 +138,11 @@ def _as_plain(worked: WorkedRound, wide: Wide) -> float:
 def _of_its_own_count(leg: Rounds) -> Rounds:
     """The leg without the rounds that bring it there from the count of cuff or foot.
 
-    These change it evenly all round, all leaning one way; pairs at its back, for the calf, mirror, and the decreases of
-    lace keep the count.
+    These change it evenly all round, in plain knitting, all leaning one way. Pairs for the calf are of two kinds, and
+    the decreases of lace keep the count.
     """
-    changed = [at for at, worked in enumerate(leg) if worked.written.before != worked.written.after]
-    changes = [at for at in changed if abs(sum(_leans(leg[at]))) == abs(leg[at].written.after - leg[at].written.before)]
+    ways = [frozenset(worked.written.ops) - {"k"} for worked in leg]
+    changes = [at for at, way in enumerate(ways) if way in ({"k2tog"}, {"m1l"})]
     return leg[changes[-1] :] if changes else leg
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from ..fit.feet import NEARLY_AS_WIDE
-from ..fit.stitch_counts import ALIKE, LEG_TO_FOOT, Counts, leg_repeat, repeat_of
+from ..fit.stitch_counts import ALIKE, LEG_TO_FOOT, Counts, in_whole_repeats, repeat_of
 from ..fit.targets import Fit, fit_of, nearest_multiple
 from ..plan.document import Choice, Sizes
 from ..request.plan_request import PlanRequest
@@ -23,7 +23,8 @@ def narrower_leg(request: PlanRequest, fit: Fit, counts: Counts) -> int | None:
         return None
     smaller = 1 - request.ease.circumference_percent / 100
     wanted = fit.leg.stitches_for(foot.ankle_circumference_cm * smaller)
-    count = nearest_multiple(wanted, repeat_of(request) if request.leg.pattern is None else leg_repeat(request))
+    plain = request.leg.pattern is None
+    count = nearest_multiple(wanted, repeat_of(request)) if plain else in_whole_repeats(wanted, request)
     narrow = count < min(counts.leg, counts.foot - ALIKE, NEARLY_AS_WIDE * fit.leg.stitches_for(fit.foot_target))
     return count if narrow and count >= LEG_TO_FOOT[0] * counts.foot else None
 

@@ -57,6 +57,19 @@ def leg_repeat(request: PlanRequest) -> int:
     return math.lcm(request.leg.repeat, 2)
 
 
+def in_whole_repeats(stitches: float, request: PlanRequest, *, straight: bool = True) -> int:
+    """The count of whole repeats nearest to so many stitches.
+
+    It is even, unless no even number is near and an odd number of a stitch pattern's repeats is nearer: heel, foot and
+    toe make up for a single stitch. A leg that is not `straight` is shaped by pairs, and stays even.
+    """
+    even = nearest_multiple(stitches, leg_repeat(request))
+    odd_too = straight and request.leg.stitch_pattern is not None and request.leg.repeat > 1
+    if _near(even, stitches) or not odd_too:
+        return even
+    return min(even, nearest_multiple(stitches, request.leg.repeat), key=lambda count: abs(count - stitches))
+
+
 def repeat_of(request: PlanRequest) -> int:
     """The number that one count for cuff and leg must be a multiple of: ribbing and pattern, and even."""
     return math.lcm(rib_width(request.cuff.rib), leg_repeat(request))
@@ -112,11 +125,11 @@ def _shares_its_count(fit: Fit) -> bool:
     return _near(fit.leg.stitches_for(fit.leg_target), fit.leg_target * fit.fabric.stitches)
 
 
-def _cuff_and_leg(cm: float, request: PlanRequest, fit: Fit) -> tuple[int, int]:
+def _cuff_and_leg(cm: float, request: PlanRequest, fit: Fit, *, straight: bool) -> tuple[int, int]:
     """One count for ribbing and leg where one is near the stitches for so many cm, else one for each."""
     wanted = fit.leg.stitches_for(cm)
     one = nearest_multiple(wanted, _repeat_for_both(request, fit))
-    leg = one if _near(one, wanted) else nearest_multiple(wanted, leg_repeat(request))
+    leg = one if _near(one, wanted) else in_whole_repeats(wanted, request, straight=straight)
     return ribbing_for(leg, request, fit), leg
 
 
@@ -131,8 +144,8 @@ def _narrowed(request: PlanRequest, fit: Fit) -> tuple[int, int, int] | None:
     It is narrowed to what a straight sock for this foot would have: the published counts, whose halves are alike. A
     short leg is no wider than it can be narrowed from on its way to the heel.
     """
-    _, leg = _cuff_and_leg(fit.leg_target, request, fit)
-    cuff, top = _cuff_and_leg(fit.top_target, request, fit)
+    _, leg = _cuff_and_leg(fit.leg_target, request, fit, straight=False)
+    cuff, top = _cuff_and_leg(fit.top_target, request, fit, straight=False)
     if request.leg.until == "length":
         pairs = max(0, int((request.leg.length_cm - STRAIGHT_CM) * fit.leg.rounds) // STEEPEST)
         widest = leg + 2 * pairs // leg_repeat(request) * leg_repeat(request)
@@ -149,7 +162,7 @@ def starting_counts(request: PlanRequest, fit: Fit) -> Counts:
     if shaped:
         cuff, top, leg = shaped
     else:
-        cuff, leg = _cuff_and_leg(fit.leg_target, request, fit)
+        cuff, leg = _cuff_and_leg(fit.leg_target, request, fit, straight=True)
         top = leg
     one_size = fit.leg_target == fit.foot_target and fit.leg.fabric.stitches == fit.fabric.stitches
     foot = foot_stitches(request, fit, leg)
@@ -178,12 +191,13 @@ def refuse_too_wide_a_repeat(request: PlanRequest, fit: Fit, leg: int) -> None:
     pattern = request.leg.pattern
     wanted = fit.leg.stitches_for(fit.leg_target)
     if pattern and abs(leg - wanted) > MOST_MISS * wanted:
+        panel = "" if request.leg.charted else ", or make it a panel"
         raise CannotKnitError(
             Fault(
                 "leg.chart.width" if request.leg.charted else "leg.stitch_pattern",
                 f"{pattern.width}",
                 f"the leg asks for {wanted:.0f} stitches, and the nearest that the repeat gives is {leg}; "
-                "take a repeat that is narrower or goes into the leg more evenly",
+                f"take a repeat that is narrower or goes into the leg more evenly{panel}",
             )
         )
 

@@ -8,7 +8,6 @@ from ..construction.constructions import TUBES, depth_of
 from ..construction.sections.base import Tube
 from ..construction.sections.leg import LEG
 from ..construction.sections.steps import in_steps
-from ..fit.stitch_counts import leg_repeat
 from ..fit.targets import fit_of
 from ..gauge.observations import listed
 from ..plan.document import Plan, Sizes
@@ -87,6 +86,6 @@ def how_it_changes(plan: Plan, done: int, tube: Tube, kept: int, wanted: int) ->
         said += f" There is no room to finish the {called} first: its motif breaks off after row {row}."
     elif at > done:
         said += f" It comes {at - done} rounds on, where the rows of the {called} are finished."
-    if tube == "leg" and wanted % leg_repeat(request):
+    if tube == "leg" and wanted % request.leg.repeat:
         said += f" {wanted} stitches are no whole number of repeats, so the {called} breaks at the centre back."
     return said

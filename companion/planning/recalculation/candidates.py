@@ -12,9 +12,9 @@ from ..construction.planner import Given, plan_from
 from ..construction.sections.base import Part, Tube
 from ..construction.sections.foot import FOOT
 from ..construction.sections.leg import LEG
-from ..construction.sizes import round_the_foot
+from ..construction.sizes import round_the_foot, stitches_at_the_top
 from ..faults import CannotKnitError
-from ..fit.stitch_counts import foot_stitches_after_heel, leg_repeat
+from ..fit.stitch_counts import foot_stitches_after_heel, in_whole_repeats
 from ..fit.targets import fit_of, nearest, nearest_multiple
 from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Round, Sizes
@@ -226,7 +226,7 @@ def _in_a_tube(sock: SockInProgress, tube: Tube) -> Iterator[Way]:
     fit = fit_of(sock.request)
     kept = sock.stitches_in(tube)
     target = fit.leg_target if tube == "leg" else fit.foot_target
-    wanted = _wanted_in_the_leg(sock.request, target) if tube == "leg" else sock.foot_wanted
+    wanted = _wanted_in_the_leg(sock, target) if tube == "leg" else sock.foot_wanted
     width = fit.leg.width(kept) if tube == "leg" else round_the_foot(sock.plan, fit)
     # A foot is worn in a shoe and gets its own count; a leg may be a little off.
     near = abs(width / target - 1) <= (FOOT_TOLERANCE if tube == "foot" else LEG_TOLERANCE)
@@ -290,10 +290,11 @@ def _another_toe(sock: SockInProgress, rest: Plan) -> Way | None:
     return _cast_on_again(whole) if whole else None
 
 
-def _wanted_in_the_leg(request: PlanRequest, target: float) -> int:
+def _wanted_in_the_leg(sock: SockInProgress, target: float) -> int:
     """Stitches for a target in cm, as many as suit the chart, unless those are too far off."""
-    stitches = fit_of(request).leg.stitches_for(target)
-    suits = nearest_multiple(stitches, leg_repeat(request))
+    stitches = fit_of(sock.request).leg.stitches_for(target)
+    straight = stitches_at_the_top(sock.plan) == sock.plan.sizes.leg_stitches
+    suits = in_whole_repeats(stitches, sock.request, straight=straight)
     return suits if abs(suits / stitches - 1) <= LEG_TOLERANCE else nearest_multiple(stitches, 2)
 
 

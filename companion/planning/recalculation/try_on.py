@@ -125,7 +125,7 @@ def _leg(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
     if count < FEWEST_STITCHES:
         return
     changed = _carried_on(plan, done, leg=count)
-    breaks = " The chart breaks at the centre back there." if count % repeat else ""
+    breaks = " The chart breaks at the centre back there." if count % plan.request.leg.repeat else ""
     yield Way(
         "rest",
         f"{step} stitches {'more' if more else 'fewer'} in the leg",

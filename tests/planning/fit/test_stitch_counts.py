@@ -7,8 +7,10 @@ from typing import Any
 
 import pytest
 
+from companion.planning import CannotKnitError
 from companion.planning.fit.feet import HEEL_DIAGONAL, body_of
-from tests.planning.asking import asked, planned
+from tests.planning.asking import asked, knit_plan, planned
+from tests.planning.requests import CONSTRUCTIONS, names
 
 BALL = 23.5
 
@@ -74,3 +76,35 @@ def test_a_small_foot_has_the_proportions_of_a_measured_one() -> None:
         ball = round(length / ratio, 1)
         body = body_of(asked(foot={"ball_circumference_cm": ball, "length_cm": length}))
         assert HEEL_DIAGONAL.least * ball - 1e-9 <= body.heel_diagonal <= HEEL_DIAGONAL.most * ball + 1e-9
+
+
+def wide(width: int, length: float = 10, **more: Any) -> dict[str, Any]:
+    """A leg in lace of so many stitches, as wide and high as plain knitting, on a foot that asks for 66.2 of them."""
+    pattern = {"rows": [f"k2tog, yo, k{width - 2}", "knit"], "stitches_per_10cm": 32, "rounds_per_10cm": 44}
+    return {"leg": {"length_cm": length, "stitch_pattern": pattern}, "foot": {"ball_circumference_cm": 23, **more}}
+
+
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+def test_wide_repeats_come_in_an_odd_number_where_no_even_one_is_near(construction: dict[str, str]) -> None:
+    """Five repeats of 13 are 65; four are 52 and six 78, each off by a fifth."""
+    plan = planned(**wide(13), construction=construction, foot_pattern="instep follows the leg")
+    assert plan.sizes.leg_stitches == 65
+    for choice in plan.choices:
+        again = planned(**wide(13), construction=construction, ease={"circumference_percent": choice.ease_percent})
+        assert [each.stitches for each in again.choices if each.chosen] == [choice.stitches]
+    knit_plan(plan)
+
+
+def test_an_even_number_of_repeats_that_is_near_is_taken_and_a_shaped_leg_has_no_other() -> None:
+    """Six repeats of 11 are 66. Of 9 there would be seven: pairs lead only from an even count to an even one."""
+    assert planned(**wide(11)).sizes.leg_stitches == 66
+    shaped = planned(**wide(9, 22, leg_circumference_cm=30), cuff={"rib": "k1 p1"})
+    assert planned(**wide(9)).sizes.leg_stitches == 63
+    assert shaped.sizes.leg_stitches == 72
+
+
+def test_a_repeat_that_goes_into_no_leg_is_refused_with_a_way_out() -> None:
+    with pytest.raises(
+        CannotKnitError, match=r"66 stitches, and the nearest that the repeat gives is .*make it a panel"
+    ):
+        planned(**wide(25))

@@ -92,7 +92,8 @@ def _tapered(aim: Aim, count: int, to: int, done: tuple[Round, ...]) -> tuple[Ro
     """
     left = max(0, aim.leg_rounds - fabric_rounds(done))
     plain = row(("leg", op("k", count)), before=count)
-    if abs(to - count) < 2:  # a single stitch, as a plan from elsewhere may have it, is no pair to shape with
+    to = count + 2 * int((to - count) / 2)  # a single stitch is no pair to shape with
+    if to == count:
         return (plain,) * left
     toe_up = aim.request.construction.direction == "toe-up"
     ankle = nearest(STRAIGHT_CM * aim.fit.leg.rounds)
