@@ -7,6 +7,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
+from companion.planning.construction.constructions import TOES
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
 from companion.planning.pattern.short_row_steps import short_row_steps
 from companion.planning.pattern.stepwise import parts_of
@@ -25,13 +26,14 @@ SETTING = "(on) => localStorage.setItem('tapeline-hand', JSON.stringify({ knits:
 
 
 def told() -> set[str]:
-    """What is said of abbreviations, of short rows, and stitch by stitch where a sock is closed or opened."""
+    """What is said of toes for one foot, abbreviations, short rows, and of closing or opening a sock by hand."""
     plans = [planned(construction={"heel": "short-row", "toe": "short-row", "short_rows": way}) for way in SHORT_ROWS]
     plans += [planned(construction={"heel": "afterthought"}), planned(construction={"direction": "toe-up"})]
     rounds = {id(item): item for plan in plans for item in plan.rounds()}.values()
     steps = {text for item in rounds for text, _ in short_row_steps(item)}
     steps |= {part.text for item in rounds for part in parts_of(item)}
-    return {*ABBREVIATIONS.values(), *steps, *(item.note for item in rounds if item.note)}
+    toes = {toe.name for toe in TOES.values()}
+    return {*ABBREVIATIONS.values(), *toes, *steps, *(item.note for item in rounds if item.note)}
 
 
 def test_every_side_that_is_named_changes_and_nothing_else(modules: Modules) -> None:
