@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import shutil
 import signal
 import socket
@@ -48,6 +49,7 @@ QUIET = {
 
 DOWNLOADS = "downloads"
 
+TEXT = """(selector) => document.querySelector(selector)?.textContent.trim() ?? "" """
 SHOWS = """(selector, pattern, within) => new Promise((seen) => {
     const look = () => {
         const text = document.querySelector(selector)?.textContent.trim() ?? "";
@@ -89,6 +91,13 @@ class OtherBrowser(ABC):
         """Wait until an element's text fits; `within` in seconds."""
         fault = self.call(SHOWS, selector, pattern, within * 1000)
         assert not fault, fault
+
+    def comes_to(self, selector: str, pattern: str, within: float) -> None:
+        """The same over pages that lead on: what waits in a page that is left would never be answered."""
+        until = time.monotonic() + within
+        while not re.search(pattern, text := self.call(TEXT, selector)):
+            assert time.monotonic() < until, f"{selector} shows {text!r}, not {pattern}"
+            time.sleep(0.2)
 
 
 class Firefox(OtherBrowser):
