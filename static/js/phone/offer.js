@@ -1,11 +1,13 @@
-/** The offer in the menu of the knit page to have this phone calculate gauge checks without network. */
+/** The offer in the menu of the knit page to have this phone calculate without network: gauge checks, and new pairs. */
 
 import { element } from "../lib/dom.js";
 import { opener } from "../lib/sheet.js";
 import { prepare } from "./planning.js";
 import { forgetRuntime, keepRuntime, offered, runtimeHere } from "./runtime.js";
 
-const HERE = "This phone calculates gauge checks without network, too. ";
+const HERE = "This phone calculates checks and plans pairs without network, too. ";
+const NO_NETWORK = " It could not be loaded. Try it again with a better network.";
+const NO_ROOM = " There is no room for it on this phone. Make some, then try it again.";
 
 /** Fill the place with the offer, or with what became of it; nothing where there is none. @param {HTMLElement} place */
 export async function offerRuntime(place) {
@@ -16,16 +18,16 @@ export async function offerRuntime(place) {
   const said = element("span");
   said.setAttribute("role", "status");
   const size = Math.ceil(runtime.bytes / 1e6);
-  const button = opener(`Calculate checks without network: ${size} MB`, async () => {
+  const button = opener(`Check and plan without network: ${size} MB`, async () => {
     button.disabled = true;
     said.textContent = " Loading…";
     try {
       await keepRuntime(runtime);
       showHere(place);
       prepare();
-    } catch {
+    } catch (error) {
       button.disabled = false;
-      said.textContent = " It could not be loaded. Try it again with a better network.";
+      said.textContent = /** @type {Error} */ (error).name === "QuotaExceededError" ? NO_ROOM : NO_NETWORK;
     }
   });
   place.replaceChildren(button, said);

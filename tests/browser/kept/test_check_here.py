@@ -62,8 +62,8 @@ def shown(page: Page) -> str:
 
 def calculates(page: Page) -> None:
     """Have this phone fetch what it calculates with, from the menu that is open."""
-    page.get_by_role("button", name=re.compile(r"^Calculate checks without network: \d+ MB$")).tap()
-    expect(page.get_by_text("This phone calculates gauge checks without network")).to_be_visible()
+    page.get_by_role("button", name=re.compile(r"^Check and plan without network: \d+ MB$")).tap()
+    expect(page.get_by_text("This phone calculates checks and plans pairs without network")).to_be_visible()
     page.keyboard.press("Escape")
     page.evaluate(KEPT_FOR_THE_NEXT_START)
 

@@ -1,0 +1,153 @@
+"""What a phone calculates with is here whole or not at all, whatever ends, fills or replaces it."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, Playwright, expect
+
+from companion.on_phone.runtime import FILES, installed
+
+from ...on_phone import NOT_HERE, RUNTIME
+from ..chromium import PhoneOnDisk
+from ..conftest import NewPhone
+from ..knitting import Knitting
+from ..server import Server
+from .calculating import fetch_runtime
+from .test_kept_pages import updated
+
+pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
+
+MODULE = """const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
+    const { CACHE, keepRuntime, offered, runtimeHere } = await import(`${scripts}/js/phone/runtime.js`);"""
+
+BEGIN = f"""async (part) => {{
+    {MODULE}
+    const there = await offered();
+    window.reached = new Promise((reached) => keepRuntime(there, (now) => now >= part && reached(true)));
+}}"""
+HERE = f"async () => {{ {MODULE} return runtimeHere(); }}"
+FETCH = f"async () => {{ {MODULE} await keepRuntime(await offered()); return runtimeHere(); }}"
+SUMS = """async (files) => {
+    const hex = (bytes) => [...new Uint8Array(bytes)].map((one) => one.toString(16).padStart(2, "0")).join("");
+    const sums = {};
+    for (const [name, url] of Object.entries(files)) {
+        const bytes = await (await caches.match(url)).arrayBuffer();
+        sums[name] = hex(await crypto.subtle.digest("SHA-256", bytes));
+    }
+    return sums;
+}"""
+REPLACE = f"""async (address) => {{
+    {MODULE}
+    const here = await runtimeHere();
+    const other = {{ ...here, files: {{ ...here.files, "code.zip": address ?? here.files["core.zip"] }} }};
+    const failed = await keepRuntime(other).then(() => false, () => true);
+    const cached = (await (await caches.open(CACHE)).keys()).map(({{ url }}) => new URL(url).pathname);
+    const now = await runtimeHere();
+    return {{ failed, stayed: now.files["code.zip"] === here.files["code.zip"],
+              old: cached.includes(here.files["code.zip"]) }};
+}}"""
+KEEP_CHECK = """async ([link, id]) => {
+    const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
+    const { keepCheck } = await import(`${scripts}/js/pair/kept-check.js`);
+    await keepCheck(link, { id, sock: 1, round: 0, data: { stitches: [{ count: 27, over_cm: 10 }], rounds: [] } });
+}"""
+KEEP_MADE = """async (link) => {
+    const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
+    const { keepMade } = await import(`${scripts}/js/phone/made-here.js`);
+    const { listPairs } = await import(`${scripts}/js/pair/pairs-here.js`);
+    const socks = [{ script: 0 }, { script: 0 }];
+    const data = { title: "Ash", socks, scripts: [{ revision: 1, total: 9 }] };
+    const { put } = IDBObjectStore.prototype;
+    IDBObjectStore.prototype.put = function (...given) {
+        if (this.name === "meta") throw new DOMException("the device is full", "QuotaExceededError");
+        return put.apply(this, given);
+    };
+    const failed = await keepMade(link, "v", { data, file: {}, plan: "" }).then(() => false, () => true);
+    IDBObjectStore.prototype.put = put;
+    return [failed, (await listPairs()).filter((pair) => pair.link === link).length];
+}"""
+
+
+def whole(page: Page, runtime: dict[str, Any]) -> None:
+    """Each file is the one that was pinned."""
+    sums = page.evaluate(SUMS, runtime["files"])
+    assert {name: sums[name] for name in FILES} == FILES
+
+
+def test_a_phone_that_dies_while_it_is_fetched_has_none_until_it_is_whole(
+    playwright: Playwright, calculating: Server, tmp_path: Path
+) -> None:
+    phone = PhoneOnDisk(playwright, tmp_path / "phone", calculating.address)
+    for part in (0.1, 0.5, 0.8):
+        page = phone.start().pages[0]
+        page.goto("/")
+        assert page.evaluate(HERE) is None
+        page.evaluate(BEGIN, part)
+        page.evaluate("window.reached")
+        phone.kill()
+    context = phone.start()
+    page = context.pages[0]
+    page.goto("/")
+    whole(page, page.evaluate(FETCH))
+    context.close()
+    context = phone.start()
+    page = context.pages[0]
+    page.goto("/")
+    whole(page, page.evaluate(HERE))
+    context.close()
+
+
+def test_an_update_keeps_what_is_here_until_the_new_one_is_whole_and_loses_no_check(
+    new_phone: NewPhone, calculating: Server, tmp_path: Path
+) -> None:
+    link = calculating.add_pair()
+    page = new_phone(calculating)
+    Knitting(page, link).open().everything_is_sent()
+    fetch_runtime(page)
+    nowhere = "/runtime/0000000000000000/code.zip"
+    page.context.set_offline(True)
+    assert page.evaluate(REPLACE, nowhere) == {"failed": True, "stayed": True, "old": True}
+    page.context.set_offline(False)
+    whole(page, page.evaluate(HERE))
+
+    # A check that waits for a network outlives a newer version of the pages, and so does what is here.
+    page.goto("/")
+    calculating.kill()
+    page.evaluate(KEEP_CHECK, [link, "cccccccc-0000-4000-8000-000000000001"])
+    calculating.start()
+    updated(calculating, tmp_path)
+    page.goto("/")
+    page.evaluate("navigator.serviceWorker.getRegistration().then((found) => found.update())")
+    page.wait_for_function("async () => (await caches.keys()).filter((name) => name !== 'runtime').length === 2")
+    page.reload()
+    expect(page.locator(".pair-waiting").first).to_have_text("")
+    assert [entry.kind for entry in calculating.entries(link)] == ["check"]
+    whole(page, page.evaluate(HERE))
+
+    # Another one takes its place, and nothing of the old one stays.
+    assert page.evaluate(REPLACE) == {"failed": False, "stayed": False, "old": False}
+
+
+def test_a_full_phone_says_so_and_counts_on(new_phone: NewPhone, calculating: Server) -> None:
+    link = calculating.add_pair()
+    page = new_phone(calculating)
+    knitting = Knitting(page, link).open()
+    knitting.everything_is_sent()
+    knitting.is_complete()
+    knitting.works_without_network()
+    quota = {"origin": calculating.address, "quotaSize": 3_000_000}
+    page.context.new_cdp_session(page).send("Storage.overrideQuotaForOrigin", quota)
+    knitting.open_menu()
+    page.get_by_role("button", name=re.compile(r"^Check and plan without network: \d+ MB$")).tap()
+    expect(page.get_by_text("There is no room for it on this phone.")).to_be_visible()
+    assert page.evaluate(HERE) is None
+    page.keyboard.press("Escape")
+    # Nor does half a pair stay of one for which there is no room.
+    assert page.evaluate(KEEP_MADE, "bG9uZy1lbm91Z2gtbGluaw") == [True, 0]
+    knitting.count(2)
+    knitting.everything_is_sent()
+    assert calculating.counted(link) == [1, 2]
