@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 
-from flask import Blueprint, Response, make_response, redirect, render_template, request, url_for
+from flask import Blueprint, Response, abort, make_response, redirect, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from markupsafe import Markup
@@ -130,8 +130,10 @@ def picture(link: str) -> Response:
 @bp.get("/join/<link>/grid")
 def grid(link: str) -> ResponseReturnValue:
     """The size grid of the design, to look at and to be shown in another site's frame (`?unit=in&construction=2`)."""
-    ways = ways_asked(joined_design(link).design)
-    unit = unit_asked("cm")
+    design = joined_design(link).design
+    if design.numbers_hidden:
+        abort(403, ONLY_IN_A_PLAN)
+    ways, unit = ways_asked(design), unit_asked("cm")
     feet, _ = read_feet(CIRCUMFERENCES[unit], (), unit)
     gauges, _ = read_gauges(GAUGES, unit)
     table = Markup(as_html(size_table(ways.design, feet, gauges, unit)))

@@ -249,6 +249,11 @@ def test_a_leader_may_show_the_numbers_only_in_a_plan(browser: Browser) -> None:
     assert refused.status_code == 422
     assert "Your leader shows the numbers only in a plan." in refused.text
     assert "Stitches round the leg" not in refused.text
+    grid = browser.get(f"/join/{follower_link(leader)}/grid")
+    assert grid.status_code == 403
+    assert "Your leader shows the numbers only in a plan." in grid.text
+    assert "/grid" not in browser.get(f"/design/{leader}").text
+    assert browser.get(f"/design/{leader}/sizes").status_code == 200
     assert plan_of(browser, join(browser, leader))
     form = browser.get(f"/design/{leader}/edit").text
     assert re.search(r'name="numbers_hidden" value="y" checked', form)
