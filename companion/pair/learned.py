@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
-from ..planning import CannotKnitError, Check, PlanRequest
+from ..planning import CannotKnitError, Check, Plan, PlanRequest
 from ..planning.gauge.decision import is_open
 from ..planning.gauge.estimate import Estimate
 from ..planning.gauge.observations import GIVE_OR_TAKE
@@ -13,6 +14,7 @@ from ..planning.recalculation.recalculate import measured_request
 from .evidence import evidence_of, known_of
 from .logbook import SOCKS, Entry, standing
 from .remarks import Remark
+from .revisions import first_plan
 from .state import PairState
 
 
@@ -34,7 +36,17 @@ def undecided(pair: PairState, known: Known) -> bool:
     """
     if _is_decided(pair):
         return False
-    plans = (pair.plan(sock) for sock in SOCKS if pair.done[sock] < pair.plan(sock).count)
+    return _is_open(known, (pair.plan(sock) for sock in SOCKS if pair.done[sock] < pair.plan(sock).count))
+
+
+def decided(pair: PairState, known: Known) -> bool:
+    """Whether another gauge was found than was assumed at first, and the knitter has changed her plan or knits on."""
+    if not _is_open(known, [pair.plan_of(first_plan(pair.revisions))]):
+        return False
+    return _is_decided(pair) or not _is_open(known, map(pair.plan, SOCKS))
+
+
+def _is_open(known: Known, plans: Iterable[Plan]) -> bool:
     return any(
         is_open(known.plain, planned_gauge(plan))
         or (known.pattern is not None and is_open(known.leg, planned_gauge(plan, in_pattern=True)))

@@ -28,11 +28,15 @@ class Share:
 
 @dataclass(frozen=True)
 class GaugeFound:
-    """Stitches over 10 cm: those assumed, those that the checks found, if any, and whether the plan has others."""
+    """Stitches over 10 cm: those assumed, and those that the checks found, if any.
+
+    `undecided`: the plan has others than were found. `decided`: others were found than assumed, and it is settled.
+    """
 
     assumed: float
     found: float | None
     undecided: bool
+    decided: bool
 
 
 @dataclass(frozen=True)
@@ -102,7 +106,8 @@ def sharers(db: Database, numbers: Sequence[int]) -> Iterator[Sharer]:
     """The pairs with these numbers that share, in their order; one that no longer reads is left out."""
     own = f"IN {marks(numbers)}"
     pairs = db.execute(
-        f"""SELECT p.id, p.title, p.unit, s.first_name, s.size, {NEWEST_REMARK}, t.assumed, t.found, t.undecided
+        f"""SELECT p.id, p.title, p.unit, s.first_name, s.size, {NEWEST_REMARK}, t.assumed, t.found, t.undecided,
+            t.decided
         FROM pairs p JOIN shares s ON s.pair = p.id LEFT JOIN standings t ON t.pair = p.id
         WHERE p.id {own} ORDER BY p.id""",
         numbers,
@@ -115,7 +120,7 @@ def sharers(db: Database, numbers: Sequence[int]) -> Iterator[Sharer]:
     ).fetchall()
     places = db.execute(f"SELECT pair, sock, round FROM places WHERE pair {own}", numbers)
     plans_of, places_of = _by_pair(plans), _by_pair(places)
-    for *pair, first_name, size, remark, assumed, found, undecided in pairs:
+    for *pair, first_name, size, remark, assumed, found, undecided, decided in pairs:
         with suppress(DamagedPairError):
             turns = plans_of[pair[0]]
             yield Sharer(
@@ -126,7 +131,7 @@ def sharers(db: Database, numbers: Sequence[int]) -> Iterator[Sharer]:
                 summaries={number: summary for number, *_, summary in turns if summary is not None},
                 done=rounds_done(places_of[pair[0]]),
                 remark=remark,
-                gauge=None if assumed is None else GaugeFound(assumed, found, bool(undecided)),
+                gauge=None if assumed is None else GaugeFound(assumed, found, bool(undecided), bool(decided)),
             )
 
 

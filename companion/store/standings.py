@@ -23,7 +23,7 @@ from .shares import NEWEST_REMARK, Sharer, sharers
 MOST_AT_ONCE = 500
 """Pairs whose standings are made in one go; between two, others can write."""
 
-KEPT = ("newest", "remark", "assumed", "found", "undecided", "construction")
+KEPT = ("newest", "remark", "assumed", "found", "undecided", "decided", "construction")
 """The entries of a standing but for its parts."""
 
 SHARING = "FROM followers f JOIN shares s ON s.pair = f.pair JOIN standings t ON t.pair = f.pair"
@@ -34,12 +34,13 @@ PLACES = "SELECT title_1, title_2, count(*) FROM seats WHERE design = :design GR
 
 
 KEEP = f"""
-    INSERT INTO standings (pair, assumed, found, undecided, construction, ends)
-    SELECT pair, :assumed, :found, :undecided, :construction, :ends FROM shares s WHERE pair = :pair
+    INSERT INTO standings (pair, assumed, found, undecided, decided, construction, ends)
+    SELECT pair, :assumed, :found, :undecided, :decided, :construction, :ends FROM shares s WHERE pair = :pair
     AND :newest = (SELECT max(number) FROM revisions WHERE pair = :pair AND state = 'accepted')
     AND :remark = {NEWEST_REMARK}
     ON CONFLICT (pair) DO UPDATE SET assumed = excluded.assumed, found = excluded.found,
-        undecided = excluded.undecided, construction = excluded.construction, ends = excluded.ends
+        undecided = excluded.undecided, decided = excluded.decided, construction = excluded.construction,
+        ends = excluded.ends
     RETURNING pair"""
 """Keeps a standing while it is that of a pair as it is by now."""
 
@@ -48,9 +49,10 @@ KEEP = f"""
 class Standing:
     """The stitches over 10 cm that were assumed and those found, if any, and by sock where its parts end, with titles.
 
-    `undecided`: what was found is another fabric than the plan has. `newest` is the number of the newest plan that it
-    was made from, and `remark` that of the newest entry of the logbook that is more than a count. `construction` is in
-    words, and `ends` are where each part that a leader speaks of ends, for each sock in the order of knitting.
+    `undecided`: what was found is another fabric than the plan has; `decided`: than was assumed, and that is settled.
+    `newest` is the number of the newest plan that it was made from, and `remark` that of the newest entry of the
+    logbook that is more than a count. `construction` is in words, and `ends` are where each part that a leader speaks
+    of ends, for each sock in the order of knitting.
     """
 
     newest: int
@@ -59,6 +61,7 @@ class Standing:
     found: float | None
     undecided: bool
     parts: Mapping[Sock, Sequence[tuple[int, str]]]
+    decided: bool = False
     construction: str = ""
     ends: Ends = field(default_factory=dict)
 
@@ -126,6 +129,7 @@ class Standings:
                         "ends": json.dumps(standing.ends),
                         **{name: getattr(standing, name) for name in KEPT},
                         "undecided": int(standing.undecided),
+                        "decided": int(standing.decided),
                     },
                 ).fetchone()
                 if kept:

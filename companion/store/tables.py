@@ -312,6 +312,10 @@ def _folded_logs(db: Statements) -> None:
     )
 
 
+def _gauges_decided(db: Statements) -> None:
+    db.execute("ALTER TABLE standings ADD COLUMN decided BIGINT NOT NULL DEFAULT 0")
+
+
 MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _first_tables,
     _remarks,
@@ -333,6 +337,7 @@ MIGRATIONS: tuple[Callable[[Any], None], ...] = (
     _seats,
     _recovery_codes,
     _folded_logs,
+    _gauges_decided,
 )
 """Each takes the file from the version that is its index to the next.
 

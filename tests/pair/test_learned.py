@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from companion.pair.learned import gauges_learned, learned_from, next_request, undecided
+from companion.pair.learned import decided, gauges_learned, learned_from, next_request, undecided
 from companion.pair.logbook import Entry
 
 from ..conftest import made
@@ -79,3 +79,18 @@ def test_a_gauge_stays_open_until_it_is_decided_to_knit_on_and_is_open_again_aft
     assert not is_open(check(1, 30))
     assert is_open(check(1, 26), decision, check(3, 26))
     assert is_open(check(1, 26), decision, taken_back)
+
+
+def test_only_what_was_off_and_is_settled_counts_as_decided(request_data: dict[str, Any]) -> None:
+    decision = made(2, kind="decision", round=40, data={"way": "as it is"})
+
+    def is_decided(*entries: Entry) -> bool:
+        pair = state_of(request_data, entries)
+        found = gauges_learned(pair)
+        assert found
+        return decided(pair, found[0])
+
+    assert is_decided(check(1, 26), decision)
+    assert not is_decided(check(1, 26))
+    assert not is_decided(check(1, 26), decision, check(3, 26))
+    assert not is_decided(check(1, 30), decision)

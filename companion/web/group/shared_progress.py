@@ -8,7 +8,7 @@ from datetime import date
 
 from werkzeug.exceptions import HTTPException
 
-from ...pair.learned import gauges_learned, undecided
+from ...pair.learned import decided, gauges_learned, undecided
 from ...pair.logbook import Sock
 from ...pair.revisions import followed
 from ...planning.construction.design_sections import rounds_until
@@ -133,34 +133,40 @@ def _standing(sharer: Sharer) -> Standing | None:
     plans = _plans(sharer)
     if plans is None:
         return None
-    found, is_undecided = _gauge_found(sharer)
+    found, is_undecided, is_decided = _gauge_found(sharer)
     return Standing(
         newest=sharer.turns[-1].number,
         remark=sharer.remark,
         assumed=plans.first.stitches_per_10cm,
         found=found,
         undecided=is_undecided,
+        decided=is_decided,
         construction=plans.own[1].construction,
         ends={str(sock): own.ends_of_parts() for sock, own in plans.own.items()},
         parts={sock: list(own.parts()) for sock, own in plans.own.items()},
     )
 
 
-def _gauge_found(sharer: Sharer) -> tuple[float | None, bool]:
-    """The stitches over 10 cm by all checks of a pair, if any, and whether a sock still goes on by others.
+NONE_FOUND = (None, False, False)
+
+
+def _gauge_found(sharer: Sharer) -> tuple[float | None, bool, bool]:
+    """The stitches over 10 cm by all checks of a pair, if any, whether a sock still goes on by others, and whether
+    others than those assumed were found and that is settled.
 
     Without a remark in its logbook no plan is read for it.
     """
     if not sharer.remark:
-        return None, False
+        return NONE_FOUND
     try:
         pair = opened(sharer.pair)
         learned = gauges_learned(pair)
         if learned is None or not learned[0].plain.stitches.counted:
-            return None, False
-        return round(learned[0].plain.stitches.per_10cm, 1), undecided(pair, learned[0])
+            return NONE_FOUND
+        known = learned[0]
+        return round(known.plain.stitches.per_10cm, 1), undecided(pair, known), decided(pair, known)
     except (DamagedPairError, HTTPException):
-        return None, False
+        return NONE_FOUND
 
 
 def place_words(place: Place) -> str:

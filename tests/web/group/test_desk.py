@@ -196,6 +196,7 @@ def test_who_decided_to_knit_on_as_it_is_has_nothing_to_decide(browser: Browser)
     decided = entry(99, clock=99, kind="decision", round=40, data={"way": "as it is"})
     assert browser.post_json(f"/pair/{pair}/log", {"entries": [decided]}).get_json()["kept"]
     assert rows(desk(browser, leader, "?need=gauge")) == []
+    assert "found, decided" in desk(browser, leader)
     assert "plan not changed" not in desk(browser, leader)
 
 

@@ -113,7 +113,7 @@ def test_all_are_counted_where_each_is_told_to_be(browser: Browser) -> None:
     assert "finished" in dict(places)
     for number in (0, 1):
         assert counted(page, number + 1) == Counter(place[number] for place in places)
-    assert page.count(" found</td>") == 1
+    assert page.count(" found, decided</td>") == 1
     assert len(re.findall(r'<circle class="mark" cx', page)) == 1
 
 

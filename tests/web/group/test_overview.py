@@ -76,7 +76,7 @@ def test_a_check_counts_before_anything_is_decided_and_the_leader_sees_whose_pla
     sure_result_of(browser, pair, LOOSE)
     assert "30 assumed, 27 found, plan not changed" in rows(seen(browser, leader))[1]
     assert accept(browser, pair, "rest") == 303
-    assert "30 assumed, 27 found" in rows(seen(browser, leader))[1]
+    assert "30 assumed, 27 found, decided" in rows(seen(browser, leader))[1]
     assert "plan not changed" not in seen(browser, leader)
 
 
@@ -102,6 +102,7 @@ def test_a_check_that_agrees_leaves_nothing_to_decide(browser: Browser) -> None:
     [row] = rows(seen(browser, leader))
     assert "30 assumed, 30 found" in row
     assert "plan not changed" not in row
+    assert "decided" not in row
 
 
 def test_the_foot_is_never_shown_and_the_size_only_when_ticked(browser: Browser) -> None:
