@@ -5,8 +5,12 @@
 
 TAPELINE_DATA is the folder of the pairs (default: the usual one), or TAPELINE_DATABASE the address of a PostgreSQL
 database; TAPELINE_PUBLIC_URL is what QR codes begin with, and with TAPELINE_LOG=1 each request is a line of JSON on the
-standard error. Several workers may share either; what is made from one address in an hour is counted by each of them.
+standard error. Several workers may share either; what is made from one address in an hour is counted by each of them,
+so that N of them let through up to N times as much.
 They are not to be forked from one that has made the app (no `--preload`).
+
+To upgrade without a gap, install the new version and send USR2 to the first process, which starts a second one beside
+it, then TERM to the first (gunicorn's manual, “Upgrading to a new binary on the fly”); for settings alone HUP will do.
 """
 
 from __future__ import annotations

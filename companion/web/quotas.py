@@ -85,5 +85,9 @@ def retry_after(error: HTTPException) -> dict[str, str]:
 
 
 def init_app(app: Flask) -> None:
-    """Begin to count. It is forgotten when the program ends."""
+    """Begin to count. It is forgotten when the program ends.
+
+    Each process counts for itself, and nothing of anybody's address is kept: behind the proxy of `companion deploy` one
+    address always meets the same server, so that its count is whole.
+    """
     app.extensions["quotas"] = MovingWindowRateLimiter(MemoryStorage())
