@@ -18,8 +18,11 @@ WITH_TESTS: list[str] = [*RUNTIME, *(name for extra in PROJECT["optional-depende
 
 PYTHONS = ("3.11", "3.12", "3.13", "3.14")
 
+WITH_DATABASE: list[str] = [*RUNTIME, *PROJECT["optional-dependencies"]["postgresql"]]
+
 LOCKED = [
     pytest.param(ROOT / ".ci" / "requirements.txt", RUNTIME, id="runtime"),
+    pytest.param(ROOT / ".ci" / "requirements-postgresql.txt", WITH_DATABASE, id="with a database"),
     pytest.param(ROOT / ".ci" / "requirements-test.txt", WITH_TESTS, id="with tests"),
 ]
 
@@ -74,11 +77,11 @@ def test_every_file_is_known_by_its_hash_and_no_registry_is_named(path: Path, as
 
 
 def test_the_tests_run_with_what_is_deployed() -> None:
-    runtime, with_tests = (
+    runtime, with_database, with_tests = (
         {(line.requirement.name, line.version, line.hashes) for line in lines(ROOT / ".ci" / name)}
-        for name in ("requirements.txt", "requirements-test.txt")
+        for name in ("requirements.txt", "requirements-postgresql.txt", "requirements-test.txt")
     )
-    assert runtime <= with_tests
+    assert runtime <= with_database <= with_tests
 
 
 def test_the_pythons_are_those_that_are_allowed() -> None:

@@ -116,8 +116,8 @@ CONTAINER_FOR_TWO = """\
 # with the password in a secret: podman secret create pgpass FILE (postgresql.org/docs/current/libpq-pgpass.html).
 FROM docker.io/library/python:3.13-slim
 COPY . /src
-RUN pip install --no-cache-dir --require-hashes -r /src/.ci/requirements.txt \\
- && pip install --no-cache-dir '/src[postgresql]' \\
+RUN pip install --no-cache-dir --require-hashes -r /src/.ci/requirements-postgresql.txt \\
+ && pip install --no-cache-dir --no-deps /src \\
  && rm -r /src \\
  && useradd --system --uid 999 tapeline
 USER tapeline
