@@ -18,16 +18,18 @@ SYNCS_A_MINUTE = 1.0
 
 
 class Measured(NamedTuple):
-    """Of a database: bytes of a plan of 21 kB of JSON and of an entry of a logbook, with all indexes, and thousandths
-    of a second of processor time that a server takes for a sync of 12 entries, with 5,000 followers on two cores."""
+    """Of a database: bytes of a plan of 21 kB of JSON and of an entry of a logbook, with all indexes, and of one that
+    is folded, and thousandths of a second of processor time that a server takes for a sync of 12 entries, with 5,000
+    followers on two cores."""
 
     name: str
     plan: int
     entry: int
+    folded: int
     sync_ms: float
 
 
-MEASURED = (Measured("one SQLite file", 21_200, 275, 3.5), Measured("PostgreSQL", 5_000, 470, 5.3))
+MEASURED = (Measured("one SQLite file", 21_200, 275, 43, 3.5), Measured("PostgreSQL", 5_000, 470, 56, 5.3))
 """On version 3.40 and 15, tests/measuring/group_benchmark.py for the times."""
 
 MOST_KNITTERS = 100_000_000
@@ -58,10 +60,13 @@ def capacity(arguments: argparse.Namespace) -> str:
 
 
 def _line(one: Measured, knitters: int, syncs: float) -> str:
-    disk = knitters * PAIRS_A_YEAR * (PLANS * one.plan + COUNTS * one.entry)
+    disk, folded = (
+        size(knitters * PAIRS_A_YEAR * (PLANS * one.plan + COUNTS * entry)) for entry in (one.entry, one.folded)
+    )
     cores = math.ceil(syncs * one.sync_ms / 1000 / BUSY)
     return (
-        f"  {one.name}: {size(disk)} of disk a year, {cores} {'process' if cores == 1 else 'processes'} of a core each."
+        f"  {one.name}: {disk} of disk a year, {folded} once `companion purge` has folded what is finished; "
+        f"{cores} {'process' if cores == 1 else 'processes'} of a core each."
     )
 
 

@@ -3,9 +3,10 @@
 With --processes the server is so many, and with --postgresql they keep what they keep in a database.
 
 Each follower makes a plan through the short form. Then all of them send a day of counts in two bursts, at a steady 50
-requests a second (--rate) whatever the answers take; one burst in twenty is sent twice, as after a lost answer. A time
-runs from the moment when the request was due, so that a server that falls behind is seen to. Then all of them share,
-and the leader looks at the first part of her group. At the end the database is read.
+requests a second (--rate) whatever the answers take: from two phones, both at once; one burst in twenty is sent twice,
+as after a lost answer. A time runs from the moment when the request was due, so that a server that falls behind is seen
+to. Then each phone asks once more, and has to have heard of all that its pair has. Then all of them share, and the
+leader looks at the first part of her group. At the end the database is read.
 """
 
 from __future__ import annotations
@@ -27,6 +28,7 @@ from contextlib import ExitStack, closing
 from http.client import HTTPConnection, HTTPResponse
 from itertools import cycle
 from pathlib import Path
+from typing import Any
 from uuid import UUID
 
 from companion.store import Store
@@ -81,12 +83,12 @@ class Client:
         assert answer.status == 200, (answer.status, body[:300])
         return body.decode()
 
-    def post_json(self, path: str, data: object) -> dict[str, object]:
+    def post_json(self, path: str, data: object) -> dict[str, Any]:
         """Send JSON; returns the answer."""
         headers = {**self._headers, "Content-Type": "application/json"}
         answer, body = self._send("POST", path, json.dumps(data), headers)
         assert answer.status == 200, (answer.status, body[:300])
-        found: dict[str, object] = json.loads(body)
+        found: dict[str, Any] = json.loads(body)
         return found
 
 
@@ -161,17 +163,46 @@ def burst(follower: int, number: int) -> list[dict[str, object]]:
     ]
 
 
-def syncs(pairs: Sequence[str]) -> list[Callable[[Client], object]]:
-    """Each follower's bursts in their order, the followers mixed, some bursts twice."""
+class Phone:
+    """One of a follower's two, with a burst to send and what it has heard of; as pair/sync.js keeps it."""
+
+    def __init__(self, path: str, entries: list[dict[str, object]]) -> None:
+        self._path, self._entries = path, entries
+        self._where: dict[str, object] = {}
+        self.heard: set[object] = set()
+
+    def send(self, client: Client) -> None:
+        """Send the burst, whether it was sent before or not."""
+        self._exchange(client, self._entries)
+
+    def ask(self, client: Client) -> None:
+        """Ask what is new."""
+        self._exchange(client, [])
+
+    def _exchange(self, client: Client, entries: list[dict[str, object]]) -> None:
+        answer = client.post_json(f"{self._path}/log", {"entries": entries, **self._where})
+        self.heard |= {*answer["kept"], *(one["id"] for one in answer["entries"])}
+        self._where = {"after": answer["cursor"], "epoch": answer["epoch"], "last": answer["last"]}
+
+
+def syncs(phones: Sequence[Sequence[Phone]]) -> list[Callable[[Client], object]]:
+    """Both phones of each follower, one behind the other, the followers mixed, some bursts twice."""
     chance = random.Random(2)
-    jobs: list[Callable[[Client], object]] = []
-    for number in range(BURSTS):
-        order = [follower for follower in range(len(pairs)) for _ in range(2 if chance.random() < SENT_TWICE else 1)]
-        chance.shuffle(order)
-        for follower in order:
-            path, body = f"{pairs[follower]}/log", {"entries": burst(follower, number)}
-            jobs.append(lambda client, path=path, body=body: client.post_json(path, body))  # type: ignore[misc]
-    return jobs
+    order = list(phones)
+    chance.shuffle(order)
+    return [phone.send for both in order for phone in both for _ in range(2 if chance.random() < SENT_TWICE else 1)]
+
+
+def all_heard(crowd: Crowd, phones: Sequence[Sequence[Phone]], rate: float) -> bool:
+    """Each phone asks once more; whether it knows by then all that its pair has."""
+    times = crowd.each([phone.ask for both in phones for phone in both], rate)
+    print(table_line("asking what is new, ms", times), flush=True)
+    missed = 0
+    for follower, both in enumerate(phones):
+        sent = {entry["id"] for number in range(BURSTS) for entry in burst(follower, number)}
+        missed += sum(len(sent - phone.heard) for phone in both)
+    print(f"  {missed} counts missed by any phone", flush=True)
+    return not missed
 
 
 def looks_at_the_group(crowd: Crowd, leader: str, pairs: Sequence[str]) -> bool:
@@ -240,13 +271,15 @@ def measure(servers: Sequence[Server], followers: int, rate: float) -> bool:
     print(table_line("a plan by the short form, ms", plans), flush=True)
     print(f"  {followers / (time.perf_counter() - start):.0f} plans a second, {CLIENTS} at once")
     worked = processor_seconds(servers)
-    times = crowd.each(syncs(pairs), rate)
+    phones = [[Phone(pair, burst(one, number)) for number in range(BURSTS)] for one, pair in enumerate(pairs)]
+    times = crowd.each(syncs(phones), rate)
     print(table_line(f"a sync at {rate:g} a second, ms", times), flush=True)
     print(f"  {(processor_seconds(servers) - worked) / len(times) * 1000:.1f} ms of the servers' processor time each")
+    heard = all_heard(crowd, phones, rate)
     seen_soon = looks_at_the_group(crowd, leader, pairs)
     wrong = wrong_in(servers[0].place, followers)
     print("the database: " + ("; ".join(wrong) or "every entry once, nothing damaged"))
-    return seen_soon and not wrong and sorted(times)[math.ceil(0.99 * len(times)) - 1] < TARGET
+    return heard and seen_soon and not wrong and sorted(times)[math.ceil(0.99 * len(times)) - 1] < TARGET
 
 
 def main() -> int:
@@ -264,7 +297,7 @@ def main() -> int:
         servers = [open_now.enter_context(serving(folder, database)) for _ in range(asked.processes)]
         met = measure(servers, asked.followers, asked.rate)
     soon = f"99 % of the syncs are to stay under {TARGET:g} ms, the leader's page under {LOOK_TARGET:g} ms"
-    print("" if met else f"MISSED: {soon}, and the database is to be sound.")
+    print("" if met else f"NOT MET: {soon}, no phone is to miss a count, and the database is to be sound.")
     return 0 if met else 1
 
 
