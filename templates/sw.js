@@ -16,6 +16,9 @@ const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check|\/check\/result)$/;
 /** The form of a new pair, for a phone that calculates: what it needs lies in a cache of its own. */
 const FORM = "/plan";
 const CALCULATES = "runtime";
+/** What is chosen after a try-on and for sock two: the same phone fills in the page of a check's result with it. */
+const CHOICE = /^\/pair\/[\w-]+\/(?:fit|second)$/;
+const CHOICES = "/check/result";
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
 const PATIENCE = 3000;
 /** The same for a round to knit: all that it needs is here, and what is new comes after it. */
@@ -86,8 +89,9 @@ async function file(request) {
 async function page(event, { pathname: path, search }) {
   const answer = fetch(event.request); // asked for at once: it need not wait for the cache
   answer.catch(() => undefined); // what became of it is looked at below
-  const keptHere = path !== FORM || (!search && (await caches.has(CALCULATES)));
-  const copy = keptHere && (await kept(path.match(OF_A_PAIR)?.[1] ?? path));
+  const choice = CHOICE.test(path);
+  const keptHere = choice || path === FORM ? !(search && path === FORM) && (await caches.has(CALCULATES)) : true;
+  const copy = keptHere ? await kept(choice ? CHOICES : (path.match(OF_A_PAIR)?.[1] ?? path)) : undefined;
   try {
     const response = await (copy ? Promise.race([answer, silence(path.endsWith("/knit") ? KNIT_PATIENCE : PATIENCE)]) : answer);
     // What is asked for of a logbook is only the zone of its times; of other pages it makes another one.

@@ -10,12 +10,12 @@ from typing import Any
 
 from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 
-from ..pair.checking.check_result import CheckResult
-from ..pair.checking.check_shown import shown
 from ..pair.file import KeptRevision, PairFile, read_pair_file
 from ..pair.knit_data import knit_data
 from ..pair.logbook import Sock
 from ..pair.proposal import proposed
+from ..pair.second_sock import asks_for_second_sock
+from ..pair.ways import CHOICES, Choice
 from ..resources import TEMPLATES
 from ..strict_json import read_json
 from ..words import add_words
@@ -28,8 +28,8 @@ OF_THE_SERVER = {"mark", "epoch", "cursor"}
 """What the knit page has of a pair from the server alone."""
 
 
-def check_answer(text: str, sock: Sock, done: int | None, path: str) -> str:
-    """The content of the page of a check's result, as HTML.
+def page_answer(choice: Choice, text: str, sock: Sock, done: int | None, path: str) -> str:
+    """The content of the page of a choice, as HTML.
 
     `text` is the file of a pair, `done` the rounds of the sock that are done (None: those of its logbook), and `path`
     the page's address. Raises ValueError where the file is not sound.
@@ -40,23 +40,26 @@ def check_answer(text: str, sock: Sock, done: int | None, path: str) -> str:
         position = replace(position, done=max(0, min(done, position.plan.count)))
     templates = Environment(loader=ChoiceLoader([DictLoader(FRAME), FileSystemLoader(TEMPLATES)]), autoescape=True)
     add_words(templates)
-    page = shown(CheckResult(pair, position), pair.unit)
-    request = SimpleNamespace(path=path)
-    return templates.get_template("pair/check_result.html").render(page, request=request, csrf_token=str)
+    page = CHOICES[choice]
+    return templates.get_template(page.template).render(
+        page.shown(pair, position), link=path.split("/")[2], request=SimpleNamespace(path=path), csrf_token=str
+    )
 
 
-def acceptance(text: str, sock: Sock, done: int, key: str, moment: str) -> dict[str, Any]:
-    """What a phone keeps once a way to go on was accepted.
+def acceptance(chosen: Mapping[str, Any], text: str, moment: str) -> dict[str, Any] | None:
+    """What a phone keeps once something was chosen on one of these pages; None where the plan stays as it is.
 
     That is the proposal, its revision in the pair's file, the `place` of the sock by it, and the pair as its knit page
-    takes it. `moment` is now, in UTC in ISO 8601. Raises ValueError where the check has no such way.
+    takes it. `chosen` is the `choice`, the `key` of what was chosen, the `sock`, and how many rounds of it are `done`;
+    `moment` is now, in UTC in ISO 8601. Raises ValueError where there is no such way to go on.
     """
     file = _pair_in(text)
     known = max(one.number for one in file.revisions)
-    found = proposed(file.as_state(), sock, done, key, known)
-    if found is None:
-        raise ValueError("the check has no such way to go on")
-    proposal, accepted = found
+    pair = file.as_state()
+    proposal, accepted = proposed(pair, chosen, known)
+    sock = proposal.sock
+    if accepted.plan == pair.plan(sock) and not (sock == 2 and asks_for_second_sock(pair.revisions)):
+        return None
     revision = accepted.revision(known + 1, {1: proposal.other_done, 2: proposal.other_done})
     kept = KeptRevision(  # without the check, which the logbook has
         **{name: getattr(revision, name) for name in ("number", "sock", "done", "other_done", "option", "summary")},
@@ -82,7 +85,7 @@ def _pair_in(text: str) -> PairFile:
 
 
 ANSWERS: Mapping[str, Callable[..., Any]] = {
-    "check": check_answer,
+    "page": page_answer,
     "accept": acceptance,
     "counts": counts_answer,
     "form": form_answer,

@@ -22,10 +22,10 @@ LEFT_EMPTY = ("web/__init__",)
 
 SHOWN = (
     *("lib/base.html", "lib/changes.html", "lib/cautions.html", "lib/fields.html", "lib/fold.html"),
-    *("pair/check_result.html", "pair/ruler.html", "pair/plan.html", "pair/drawing.html", "pair/counts.html"),
-    *("pair/fit.html", "forms/plan_form.html", "forms/body.html", "forms/choices.html", "forms/colour.html"),
-    *("forms/construction.html", "forms/feet.html", "forms/foot.html", "forms/from_shoe.html", "forms/gauges.html"),
-    "forms/keep_foot.html",
+    *("pair/check_result.html", "pair/second.html", "pair/ruler.html", "pair/plan.html", "pair/drawing.html"),
+    *("pair/counts.html", "pair/fit.html", "forms/plan_form.html", "forms/body.html", "forms/choices.html"),
+    *("forms/colour.html", "forms/construction.html", "forms/feet.html", "forms/foot.html"),
+    *("forms/from_shoe.html", "forms/gauges.html", "forms/keep_foot.html"),
 )
 """The templates of what is calculated there."""
 

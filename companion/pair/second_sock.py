@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from ..planning.recalculation.as_knitted import fabrics_of
+from ..planning.recalculation.figures import PlanFigures
 from ..planning.recalculation.second_sock_options import Match, matches_for
+from .accepted import Accepted
 from .evidence import known_of
 from .revisions import Revision
 from .state import PairState
@@ -40,3 +43,43 @@ def second_sock_options(pair: PairState) -> tuple[Match, ...]:
         return ()
     sock = pair.position(1)
     return matches_for(pair.plan_of(_cast_on_by(pair.revisions)), sock.plan, fabrics_of(known_of(pair)))
+
+
+def second_sock_shown(pair: PairState) -> dict[str, Any]:
+    """What the page of the choice says: each way with its sizes and what is different from sock one."""
+    found = second_sock_options(pair)
+    chosen = second_sock_chosen(pair.revisions)
+    wanted = pair.plan(2).request
+    anew = wanted.two_feet and not chosen
+    best = "measured" if wanted.other_foot.given() else "knitted"
+    return {
+        "pair_title": pair.title,
+        "unit": pair.unit,
+        "begun": bool(pair.done[2]),
+        "newest": pair.newest,
+        "found": found,
+        "numbers": {match.key: PlanFigures(match.plan, match.sizes) for match in found},
+        "advised": next((match.plan for match in found if anew and match.key == best), pair.plan(2)),
+        "two_feet": wanted.two_feet,
+        "chosen": chosen,
+        "changed": [
+            revision.summary.partition("\n")[0].partition(", ")[2]
+            for revision in pair.revisions
+            if revision.sock == 1 and revision.done
+        ],
+    }
+
+
+def second_sock_taken(pair: PairState, key: str) -> Accepted | None:
+    """The way to knit sock two that has this key; None where there is none, or sock two is begun."""
+    match = next((one for one in second_sock_options(pair) if one.key == key), None)
+    if match is None or pair.done[2]:
+        return None
+    return Accepted(
+        sock=2,
+        done=0,
+        title=f"Sock 2, before its cast-on: {match.title}",
+        plan=match.plan,
+        changes=match.changes,
+        option=f"sock two {match.key}",
+    )

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Any
 
 from ..planning.recalculation.try_on import Felt, TriedOn, after_try_on
+from .accepted import Accepted
 from .evidence import known_of
 from .logbook import Entry, standing
 from .state import PairState, SockPosition
@@ -37,3 +39,36 @@ class FitResult:
     def basis(self) -> str:
         """Names what this was calculated from: the plan, and the try-ons."""
         return " ".join([str(self.pair.newest), *(one.id for one in self.entries)])
+
+
+def fit_shown(result: FitResult) -> dict[str, Any]:
+    """What the page of a try-on says."""
+    return {
+        "pair_title": result.pair.title,
+        "unit": result.pair.unit,
+        "place": result.position.in_words(),
+        "sock": result.position.sock,
+        "round": result.position.done,
+        "basis": result.basis,
+        "found": result.found,
+    }
+
+
+def fit_taken(result: FitResult, choice: str) -> Accepted | None:
+    """The way to go on that `choice` names by the part of the sock and its key ("leg rest"); None for no such."""
+    where, _, key = choice.partition(" ")
+    chosen = [(tried, one) for tried in result.found for one in tried.options]
+    match = next(((tried, one) for tried, one in chosen if (tried.felt.where, one.key) == (where, key)), None)
+    if match is None:
+        return None
+    tried, option = match
+    position = result.position
+    felt = f"{tried.felt.feels} at the {tried.felt.where}"
+    return Accepted(
+        sock=position.sock,
+        done=position.done,
+        title=f"{position.behind()}, {felt}: {option.title}",
+        plan=option.plan,
+        changes=option.changes,
+        option=f"try-on {key}",
+    )

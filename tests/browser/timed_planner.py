@@ -36,7 +36,7 @@ BEGIN = """async (modules) => {
     const { ask, prepare } = await import(modules + "planning.js?" + Math.random());
     Object.assign(window, { ask, prepare });
 }"""
-ASK = """(question) => ask("check", question)"""
+ASK = """(question) => ask("page", question)"""
 END = """() => prepare()"""
 
 

@@ -15,7 +15,7 @@ from typing import Any
 
 import pytest
 
-from companion.on_phone.answer import answer, check_answer
+from companion.on_phone.answer import answer, page_answer
 from companion.on_phone.code import code_archive
 from companion.on_phone.runtime import installed
 from companion.pair.file import read_pair_file
@@ -26,12 +26,13 @@ from ..planning.requests import CONSTRUCTIONS
 from . import NOT_HERE, RUNTIME
 
 NODE = shutil.which("node")
+WAYS = ("rest", "here")
 
 ALONE = """
 import json, sys
 sys.path[:] = [sys.argv[1], *(path for path in sys.path if "site-packages" not in path and path)]
-from companion.on_phone.answer import answer, check_answer
-print(json.dumps(check_answer(**json.load(sys.stdin))))
+from companion.on_phone.answer import page_answer
+print(json.dumps(page_answer(**json.load(sys.stdin))))
 print(sorted({name.split(".")[0] for name in sys.modules} & {"flask", "sqlite3", "werkzeug"}), file=sys.stderr)
 """
 
@@ -62,7 +63,8 @@ def question(random: Random) -> dict[str, Any] | None:
     pair = {"format": "tapeline pair", "version": 1, "title": "Larch", "unit": random.choice(["cm", "in"]), "log": log}
     text = json.dumps({**pair, "revisions": [{**first, "plan": plan.model_dump(mode="json")}]})
     assert read_pair_file(json.loads(text))[0]
-    return {"text": text, "sock": random.choice([1, 2]), "done": done, "path": "/pair/larch/check/result"}
+    sock = random.choice([1, 2])
+    return {"choice": "check", "text": text, "sock": sock, "done": done, "path": "/pair/larch/check/result"}
 
 
 def questions(number: int) -> list[dict[str, Any]]:
@@ -99,14 +101,14 @@ def test_the_archive_needs_nothing_beside_itself_but_the_compiled_part_of_pydant
     )
     assert run.returncode == 0, run.stderr
     assert run.stderr.strip() == "[]"
-    assert json.loads(run.stdout) == check_answer(**asked)
+    assert json.loads(run.stdout) == page_answer(**asked)
 
 
 def asked_with(question: dict[str, Any]) -> list[tuple[str, dict[str, Any]]]:
-    """What a check means, and then one of its ways accepted."""
-    check = {key: question[key] for key in ("text", "sock", "done")}
-    accepted = [{**check, "key": key, "moment": NOON.isoformat()} for key in ("rest", "here")]
-    return [("check", question), *(("accept", one) for one in accepted)]
+    """What a check means, and then two of its ways accepted."""
+    chosen = {key: question[key] for key in ("choice", "sock", "done")}
+    both = [{"chosen": chosen | {"key": key}, "text": question["text"], "moment": NOON.isoformat()} for key in WAYS]
+    return [("page", question), *(("accept", one) for one in both)]
 
 
 def on_server(name: str, question: dict[str, Any]) -> Any:
@@ -137,8 +139,7 @@ def test_the_phone_answers_as_the_server_does(tmp_path: Path) -> None:
     answers = json.loads(run.stdout)
     assert [one for one, found in zip(asked, answers, strict=True) if found != on_server(*one)] == []
     assert (
-        sum("<article" in found for (name, _), found in zip(asked, answers, strict=True) if name == "check")
-        > number / 2
+        sum("<article" in found for (name, _), found in zip(asked, answers, strict=True) if name == "page") > number / 2
     )
     assert (
         sum(found is not None for (name, _), found in zip(asked, answers, strict=True) if name == "accept") > number / 2

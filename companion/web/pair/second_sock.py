@@ -8,8 +8,7 @@ from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...pair.accepted import Accepted
-from ...pair.second_sock import second_sock_chosen, second_sock_options
-from ...planning.recalculation.figures import PlanFigures
+from ...pair.second_sock import second_sock_chosen, second_sock_shown, second_sock_taken
 from ...planning.recalculation.second_sock_options import same_sock
 from ..answers import redirect_to_knit
 from ..open_pair import OpenPair, open_pair
@@ -24,29 +23,7 @@ bp = Blueprint("second_sock", __name__)
 @bp.get("/pair/<link>/second")
 def options(link: str) -> ResponseReturnValue:
     """The three ways to knit sock two, each with its sizes and what is different from sock one."""
-    pair = open_pair(link)
-    chosen = second_sock_chosen(pair.revisions)
-    wanted = pair.plan(2).request
-    anew = wanted.two_feet and not chosen
-    best = "measured" if wanted.other_foot.given() else "knitted"
-    return render_template(
-        "pair/second.html",
-        link=link,
-        pair_title=pair.title,
-        unit=pair.unit,
-        begun=bool(pair.done[2]),
-        newest=pair.newest,
-        found=(found := second_sock_options(pair)),
-        numbers={match.key: PlanFigures(match.plan, match.sizes) for match in found},
-        advised=next((match.plan for match in found if anew and match.key == best), pair.plan(2)),
-        two_feet=wanted.two_feet,
-        chosen=chosen,
-        changed=[
-            revision.summary.partition("\n")[0].partition(", ")[2]
-            for revision in pair.revisions
-            if revision.sock == 1 and revision.done
-        ],
-    )
+    return render_template("pair/second.html", link=link, **second_sock_shown(open_pair(link)))
 
 
 @bp.post("/pair/<link>/second")
@@ -61,16 +38,7 @@ def _chosen(pair: OpenPair) -> Accepted | None:
     """The plan in the form; None for the one that was chosen already."""
     if pair.done[2] or whole_number("round_2"):
         abort(409, BEGUN)
-    match = next((one for one in second_sock_options(pair) if one.key == request.form.get("choice")), None)
-    if match is None:
+    accepted = second_sock_taken(pair, request.form.get("choice", ""))
+    if accepted is None:
         abort(422, "Choose one of the ways to knit sock two. Go back to them.")
-    if same_sock(match.plan, pair.plan(2)) and second_sock_chosen(pair.revisions):
-        return None
-    return Accepted(
-        sock=2,
-        done=0,
-        title=f"Sock 2, before its cast-on: {match.title}",
-        plan=match.plan,
-        changes=match.changes,
-        option=f"sock two {match.key}",
-    )
+    return None if same_sock(accepted.plan, pair.plan(2)) and second_sock_chosen(pair.revisions) else accepted

@@ -8,7 +8,7 @@ from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...pair.accepted import Accepted
-from ...pair.tried_on import FitResult
+from ...pair.tried_on import FitResult, fit_shown, fit_taken
 from ..answers import redirect_to_knit
 from ..open_pair import open_pair
 from ..revising import accept_or_409
@@ -21,19 +21,7 @@ bp = Blueprint("try_on", __name__)
 def options(link: str) -> ResponseReturnValue:
     """The ways to go on after the newest try-on, for the place in the address (`?sock=1&round=85`)."""
     pair = open_pair(link)
-    position = position_asked(pair)
-    result = FitResult(pair, position)
-    return render_template(
-        "pair/fit.html",
-        link=link,
-        pair_title=pair.title,
-        unit=pair.unit,
-        place=position.in_words(),
-        sock=position.sock,
-        round=position.done,
-        basis=result.basis,
-        found=result.found,
-    )
+    return render_template("pair/fit.html", link=link, **fit_shown(FitResult(pair, position_asked(pair))))
 
 
 @bp.post("/pair/<link>/fit")
@@ -47,22 +35,8 @@ def accept(link: str) -> ResponseReturnValue:
 
 
 def _chosen(result: FitResult) -> Accepted | None:
-    """The way to go on in the form, whose `choice` names the part of the sock and the option; None to leave it."""
-    where, _, key = request.form.get("choice", "").partition(" ")
-    chosen = [(tried, one) for tried in result.found for one in tried.options]
-    match = next(((tried, one) for tried, one in chosen if (tried.felt.where, one.key) == (where, key)), None)
-    if match is None:
+    """The way to go on in the form; None to leave it."""
+    accepted = fit_taken(result, request.form.get("choice", ""))
+    if accepted is None:
         abort(422, "Choose one of the ways to go on. Go back to them.")
-    tried, option = match
-    position = result.position
-    if option.plan == position.plan:
-        return None
-    felt = f"{tried.felt.feels} at the {tried.felt.where}"
-    return Accepted(
-        sock=position.sock,
-        done=position.done,
-        title=f"{position.behind()}, {felt}: {option.title}",
-        plan=option.plan,
-        changes=option.changes,
-        option=f"try-on {key}",
-    )
+    return None if accepted.plan == result.position.plan else accepted

@@ -16,7 +16,7 @@ import { planKeys } from "./whole-pair.js";
 /** @typedef {import("./whole-pair.js").PairFile} PairFile */
 
 /** What companion/on_phone/answer.py makes of a way that is accepted. `place`: the rounds of the sock by it.
- * @typedef {{proposal: {sock: Sock, basis: number, known: number, done: number}, revision: {number: number, summary: string},
+ * @typedef {{proposal: {choice: string, sock: Sock, basis: number, known: number, done: number}, revision: {number: number, summary: string},
  *   place: number, data: PairData}} Acceptance */
 /** `before`: the pair as the knit page had it. @typedef {Pick<Acceptance, "proposal" | "revision"> & {before: PairData}} Proposed */
 

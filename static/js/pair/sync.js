@@ -47,7 +47,7 @@ export async function exchange(link, takenIn = async () => {}) {
   const { after, last, epoch } = record;
   const answer = await post(`/pair/${link}/log`, { after, last, epoch, entries });
   await takeAnswer(link, answer);
-  if (record.proposed === "waits" && entries.length === unsent.length) {
+  if (record.proposed === "waits" && !answer.anew && entries.length === unsent.length) {
     const { sendProposals } = await import("./proposals.js");
     answer.revision = (await sendProposals(link)) || answer.revision;
   }

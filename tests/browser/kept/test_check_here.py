@@ -131,6 +131,14 @@ def test_a_change_is_accepted_without_network_and_the_server_makes_the_same_of_i
     knitting.is_at(PLACE + 3)
     expect(changed).to_contain_text(WAY)
     by_it = page.locator("#progress").text_content()
+
+    # Sock two is chosen without network, too.
+    knitting.take_up(2)
+    page.get_by_role("link", name="Choose how to knit it").tap()
+    expect(page.locator("#check-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
+    page.get_by_role("button", name="Knit it like this").first.tap()
+    expect(page.locator("#what-was-done")).to_contain_text("Sock two is knitted as you chose", timeout=CALCULATED)
+    knitting.take_up(1)
     assert len(revisions(calculating, link)) == 1
 
     # The server makes the same of it, once, and nobody is asked.
@@ -142,7 +150,7 @@ def test_a_change_is_accepted_without_network_and_the_server_makes_the_same_of_i
     knitting.everything_is_sent()
     assert page.locator("#progress").text_content() == by_it
     assert page.locator(".question").count() == 0
-    assert [one.number for one in revisions(calculating, link)] == [1, 2]
+    assert [one.option for one in revisions(calculating, link)] == ["", "rest", "sock two knitted"]
 
 
 def test_where_the_plan_was_changed_elsewhere_the_knitter_is_asked(new_phone: NewPhone, calculating: Server) -> None:

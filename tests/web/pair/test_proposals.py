@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import json
+import re
 from typing import Any
 
 import pytest
 
-from companion.on_phone.answer import acceptance
+from companion.on_phone.answer import acceptance, page_answer
 
 from ...conftest import NOON, Browser, entry
 from ..checking import LOOSE, accept, counted, sure_result_of
 
 PLACE = 40
+CHOSEN = {"choice": "check", "sock": 1, "done": PLACE}
 
 
 @pytest.fixture
@@ -28,8 +30,8 @@ def file_of(browser: Browser, link: str) -> dict[str, Any]:
     return found
 
 
-def on_phone(file: dict[str, Any], key: str = "rest") -> dict[str, Any]:
-    made: dict[str, Any] = json.loads(json.dumps(acceptance(json.dumps(file), 1, PLACE, key, NOON.isoformat())))
+def on_phone(file: dict[str, Any], key: str = "rest") -> Any:
+    made: Any = json.loads(json.dumps(acceptance(CHOSEN | {"key": key}, json.dumps(file), NOON.isoformat())))
     return made
 
 
@@ -108,6 +110,28 @@ def test_two_changes_one_after_the_other_are_taken_in_their_order(browser: Brows
     assert send(browser, checked, second) == (200, {"revision": 3})
 
 
-def test_the_way_that_leaves_the_plan_is_no_proposal(browser: Browser, checked: str) -> None:
+def test_how_sock_two_is_knitted_is_chosen_by_the_place_that_sock_one_had_then(browser: Browser, checked: str) -> None:
+    assert accept(browser, checked, "rest") == 303
+    file = file_of(browser, checked)
+    chosen = {"choice": "second", "key": "knitted", "sock": 2, "done": 0}
+    made = json.loads(json.dumps(acceptance(chosen, json.dumps(file), NOON.isoformat())))
+    counted(browser, checked, PLACE + 20, id=entry(79)["id"], clock=90)
+    assert send(browser, checked, made) == (200, {"revision": 3})
+    assert file_of(browser, checked)["revisions"][2]["option"].startswith("sock two")
+
+
+def test_a_way_to_go_on_after_a_try_on_is_a_change_as_well(browser: Browser, checked: str) -> None:
+    felt = entry(80, kind="try-on", round=PLACE, clock=60, data={"where": "leg", "feels": "tight"})
+    browser.post_json(f"/pair/{checked}/log", {"entries": [felt]})
+    page = page_answer("fit", json.dumps(file_of(browser, checked)), 1, PLACE, f"/pair/{checked}/fit")
+    key = re.findall(r'name="choice" value="(leg (?!leave)\w+)"', page)[0]
+    chosen = {"choice": "fit", "key": key, "sock": 1, "done": PLACE}
+    made = acceptance(chosen, json.dumps(file_of(browser, checked)), NOON.isoformat())
+    assert made
+    assert send(browser, checked, made) == (200, {"revision": 2})
+
+
+def test_a_way_that_leaves_the_plan_is_no_proposal(browser: Browser, checked: str) -> None:
+    assert on_phone(file_of(browser, checked), "leave") is None
     with pytest.raises(ValueError, match="no such way"):
-        on_phone(file_of(browser, checked), "leave")
+        on_phone(file_of(browser, checked), "dance")
