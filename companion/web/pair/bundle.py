@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import posixpath
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 
 _IMPORT = re.compile(r'^import (?:(\{[^}]*\}) from )?"(\.[^"]+)";$', re.MULTILINE)
 _PASSED_ON = re.compile(r'^export (\{[^}]*\}) from "(\.[^"]+)";$', re.MULTILINE)
@@ -38,13 +38,14 @@ class BundleError(Exception):
     """A module cannot be brought into one script."""
 
 
-def bundle(modules: Mapping[str, str], entry: str, stand_ins: Mapping[str, str]) -> str:
+def bundle(modules: Mapping[str, str], entry: str, stand_ins: Mapping[str, str], left_out: Collection[str] = ()) -> str:
     """One script of a module and all that it needs, by their paths.
 
     A module in `stand_ins` is taken for the one under whose path it is, but by itself and by its neighbours in its
-    folder. A worker's script becomes the same script, begun at that module. Raises BundleError.
+    folder. What a module in `left_out` exports does nothing. A worker's script becomes the same script, begun at that
+    module. Raises BundleError.
     """
-    made: dict[str, str] = {}
+    made = {path: _doing_nothing(modules.get(path, "")) for path in left_out}
     _bring(modules, entry, stand_ins, made, ())
     lines = ",\n".join(f"{json.dumps(path)}: () => {{\n{code}\n}}" for path, code in sorted(made.items()))
     return _FRAME.format(modules=lines, entry=json.dumps(entry))
@@ -79,6 +80,19 @@ def _bring(
         _bring(modules, other, stand_ins, made, ())
 
 
+def _doing_nothing(code: str) -> str:
+    return f"return {{ {', '.join(f'{found[1]}() {{}}' for found in _EXPORT.finditer(code))} }};"
+
+
+def tight(code: str) -> str:
+    """Code without what stands before its lines and without empty ones. Raises BundleError where a text spans lines."""
+    lines = [line.strip() for line in code.splitlines()]
+    for line in lines:
+        if line.count("`") % 2:
+            raise BundleError(f"{line!r} begins or ends a text of several lines")
+    return "\n".join(line for line in lines if line)
+
+
 def _as_function(code: str, named: Callable[[str], str]) -> str:
     """The body of the function that a module becomes; `named` gives a module's path for what it is called here."""
     exported = [found[1] for found in _EXPORT.finditer(code)]
@@ -97,7 +111,7 @@ def _as_function(code: str, named: Callable[[str], str]) -> str:
     left = _LEFT.search(code)
     if left:
         raise BundleError(f"{code[left.start() :].splitlines()[0]!r} is not understood")
-    return f"{code.strip()}\nreturn {{ {', '.join(exported)} }};"
+    return f"{tight(code)}\nreturn {{ {', '.join(exported)} }};"
 
 
 def _pairs(names: str) -> str:

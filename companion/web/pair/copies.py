@@ -16,7 +16,7 @@ from ..downloads import to_save
 from ..group.stages import day_at
 from ..links import mark_of
 from ..open_pair import open_pair, store
-from .bundle import bundle
+from .bundle import bundle, tight
 from .kept_data import kept_data
 
 bp = Blueprint("copies", __name__)
@@ -28,6 +28,20 @@ STAND_INS = {
     "knit/deferred-styles.js": "copy/styled.js",
 }
 """What the knit page has from a server, and what a copy has instead."""
+ONLINE_ONLY = (
+    *(
+        "phone/made-here.js",
+        "phone/offer.js",
+        "pair/proposals.js",
+        "pair/pairs-here.js",
+        "pair/gauges.js",
+        "knit/deferred/announcements.js",
+    ),
+    *("knit/sheets/check-notice.js", "knit/sheets/plain-http.js", "knit/sheets/plan-changed.js"),
+    *("knit/sheets/plan-conflict.js", "knit/sheets/planned-otherwise.js", "knit/sheets/put-back.js"),
+    "knit/sheets/second-sock.js",
+)
+"""What has nothing to do where there is no server: modules of a copy in which they would only take room."""
 LOOKS = (
     *("lib/base", "knit/knit", "knit/deferred", "knit/small-sock", "knit/sheets", "knit/leader", "lib/chart"),
     "pages/copy",
@@ -50,8 +64,8 @@ class Frame:
 def _frame(assets: Assets) -> Frame:
     texts = {path: file.body.decode() for path, file in assets.files.items() if path.startswith((SCRIPTS, STYLES))}
     modules = {path.removeprefix(SCRIPTS): text for path, text in texts.items()}
-    script = bundle(modules, "copy/start.js", STAND_INS)
-    style = "".join(texts[f"{STYLES}{name}.css"] for name in LOOKS)
+    script = bundle(modules, "copy/start.js", STAND_INS, ONLINE_ONLY)
+    style = tight("\n".join(texts[f"{STYLES}{name}.css"] for name in LOOKS))
     rules = (
         "default-src 'none'",
         f"script-src {_source(script)}",

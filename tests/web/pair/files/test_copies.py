@@ -76,6 +76,28 @@ MODULES = {
 }
 
 
+def test_a_module_left_out_exports_what_does_nothing_and_brings_none_of_those_it_needs() -> None:
+    made = bundle(MODULES, "page/a.js", {}, ["lib/b.js"])
+    assert '"lib/b.js": () => {\nreturn { one() {}, two() {} };\n}' in made
+    assert "page/c.js" not in made
+
+
+def test_a_text_of_several_lines_is_not_bundled() -> None:
+    with pytest.raises(BundleError, match="several lines"):
+        bundle({"a.js": "const words = `one\n  two`;\n"}, "a.js", {})
+
+
+LIGHT = 220_000
+"""Bytes of a usual pair's copy (ours): it goes by message from phone to phone."""
+
+
+def test_a_copy_is_light_and_brings_nothing_that_only_a_server_gives(browser: Browser, link: str) -> None:
+    page = copy_of(browser, link)
+    assert len(page.encode()) < LIGHT
+    assert "/runtime" not in page
+    assert "/put-back`" not in page
+
+
 def test_a_bundle_has_each_module_that_is_needed_once_and_no_other() -> None:
     made = bundle(MODULES, "page/a.js", {})
     names = re.findall(r'^"([^"]+)": \(\) =>', made, re.MULTILINE)
