@@ -26,11 +26,11 @@ MOST_AT_ONCE = 500
 KEPT = ("newest", "remark", "assumed", "found", "undecided", "decided", "construction")
 """The entries of a standing but for its parts."""
 
-SHARING = "FROM followers f JOIN shares s ON s.pair = f.pair JOIN standings t ON t.pair = f.pair"
-OF_A_DESIGN = "WHERE f.design = :design"
-SHOWN = f"{SHARING} {OF_A_DESIGN}"
-
 PLACES = "SELECT title_1, title_2, count(*) FROM seats WHERE design = :design GROUP BY title_1, title_2"
+
+GAUGES = """
+    SELECT t.assumed, t.found, count(*) FROM seats s JOIN standings t ON t.pair = s.pair
+    WHERE s.design = :design AND t.found IS NOT NULL GROUP BY t.assumed, t.found"""
 
 
 KEEP = f"""
@@ -145,10 +145,7 @@ class Standings:
         with self._connections.reading() as db:
             given = {"design": design}
             rows = db.execute(PLACES, given).fetchall()
-            gauges = db.execute(
-                f"SELECT t.assumed, t.found, count(*) {SHOWN} AND t.found IS NOT NULL GROUP BY t.assumed, t.found",
-                given,
-            ).fetchall()
+            gauges = db.execute(GAUGES, given).fetchall()
         places: Counter[tuple[Sock, str | None]] = Counter()
         for *titles, count in rows:
             places.update(dict.fromkeys(zip(SOCKS, titles, strict=True), count))
