@@ -28,6 +28,7 @@ from tests.planning.asking import (
     plan_or_leave,
     planned,
     recalculated_or_leave,
+    section,
     worked_out_again,
 )
 from tests.planning.patterned import patterned_requests, takes
@@ -37,6 +38,7 @@ from tests.shape import Pattern, Tape, shape
 from tests.written_plan import written_rounds
 
 FOLLOWS = "instep follows the leg"
+FEW_ROUNDS = 12
 COLUMNS = ("k2 p2 rib", "k3 p1 rib", "twisted rib")
 """Patterns all of whose rounds are alike."""
 
@@ -111,7 +113,11 @@ def test_the_leg_has_whole_repeats_that_begin_with_the_same_stitch_in_every_roun
     rows, width = typed(plan), sum(map(takes, typed(plan)[0]))
     leg = [item for item in plan.rounds() if item.work[0].zone == "leg" and item.chart_row]
     straight = [item for item in leg if item.before == item.after and item.before % width == 0]
-    assert straight
+    if not straight:
+        # From the toe up a leg of a few rounds ends before it has its count, which it gets in steps.
+        assert plan.request.construction.direction == "toe-up"
+        assert len(section(plan, "leg").rounds()) < FEW_ROUNDS
+        return
     if plan.request.construction.direction == "cuff-down" or data["foot_pattern"] == "plain":
         assert [item.chart_row for item in leg] == [number % len(rows) + 1 for number in range(len(leg))]
     common = set(range(width))

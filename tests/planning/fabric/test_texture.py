@@ -65,7 +65,7 @@ def off_the_middle(front: list[str]) -> float:
     return (rib + 0.5 - len(front) / 2) % 11
 
 
-@pytest.mark.parametrize(("ball", "gauge", "instep", "leg"), [(20, 30, 28, 66), (24, 34, 39, 88), (26, 24, 30, 66)])
+@pytest.mark.parametrize(("ball", "gauge", "instep", "leg"), [(20, 30, 28, 55), (24, 34, 39, 77), (26, 24, 30, 66)])
 def test_from_the_toe_up_wide_columns_run_on_from_the_middle_of_the_instep(
     ball: float, gauge: float, instep: int, leg: int
 ) -> None:
