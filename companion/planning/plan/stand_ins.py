@@ -25,7 +25,7 @@ OF_PART: dict[PartOfSock, tuple[str, ...]] = {
 }
 """The entries of a construction that make a part."""
 
-SHAPES = Construction(heel="short-row with gusset")
+SHAPES = Construction(heel="strong")
 """What a heel and a toe stand-in are."""
 
 

@@ -55,7 +55,7 @@ def test_counts_are_those_of_the_sock_to_come(sock: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize("heel", HEELS)
 def test_the_yarn_that_is_told_is_enough_for_the_sock_to_come(heel: str) -> None:
-    """Two in a hundred of a yarn are less than a knitter has left over of a ball."""
+    """Two in a hundred of a yarn are less than is left over of a ball; more is told where a plain heel spares it."""
     for toe in TOES:
         whole = design(**SOCKS["a chart on leg and instep"], constructions=[{"heel": heel, "toe": toe}])
         planned, shown = (
@@ -63,7 +63,7 @@ def test_the_yarn_that_is_told_is_enough_for_the_sock_to_come(heel: str) -> None
             for one in (whole, with_stand_ins(whole, EVERYTHING))
         )
         for real, told in zip(planned, shown, strict=True):
-            assert 0.98 * real.metres_a_sock <= told.metres_a_sock <= 1.25 * real.metres_a_sock, (heel, toe, real.key)
+            assert 0.98 * real.metres_a_sock <= told.metres_a_sock <= 1.4 * real.metres_a_sock, (heel, toe, real.key)
 
 
 def test_what_a_part_is_cannot_be_read_from_its_stand_in() -> None:
