@@ -162,5 +162,7 @@ def _heel_cm(plan: Plan, cm: dict[str, float]) -> float:
             return cm["gusset"] + cm["heel-turn"]
         case "afterthought":
             return cm["heel"]
+        case "strong":
+            return cm["gusset-increases"]  # its turn lies up the back of the heel
         case _:
             return cm.get("gusset-increases", 0) + cm["heel"]

@@ -60,9 +60,9 @@ def test_cuff_heel_and_toe_are_knitted_in_their_yarns_and_all_else_in_the_main_o
     for each in plan.sections:
         for item in each.rounds():
             rows = item.side != "round"
-            own = {"cuff": "B", "toe": "B", "heel-flap": "C", "heel-turn": "C"}.get(each.key, "A")
-            if each.key == "heel" and (rows or construction["heel"] == "afterthought"):
-                own = "C"  # the round that closes short rows goes over the instep, too
+            own = {"cuff": "B", "toe": "B", "heel-flap": "C"}.get(each.key, "A")
+            if each.key in {"heel", "heel-turn"} and (rows or construction["heel"] == "afterthought"):
+                own = "C"  # the round that closes rows goes over the instep, too
             used = yarns_in(item) - ({"A"} if passes(construction, each.key, item) else set())
             assert used <= {own}, (each.key, item)
 
@@ -86,10 +86,10 @@ def test_the_gusset_beside_a_heel_from_the_toe_up_stays_in_the_main_yarn() -> No
 @pytest.mark.parametrize("heel", HEELS)
 @pytest.mark.parametrize("direction", DIRECTIONS)
 def test_the_main_yarn_waits_beside_short_rows_and_is_cut_before_a_flap(heel: str, direction: str) -> None:
-    """A flap ends at the sole, away from where the round began; an hourglass ends where it began."""
+    """A flap ends at the sole, away from where the round began; short rows end where it began."""
     plan = planned(construction={"heel": heel, "direction": direction}, yarns=THREE, parts={"heel": "B"})
     notes = " ".join(str(item.note) for item in plan.rounds())
-    assert ("Yarn A waits where the round begins." in notes) == heel.startswith("short-row")
+    assert ("Yarn A waits where the round begins." in notes) == (heel not in {"flap", "afterthought"})
     assert ("it is joined again after the heel" in notes) == (heel == "flap")
     assert ("Join yarn B: knit the" in notes) == (heel == "afterthought")
     assert "Stripes" not in notes

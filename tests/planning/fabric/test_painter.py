@@ -259,7 +259,7 @@ def test_no_round_across_the_instep_interrupts_the_pattern_between_cuff_and_toe(
     across = [
         item
         for each in plan.sections
-        if each.key in {"leg", "gusset-increases", "heel", "heel-opening", "gusset", "foot"}
+        if each.key in {"leg", "gusset-increases", "heel", "heel-turn", "heel-opening", "gusset", "foot"}
         for item in each.rounds()
         if item.side == "round" and not (heel == "afterthought" and each.key == "heel")
     ]
@@ -290,6 +290,7 @@ def test_the_yarns_that_a_part_does_not_take_are_given_a_sentence(heel: str) -> 
     rows = {
         "flap": [("heel-flap", "Cut yarn B: it is joined again where the pattern goes on")],
         "afterthought": [],
+        "strong": [("heel-turn", "Yarn B waits where the round begins")],
     }.get(heel, [("heel", "Yarn B waits where the round begins")])
     assert yarn_notes(**FOLLOWS) == [*rows, ("toe", ends)]
     [(first, words)] = yarn_notes()

@@ -39,8 +39,10 @@ def flat(ops: Sequence[dict[str, Any]], main: str) -> Iterator[tuple[str, str]]:
 
 
 def document_rounds(plan: Plan, key: str) -> list[dict[str, Any]]:
-    [section] = [each for each in plan.model_dump(mode="json")["sections"] if each["key"] == key]
-    return [item for step in section["steps"] for _ in range(step["times"]) for item in step["rounds"]]
+    """Those of a section; none where the plan has no such section."""
+    sections = [each for each in plan.model_dump(mode="json")["sections"] if each["key"] == key]
+    steps = [step for section in sections for step in section["steps"]]
+    return [item for step in steps for _ in range(step["times"]) for item in step["rounds"]]
 
 
 def check_colours(zone: Zone, yarns: list[str], row: str) -> None:

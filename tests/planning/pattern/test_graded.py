@@ -38,7 +38,7 @@ def test_every_size_reads_back_with_cuff_heel_and_toe_in_yarns_of_their_own(cons
     )
     heads = {section.key: re.findall("With yarn [A-C]", section.opening) for section in pattern.sections}
     assert (heads["cuff"], heads["toe"]) == (["With yarn B"], ["With yarn C"])
-    assert sum(found == ["With yarn B"] for found in heads.values()) == 1 + (2 if "heel-turn" in heads else 1)
+    assert sum(found == ["With yarn B"] for found in heads.values()) == 1 + (2 if "heel-flap" in heads else 1)
     told = " ".join(line.text for section in pattern.sections for line in section.lines)
     assert not re.search(r" in [BC]\b", told)
 
