@@ -28,6 +28,7 @@ NEEDED_OFFLINE = {".css", ".js", ".svg"}
 
 _COMMENT = re.compile(r"^[ \t]*(?:/\*(?:(?!\*/).)*\*/|//[^\n]*)[ \t]*$", re.MULTILINE | re.DOTALL)
 """A comment that has its lines to itself."""
+_INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
 
 VERSION_LENGTH = 16
 """Hexadecimal digits: 64 bits, far more than there will ever be versions."""
@@ -71,11 +72,12 @@ def _version(folders: Iterable[Path]) -> str:
 
 
 def without_comments(code: str) -> str:
-    """JS or CSS as it goes out: what is said to its readers stays here, because a phone would load a third more.
+    """JS or CSS as it goes out: what is there for its readers stays here, because a phone would load a third more.
 
-    Lines keep their numbers, so that an error names a line as it is in the file.
+    That is its comments, and what its lines begin with. Lines keep their numbers, so that an error names a line as it
+    is in the file.
     """
-    return _COMMENT.sub(lambda found: "\n" * found[0].count("\n"), code)
+    return _INDENT.sub("", _COMMENT.sub(lambda found: "\n" * found[0].count("\n"), code))
 
 
 def _body(path: Path) -> bytes:
