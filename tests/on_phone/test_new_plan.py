@@ -10,15 +10,20 @@ import sys
 import zipfile
 from importlib.util import find_spec
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
 
 from companion.on_phone.code import code_archive
 from companion.on_phone.form_answer import counts_answer, form_answer
+from companion.on_phone.runtime import installed
 from companion.web.forms.pattern_fields import OWN
 
-from ..conftest import FORM, NOON, Browser
+from ..conftest import FORM, NOON, Browser, fully
+from ..planning.requests import CONSTRUCTIONS
+from . import NOT_HERE, RUNTIME
+from .test_same_answer import NODE, on_server
 
 LINK = "bG9uZy1lbm91Z2gtbGluaw"
 """Made on the phone, as the server makes them."""
@@ -121,3 +126,39 @@ def test_the_archive_for_phones_answers_it_without_a_server_in_it(tmp_path: Path
     assert run.stderr.strip() == "[]"
     here = [[form_answer(**one), counts_answer(one["fields"])] for one in asked]
     assert json.loads(run.stdout) == json.loads(json.dumps(here))
+
+
+def some_form(random: Random) -> dict[str, str]:
+    """A foot from a child's to a big one, in either unit, with any construction."""
+    unit, ball, stitches = random.choice(["cm", "in"]), random.uniform(14, 28), random.uniform(14, 48)
+    length, lengths = ball * random.uniform(1.0, 1.15), 1 if unit == "cm" else 2.54
+    return {
+        "unit": unit,
+        "typed_unit": unit,
+        "ball_circumference": f"{ball / lengths:.2f}",
+        "foot_length": f"{length / lengths:.2f}",
+        "stitches": f"{stitches:.1f}",
+        "rounds": f"{stitches * 1.4:.1f}",
+        "cuff_length": "1.5",
+        "leg_length": "5",
+        **{name: str(word) for name, word in random.choice(CONSTRUCTIONS).items()},
+    }
+
+
+@pytest.mark.skipif(not (NODE and installed(RUNTIME)), reason=NOT_HERE)
+@pytest.mark.timeout(7200)
+def test_the_python_for_browsers_plans_to_the_last_digit_as_the_servers_does(tmp_path: Path) -> None:
+    """In full (`--hypothesis-profile=full`) 500 plans, or what is wrong with them."""
+    assert NODE
+    random = Random(4711)
+    forms = [some_form(random) for _ in range(500)] if fully() else [*FORMS.values(), *WRONG.values()]
+    asked = [("form", question(changes)) for changes in forms]
+    code, file = tmp_path / "code.zip", tmp_path / "questions.json"
+    code.write_bytes(code_archive())
+    file.write_text(json.dumps(asked))
+    ask = Path(__file__).with_name("ask.mjs")
+    run = subprocess.run([NODE, ask, RUNTIME, code, file], capture_output=True, text=True, check=False)
+    assert run.returncode == 0, run.stderr[-2000:]
+    answers = json.loads(run.stdout)
+    assert [one for one, found in zip(asked, answers, strict=True) if found != on_server(*one)] == []
+    assert sum("data" in found for found in answers) > len(answers) / 2
