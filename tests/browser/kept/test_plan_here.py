@@ -66,3 +66,32 @@ def test_a_pair_planned_without_network_is_knitted_at_once_and_becomes_the_serve
     expect(page.locator("#carry")).to_be_attached()
     knitting.open().is_at(3)
     knitting.everything_is_sent()
+
+
+OTHERWISE = """async (link) => {
+    const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
+    const { transact } = await import(`${scripts}/js/pair/db.js`);
+    const { got } = await import(`${scripts}/js/lib/idb.js`);
+    await transact("readwrite", async ({ pairs }) => {
+        pairs.put({ ...(await got(pairs.get(link))), otherwise: true });
+    });
+}"""
+"""As it is after a server of another version has taken a pair that was planned here."""
+
+
+@pytest.mark.usefixtures("without_worker")
+def test_a_plan_that_the_server_would_make_in_another_way_is_told_once(knitting: Knitting) -> None:
+    page = knitting.page
+    knitting.everything_is_sent()
+    page.evaluate(OTHERWISE, knitting.link)
+    page.reload()
+    told = page.locator("#planned-otherwise")
+    expect(told).to_contain_text("Knit on: the plan stays as it is.")
+    knitting.count()
+    told.get_by_role("button", name="Put away").tap()
+    expect(told).to_have_count(0)
+    knitting.count()
+    page.reload()
+    knitting.is_at(2)
+    knitting.is_complete()
+    expect(told).to_have_count(0)
