@@ -12,6 +12,8 @@ from typing import Any
 from PIL import Image
 from playwright.sync_api import FilePayload, Page, Route
 
+from tests.pair.test_packed import unpacked
+
 NO_WORKERS = "delete Navigator.prototype.serviceWorker"
 """A script that makes a browser one without service workers, before a page's own scripts run."""
 
@@ -24,7 +26,7 @@ def change_data(page: Page, change: Callable[[dict[str, Any]], None]) -> None:
         page_text = response.text()
         found = re.search(r'(?<=id="pair">).*?(?=</script>)', page_text)
         assert found
-        data = json.loads(found[0])
+        data = unpacked(json.loads(found[0]))
         change(data)
         route.fulfill(response=response, body=page_text.replace(found[0], json.dumps(data).replace("<", "\\u003c")))
 

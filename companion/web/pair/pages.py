@@ -10,6 +10,7 @@ from jinja2.utils import htmlsafe_json_dumps
 
 from ...drawings.qr import qr_svg
 from ...pair.handed_on import as_letters
+from ...pair.packed import packed
 from ..group.followed_design import leading
 from ..links import address_of, is_link
 from ..open_pair import open_pair, store
@@ -64,7 +65,7 @@ def _knit_page(link: str) -> ResponseReturnValue:
     return render_template(
         "pair/knit.html",
         title=pair.title,
-        pair_json=htmlsafe_json_dumps(kept_data(pair, link)),
+        pair_json=htmlsafe_json_dumps(packed(kept_data(pair, link)), separators=(",", ":")),
         plan_url=url_for("pages.plan", link=link),
     )
 

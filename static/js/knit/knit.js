@@ -3,7 +3,7 @@
 import { CLEARED, countTap, loadData, loadPair, savePairData, takeUpSock } from "../pair/db.js";
 import { oneByOne, onKeys, onTap } from "./hand.js";
 import { laterClock } from "../pair/logbook.js";
-import { scriptOf } from "../pair/instructions.js";
+import { scriptOf, unpacked } from "../pair/instructions.js";
 import { RefusedError, UnknownPairError, fetchPair, startSending, whereKept } from "../pair/sync.js";
 import { slideTape } from "./tape.js";
 import { lastTurn, otherOf, turnAfter } from "../pair/turns.js";
@@ -82,7 +82,7 @@ start().catch(() => {
 async function start() {
   if (!link) return showNothing("No pair", "Open a pair from the list of your pairs.");
   const embedded = byId("pair")?.textContent;
-  const here = embedded ? await keep(JSON.parse(embedded)) : (await reload()) || (await fetchFirst());
+  const here = embedded ? await keep(unpacked(JSON.parse(embedded))) : (await reload()) || (await fetchFirst());
   if (!here) return;
   const { data } = state;
   revision = Math.max(...data.scripts.map((script) => script.revision));

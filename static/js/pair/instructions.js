@@ -52,6 +52,26 @@ import { showLength } from "../lib/measure.js";
  *   yarn_used?: Record<string, [number, number]>, check_at?: number[][],
  *   socks: {sock: Sock, script: number, round: number, ends: import("./logbook.js").Entry[]}[]} & import("../knit/deferred/leader.js").Led} PairData */
 
+/**
+ * A pair's data as the knit page carries it, packed by companion/pair/packed.py; the file of a copy has it as it is.
+ * @param {any} data is changed
+ * @returns {PairData}
+ */
+export function unpacked(data) {
+  for (const script of data.scripts) {
+    if (Array.isArray(script.instructions)) continue;
+    /** @type {[string, unknown[]][]} */
+    const entries = Object.entries(script.instructions);
+    const many = Math.max(...entries.map(([, values]) => values.length));
+    script.instructions = Array.from({ length: many }, (_, at) =>
+      Object.fromEntries(entries.map(([entry, values]) => [entry, values[at % values.length]])),
+    );
+    let number = -1;
+    script.rounds = script.rounds.map((/** @type {number} */ step) => (number += step + 1));
+  }
+  return data;
+}
+
 /** What to call a kind of round before it comes; a plain one goes unannounced. @type {Record<string, string>} */
 const KINDS = {
   setup: "set-up",

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from companion.web import create_app
+from tests.pair.test_packed import unpacked
 
 from ...conftest import Browser, entry
 from ...storing import damaged, rows
@@ -55,7 +56,7 @@ def test_the_knit_page_carries_the_pair_and_the_shell_does_not(browser: Browser)
     page = browser.get(f"/pair/{link}/knit").text
     found = re.search(r'<script type="application/json" id="pair">(.*?)</script>', page, re.DOTALL)
     assert found
-    assert json.loads(found[1]) == browser.get(f"/pair/{link}/pair.json").get_json()
+    assert unpacked(json.loads(found[1])) == browser.get(f"/pair/{link}/pair.json").get_json()
     assert 'id="pair"' not in browser.get("/knit").text
 
 
