@@ -9,6 +9,7 @@ from __future__ import annotations
 from ..fit.targets import fit_of
 from ..plan.document import Plan
 from ..units import both_units
+from .sections.cuff import CUFF
 from .sections.edge_rounds import hem_rounds
 from .sections.leg import LEG
 
@@ -31,7 +32,7 @@ def keeping_up(plan: Plan) -> tuple[str, ...]:
     """What to do so that the sock stays up, in a sentence for the knitter; nothing where ribbing is enough."""
     if not reaches_over_the_calf(plan):
         return ()
-    cuff = next(section for section in plan.sections if section.key == "cuff").rounds()
+    cuff = next(section for section in plan.sections if section.key == CUFF.key).rounds()
     around = fit_of(plan.request).fabric.width(max(item.after for item in cuff))
     above = "The cuff sits above the calf, from where ribbing alone slips down:"
     if hem_rounds(cuff):
