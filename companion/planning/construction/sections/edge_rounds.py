@@ -109,7 +109,9 @@ def _hem_last(aim: Aim, count: int, rounds: tuple[Round, ...], ribbing: Sequence
     plain, fold = row(("leg", op("k", count)), before=count), _fold(aim, count)
     at = next((number for number, item in enumerate(rounds) if item.work == fold.work), None)
     if at is None:
-        high, ribbed = _hem_rounds(aim), any(item.work == ribbing[0].work for item in rounds)
+        ribbed = any(item.work == ribbing[0].work for item in rounds)
+        # A round that changes the count is part of a cuff, and of one that is all hem it takes a round.
+        high = _hem_rounds(aim, less=0 if ribbed else len(rounds) - _knit_last(rounds))
         left = () if ribbed and _knit_last(rounds) else ribbing[sum(adds_height(rounds)) + high :]
         rounds += tuple(left)
         begun = 0 if left else _knit_last(rounds)
