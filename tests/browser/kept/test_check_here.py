@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from companion.on_phone.runtime import FOLDER, installed
+from companion.on_phone.runtime import installed
 from companion.pair.revisions import Revision
 
 from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count, take_way
 from ..conftest import NewPhone
 from ..knitting import RETRY, Knitting
-from ..server import Server, serving
+from ..server import Server
 
 PLACE = 40
 KEPT_FOR_THE_NEXT_START = """async () => {
@@ -35,16 +33,6 @@ CALCULATED = 120_000
 """Milliseconds that a busy computer may take to begin a Python in its browser."""
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
-
-
-@pytest.fixture
-def calculating(tmp_path: Path) -> Iterator[Server]:
-    """A server that has the Python for browsers."""
-    folder = tmp_path / "server"
-    folder.mkdir()
-    (folder / FOLDER).symlink_to(RUNTIME)
-    with serving(folder) as started:
-        yield started
 
 
 def shown(page: Page) -> str:
