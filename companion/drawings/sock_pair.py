@@ -22,17 +22,17 @@ def sock_pair_svg(one: Plan, two: Plan, unit: Unit) -> Markup:
     half = (WIDTH - BETWEEN) / 2
     scale = min(half / max(_wide(sock) for sock in socks), HIGHEST / max(_high(sock) for sock in socks))
     high = max(_high(sock) for sock in socks) * scale
-    told = [_told(plan, unit) for plan in (one, two)]
+    sizes_of = [_foot_sizes(plan, unit) for plan in (one, two)]
     drawn = Markup("").join(
         _placed(sock, scale, number * (half + BETWEEN), high) for number, sock in enumerate(socks)
     ) + Markup("").join(
-        _words(number * (half + BETWEEN), high, (f"Sock {number + 1}", *sizes)) for number, sizes in enumerate(told)
+        _words(number * (half + BETWEEN), high, (f"Sock {number + 1}", *sizes)) for number, sizes in enumerate(sizes_of)
     )
     return Markup(
         '<svg viewBox="0 0 {:.0f} {:.0f}" role="img" aria-labelledby="pair-title pair-description">'
         '<title id="pair-title">Both socks from the side, to one scale</title>'
         '<desc id="pair-description">Sock 1: {}; sock 2: {}.</desc>{}</svg>'
-    ).format(WIDTH, high + 3.5 * LINE, *(", ".join(sizes) for sizes in told), drawn)
+    ).format(WIDTH, high + 3.5 * LINE, *(", ".join(sizes) for sizes in sizes_of), drawn)
 
 
 def _wide(sock: BareSock) -> float:
@@ -44,7 +44,7 @@ def _high(sock: BareSock) -> float:
     return sock.high / sock.scale
 
 
-def _told(plan: Plan, unit: Unit) -> tuple[str, str]:
+def _foot_sizes(plan: Plan, unit: Unit) -> tuple[str, str]:
     sizes = plan.sizes
     return (
         f"foot {show_length(sizes.foot_length_cm, unit)} long",

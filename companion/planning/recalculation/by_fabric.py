@@ -49,12 +49,12 @@ class Known:
     @cached_property
     def of_plain(self) -> Sequence[Evidence]:
         """The evidence as it speaks of plain knitting."""
-        return tuple(self._told(in_pattern=False))
+        return tuple(self._of_fabric(in_pattern=False))
 
     @cached_property
     def of_leg(self) -> Sequence[Evidence]:
         """The evidence as it speaks of the leg's fabric."""
-        return tuple(self._told(in_pattern=True)) if self.pattern else self.of_plain
+        return tuple(self._of_fabric(in_pattern=True)) if self.pattern else self.of_plain
 
     @cached_property
     def plain(self) -> Gauges:
@@ -89,7 +89,7 @@ class Known:
         at = self.done if at is None else at
         return counts_the_pattern(self.plan, at if at <= self.plan.count else at - self.plan.count)
 
-    def _told(self, *, in_pattern: bool) -> Iterator[Evidence]:
+    def _of_fabric(self, *, in_pattern: bool) -> Iterator[Evidence]:
         """The evidence of one fabric, each check on the other with what it says of this one."""
         for item in self.evidence:
             if self.pattern is None:

@@ -95,10 +95,10 @@ class WideningWedge:
             closing.append(self.to.said("goes on widening longer at the little toe's side"))
         cast_on = toe_cast_on(toe.left, aim.request.construction.toe_start, " ".join(closing))
         widening = _widening(toe.left // 2, foot, toe.fast, toe.one_side, self._at)
-        whole = (cast_on, *self._told(widening))
+        whole = (cast_on, *self._with_note(widening))
         rounds = knitted.rounds
         if not knitted.closed:
-            rounds = _kept(knitted, whole) or self._told(rounds + self._widened_on(aim, rounds, foot))
+            rounds = _kept(knitted, whole) or self._with_note(rounds + self._widened_on(aim, rounds, foot))
         return _finished(before, rounds)
 
     @property
@@ -108,7 +108,7 @@ class WideningWedge:
     def _one_side(self, aim: Aim) -> int:
         return one_sided(aim.toe_rounds) if self.to else 0
 
-    def _told(self, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+    def _with_note(self, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
         """The rounds, the first that widens at one side alone saying so."""
         first = next((number for number, item in enumerate(rounds) if self.to and one_ended(item)), None)
         if first is None or rounds[first].note:
