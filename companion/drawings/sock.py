@@ -9,7 +9,6 @@ from markupsafe import Markup
 
 from ..planning import Plan
 from ..planning.construction.sizes import round_the_top
-from ..planning.fabric.chart import swaps
 from ..planning.units import Unit, show_length
 from .outline import BEND_CM, Outline, outline_of
 from .sock_colours import colour_parts, own_yarns
@@ -290,20 +289,10 @@ def bare_sock(plan: Plan, of: str = "", *, exchanged: bool = False) -> BareSock:
     )
 
 
-def looks_different(second: Plan) -> bool:
-    """Whether the second sock of a pair exchanges its colours, or has a toe for the other foot."""
-    return swaps(second.request) or second.request.construction.for_one_foot
-
-
 def second_sock_svg(plan: Plan) -> Markup:
-    """The second sock of a pair that looks different."""
-    title = "The second sock"
-    if plan.request.construction.for_one_foot:
-        title += f", for the {plan.request.construction.toe}"
-    if swaps(plan.request):
-        title += ", with yarns A and B exchanged"
-    second = bare_sock(plan, "-2", exchanged=swaps(plan.request))
-    return _bare_svg(second, "second-sock-title", title)
+    """The second sock of a pair that exchanges its colours; it measures the same as the first."""
+    second = bare_sock(plan, "-2", exchanged=True)
+    return _bare_svg(second, "second-sock-title", "The second sock, with yarns A and B exchanged")
 
 
 def bare_sock_svg(plan: Plan) -> Markup:

@@ -23,16 +23,22 @@ def sock_pair_svg(one: Plan, two: Plan, unit: Unit) -> Markup:
     scale = min(half / max(_wide(sock) for sock in socks), HIGHEST / max(_high(sock) for sock in socks))
     high = max(_high(sock) for sock in socks) * scale
     sizes_of = [_foot_sizes(plan, unit) for plan in (one, two)]
+    names = [f"Sock {number}{_which(plan)}" for number, plan in enumerate((one, two), start=1)]
     drawn = Markup("").join(
         _placed(sock, scale, number * (half + BETWEEN), high) for number, sock in enumerate(socks)
     ) + Markup("").join(
-        _words(number * (half + BETWEEN), high, (f"Sock {number + 1}", *sizes)) for number, sizes in enumerate(sizes_of)
+        _words(number * (half + BETWEEN), high, (names[number], *sizes)) for number, sizes in enumerate(sizes_of)
     )
     return Markup(
         '<svg viewBox="0 0 {:.0f} {:.0f}" role="img" aria-labelledby="pair-title pair-description">'
         '<title id="pair-title">Both socks from the side, to one scale</title>'
-        '<desc id="pair-description">Sock 1: {}; sock 2: {}.</desc>{}</svg>'
-    ).format(WIDTH, high + 3.5 * LINE, *(", ".join(sizes) for sizes in sizes_of), drawn)
+        '<desc id="pair-description">{}.</desc>{}</svg>'
+    ).format(
+        WIDTH,
+        high + 3.5 * LINE,
+        "; ".join(f"{name}: {', '.join(sizes)}" for name, sizes in zip(names, sizes_of, strict=True)),
+        drawn,
+    )
 
 
 def _wide(sock: BareSock) -> float:
@@ -42,6 +48,12 @@ def _wide(sock: BareSock) -> float:
 
 def _high(sock: BareSock) -> float:
     return sock.high / sock.scale
+
+
+def _which(plan: Plan) -> str:
+    """The foot that a sock is for, where its toe is shaped to one."""
+    construction = plan.request.construction
+    return f", {construction.toe}" if construction.for_one_foot else ""
 
 
 def _foot_sizes(plan: Plan, unit: Unit) -> tuple[str, str]:

@@ -36,6 +36,12 @@ def test_two_socks_are_drawn_to_one_scale_with_their_names() -> None:
     assert [item.text for item in drawing.iter("text")] == ["Sock 1", *sizes[0], "Sock 2", *sizes[1]]
 
 
+def test_socks_with_toes_for_one_foot_are_named_by_it() -> None:
+    request = asked(construction={"toe": "right foot"})
+    drawing = ET.fromstring(sock_pair_svg(make_plan(request), make_plan(request.for_the_other_foot()), "cm"))
+    assert {"Sock 1, right foot", "Sock 2, left foot"} <= {item.text for item in drawing.iter("text")}
+
+
 def test_colours_keep_their_ids_where_three_socks_stand_on_a_page() -> None:
     request = asked(other_foot=SMALLER, leg={"chart": LOZENGE | {"swap": True}}, yarns=TWO)
     one, two = make_plan(request), make_plan(request.for_the_other_foot())

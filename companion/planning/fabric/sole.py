@@ -10,7 +10,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import NamedTuple
 
-from ..plan.document import Op, Repeat, Round
+from ..plan.document import Op, Round
 from ..plan.rounds import Ops, is_knit, one_by_one, op, repeat
 from ..request.construction import SoleFabric
 
@@ -134,9 +134,9 @@ def _is_laid(item: Round) -> bool:
 
 
 def _is_offset(item: Round) -> bool:
-    """Whether a slipped sole of a round slips the second stitch of each pair."""
-    pairs = (part for part in _sole_of(item) if isinstance(part, Repeat))
-    return any(isinstance(pair.ops[0], Op) and pair.ops[0].op == "k" for pair in pairs)
+    """Whether a slipped sole of a round slips the second stitch of each pair, and so ends nearer to its last stitch."""
+    slipped = [one.op == "sl" for one in one_by_one(_sole_of(item))]
+    return any(slipped) and slipped.index(True) > slipped[::-1].index(True)
 
 
 @lru_cache(maxsize=512)

@@ -228,10 +228,13 @@ class SideBySide:
     def _begins_plainly(self, at: Places) -> bool:
         """Whether only plain rounds come next: a longer group is read more easily from its shaping round on.
 
-        The rounds of a pattern that is written out are a group of their own.
+        The rounds of a pattern that is written out are a group of their own, and so are those of a slipped sole.
         """
         return all(
-            item.kind == "plain" and item.side == "round" and not (self.in_words and item.chart_row and written_out)
+            item.kind == "plain"
+            and item.side == "round"
+            and not (self.in_words and item.chart_row and written_out)
+            and not (item.uses("sl") and not item.chart_row)
             for item, written_out in (
                 (self.rounds[size][place], not self.shapes[size][place].kind.endswith(IN_PATTERN))
                 for size, place in at.items()

@@ -6,7 +6,7 @@ from collections.abc import Collection
 from typing import Any
 
 from ...drawings.colour_shown import colour_shown, yarns_shown
-from ...drawings.sock import looks_different, second_sock_svg, sock_svg
+from ...drawings.sock import second_sock_svg, sock_svg
 from ...drawings.sock_pair import sock_pair_svg
 from ...drawings.stitch_chart import stitches_shown
 from ...pair.as_measured import plan_as_measured
@@ -15,6 +15,7 @@ from ...pair.state import PairState
 from ...planning import Plan
 from ...planning.construction.keeping_up import keeping_up
 from ...planning.construction.sizes import round_the_top, stitches_at_the_top
+from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
 from ...planning.recalculation.second_sock_options import differences
 from ...planning.units import Unit
@@ -33,7 +34,7 @@ def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, 
         "unit": unit,
         "drawing_svg": sock_svg(plan, unit),
         "pair_svg": sock_pair_svg(plan, second, unit) if both else "",
-        "second_svg": second_sock_svg(second) if looks_different(second) and not both else "",
+        "second_svg": second_sock_svg(second) if swaps(second.request) and not both else "",
         "to_mind": (*plan.warnings, *keeping_up(plan)),
         "top": {"stitches": stitches_at_the_top(plan), "cm": round_the_top(plan)},
     }

@@ -9,6 +9,8 @@ from typing import Any
 import pytest
 
 from companion.planning import Plan, read_plan, read_request
+from companion.planning.pattern.pattern import Size, pattern_of
+from companion.planning.pattern.render import as_text
 from companion.planning.pattern.rounds_text import round_words
 from companion.planning.plan.rounds import makes
 from tests.planning.asking import FOLLOWS, LOZENGE, TWO, knit_plan, planned, request_data, section, worked_out_again
@@ -36,6 +38,11 @@ def test_each_second_round_of_a_padded_sole_slips_each_second_stitch() -> None:
 def test_an_offset_padded_sole_slips_the_other_stitch_each_time() -> None:
     # Common practice; the flap of the same name is sourced in tests/outside/construction/test_flap_fabrics.py.
     assert soles(sock("offset slipped"))[:8] == ["[sl1, k1] x 17", "k34", "[k1, sl1] x 17", "k34"] * 2
+
+
+def test_four_rounds_of_an_offset_sole_are_written_once_and_repeated() -> None:
+    text = as_text(pattern_of([Size("23", sock("offset slipped"))], "cm", {}))
+    assert "work these 4 rounds" in text.partition("\nFoot,")[2].partition("\nToe,")[0]
 
 
 COLUMNS = {"slipped": "sl", "offset slipped": "sl", "garter": "p", "purl": "p"}
@@ -70,6 +77,19 @@ def test_from_the_heel_on_a_sole_lies_in_the_same_columns_over_the_gusset(sole: 
             # An odd sole has a knit stitch at one side, and a shaped round of a purl sole its last decreases at both.
             assert len(one ^ other) <= (4 if sole == "purl" else 1)
     for done in (*range(plan.span(keys[0]).start, plan.span(keys[0]).stop + 4), plan.count):
+        assert worked_out_again(plan, done).rounds() == plan.rounds()
+
+
+@pytest.mark.parametrize("heel", ["flap", "short-row"])
+def test_an_offset_sole_in_stripes_goes_on_with_the_other_stitch_after_any_round(heel: str) -> None:
+    plan = planned(
+        construction={"sole": "offset slipped", "sole_from_heel": True, "heel": heel},
+        leg={"length_cm": 4, "chart": {"width": 1, "rows": ["A", "B"]}},
+        foot_pattern="instep follows the leg",
+        yarns=TWO,
+    )
+    begins = plan.span("foot").start
+    for done in range(begins - 6, begins + 9):
         assert worked_out_again(plan, done).rounds() == plan.rounds()
 
 
