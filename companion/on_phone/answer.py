@@ -14,7 +14,9 @@ from ..pair.file import KeptRevision, PairFile, read_pair_file
 from ..pair.knit_data import knit_data
 from ..pair.logbook import Sock
 from ..pair.proposal import proposed
+from ..pair.revisions import OTHER_FOOT
 from ..pair.second_sock import asks_for_second_sock
+from ..pair.taking_back import OFFERED_ROUNDS, free_until, socks_past
 from ..pair.ways import CHOICES, Choice
 from ..resources import TEMPLATES
 from ..strict_json import read_json
@@ -66,15 +68,45 @@ def acceptance(chosen: Mapping[str, Any], text: str, moment: str) -> dict[str, A
         created=moment,
         plan=json.loads(revision.plan),
     )
-    changed = file.model_copy(update={"revisions": (*file.revisions, kept)}).as_state()
-    moved = [end.model_copy(update={"round": accepted.done}) for end in changed.ends[sock]]
-    data = knit_data(replace(changed, ends={**changed.ends, sock: moved}), "", "", 0, {})
     return {
         "proposal": proposal.model_dump(mode="json"),
         "revision": kept.model_dump(mode="json"),
         "place": accepted.done,
-        "data": {name: value for name, value in data.items() if name not in OF_THE_SERVER},
+        "data": _knit_data(file.model_copy(update={"revisions": (*file.revisions, kept)}), sock, accepted.done),
     }
+
+
+def taking_back(text: str, sock: Sock) -> dict[str, Any]:
+    """What a phone keeps once the newest change of a sock was taken back.
+
+    That is what it tells the server, the `place` of the sock by it, and the pair as its knit page takes it. Raises
+    ValueError where the sock has no such change, or is knitted too far past it.
+    """
+    file = _pair_in(text)
+    pair = file.as_state()
+    change = pair.followed[sock]
+    if change.number == 1 or change.number != pair.newest or change.option == OTHER_FOOT:
+        raise ValueError("there is no change of this sock to take back")
+    free = free_until(pair)
+    if set(socks_past(pair, free, pair.done)) - {sock} or pair.done[sock] > change.done + OFFERED_ROUNDS:
+        raise ValueError("it is already knitted by the changed plan; make a new check instead")
+    left = tuple(
+        one.model_copy(update={"state": "withdrawn"}) if one.number == change.number else one for one in file.revisions
+    )
+    place = min(pair.done[sock], free)
+    return {
+        "proposal": {"back": change.number, "sock": sock},
+        "place": place,
+        "data": _knit_data(file.model_copy(update={"revisions": left}), sock, place),
+    }
+
+
+def _knit_data(file: PairFile, sock: Sock, place: int) -> dict[str, Any]:
+    """The pair as its knit page takes it, with a sock at a place."""
+    pair = file.as_state()
+    moved = [end.model_copy(update={"round": place}) for end in pair.ends[sock]]
+    data = knit_data(replace(pair, ends={**pair.ends, sock: moved}), "", "", 0, {})
+    return {name: value for name, value in data.items() if name not in OF_THE_SERVER}
 
 
 def _pair_in(text: str) -> PairFile:
@@ -87,6 +119,7 @@ def _pair_in(text: str) -> PairFile:
 ANSWERS: Mapping[str, Callable[..., Any]] = {
     "page": page_answer,
     "accept": acceptance,
+    "back": taking_back,
     "counts": counts_answer,
     "form": form_answer,
 }

@@ -37,6 +37,13 @@ class AsItWas(PairState):
         return dict(self.rounds)
 
 
+class TakenBack(FrozenModel):
+    """The change of a sock that was taken back, by the number of its revision."""
+
+    back: Number
+    sock: Sock
+
+
 class Proposal(FrozenModel):
     """What was accepted: `key` on the page of a choice, for a sock with `done` rounds while the other had `other_done`.
 

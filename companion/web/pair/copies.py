@@ -32,7 +32,7 @@ ONLINE_ONLY = (
     *(
         "phone/made-here.js",
         "phone/offer.js",
-        "pair/proposals.js",
+        "phone/take-back.js",
         "pair/pairs-here.js",
         "pair/gauges.js",
         "knit/deferred/announcements.js",

@@ -5,11 +5,14 @@ from __future__ import annotations
 from flask import Blueprint, Response, abort, jsonify, request
 from pydantic import Field, ValidationError
 
-from ...pair.proposal import Proposal
+from ...pair.proposal import Proposal, TakenBack
+from ...pair.taking_back import free_until, socks_past
 from ...planning.faults import faults_of
 from ...planning.frozen_model import FrozenModel
+from ...store import StaleRevisionError
 from ...strict_json import UnsoundJSONError, read_json
-from ..open_pair import open_pair, store
+from ..group.shared_progress import keep_standing
+from ..open_pair import OpenPair, open_pair, store
 from ..revising import CHANGED_MEANWHILE, keep_accepted
 
 NO_MORE = (
@@ -21,9 +24,12 @@ bp = Blueprint("proposals", __name__)
 
 
 class Asked(FrozenModel):
-    """A proposal; `anyway` once the knitter was asked and wants it in place of what came before it."""
+    """A change, or one that was taken back.
 
-    proposal: Proposal
+    `anyway` once the knitter was asked and wants it in place of what came before it.
+    """
+
+    proposal: Proposal | TakenBack
     anyway: bool = Field(False, strict=True)
 
 
@@ -38,10 +44,13 @@ def _asked() -> Asked:
 
 @bp.post("/pair/<link>/proposal")
 def propose(link: str) -> Response:
-    """Keep a change that a phone accepted by itself, once; answers 409 where another plan follows by now."""
+    """Keep a change that a phone accepted or took back by itself, once; 409 where another plan follows by now."""
     pair = open_pair(link)
     asked = _asked()
     proposal = asked.proposal
+    if isinstance(proposal, TakenBack):
+        _take_back(pair, proposal)
+        return jsonify(revision=open_pair(link).newest)
     if proposal.is_kept(store().ever_accepted(pair.pair, proposal.known)):
         return jsonify(revision=pair.newest)
     accepted = proposal.accepted(pair)
@@ -50,3 +59,16 @@ def propose(link: str) -> Response:
     if pair.newest != proposal.basis and not asked.anyway:
         abort(409, CHANGED_MEANWHILE)
     return jsonify(revision=keep_accepted(pair, accepted))
+
+
+def _take_back(pair: OpenPair, taken: TakenBack) -> None:
+    """Withdraw a change, unless that was done already."""
+    if taken.back not in {one.number for one in pair.revisions}:
+        return
+    if pair.newest != taken.back or socks_past(pair, free_until(pair), pair.done):
+        abort(409, CHANGED_MEANWHILE)
+    try:
+        store().withdraw(pair.pair, taken.back)
+    except StaleRevisionError:
+        abort(409, CHANGED_MEANWHILE)
+    keep_standing(pair.pair)

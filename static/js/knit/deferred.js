@@ -40,6 +40,7 @@ import { byId, partsAt, tell } from "./view.js";
 import { afterPause, tellWhere } from "./deferred/where.js";
 import { keepBack } from "../pair/pairs-here.js";
 import { keepPlans } from "../pair/whole-pair.js";
+import { takeBackHere } from "../phone/take-back.js";
 import { warnOfYarn } from "./deferred/yarn-warning.js";
 
 /**
@@ -76,6 +77,7 @@ export function begin(page) {
     remind: ["Reminders", () => reminderSheet(page)],
     weigh: ["Weigh the yarn", () => weighingSheet(page.link, () => told(page, "Weighing kept."))],
   });
+  takeBackHere(page);
   byId("where").setAttribute("aria-expanded", "false");
   byId("how-far").addEventListener("click", () => showProgressPanel(page));
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && afterPause(page));

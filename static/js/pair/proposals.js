@@ -18,7 +18,11 @@ import { planKeys } from "./whole-pair.js";
 /** What companion/on_phone/answer.py makes of a way that is accepted. `place`: the rounds of the sock by it.
  * @typedef {{proposal: {choice: string, sock: Sock, basis: number, known: number, done: number}, revision: {number: number, summary: string},
  *   place: number, data: PairData}} Acceptance */
-/** `before`: the pair as the knit page had it. @typedef {Pick<Acceptance, "proposal" | "revision"> & {before: PairData}} Proposed */
+/** The same of a change that is taken back after the server had it.
+ * @typedef {{proposal: {back: number, sock: Sock}, place: number, data: PairData}} TakenBack */
+/** `before`: the pair as the knit page had it; `revision`, unless it was taken back.
+ * @typedef {{proposal: Acceptance["proposal"] | TakenBack["proposal"], revision?: Acceptance["revision"],
+ *   before: PairData}} Proposed */
 
 const COUNTED_ON = "It was counted on since this was calculated. Open it again from the knit page";
 
@@ -40,28 +44,34 @@ export function proposalsOf(link) {
 /**
  * The plans of a pair with those that were accepted here.
  * @param {PairFile} plans
- * @param {Pick<Proposed, "revision">[]} proposals
+ * @param {Proposed[]} proposals
  * @returns {PairFile}
  */
 export function withProposals(plans, proposals) {
-  const here = new Set(plans.revisions.map(({ number }) => number));
-  const more = proposals.map(({ revision }) => revision).filter(({ number }) => !here.has(number));
-  return { ...plans, revisions: [...plans.revisions, ...more] };
+  const revisions = [...plans.revisions];
+  for (const { proposal, revision } of proposals) {
+    const number = "back" in proposal ? proposal.back : revision?.number;
+    const at = revisions.findIndex((one) => one.number === number);
+    if (revision && at < 0) revisions.push(revision);
+    else if (!revision && at >= 0) revisions[at] = { ...revisions[at], state: "withdrawn" };
+  }
+  return { ...plans, revisions };
 }
 
 /**
- * Go on by a way that was accepted here.
+ * Go on by what was accepted or taken back here.
  * @param {string} link
  * @param {number} clock of the logbook that it was calculated from: a later count makes it too old
- * @param {Acceptance} made
+ * @param {Acceptance | TakenBack} made
  */
-export function propose(link, clock, { proposal, revision, place, data: rounds }) {
+export function propose(link, clock, { proposal, place, data: rounds, ...made }) {
   return transact("readwrite", async ({ pairs, data, log, meta }) => {
     const [record, device] = await writerOf(pairs, meta, link);
     const { sock } = proposal;
-    if (record.clock !== clock || record.round[sock] > proposal.done) throw new Error(COUNTED_ON);
+    const tooFar = "done" in proposal && record.round[sock] > proposal.done;
+    if (record.clock !== clock || tooFar) throw new Error(COUNTED_ON);
     const [proposals, before] = await Promise.all([kept(meta, link), got(data.get(link))]);
-    meta.put([...proposals, { proposal, revision, before }], proposalsKey(link));
+    meta.put([...proposals, { ...made, proposal, before }], proposalsKey(link));
     data.put({ ...before, ...rounds }, link);
     record.proposed = "waits";
     record.totals = totalsOf(rounds);
@@ -80,7 +90,7 @@ export function takeProposalBack(link, free) {
     const [record, device] = await writerOf(pairs, meta, link);
     const proposals = await kept(meta, link);
     const last = proposals.pop();
-    if (!last) return;
+    if (!last?.revision) return; // what the server had was taken back, and is no more here
     const { sock } = last.proposal;
     data.put(last.before, link);
     record.totals = totalsOf(last.before);
@@ -138,27 +148,39 @@ function ask(link) {
  * @param {Proposed} first
  * @param {number} number
  */
-function taken(link, { revision }, number) {
+function taken(link, { proposal }, number) {
   return transact("readwrite", async ({ pairs, meta }) => {
     const record = await got(pairs.get(link));
     const [first, ...others] = await kept(meta, link);
-    if (!record || first?.revision.number !== revision.number) return; // taken back or sent from another tab
-    if (number === revision.number) await addToPlans(meta, link, first);
-    else {
+    if (!record || JSON.stringify(first?.proposal) !== JSON.stringify(proposal)) return; // taken back or sent elsewhere
+    const shift = first.revision ? number - first.revision.number : 0;
+    if (shift) {
       meta.delete(planKeys(link));
-      others.forEach(({ proposal }) => Object.assign(proposal, { basis: number, known: number }));
-    }
+      others.forEach((other) => renumber(other, shift));
+    } else await addToPlans(meta, link, first, number);
     leave(meta, record, others);
     pairs.put(record);
   });
 }
 
-/** @param {IDBObjectStore} meta @param {string} link @param {Proposed} proposed */
-async function addToPlans(meta, link, proposed) {
+/** What goes on from it has other numbers by now. @param {Proposed} proposed changed @param {number} shift */
+function renumber({ proposal, revision }, shift) {
+  if ("back" in proposal) proposal.back += shift;
+  else Object.assign(proposal, { basis: proposal.basis + shift, known: proposal.known + shift });
+  if (revision) revision.number += shift;
+}
+
+/**
+ * @param {IDBObjectStore} meta
+ * @param {string} link
+ * @param {Proposed} proposed
+ * @param {number} newest the server's revision by then
+ */
+async function addToPlans(meta, link, proposed, newest) {
   const [[key], [text]] = await Promise.all([got(meta.getAllKeys(planKeys(link))), got(meta.getAll(planKeys(link)))]);
   if (!key) return;
   meta.delete(key);
-  meta.put(JSON.stringify(withProposals(JSON.parse(text), [proposed])), [...key.slice(0, 3), proposed.revision.number]);
+  meta.put(JSON.stringify(withProposals(JSON.parse(text), [proposed])), [...key.slice(0, 3), newest]);
 }
 
 /** @param {IDBObjectStore} meta @param {PairRecord} record changed @param {Proposed[]} proposals */

@@ -10,7 +10,7 @@ import { bare } from "./sync.js";
 
 /** @typedef {import("./db.js").KeptEntry} KeptEntry */
 /** @typedef {import("./logbook.js").Entry} Entry */
-/** @typedef {{title: string, revisions: {number: number}[], log: Entry[]}} PairFile */
+/** @typedef {{title: string, revisions: {number: number, state?: string}[], log: Entry[]}} PairFile */
 
 /** Milliseconds that a file may take for which nobody waits. */
 const LONG_PATIENCE = 60_000;

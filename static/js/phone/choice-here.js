@@ -5,11 +5,9 @@
 
 import { element } from "../lib/dom.js";
 import { leadTo } from "../lib/sheet.js";
-import { got } from "../lib/idb.js";
-import { entriesOf, transact } from "../pair/db.js";
 import { sawCheck } from "../pair/kept-check.js";
-import { propose, proposalsOf, withProposals } from "../pair/proposals.js";
-import { keptPlans, withEntries } from "../pair/whole-pair.js";
+import { propose } from "../pair/proposals.js";
+import { pairNow } from "./pair-now.js";
 import { ask } from "./planning.js";
 
 const CALCULATING = "Calculating on this phone: some seconds…";
@@ -54,20 +52,10 @@ async function calculated(link, choice) {
 
 /** Null where the plans are not here. @param {string} link @param {string} choice @returns {Promise<Basis | null>} */
 async function basisOf(link, choice) {
-  const plans = await keptPlans(link);
-  if (!plans) return null;
-  const whole = withProposals(plans, await proposalsOf(link));
-  const [record, entries] = await transact("readonly", ({ pairs, log }) =>
-    Promise.all([got(pairs.get(link)), got(log.getAll(entriesOf(link)))]),
-  );
+  const whole = await pairNow(link);
   const place = new URLSearchParams(location.search);
-  return {
-    text: JSON.stringify(withEntries(whole, entries)),
-    choice,
-    clock: record.clock,
-    sock: choice === "second" || place.get("sock") === "2" ? 2 : 1,
-    done: place.has("round") ? Number(place.get("round")) : null,
-  };
+  const sock = choice === "second" || place.get("sock") === "2" ? 2 : 1;
+  return whole && { ...whole, choice, sock, done: place.has("round") ? Number(place.get("round")) : null };
 }
 
 /**

@@ -28,6 +28,11 @@ ALL_TAKEN = """async (link) => {
     while ((await loadPair(link)).record.proposed) await new Promise(requestAnimationFrame);
 }"""
 """Waits until the server has every change that was accepted here."""
+PLANS_KEPT = """async (link) => {
+    const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
+    const { keptPlans } = await import(`${modules}/js/pair/whole-pair.js`);
+    while ((await keptPlans(link))?.revisions.length !== 3) await new Promise(requestAnimationFrame);
+}"""
 WAY = "Keep the leg stitches"
 CALCULATED = 120_000
 """Milliseconds that a busy computer may take to begin a Python in its browser."""
@@ -61,6 +66,14 @@ def revisions(server: Server, link: str) -> list[Revision]:
         pair = store.find_pair(link)
         assert pair
         return store.ever_accepted(pair, 0)
+
+
+def accepted(server: Server, link: str) -> list[str]:
+    """The ways of the changes that stand."""
+    with server.store() as store:
+        pair = store.find_pair(link)
+        assert pair
+        return [one.option for one in store.revisions(pair)]
 
 
 def change_elsewhere(server: Server, link: str) -> None:
@@ -159,6 +172,17 @@ def test_where_the_plan_was_changed_elsewhere_the_knitter_is_asked(new_phone: Ne
     knitting.is_at(PLACE + 2)
     assert [one.option for one in revisions(calculating, link)] == ["", "elsewhere", "rest"]
     assert page.locator(".question").count() == 0
+
+    # What the server has is taken back without network, too.
+    page.evaluate(PLANS_KEPT, link)
+    page.context.set_offline(True)
+    page.get_by_role("button", name="Take it back").tap()
+    expect(page.locator("#what-was-done")).to_contain_text("The change was taken back", timeout=CALCULATED)
+    expect(page.locator("#plan-changed")).to_contain_text("Changed elsewhere")
+    assert len(accepted(calculating, link)) == 3
+    page.context.set_offline(False)
+    page.evaluate(ALL_TAKEN, link)
+    assert accepted(calculating, link) == ["", "elsewhere"]
 
 
 def test_a_check_without_network_is_calculated_here_as_the_server_does_it(

@@ -42,6 +42,7 @@ BY_SCRIPTS: Mapping[str, Body] = {
     "plans.stitches_typed": Body((("pattern_rows", "k2, yo, k2tog\nk4"),)),
     "handed_on.fill_in": Body((("request", json.dumps(HANDED_ON)),)),
     "accepting.undo": Body((("sock", "1"),)),
+    "proposals.propose": Body(document={"proposal": {"back": 2, "sock": 1}}),
 }
 """What the pages' scripts send, or send a form to, by endpoint: no page's form says it."""
 

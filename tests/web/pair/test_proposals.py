@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from companion.on_phone.answer import acceptance, page_answer
+from companion.on_phone.answer import acceptance, page_answer, taking_back
 
 from ...conftest import NOON, Browser, entry
 from ..checking import LOOSE, accept, counted, sure_result_of
@@ -129,6 +129,29 @@ def test_a_way_to_go_on_after_a_try_on_is_a_change_as_well(browser: Browser, che
     made = acceptance(chosen, json.dumps(file_of(browser, checked)), NOON.isoformat())
     assert made
     assert send(browser, checked, made) == (200, {"revision": 2})
+
+
+def test_what_was_sent_is_taken_back_by_the_phone_once(browser: Browser, checked: str) -> None:
+    send(browser, checked, on_phone(file_of(browser, checked)))
+    back = taking_back(json.dumps(file_of(browser, checked)), 1)
+    assert back["place"] == PLACE
+    first = browser.get(f"/pair/{checked}/pair.json").get_json()["scripts"][0]["total"]
+    assert back["data"]["scripts"][0]["revision"] == 1
+    assert back["data"]["scripts"][0]["total"] != first
+    for _ in range(2):
+        assert send(browser, checked, back) == (200, {"revision": 1})
+    assert numbers(browser, checked) == [(1, "accepted"), (2, "withdrawn")]
+    with pytest.raises(ValueError, match="no change of this sock"):
+        taking_back(json.dumps(file_of(browser, checked)), 1)
+
+
+def test_what_was_knitted_past_elsewhere_is_not_taken_back(browser: Browser, checked: str) -> None:
+    send(browser, checked, on_phone(file_of(browser, checked)))
+    back = taking_back(json.dumps(file_of(browser, checked)), 1)
+    end = browser.get(f"/pair/{checked}/pair.json").get_json()["scripts"][0]["total"]
+    counted(browser, checked, end, id=entry(81)["id"], clock=90)
+    assert send(browser, checked, back)[0] == 409
+    assert numbers(browser, checked) == [(1, "accepted"), (2, "accepted")]
 
 
 def test_a_way_that_leaves_the_plan_is_no_proposal(browser: Browser, checked: str) -> None:

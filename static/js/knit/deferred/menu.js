@@ -5,7 +5,6 @@ import { mirrored } from "../../lib/mirrored.js";
 import { leadTo, opener } from "../../lib/sheet.js";
 import { sectionAt } from "../../pair/instructions.js";
 import { exportHere } from "../../pair/export-here.js";
-import { takeProposalBack } from "../../pair/proposals.js";
 import { byId } from "../view.js";
 import { settingsForm } from "./settings-form.js";
 
@@ -67,7 +66,6 @@ export function beginMenu(page, openers) {
 
 /** @param {Page} page */
 function listen(page) {
-  byId("take-back").addEventListener("submit", (event) => takeBackHere(event, page));
   menu.addEventListener("toggle", () => {
     if (menu.open) return offerCalculating();
     showPlace(page.script(), page.roundsDone());
@@ -175,14 +173,6 @@ function showPlace(script, roundsDone) {
   round.value = String(Math.min(roundsDone - first + 1, count));
   round.max = String(count);
   range.textContent = `${flat ? "Row" : "Round"}, 1 to ${count}`;
-}
-
-/** What the server has not heard of is taken back here. @param {Event} event @param {Page} page */
-async function takeBackHere(event, page) {
-  if (!page.record().proposed) return;
-  event.preventDefault();
-  await takeProposalBack(page.link, page.script().changed?.free ?? page.roundsDone());
-  location.assign(`/pair/${page.link}/knit?did=taken-back`);
 }
 
 /** @param {string} address */

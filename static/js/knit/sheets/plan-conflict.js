@@ -25,7 +25,7 @@ export async function showPlanConflict(page) {
     shown = panel(page);
     byId("reading").before(shown);
     const [first] = await proposalsOf(page.link);
-    if (first) shown.querySelector("b")?.append(`: ${first.revision.summary.split("\n")[0]}`);
+    if (first?.revision) shown.querySelector("b")?.append(`: ${first.revision.summary.split("\n")[0]}`);
   }
   for (const covered of ["reading", "round"]) byId(covered).inert = Boolean(shown);
 }
