@@ -29,14 +29,14 @@ SHAPES = Construction(heel="strong")
 """What a heel and a toe stand-in are."""
 
 
-def with_stand_ins(design: Design, parts: Collection[PartOfSock]) -> Design:
-    """The design with a stand-in for each of these parts. A gusset and a foot follow from the others, and stay."""
+def with_stand_ins(design: Design, hidden: Collection[PartOfSock]) -> Design:
+    """The design with a stand-in for each hidden part. A gusset and a foot follow from the others, and stay."""
     entries: dict[str, Any] = {}
-    if "cuff" in parts:
+    if "cuff" in hidden:
         entries["cuff"] = _cuff(design.cuff)
-    if "leg" in parts:
+    if "leg" in hidden:
         entries["leg"] = _leg(design.leg)
-    other = SHAPES.model_dump(include={name for part in parts for name in OF_PART.get(part, ())})
+    other = SHAPES.model_dump(include={name for part in hidden for name in OF_PART.get(part, ())})
     entries["constructions"] = tuple(one.model_copy(update=other) for one in design.constructions)
     return design.model_copy(update=entries)
 

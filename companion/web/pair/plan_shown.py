@@ -17,6 +17,7 @@ from ...planning.construction.keeping_up import keeping_up
 from ...planning.construction.sizes import round_the_top, stitches_at_the_top
 from ...planning.fabric.chart import swaps
 from ...planning.fit.shoe_sizes import guessed
+from ...planning.plan.document import PartOfSock
 from ...planning.recalculation.second_sock_options import differences
 from ...planning.units import Unit
 from ..forms.constructions import construction_words, flap_words, short_row_words, sole_words, toe_start_words
@@ -40,7 +41,7 @@ def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, 
     }
 
 
-def pair_plan_shown(pair: PairState, unit: Unit, cursor: int, hidden: Collection[str] = ()) -> dict[str, Any]:
+def pair_plan_shown(pair: PairState, unit: Unit, cursor: int, hidden: Collection[PartOfSock] = ()) -> dict[str, Any]:
     """What the page of a pair's plan shows of the pair itself: the plan of sock 1, and what differs on sock 2.
 
     `cursor` is the number of the newest entry of the logbook that the pair's places are of. Of what is `hidden` in its

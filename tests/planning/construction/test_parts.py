@@ -19,7 +19,7 @@ from tests.planning.requests import CONSTRUCTIONS, names
 CODE = Path(companion.__file__).parent
 HOME = (CODE / "planning" / "construction" / "sections", CODE / "planning" / "construction" / "constructions.py")
 
-CLOSED = frozenset({"zone", "of", "tube", "where", "hidden_until"})
+CLOSED = frozenset({"zone", "of", "tube", "where", "hidden", "hidden_until"})
 """Names of what is one of a few fixed words, which mypy holds to them: a zone of the plan document, the part of the
 sock that a section belongs to or that a design hides, leg or foot as a tube, and where a sock was felt."""
 
