@@ -10,14 +10,14 @@ from typing import Any
 
 from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 
+from ..pair.changing.proposal import proposed
+from ..pair.changing.second_sock import asks_for_second_sock
+from ..pair.changing.taking_back import OFFERED_ROUNDS, free_until, socks_past
+from ..pair.changing.ways import CHOICES, Choice
 from ..pair.file import KeptRevision, PairFile, read_pair_file
 from ..pair.knit_data import knit_data
 from ..pair.logbook import Sock
-from ..pair.proposal import proposed
 from ..pair.revisions import OTHER_FOOT
-from ..pair.second_sock import asks_for_second_sock
-from ..pair.taking_back import OFFERED_ROUNDS, free_until, socks_past
-from ..pair.ways import CHOICES, Choice
 from ..resources import TEMPLATES
 from ..strict_json import read_json
 from ..words import add_words

@@ -26,14 +26,14 @@ from ..planning.recalculation.check_places import check_places_after
 from ..planning.request.plan_request import ROUNDS_PER_STITCH
 from ..planning.units import Unit, in_one_unit
 from .as_measured import rounds_measured
+from .changing.second_sock import asks_for_second_sock
+from .changing.taking_back import new_change
 from .checking.checks import checks_kept
 from .checking.counted_on import all_along
 from .learned import learned_from
 from .lengths import taken_from
 from .logbook import SOCKS, Sock
-from .second_sock import asks_for_second_sock
 from .state import PairState
-from .taking_back import new_change
 from .yarn.forecast import weighed_words
 
 

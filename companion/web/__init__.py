@@ -27,8 +27,6 @@ from .group import follower, join, leader, overview, photos, size_grids
 from .group.life import announcing, ending, leading, recovery, reveal
 from .group.life import files as design_files
 from .pair import (
-    accept,
-    change,
     check,
     copies,
     files,
@@ -36,13 +34,11 @@ from .pair import (
     pages,
     patterns,
     plans,
-    proposals,
     sample_pages,
-    second_sock,
     sync,
-    try_on,
     yarn,
 )
+from .pair.changing import accept, change, proposals, second_sock, try_on
 from .security import QuietFlask
 
 REMARK_LIMITS = {

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from flask import abort, request
 
-from ..pair.accepted import Accepted
+from ..pair.changing.accepted import Accepted
 from ..pair.logbook import Sock
 from ..pair.revisions import OTHER_FOOT, Revision
 from ..pair.state import SockPosition

@@ -8,10 +8,10 @@ from typing import Any
 import pytest
 
 from companion.pair.as_measured import plan_as_measured, rounds_measured
+from companion.pair.changing.second_sock import second_sock_options
 from companion.pair.evidence import evidence_of
 from companion.pair.logbook import Entry, ends
 from companion.pair.revisions import Revision
-from companion.pair.second_sock import second_sock_options
 from companion.pair.state import PairState
 from companion.planning import PlanRequest, make_plan, recalculate
 from companion.planning.fit.targets import fit_of

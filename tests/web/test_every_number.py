@@ -7,9 +7,9 @@ import pytest
 from ..conftest import Browser, entry
 from .checking import LOOSE, counted, result_of
 from .folds import NUMBER, Folds
-from .pair.test_second_sock import changed
-from .pair.test_try_on import page as fit_page
-from .pair.test_try_on import tried
+from .pair.changing.test_second_sock import changed
+from .pair.changing.test_try_on import page as fit_page
+from .pair.changing.test_try_on import tried
 from .pair.test_yarn import kept, weighing
 
 ROUNDS = {"rounds_1": "38", "rounds_over_1": "10"}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from ..accepted import Accepted
+from ..changing.accepted import Accepted
 from .check_result import CheckResult
 
 

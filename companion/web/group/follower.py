@@ -8,7 +8,7 @@ from functools import partial
 from flask import Blueprint, abort, render_template, request, session
 from flask.typing import ResponseReturnValue
 
-from ...pair.accepted import Accepted
+from ...pair.changing.accepted import Accepted
 from ...pair.logbook import SOCKS, Sock
 from ...planning import CannotKnitError
 from ...planning.plan.document import MOST_ROUNDS

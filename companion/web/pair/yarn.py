@@ -8,7 +8,7 @@ from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ...drawings.chart import colours_of, yarn_square
-from ...pair.accepted import Accepted
+from ...pair.changing.accepted import Accepted
 from ...pair.logbook import SOCKS
 from ...pair.state import SockPosition
 from ...pair.yarn.forecast import Forecast, forecast

@@ -13,7 +13,7 @@ from companion.web.open_pair import open_pair
 
 from ...conftest import Browser, entry
 from ..designing import change, join, lead
-from ..pair.test_change import count
+from ..pair.changing.test_change import count
 
 
 def plans(browser: Browser, pair: str) -> list[Plan]:

@@ -16,7 +16,7 @@ from companion.web.links import follower_link
 
 from ...conftest import Browser
 from ..designing import BODY, DESIGN, change, join, lead
-from ..pair.test_change import plans
+from ..pair.changing.test_change import plans
 
 
 def plan_of(browser: Browser, pair: str) -> Plan:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from html import unescape
 
 from ...conftest import FORM, Browser, entry
-from .test_change import change, count, plans
-from .test_second_sock import changed, choose
+from .changing.test_change import change, count, plans
+from .changing.test_second_sock import changed, choose
 
 OTHER = {"other_ball": "25", "other_length": "26"}
 

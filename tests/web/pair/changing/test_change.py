@@ -13,8 +13,8 @@ from companion.planning.gauge.observations import Assumed
 from companion.web.links import new_link
 from companion.web.open_pair import open_pair
 
-from ...conftest import Browser, entry
-from ..fuzz.page_forms import read_page
+from ....conftest import Browser, entry
+from ...fuzz.page_forms import read_page
 
 
 def fields_of(page: str) -> dict[str, str]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ..planning.units import in_one_unit
-from .logbook import SOCKS, Sock
-from .revisions import OTHER_FOOT, Revision, followed
-from .state import PairState
+from ...planning.units import in_one_unit
+from ..logbook import SOCKS, Sock
+from ..revisions import OTHER_FOOT, Revision, followed
+from ..state import PairState
 
 OFFERED_ROUNDS = 10
 """Rounds after a change for which the knit page offers to take it back (ours)."""

@@ -6,8 +6,8 @@ import re
 
 import pytest
 
-from ...conftest import Browser, entry
-from ..checking import LOOSE, accept, counted, data, instructions_of, result_of, take
+from ....conftest import Browser, entry
+from ...checking import LOOSE, accept, counted, data, instructions_of, result_of, take
 
 
 def test_accepting_changes_the_rest_and_never_what_is_knitted(browser: Browser, link: str) -> None:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from companion.pair.changing.tried_on import FitResult
 from companion.pair.logbook import Entry
-from companion.pair.tried_on import FitResult
 
-from ..conftest import made
-from .states import state_of
+from ...conftest import made
+from ..states import state_of
 
 
 def tried(number: int, felt: str, **changes: Any) -> Entry:

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from ..planning.recalculation.try_on import Felt, TriedOn, after_try_on
+from ...planning.recalculation.try_on import Felt, TriedOn, after_try_on
+from ..evidence import known_of
+from ..logbook import Entry, standing
+from ..state import PairState, SockPosition
 from .accepted import Accepted
-from .evidence import known_of
-from .logbook import Entry, standing
-from .state import PairState, SockPosition
 
 
 @dataclass(frozen=True)

@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from companion.pair.changing.second_sock import second_sock_options
 from companion.pair.revisions import Revision
-from companion.pair.second_sock import second_sock_options
 from companion.pair.state import PairState
 from companion.planning import PlanRequest, make_plan
 
-from ..conftest import made
-from .states import state_of
+from ...conftest import made
+from ..states import state_of
 
 
 def revision(request_data: dict[str, Any], number: int, done: int, cm: float) -> Revision:

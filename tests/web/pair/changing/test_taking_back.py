@@ -16,10 +16,10 @@ from companion.store import Store
 from companion.strict_json import read_json
 from companion.web.links import new_link
 
-from ...conftest import Browser, entry
-from ...planning.asking import plan_or_leave, request_data
-from ...planning.requests import requests
-from .test_yarn import make_leg
+from ....conftest import Browser, entry
+from ....planning.asking import plan_or_leave, request_data
+from ....planning.requests import requests
+from ..test_yarn import make_leg
 
 IDS = count(1)
 WHERE = ("leg", "heel", "foot", "toe")

@@ -13,12 +13,12 @@ from typing import Annotated, Any
 
 from pydantic import Field, StringConstraints
 
-from ..planning.frozen_model import FrozenModel
-from ..planning.plan.document import MOST_ROUNDS
+from ...planning.frozen_model import FrozenModel
+from ...planning.plan.document import MOST_ROUNDS
+from ..logbook import HIGHEST_CLOCK, Sock
+from ..revisions import Revision
+from ..state import PairState
 from .accepted import Accepted
-from .logbook import HIGHEST_CLOCK, Sock
-from .revisions import Revision
-from .state import PairState
 from .ways import CHOICES, Choice
 
 Number = Annotated[int, Field(strict=True, ge=1, le=100_000)]

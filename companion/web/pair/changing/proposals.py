@@ -5,15 +5,15 @@ from __future__ import annotations
 from flask import Blueprint, Response, abort, jsonify, request
 from pydantic import Field, ValidationError
 
-from ...pair.proposal import Proposal, TakenBack
-from ...pair.taking_back import free_until, socks_past
-from ...planning.faults import faults_of
-from ...planning.frozen_model import FrozenModel
-from ...store import StaleRevisionError
-from ...strict_json import UnsoundJSONError, read_json
-from ..group.shared_progress import keep_standing
-from ..open_pair import OpenPair, open_pair, store
-from ..revising import CHANGED_MEANWHILE, keep_accepted
+from ....pair.changing.proposal import Proposal, TakenBack
+from ....pair.changing.taking_back import free_until, socks_past
+from ....planning.faults import faults_of
+from ....planning.frozen_model import FrozenModel
+from ....store import StaleRevisionError
+from ....strict_json import UnsoundJSONError, read_json
+from ...group.shared_progress import keep_standing
+from ...open_pair import OpenPair, open_pair, store
+from ...revising import CHANGED_MEANWHILE, keep_accepted
 
 NO_MORE = (
     "The change cannot be kept any more: what it was made from is no longer in the logbook of this pair. Go on by the "

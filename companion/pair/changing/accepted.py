@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from ..planning import Plan
-from ..planning.recalculation.changes import Change
-from .logbook import Entry, Sock
-from .revisions import Revision
+from ...planning import Plan
+from ...planning.recalculation.changes import Change
+from ..logbook import Entry, Sock
+from ..revisions import Revision
 
 
 @dataclass(frozen=True)

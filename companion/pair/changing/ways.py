@@ -8,12 +8,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any, Literal, NamedTuple, TypeAlias
 
+from ..checking.check_result import CheckResult
+from ..checking.check_shown import shown
+from ..checking.way_taken import way_taken
+from ..state import PairState, SockPosition
 from .accepted import Accepted
-from .checking.check_result import CheckResult
-from .checking.check_shown import shown
-from .checking.way_taken import way_taken
 from .second_sock import second_sock_shown, second_sock_taken
-from .state import PairState, SockPosition
 from .tried_on import FitResult, fit_shown, fit_taken
 
 Choice: TypeAlias = Literal["check", "fit", "second"]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from ...conftest import Browser, entry
-from ..checking import take
+from ....conftest import Browser, entry
+from ...checking import take
 
 LOOSE = {"unit": "cm", "stitches_1": "27", "stitches_over_1": "10", "stitches_2": "54", "stitches_over_2": "20"}
 """A gauge looser than the plan's 30 stitches by a tenth."""

@@ -10,8 +10,8 @@ import pytest
 
 from companion.on_phone.answer import acceptance, page_answer, taking_back
 
-from ...conftest import NOON, Browser, entry
-from ..checking import LOOSE, accept, counted, sure_result_of
+from ....conftest import NOON, Browser, entry
+from ...checking import LOOSE, accept, counted, sure_result_of
 
 PLACE = 40
 CHOSEN = {"choice": "check", "sock": 1, "done": PLACE}

@@ -9,22 +9,22 @@ from flask import Blueprint, abort, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 
-from ...pair.accepted import Accepted
-from ...pair.logbook import SOCKS, Sock
-from ...pair.revisions import NEW_GAUGE
-from ...pair.state import SockPosition
-from ...planning import CannotKnitError, Plan
-from ...planning.recalculation.changed_request import change_plan, change_the_other, settled
-from ..answers import redirect_told
-from ..forms.plan_form import PlanForm, form_values
-from ..forms.planned import Outcome, planned
-from ..forms.shoe_size import fill_in
-from ..open_pair import OpenPair, open_pair, store
-from ..request_args import unit_asked, whole_number
-from ..revising import accept_or_409
-from ..security import OPEN_TOO_LONG, shown_again
-from ..what_is_asked import changes_asked
-from .plans import form_page
+from ....pair.changing.accepted import Accepted
+from ....pair.logbook import SOCKS, Sock
+from ....pair.revisions import NEW_GAUGE
+from ....pair.state import SockPosition
+from ....planning import CannotKnitError, Plan
+from ....planning.recalculation.changed_request import change_plan, change_the_other, settled
+from ...answers import redirect_told
+from ...forms.plan_form import PlanForm, form_values
+from ...forms.planned import Outcome, planned
+from ...forms.shoe_size import fill_in
+from ...open_pair import OpenPair, open_pair, store
+from ...request_args import unit_asked, whole_number
+from ...revising import accept_or_409
+from ...security import OPEN_TOO_LONG, shown_again
+from ...what_is_asked import changes_asked
+from ..plans import form_page
 
 AS_ASKED = ("As it was asked for before.", "As it is asked for now.")
 """Where the two values of an entry come from."""

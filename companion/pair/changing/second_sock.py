@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ..planning.recalculation.as_knitted import fabrics_of
-from ..planning.recalculation.figures import PlanFigures
-from ..planning.recalculation.second_sock_options import Match, matches_for
+from ...planning.recalculation.as_knitted import fabrics_of
+from ...planning.recalculation.figures import PlanFigures
+from ...planning.recalculation.second_sock_options import Match, matches_for
+from ..evidence import known_of
+from ..revisions import Revision
+from ..state import PairState
 from .accepted import Accepted
-from .evidence import known_of
-from .revisions import Revision
-from .state import PairState
 
 
 def changed_while_knitted(revisions: Sequence[Revision]) -> bool:

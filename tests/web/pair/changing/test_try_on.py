@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from ...conftest import Browser, entry
+from ....conftest import Browser, entry
 
 
 def counted(browser: Browser, link: str, place: int) -> None:

@@ -9,19 +9,19 @@ from functools import partial
 from flask import Blueprint, abort, request
 from flask.typing import ResponseReturnValue
 
-from ...pair.accepted import Accepted
-from ...pair.checking.check_result import CheckResult
-from ...pair.checking.way_taken import way_taken
-from ...pair.logbook import HIGHEST_CLOCK, Entry, Sock
-from ...pair.revisions import OTHER_FOOT, undoable
-from ...pair.taking_back import OFFERED_ROUNDS, free_until, socks_past
-from ...store import StaleRevisionError
-from ..answers import redirect_to_knit
-from ..group.shared_progress import keep_standing
-from ..open_pair import OpenPair, open_pair, store
-from ..request_args import whole_number
-from ..revising import CHANGED_MEANWHILE, accept_or_409
-from .sock_position import position_asked, sock_asked
+from ....pair.changing.accepted import Accepted
+from ....pair.changing.taking_back import OFFERED_ROUNDS, free_until, socks_past
+from ....pair.checking.check_result import CheckResult
+from ....pair.checking.way_taken import way_taken
+from ....pair.logbook import HIGHEST_CLOCK, Entry, Sock
+from ....pair.revisions import OTHER_FOOT, undoable
+from ....store import StaleRevisionError
+from ...answers import redirect_to_knit
+from ...group.shared_progress import keep_standing
+from ...open_pair import OpenPair, open_pair, store
+from ...request_args import whole_number
+from ...revising import CHANGED_MEANWHILE, accept_or_409
+from ..sock_position import position_asked, sock_asked
 
 AHEAD_OF_UNSENT = 1000
 """Clock ticks by which ripping back goes before counts that a phone made earlier and has not sent yet."""
