@@ -6,6 +6,8 @@ import gzip
 import posixpath
 import re
 
+import pytest
+
 from companion.resources import STATIC
 
 from ..conftest import Browser
@@ -23,7 +25,11 @@ def first_view(browser: Browser, link: str) -> dict[str, str]:
     return {path: address for address, path in found}
 
 
-def test_the_first_view_of_the_knit_page_is_small(browser: Browser, link: str) -> None:
+@pytest.mark.parametrize(
+    "pattern", [{}, {"colour_pattern": "stitches", "stitch_pattern": "lace rib"}], ids=["plain", "lace"]
+)
+def test_the_first_view_of_the_knit_page_is_small(browser: Browser, pattern: dict[str, str]) -> None:
+    link = browser.make_pair(**pattern)
     addresses = [f"/pair/{link}/knit", *first_view(browser, link).values()]
     answers = {address: browser.get(address, headers=GZIP) for address in addresses}
     assert {answer.headers["Content-Encoding"] for answer in answers.values()} == {"gzip"}
@@ -44,7 +50,7 @@ def test_the_first_view_names_all_modules_that_its_modules_need(browser: Browser
     """A module that the page does not name would only be found when the one that needs it has been read."""
     named = {path for path in first_view(browser, link) if path.startswith("js/")}
     needed = set()
-    found = {"js/knit/as-set.js", "js/knit/knit.js", "js/pages/worker.js"}  # what the page itself begins
+    found = {"js/knit/as-set.js", "js/knit/knit.js"}  # what the page itself begins
     while found:
         needed |= found
         found = {other for path in found for other in imported(path)} - needed

@@ -35,6 +35,8 @@ ONLINE_ONLY = (
         "phone/take-back.js",
         "pair/pairs-here.js",
         "pair/gauges.js",
+        "pages/worker.js",
+        "pair/proposals.js",
         "knit/deferred/announcements.js",
     ),
     *("knit/sheets/check-notice.js", "knit/sheets/plain-http.js", "knit/sheets/plan-changed.js"),

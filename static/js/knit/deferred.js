@@ -1,5 +1,6 @@
 /** What the knit page does without for its first round; loaded when that is painted. */
 
+import "../pages/worker.js";
 import { showAnnouncement } from "./deferred/announcements.js";
 import { addStyles } from "./deferred-styles.js";
 import { stayAwake } from "./deferred/awake.js";
