@@ -67,7 +67,7 @@ def test_all_without_a_server(other: OtherBrowser, calculating: Server) -> None:
     calculating.kill()
 
     other.goto(f"{calculating.address}/plan")
-    for name, asked in (("check", checks(1)[0]), ("form", new_plan({"other_ball": "24.5"}))):
+    for name, asked in (("page", checks(1)[0]), ("form", new_plan({"other_ball": "24.5"}))):
         given = json.dumps(asked)
         other.call(ASK, name, given)
         other.comes_to("#answered", "^answered$", CALCULATED)

@@ -87,7 +87,7 @@ def test_a_word_made_of_several_abbreviations_tells_each(complete: Knitting) -> 
 def test_a_round_of_a_stitch_pattern_has_its_row_of_the_chart_and_is_said(page: Page, server: Server) -> None:
     """A leg of 66 is six repeats of 11; an instep of 34 begins with the last stitch of one, by hand."""
     rows = ["Round 1: k1, yo, k2, ssk, k2tog, k2, yo, k1, p1", "Round 2: 2/1 RPC, k7, p1", "Rounds 3-4: k10, p1"]
-    foot = {"ball_circumference_cm": 25, "length_cm": 26}
+    foot = {"ball_circumference_cm": 23, "length_cm": 26}
     plan = planned(foot=foot, leg={"stitch_pattern": {"rows": rows}}, foot_pattern="instep follows the leg")
     knitting = Knitting(page, server.add_plan(plan)).open()
     knitting.is_complete()
