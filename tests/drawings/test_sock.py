@@ -14,8 +14,9 @@ from companion.drawings.sock import sock_svg
 from companion.planning import Plan, make_plan, read_request, written_pattern
 from companion.planning.plan.rounds import zone_stitches
 from companion.planning.units import Unit, show_length
+from tests.planning import requests
 from tests.planning.asking import planned, section
-from tests.planning.requests import DIRECTIONS, HEELS, TOES
+from tests.planning.requests import DIRECTIONS
 
 FEET: dict[str, dict[str, Any]] = {
     "usual": {"foot": (22.5, 24.5)},
@@ -24,7 +25,7 @@ FEET: dict[str, dict[str, Any]] = {
     "a short leg on a wide foot": {"foot": (27, 24), "leg": 1, "cuff": 0.5},
     "a stout leg on a small foot": {"foot": (20, 20), "round_the_leg": 25, "leg": 30},
 }
-CONSTRUCTIONS = list(product(DIRECTIONS, HEELS, TOES))
+CONSTRUCTIONS = [(one["direction"], one["heel"], one["toe"]) for one in requests.CONSTRUCTIONS]
 USUAL = FEET["usual"]["foot"]
 
 

@@ -39,7 +39,7 @@ from tests.browser.timed_planner import planner_lines
 from tests.measuring.measured import WIDTH, Line
 from tests.measuring.page_times import MANY_CHECKS, page_lines
 from tests.planning.asking import planned as planned_for
-from tests.planning.requests import CONSTRUCTIONS
+from tests.planning.requests import EVERY_CONSTRUCTION
 
 PLAN_TARGET = 20.0
 RECALCULATION_TARGET = 30.0
@@ -107,7 +107,7 @@ def many_checks_lines() -> Iterator[Line]:
     found: list[float] = []
     gc.collect()
     gc.freeze()  # as the server does
-    for construction in CONSTRUCTIONS:
+    for construction in EVERY_CONSTRUCTION:
         plan = planned_for(construction=construction)
         for place in check_places(plan):
             checks = (
@@ -131,7 +131,7 @@ def construction_lines() -> Iterator[Line]:
     stranded = {key: sorrel[key] for key in ("leg", "yarns", "foot_pattern")}
     gc.collect()
     gc.freeze()  # as the server does
-    for construction, (fabric, colours) in product(CONSTRUCTIONS, {"plain": {}, "stranded": stranded}.items()):
+    for construction, (fabric, colours) in product(EVERY_CONSTRUCTION, {"plain": {}, "stranded": stranded}.items()):
         plan = planned_for(construction=construction, **colours)
         evidence: list[Evidence] = [assumed(plan.request), looser(plan)]
         for place in check_places(plan):

@@ -23,7 +23,7 @@ from tests.browser.knit.test_thumb import TAP
 from tests.browser.knitting import Knitting
 from tests.browser.server import serving
 from tests.planning.asking import planned
-from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.requests import EVERY_CONSTRUCTION, names
 
 SCREENS = ((360, 740), (320, 568))
 """CSS px."""
@@ -85,7 +85,7 @@ def main() -> int:
         sync_playwright() as playwright,
         engine(playwright) as browser,
     ):
-        for construction, (width, height) in product(CONSTRUCTIONS, SCREENS):
+        for construction, (width, height) in product(EVERY_CONSTRUCTION, SCREENS):
             print(f"{names(construction)} at {width} x {height}", flush=True)
             link = server.add_plan(planned(construction=construction, gauge=THICK))
             with browser.new_context(base_url=server.address, **phone(width, height)) as context:
@@ -93,7 +93,7 @@ def main() -> int:
                 for move in moves(context.new_page(), link):
                     found += 1
                     print(f"  {move}", flush=True)
-    print(f"{len(CONSTRUCTIONS)} constructions, {len(SCREENS)} screens, {found} moves")
+    print(f"{len(EVERY_CONSTRUCTION)} constructions, {len(SCREENS)} screens, {found} moves")
     return 1 if found else 0
 
 

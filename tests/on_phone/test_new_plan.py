@@ -21,7 +21,7 @@ from companion.on_phone.runtime import installed
 from companion.web.forms.pattern_fields import OWN
 
 from ..conftest import FORM, NOON, Browser, fully
-from ..planning.requests import CONSTRUCTIONS
+from ..planning.requests import EVERY_CONSTRUCTION
 from . import NOT_HERE, RUNTIME
 from .test_same_answer import NODE, on_server
 
@@ -141,7 +141,7 @@ def some_form(random: Random) -> dict[str, str]:
         "rounds": f"{stitches * 1.4:.1f}",
         "cuff_length": "1.5",
         "leg_length": "5",
-        **{name: str(word) for name, word in random.choice(CONSTRUCTIONS).items()},
+        **{name: str(word) for name, word in random.choice(EVERY_CONSTRUCTION).items()},
     }
 
 

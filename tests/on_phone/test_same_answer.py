@@ -22,7 +22,7 @@ from companion.pair.file import read_pair_file
 from companion.planning import CannotKnitError, PlanRequest, make_plan
 
 from ..conftest import NOON, entry, fully
-from ..planning.requests import CONSTRUCTIONS
+from ..planning.requests import EVERY_CONSTRUCTION
 from . import NOT_HERE, RUNTIME
 
 NODE = shutil.which("node")
@@ -46,7 +46,7 @@ def question(random: Random) -> dict[str, Any] | None:
         "title": "Larch",
         "foot": {"ball_circumference_cm": round(ball, 1), "length_cm": round(ball * random.uniform(1.0, 1.15), 1)},
         "gauge": {"stitches_per_10cm": round(stitches, 1), "rounds_per_10cm": round(stitches * 1.4, 1)},
-        "construction": random.choice(CONSTRUCTIONS),
+        "construction": random.choice(EVERY_CONSTRUCTION),
     }
     try:
         plan = make_plan(PlanRequest.model_validate(request))

@@ -13,7 +13,7 @@ from companion.planning.gauge.check import Spot
 from companion.planning.gauge.estimate import gauges_of
 from companion.planning.gauge.observations import Evidence, assumed
 from tests.planning.asking import knit_plan, planned, recalculated_or_leave
-from tests.planning.requests import CONSTRUCTIONS
+from tests.planning.requests import EVERY_CONSTRUCTION
 
 PLACES = st.integers(1, 999).map(lambda number: number / 1000)
 """How far a sock is knitted."""
@@ -26,7 +26,7 @@ def plan_of(**construction: str) -> Plan:
     return planned(construction=construction)
 
 
-PLANS = st.sampled_from(CONSTRUCTIONS).map(lambda made: plan_of(**made))
+PLANS = st.sampled_from(EVERY_CONSTRUCTION).map(lambda made: plan_of(**made))
 
 
 def counted(plan: Plan, at: int, stitches: float, rounds: float, spots: int = 4) -> Check:

@@ -14,7 +14,7 @@ from companion.planning import Plan, make_plan, read_request
 from companion.planning.pattern.rounds_text import round_lines
 from companion.resources import SAMPLE_PROJECTS
 from companion.strict_json import read_json
-from tests.planning.requests import DIRECTIONS, HEELS, TOES
+from tests.planning.requests import CONSTRUCTIONS
 
 from ...conftest import Browser, entry
 from ...reader import read_words
@@ -34,8 +34,7 @@ def plan_of(direction: str, heel: str, toe: str) -> Plan:
     return make_plan(request)
 
 
-CONSTRUCTIONS = product(DIRECTIONS, HEELS, TOES)
-PLANS = [plan_of(*construction) for construction in CONSTRUCTIONS]
+PLANS = [plan_of(**construction) for construction in CONSTRUCTIONS]
 
 
 @pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
