@@ -82,7 +82,8 @@ export function startSending(link, takenIn, failed) {
       wait = FIRST_WAIT;
     } catch (error) {
       failed(error);
-      if (!(error instanceof FullError)) timer = setTimeout(tryAgain, wait);
+      // Asked for while this attempt went on, perhaps because the network came back: at once.
+      if (!(error instanceof FullError)) timer = again ? setTimeout(send) : setTimeout(tryAgain, wait);
     } finally {
       running = false;
     }

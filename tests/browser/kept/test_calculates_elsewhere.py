@@ -84,5 +84,5 @@ def test_all_without_a_server(other: OtherBrowser, calculating: Server) -> None:
 
     calculating.start()
     other.call("() => { dispatchEvent(new Event('online')) }")
-    other.shows("#kept", r"^Kept and sent\.$", within=30)
+    other.shows("#kept", r"^Kept and sent\.$", within=90)
     assert calculating.counted(link) == [1, 2]

@@ -48,6 +48,31 @@ def test_rounds_counted_without_network_arrive_once_when_it_is_back(
     assert server.counted(link) == [1, 2, 3, 4, 5, 6, 7]
 
 
+HANGING = """() => {
+    const [asked, timed] = [fetch, setTimeout];
+    window.fetch = (url, ...more) => {
+        if (!url.endsWith("/log")) return asked(url, ...more);
+        return new Promise((_, refuse) => {
+            window.fail = () => {
+                window.fetch = asked;
+                refuse(new TypeError("no network"));
+            };
+        });
+    };
+    window.setTimeout = (job, wait = 0) => wait < 2000 ? timed(job, wait) : 0;
+}"""
+"""The next attempt to send hangs until it is told to fail, and the wait after a failed one never ends."""
+
+
+def test_a_network_that_is_back_before_an_attempt_has_failed_is_used_at_once(knitting: Knitting) -> None:
+    knitting.everything_is_sent()
+    knitting.page.evaluate(HANGING)
+    knitting.count()
+    knitting.page.wait_for_function("() => Boolean(window.fail)")
+    knitting.page.evaluate("() => { dispatchEvent(new Event('online')); fail(); }")
+    knitting.everything_is_sent()
+
+
 @pytest.mark.usefixtures("without_worker")
 def test_what_no_network_kept_from_being_loaded_comes_with_the_next_one(page: Page, link: str) -> None:
     page.route("**/knit/deferred.js", lambda route: route.abort())
