@@ -10,13 +10,13 @@ from companion.cli import main
 @pytest.mark.parametrize(
     ("knitters", "syncs", "file", "server"),
     [
-        # 200,000 / 20 / 60 = 167 a second; 400,000 pairs of 3 * 21,200 + 360 * 275 = 162,600 bytes are 65.0 GB, and of
-        # 3 * 5,000 + 360 * 470 = 184,200 bytes 73.7 GB; folded, of 3 * 21,200 + 360 * 43 = 79,080 bytes 31.6 GB, and of
-        # 3 * 5,000 + 360 * 56 = 35,160 bytes 14.1 GB; 167 * 3.5 ms = 0.58 of a core and 167 * 5.3 ms = 0.88.
+        # 300,000 / 20 / 60 = 250 a second; 600,000 pairs of 3 * 21,200 + 360 * 275 = 162,600 bytes are 97.6 GB, and of
+        # 3 * 5,000 + 360 * 470 = 184,200 bytes 110.5 GB; folded, of 3 * 21,200 + 360 * 43 = 79,080 bytes 47.4 GB, and
+        # of 3 * 5,000 + 360 * 56 = 35,160 bytes 21.1 GB; 250 * 2.3 ms = 0.58 of a core and 250 * 3.5 ms = 0.88.
         (
-            *(200_000, "167 syncs"),
-            ("65.0 GB of disk a year, 31.6 GB once", "; 1 process of"),
-            ("73.7 GB of disk a year, 14.1 GB once", "; 2 processes of"),
+            *(300_000, "250 syncs"),
+            ("97.6 GB of disk a year, 47.4 GB once", "; 1 process of"),
+            ("110.5 GB of disk a year, 21.1 GB once", "; 2 processes of"),
         ),
         (
             *(5_000, "4 syncs"),
