@@ -122,16 +122,21 @@ def many_checks_lines() -> Iterator[Line]:
 
 
 def construction_lines() -> Iterator[Line]:
-    """Recalculations of every construction, plain and stranded with a pattern that goes on down the instep.
+    """Recalculations of every construction, plain, and stranded or in lace with a pattern that goes on down the instep.
 
     They are made wherever a check is asked for, each as if it were the first.
     """
     by_heel: dict[str, list[float]] = defaultdict(list)
     sorrel = read_json((SAMPLE_PROJECTS / "sorrel.json").read_bytes())
     stranded = {key: sorrel[key] for key in ("leg", "yarns", "foot_pattern")}
+    lace: dict[str, object] = {
+        "leg": {"length_cm": 15, "stitch_pattern": {"name": "lace rib"}},
+        "foot_pattern": "instep follows the leg",
+    }
+    fabrics: dict[str, dict[str, object]] = {"plain": {}, "stranded": stranded, "lace": lace}
     gc.collect()
     gc.freeze()  # as the server does
-    for construction, (fabric, colours) in product(EVERY_CONSTRUCTION, {"plain": {}, "stranded": stranded}.items()):
+    for construction, (fabric, colours) in product(EVERY_CONSTRUCTION, fabrics.items()):
         plan = planned_for(construction=construction, **colours)
         evidence: list[Evidence] = [assumed(plan.request), looser(plan)]
         for place in check_places(plan):
