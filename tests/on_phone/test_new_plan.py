@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import io
 import json
 import re
 import subprocess
-import sys
-import zipfile
-from importlib.util import find_spec
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -23,6 +19,7 @@ from companion.web.forms.pattern_fields import OWN
 from ..conftest import FORM, NOON, Browser, fully
 from ..planning.requests import EVERY_CONSTRUCTION
 from . import NOT_HERE, RUNTIME
+from .alone import answered_alone
 from .test_same_answer import NODE, on_server
 
 LINK = "bG9uZy1lbm91Z2gtbGluaw"
@@ -45,15 +42,6 @@ WRONG: dict[str, dict[str, str]] = {
     "a foot that no plan fits": {"ball_circumference": "40", "foot_length": "16"},
     "the other foot": {"other_ball": "400"},
 }
-
-ALONE = """
-import json, sys
-sys.path[:] = [sys.argv[1], *(path for path in sys.path if "site-packages" not in path and path)]
-from companion.on_phone.form_answer import counts_answer, form_answer
-asked = json.load(sys.stdin)
-print(json.dumps([[form_answer(**one), counts_answer(one["fields"])] for one in asked]))
-print(sorted({name.split(".")[0] for name in sys.modules} & {"flask", "sqlite3", "werkzeug"}), file=sys.stderr)
-"""
 
 
 def question(changes: dict[str, str]) -> dict[str, Any]:
@@ -109,23 +97,11 @@ def test_the_stitch_counts_are_those_of_the_server(browser: Browser, changes: di
 
 
 def test_the_archive_for_phones_answers_it_without_a_server_in_it(tmp_path: Path) -> None:
-    zipfile.ZipFile(io.BytesIO(code_archive())).extractall(tmp_path)
-    core = find_spec("pydantic_core")
-    assert core
-    assert core.origin
-    (tmp_path / "pydantic_core").symlink_to(Path(core.origin).parent)
     asked = [question(changes) for changes in (*FORMS.values(), *WRONG.values())]
-    run = subprocess.run(
-        [sys.executable, "-I", "-c", ALONE, str(tmp_path)],
-        input=json.dumps(asked),
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert run.returncode == 0, run.stderr
-    assert run.stderr.strip() == "[]"
+    both = "[[form_answer(**one), counts_answer(one['fields'])] for one in asked]"
     here = [[form_answer(**one), counts_answer(one["fields"])] for one in asked]
-    assert json.loads(run.stdout) == json.loads(json.dumps(here))
+    alone = answered_alone(tmp_path, asked, "form_answer", "counts_answer, form_answer", both)
+    assert alone == json.loads(json.dumps(here))
 
 
 def some_form(random: Random) -> dict[str, str]:

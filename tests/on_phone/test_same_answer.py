@@ -6,9 +6,7 @@ import io
 import json
 import shutil
 import subprocess
-import sys
 import zipfile
-from importlib.util import find_spec
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -24,17 +22,10 @@ from companion.planning import CannotKnitError, PlanRequest, make_plan
 from ..conftest import NOON, entry, fully
 from ..planning.requests import EVERY_CONSTRUCTION
 from . import NOT_HERE, RUNTIME
+from .alone import answered_alone
 
 NODE = shutil.which("node")
 WAYS = ("rest", "here")
-
-ALONE = """
-import json, sys
-sys.path[:] = [sys.argv[1], *(path for path in sys.path if "site-packages" not in path and path)]
-from companion.on_phone.answer import page_answer
-print(json.dumps(page_answer(**json.load(sys.stdin))))
-print(sorted({name.split(".")[0] for name in sys.modules} & {"flask", "sqlite3", "werkzeug"}), file=sys.stderr)
-"""
 
 
 def question(random: Random) -> dict[str, Any] | None:
@@ -86,22 +77,9 @@ def test_the_archive_is_the_same_each_time_and_has_no_server_in_it() -> None:
 
 
 def test_the_archive_needs_nothing_beside_itself_but_the_compiled_part_of_pydantic(tmp_path: Path) -> None:
-    zipfile.ZipFile(io.BytesIO(code_archive())).extractall(tmp_path)
-    core = find_spec("pydantic_core")
-    assert core
-    assert core.origin
-    (tmp_path / "pydantic_core").symlink_to(Path(core.origin).parent)
     [asked] = questions(1)
-    run = subprocess.run(
-        [sys.executable, "-I", "-c", ALONE, str(tmp_path)],
-        input=json.dumps(asked),
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert run.returncode == 0, run.stderr
-    assert run.stderr.strip() == "[]"
-    assert json.loads(run.stdout) == page_answer(**asked)
+    alone = answered_alone(tmp_path, asked, "answer", "page_answer", "page_answer(**asked)")
+    assert alone == page_answer(**asked)
 
 
 def asked_with(question: dict[str, Any]) -> list[tuple[str, dict[str, Any]]]:
