@@ -15,10 +15,8 @@ from pathlib import Path
 from ..resources import TEMPLATES
 
 PACKAGE = Path(__file__).resolve().parents[1]
-ROOMS = ("planning", "pair", "drawings", "on_phone", "web/forms")
-MODULES = ("__init__", "resources", "strict_json", "words", "web/pair/__init__", "web/pair/plan_shown")
-LEFT_EMPTY = ("web/__init__",)
-"""Of the web room only that has come along which needs no server: its own beginning makes one."""
+ROOMS = ("planning", "pair", "drawings", "on_phone", "forms")
+MODULES = ("__init__", "resources", "strict_json", "words")
 
 SHOWN = (
     *("lib/base.html", "lib/changes.html", "lib/cautions.html", "lib/fields.html", "lib/fold.html"),
@@ -43,8 +41,6 @@ def code_archive() -> bytes:
     with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED, compresslevel=9) as packed:
         for name, path in sorted(_files()):
             packed.writestr(zipfile.ZipInfo(name, EPOCH), path.read_bytes(), zipfile.ZIP_DEFLATED)
-        for name in LEFT_EMPTY:
-            packed.writestr(zipfile.ZipInfo(f"companion/{name}.py", EPOCH), b"", zipfile.ZIP_DEFLATED)
     return archive.getvalue()
 
 

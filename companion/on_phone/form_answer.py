@@ -10,13 +10,13 @@ from typing import Any
 from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 from markupsafe import Markup
 
+from ..forms.plan_form import PlanForm
+from ..forms.planned import SENDS, choices_shown, form_shown, planned
 from ..pair.begun import begun
 from ..pair.file import PairFile
 from ..pair.knit_data import knit_data
+from ..pair.plan_shown import pair_plan_shown
 from ..resources import TEMPLATES
-from ..web.forms.plan_form import PlanForm
-from ..web.forms.planned import SENDS, choices_shown, form_shown, planned
-from ..web.pair.plan_shown import pair_plan_shown
 from ..words import add_words
 
 FRAME = {"lib/base.html": "{% block main %}{% endblock %}"}

@@ -6,12 +6,12 @@ from flask import Blueprint, Response, abort, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from ..drawings.qr import qr_svg
+from ..forms.plan_form import PlanForm, form_values
+from ..forms.planned import planned
 from ..pair.as_measured import plan_as_measured
 from ..pair.handed_on import as_letters
 from ..planning import read_request
 from ..strict_json import UnsoundJSONError, read_json
-from .forms.plan_form import PlanForm, form_values
-from .forms.planned import planned
 from .links import whole_address
 from .open_pair import open_pair
 from .pair.plans import form_page

@@ -9,8 +9,8 @@ from pathlib import Path
 from flask import Flask, current_app
 
 from ..planning import PlanRequest, read_request
+from ..planning.construction.construction_words import construction_words
 from ..strict_json import read_json
-from .forms.constructions import construction_words
 
 LESSONS = {
     "hall-table": "The least that is needed: two measurements and a ball band",

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 from ..planning import Plan, PlanRequest
+from ..planning.construction.construction_words import (
+    construction_words,
+    flap_words,
+    short_row_words,
+    sole_words,
+    toe_start_words,
+)
 from ..planning.gauge.observations import per_10cm
 from ..planning.recalculation.changes import Change, changes_between
 from ..planning.units import both_needle_sizes, both_units
-from .forms.constructions import construction_words, flap_words, short_row_words, sole_words, toe_start_words
 
 
 def _entries(request: PlanRequest) -> dict[str, str]:

@@ -13,9 +13,9 @@ from wtforms.fields.core import UnboundField
 
 from companion.cli import main
 from companion.cli.entry_names import ENTRY_NAMES
+from companion.forms.plan_form import PlanForm
 from companion.planning import PlanRequest
 from companion.planning.plan.design import Design
-from companion.web.forms.plan_form import PlanForm
 
 
 def models_in(annotation: Any) -> Iterator[type[BaseModel]]:

@@ -28,9 +28,9 @@ from typing import Any, NamedTuple
 from flask import Flask
 from werkzeug.test import EnvironBuilder, run_wsgi_app
 
+from companion.forms.design_form import DesignForm
 from companion.planning.request.size_range import MOST_SIZES
 from companion.web import create_app
-from companion.web.forms.design_form import DesignForm
 from companion.web.group.ranges import MOST_CELLS
 from companion.web.links import follower_link, new_link
 from companion.web.security import BODY_LIMITS, USUAL_BODY

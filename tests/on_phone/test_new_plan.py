@@ -11,10 +11,10 @@ from typing import Any
 
 import pytest
 
+from companion.forms.pattern_fields import OWN
 from companion.on_phone.code import code_archive
 from companion.on_phone.form_answer import counts_answer, form_answer
 from companion.on_phone.runtime import installed
-from companion.web.forms.pattern_fields import OWN
 
 from ..conftest import FORM, NOON, Browser, fully
 from ..planning.requests import EVERY_CONSTRUCTION

@@ -13,7 +13,11 @@ import companion
 from ..planning.test_purity import ALLOWED, imports
 
 ROOMS = Path(companion.__file__).parent
-KNOWN = {"drawings": {"planning"}, "pair": {"planning", "drawings", "strict_json", "words"}}
+KNOWN = {
+    "drawings": {"planning"},
+    "pair": {"planning", "drawings", "strict_json", "words"},
+    "forms": {"planning", "drawings", "pair", "words"},
+}
 """What a room may know of the package beside itself."""
 
 LIBRARIES = {
@@ -26,12 +30,15 @@ LIBRARIES = {
     "qrcode",
     "resvg_py",
     "statistics",
+    "uuid",
+    "wtforms",
     "zlib",
+    "zoneinfo",
 }
 
 
 @pytest.mark.parametrize("room", KNOWN)
-def test_rules_and_drawings_know_neither_the_web_nor_the_store(room: str) -> None:
+def test_rules_drawings_and_forms_know_neither_the_web_nor_the_store(room: str) -> None:
     seen = set()
     for path in (ROOMS / room).rglob("*.py"):
         package = 1 + len(path.relative_to(ROOMS / room).parts)
@@ -46,7 +53,7 @@ def test_rules_and_drawings_know_neither_the_web_nor_the_store(room: str) -> Non
     assert seen == KNOWN[room]
 
 
-def test_rules_and_drawings_come_without_the_web() -> None:
+def test_rules_drawings_and_forms_come_without_the_web() -> None:
     files = [path.relative_to(ROOMS).with_suffix("") for room in KNOWN for path in (ROOMS / room).rglob("*.py")]
     names = [f"companion.{'.'.join(path.parts)}".removesuffix(".__init__") for path in files]
     script = (

@@ -13,6 +13,8 @@ from markupsafe import Markup
 
 from ...drawings.png import HEIGHT, WIDTH, sock_png
 from ...drawings.sock import bare_sock_svg
+from ...forms.join_form import JoinForm
+from ...forms.shoe_size import fill_in, guess_in_force
 from ...planning import CannotKnitError, Plan, make_plan
 from ...planning.pattern.tables import as_html
 from ...planning.plan.design import Stage
@@ -20,8 +22,6 @@ from ...planning.request.size_range import CIRCUMFERENCES, GAUGES, read_feet, re
 from ...store.group.designs import Following
 from ...store.rows import sha256
 from .. import quotas
-from ..forms.join_form import JoinForm
-from ..forms.shoe_size import fill_in, guess_in_force
 from ..links import address_of, new_link
 from ..open_pair import store
 from ..request_args import unit_asked

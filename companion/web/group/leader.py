@@ -9,6 +9,9 @@ from markupsafe import Markup
 
 from ...drawings.qr import qr_svg
 from ...drawings.sock import sock_svg
+from ...forms.base import refuse
+from ...forms.design_form import DesignForm, design_values, first_design
+from ...planning.construction.construction_words import WAYS
 from ...planning.plan.design import Design
 from ...planning.plan.document import PARTS_OF_SOCK
 from ...planning.units import both_units
@@ -16,9 +19,6 @@ from ...store import StaleDesignError
 from .. import quotas
 from ..answers import redirect_told
 from ..downloads import to_save
-from ..forms.base import refuse
-from ..forms.constructions import WAYS
-from ..forms.design_form import DesignForm, design_values, first_design
 from ..links import address_of, follower_link, new_link
 from ..open_pair import store
 from ..request_args import unit_asked

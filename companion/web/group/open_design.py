@@ -8,10 +8,10 @@ from functools import lru_cache
 from flask import abort
 
 from ...planning import CannotKnitError, Plan, make_plan
+from ...planning.construction.construction_words import construction_words
 from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
 from ...store.group.designs import DesignVersion
 from ...strict_json import UnsoundJSONError, read_json
-from ..forms.constructions import construction_words
 from ..links import follower_link
 from ..open_pair import store
 from ..request_args import whole_number

@@ -10,10 +10,10 @@ from flask.typing import ResponseReturnValue
 
 from ...drawings.gauge_plot import gauges_svg
 from ...drawings.group_sock import group_sock_svg
+from ...forms.typed_fields import GAUGE_OVER_CM
 from ...pair.logbook import SOCKS, Sock
 from ...store.seats import Asked
 from ...store.standings import Summary
-from ..forms.typed_fields import GAUGE_OVER_CM
 from ..open_pair import store
 from ..request_args import unit_asked, whole_number
 from .desk import NAMED, NEEDS, ORDERS, QUIET_DAYS, marks

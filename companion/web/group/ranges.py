@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from flask import request
 
+from ...forms.base import refusal
 from ...planning import Fault
 from ...planning.request.foot import Foot
 from ...planning.request.plan_request import Gauge
@@ -20,7 +21,6 @@ from ...planning.request.size_range import (
     typed_list,
 )
 from ...planning.units import Unit
-from ..forms.base import refusal
 from ..request_args import unit_asked
 
 LONGEST = 300

@@ -9,6 +9,7 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from pydantic import ValidationError
 
+from ...forms.check_form import CheckForm, first_values, limits, refusals, usual_lengths
 from ...pair.checking.check_result import CheckResult
 from ...pair.checking.check_shown import shown
 from ...pair.checking.counted_on import ONE_FABRIC, CountedOn, counted_on, on_its_fabric
@@ -22,7 +23,6 @@ from ...planning.recalculation.recalculate import refuse_miscounts
 from ...planning.recalculation.room import refuse_more_than_knitted, room_below
 from ...words import sentence
 from ..answers import redirect_told
-from ..forms.check_form import CheckForm, first_values, limits, refusals, usual_lengths
 from ..open_pair import OpenPair, open_pair, store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, error_page, shown_again

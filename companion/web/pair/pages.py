@@ -11,6 +11,7 @@ from jinja2.utils import htmlsafe_json_dumps
 from ...drawings.qr import qr_svg
 from ...pair.handed_on import as_letters
 from ...pair.packed import packed
+from ...pair.plan_shown import pair_plan_shown
 from ..group.followed_design import leading
 from ..links import address_of, is_link
 from ..open_pair import open_pair, store
@@ -19,7 +20,6 @@ from ..samples import samples
 from ..security import EXPORTED_PAIR, USUAL_BODY
 from ..unchanged import unless_unchanged
 from .kept_data import kept_data
-from .plan_shown import pair_plan_shown
 
 bp = Blueprint("pages", __name__)
 

@@ -7,13 +7,13 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 
 from ...drawings.stitch_palette import stitches_to_draw_with
+from ...forms.pattern_fields import rows_to_draw
+from ...forms.plan_form import PlanForm, first_values, form_values
+from ...forms.planned import SENDS, Outcome, choices_shown, form_shown, planned
+from ...forms.shoe_size import fill_in, guess_of
 from ...pair.learned import next_request
 from ...words import sentence
 from .. import quotas
-from ..forms.pattern_fields import rows_to_draw
-from ..forms.plan_form import PlanForm, first_values, form_values
-from ..forms.planned import SENDS, Outcome, choices_shown, form_shown, planned
-from ..forms.shoe_size import fill_in, guess_of
 from ..links import new_link
 from ..open_pair import open_pair
 from ..request_args import unit_asked

@@ -5,13 +5,13 @@ from __future__ import annotations
 from flask import Blueprint, abort, redirect, render_template, url_for
 from flask.typing import ResponseReturnValue
 
+from ...pair.plan_shown import plan_shown
 from ...planning import make_plan
 from .. import quotas
 from ..links import new_link
 from ..open_pair import store
 from ..request_args import unit_asked
 from ..samples import Sample, samples
-from .plan_shown import plan_shown
 
 bp = Blueprint("sample_pages", __name__)
 

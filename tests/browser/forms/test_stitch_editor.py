@@ -13,11 +13,11 @@ from playwright.sync_api import Page, expect
 
 from companion.drawings.stitch_chart import stitch_chart_svg
 from companion.drawings.stitch_palette import stitches_to_draw_with
+from companion.forms.pattern_fields import OWN
 from companion.planning.request.stitch_pattern import StitchPattern
 from companion.planning.stitches.operations import OPERATIONS
 from companion.planning.stitches.ready import READY
 from companion.planning.stitches.repeat import drawn_rounds
-from companion.web.forms.pattern_fields import OWN
 
 from ..conftest import NewPhone
 from ..modules import Modules

@@ -9,8 +9,8 @@ from html.parser import HTMLParser
 import pytest
 from flask import Flask, request
 
+from companion.forms.design_form import MOST_WAYS, DesignForm
 from companion.planning.plan.design import MOST_CONSTRUCTIONS, Design, read_design
-from companion.web.forms.design_form import MOST_WAYS, DesignForm
 from companion.web.links import follower_link
 
 from ...conftest import FORM, Browser

@@ -9,6 +9,9 @@ from flask import Blueprint, abort, redirect, request, url_for
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 
+from ....forms.plan_form import PlanForm, form_values
+from ....forms.planned import Outcome, planned
+from ....forms.shoe_size import fill_in
 from ....pair.changing.accepted import Accepted
 from ....pair.logbook import SOCKS, Sock
 from ....pair.revisions import NEW_GAUGE
@@ -16,9 +19,6 @@ from ....pair.state import SockPosition
 from ....planning import CannotKnitError, Plan
 from ....planning.recalculation.changed_request import change_plan, change_the_other, settled
 from ...answers import redirect_told
-from ...forms.plan_form import PlanForm, form_values
-from ...forms.planned import Outcome, planned
-from ...forms.shoe_size import fill_in
 from ...open_pair import OpenPair, open_pair, store
 from ...request_args import unit_asked, whole_number
 from ...revising import accept_or_409

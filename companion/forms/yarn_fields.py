@@ -10,10 +10,10 @@ from typing import Any, get_args
 from wtforms import BooleanField, Field, SelectField
 from wtforms.validators import ValidationError
 
-from ...drawings.chart import COLOURS
-from ...planning.request.entries import YarnKey
-from ...planning.request.plan_request import Yarn
-from ...planning.request.reinforcing import ReinforcingThread
+from ..drawings.chart import COLOURS
+from ..planning.request.entries import YarnKey
+from ..planning.request.plan_request import Yarn
+from ..planning.request.reinforcing import ReinforcingThread
 from .base import UnitForm
 from .rows import Row, Rows
 from .typed_fields import NumberField, typed

@@ -9,13 +9,14 @@ from typing import Any, get_args
 from wtforms import BooleanField, Field, HiddenField, RadioField, SelectField
 from wtforms.validators import ValidationError
 
-from ...planning import PlanRequest, read_request
-from ...planning.fit.feet import LONG_LEG_CM, SMALL_WOMANS_CM
-from ...planning.fit.leg_heights import ADULTS_FOOT_CM, HEIGHTS, LEAST_CUFF_CM, LEAST_LEG_CM, Height, lengths_of
-from ...planning.plan.design import USUAL_FOOT, USUAL_GAUGE
-from ...planning.request.construction import Construction
-from ...planning.request.cuff import Edge
-from ...planning.request.plan_request import (
+from ..planning import PlanRequest, read_request
+from ..planning.construction.construction_words import ROUNDS_BETWEEN, WAYS
+from ..planning.fit.feet import LONG_LEG_CM, SMALL_WOMANS_CM
+from ..planning.fit.leg_heights import ADULTS_FOOT_CM, HEIGHTS, LEAST_CUFF_CM, LEAST_LEG_CM, Height, lengths_of
+from ..planning.plan.design import USUAL_FOOT, USUAL_GAUGE
+from ..planning.request.construction import Construction
+from ..planning.request.cuff import Edge
+from ..planning.request.plan_request import (
     STRANDED_EASE,
     USUAL_EASE,
     Arrangement,
@@ -24,10 +25,9 @@ from ...planning.request.plan_request import (
     Yarn,
     usual_length_ease,
 )
-from ...planning.units import Unit
+from ..planning.units import Unit
 from .body_fields import MISSING, BodyFields, number_for, put, wheres
 from .colour_fields import ColourFields, colour_values
-from .constructions import ROUNDS_BETWEEN, WAYS
 from .shoe_size import shoe_values
 from .typed_fields import typed
 from .yarn_fields import yarn_values

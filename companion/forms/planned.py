@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from ...drawings.sock import sock_svg
-from ...planning import CannotKnitError, Plan, PlanRequest, make_plan
-from ...planning.construction.narrower_leg import LEG_ALONE, with_narrower_leg
-from .constructions import WAYS
+from ..drawings.sock import sock_svg
+from ..planning import CannotKnitError, Plan, PlanRequest, make_plan
+from ..planning.construction.construction_words import WAYS
+from ..planning.construction.narrower_leg import LEG_ALONE, with_narrower_leg
 from .plan_form import PlanForm
 from .shoe_size import guess_in_force
 

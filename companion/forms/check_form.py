@@ -10,15 +10,15 @@ from typing import Any, Literal, TypeAlias, get_args
 from pydantic.fields import FieldInfo
 from wtforms import Field, HiddenField, RadioField
 
-from ...planning import Fault, read_check
-from ...planning.gauge.check import Spot
-from ...planning.gauge.decision import Room
-from ...planning.gauge.observations import What
-from ...planning.gauge.repeat import Repeat
-from ...planning.recalculation.recalculate import FARTHEST_OFF, STRAYS
-from ...planning.recalculation.room import MORE_THAN_KNITTED, over_shown
-from ...planning.units import NO_NUMBER, Unit
-from ...words import unbroken
+from ..planning import Fault, read_check
+from ..planning.gauge.check import Spot
+from ..planning.gauge.decision import Room
+from ..planning.gauge.observations import What
+from ..planning.gauge.repeat import Repeat
+from ..planning.recalculation.recalculate import FARTHEST_OFF, STRAYS
+from ..planning.recalculation.room import MORE_THAN_KNITTED, over_shown
+from ..planning.units import NO_NUMBER, Unit
+from ..words import unbroken
 from .base import UnitForm, refusal, refuse
 from .rows import Row, Rows
 from .typed_fields import NumberField, allowed, limits_of

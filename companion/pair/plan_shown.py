@@ -5,22 +5,28 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Any
 
-from ...drawings.colour_shown import colour_shown, yarns_shown
-from ...drawings.sock import second_sock_svg, sock_svg
-from ...drawings.sock_pair import sock_pair_svg
-from ...drawings.stitch_chart import stitches_shown
-from ...pair.as_measured import plan_as_measured
-from ...pair.logbook import SOCKS
-from ...pair.state import PairState
-from ...planning import Plan
-from ...planning.construction.keeping_up import keeping_up
-from ...planning.construction.sizes import round_the_top, stitches_at_the_top
-from ...planning.fabric.chart import swaps
-from ...planning.fit.shoe_sizes import guessed
-from ...planning.plan.document import PartOfSock
-from ...planning.recalculation.second_sock_options import differences
-from ...planning.units import Unit
-from ..forms.constructions import construction_words, flap_words, short_row_words, sole_words, toe_start_words
+from ..drawings.colour_shown import colour_shown, yarns_shown
+from ..drawings.sock import second_sock_svg, sock_svg
+from ..drawings.sock_pair import sock_pair_svg
+from ..drawings.stitch_chart import stitches_shown
+from ..planning import Plan
+from ..planning.construction.construction_words import (
+    construction_words,
+    flap_words,
+    short_row_words,
+    sole_words,
+    toe_start_words,
+)
+from ..planning.construction.keeping_up import keeping_up
+from ..planning.construction.sizes import round_the_top, stitches_at_the_top
+from ..planning.fabric.chart import swaps
+from ..planning.fit.shoe_sizes import guessed
+from ..planning.plan.document import PartOfSock
+from ..planning.recalculation.second_sock_options import differences
+from ..planning.units import Unit
+from .as_measured import plan_as_measured
+from .logbook import SOCKS
+from .state import PairState
 
 
 def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, Any]:

@@ -8,9 +8,9 @@ from pydantic import ValidationError as NoChartError
 from wtforms import BooleanField, Field, TextAreaField
 from wtforms.validators import ValidationError
 
-from ...planning import PlanRequest
-from ...planning.faults import faults_of
-from ...planning.request.plan_request import STRANDED_EASE, USUAL_EASE, Chart
+from ..planning import PlanRequest
+from ..planning.faults import faults_of
+from ..planning.request.plan_request import STRANDED_EASE, USUAL_EASE, Chart
 from .chart_text import is_stranded, read_chart, read_stripes, show_chart, show_stripes
 from .pattern_fields import PatternFields, pattern_values
 from .typed_fields import typed

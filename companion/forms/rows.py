@@ -9,7 +9,7 @@ from typing import Any
 from wtforms import Field, FieldList, Form, FormField
 from wtforms.fields.core import UnboundField
 
-from ...planning.units import Unit
+from ..planning.units import Unit
 from .typed_fields import NumberField
 
 

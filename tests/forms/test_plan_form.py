@@ -9,11 +9,11 @@ import pytest
 from flask import Flask
 from werkzeug.datastructures import MultiDict
 
+from companion.forms.body_fields import wheres
+from companion.forms.plan_form import WORDS, PlanForm, first_values, form_values
 from companion.planning import PlanRequest, read_request
-from companion.web.forms.body_fields import wheres
-from companion.web.forms.plan_form import WORDS, PlanForm, first_values, form_values
 
-from ...conftest import FORM, Browser
+from ..conftest import FORM, Browser
 
 
 def data_of(app: Flask, typed: dict[str, str]) -> tuple[dict[str, Any], dict[str, list[str]]]:

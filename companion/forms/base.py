@@ -7,9 +7,9 @@ from typing import get_args
 
 from wtforms import Field, Form, HiddenField, RadioField
 
-from ...planning.faults import shown
-from ...planning.units import Unit
-from ...words import sentence
+from ..planning.faults import shown
+from ..planning.units import Unit
+from ..words import sentence
 from .rows import Rows
 from .typed_fields import NumberField, changed_unit
 

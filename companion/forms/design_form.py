@@ -12,12 +12,12 @@ from zoneinfo import available_timezones
 from wtforms import BooleanField, Field, SelectField, SelectMultipleField, TextAreaField
 from wtforms.validators import AnyOf
 
-from ...pair.logbook import SOCKS
-from ...planning import Fault
-from ...planning.construction.constructions import HEELS, TOES
-from ...planning.plan.design import MOST_STAGES, USUAL_FOOT, USUAL_GAUGE, Design, OwnPart, read_design, request_for
-from ...planning.plan.document import PARTS_OF_SOCK, PartOfSock
-from ...planning.units import Unit
+from ..pair.logbook import SOCKS
+from ..planning import Fault
+from ..planning.construction.constructions import HEELS, TOES
+from ..planning.plan.design import MOST_STAGES, USUAL_FOOT, USUAL_GAUGE, Design, OwnPart, read_design, request_for
+from ..planning.plan.document import PARTS_OF_SOCK, PartOfSock
+from ..planning.units import Unit
 from .base import refuse
 from .body_fields import BodyFields, wheres
 from .plan_form import PlanForm, form_values, name_after

@@ -9,9 +9,9 @@ from typing import Any, get_args
 
 import pytest
 
+from companion.planning.construction.construction_words import WAYS, construction_words, flap_words, short_row_words
 from companion.planning.request.construction import Construction
 from companion.planning.request.plan_request import Leg
-from companion.web.forms.constructions import WAYS, construction_words, flap_words, short_row_words
 from tests.planning.requests import HEELS, TOES
 
 from ...conftest import FORM, Browser

@@ -10,7 +10,7 @@ from pydantic.fields import FieldInfo
 from wtforms import Field, StringField
 from wtforms.validators import ValidationError
 
-from ...planning.units import (
+from ..planning.units import (
     CM_PER_INCH,
     EIGHTHS,
     GRAMS_PER_OUNCE,

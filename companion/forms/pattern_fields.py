@@ -8,13 +8,13 @@ from pydantic import ValidationError as NoPatternError
 from wtforms import Field, Form, SelectField, TextAreaField
 from wtforms.validators import ValidationError
 
-from ...planning import PlanRequest
-from ...planning.faults import faults_of
-from ...planning.request.stitch_pattern import MOST_LETTERS, Placement, StitchPattern
-from ...planning.stitches.operations import OpName
-from ...planning.stitches.reading import MOST_ROUNDS, ReadingError, read_row
-from ...planning.stitches.ready import READY
-from ...planning.stitches.repeat import drawn_rounds
+from ..planning import PlanRequest
+from ..planning.faults import faults_of
+from ..planning.request.stitch_pattern import MOST_LETTERS, Placement, StitchPattern
+from ..planning.stitches.operations import OpName
+from ..planning.stitches.reading import MOST_ROUNDS, ReadingError, read_row
+from ..planning.stitches.ready import READY
+from ..planning.stitches.repeat import drawn_rounds
 from .typed_fields import NumberField, typed
 
 OWN = "rows of my own"

@@ -9,9 +9,9 @@ from flask import Flask
 from pydantic import BaseModel, Field
 from werkzeug.datastructures import MultiDict
 
+from companion.forms.base import UnitForm
+from companion.forms.typed_fields import NumberField, changed_unit, from_typed, outside, to_typed
 from companion.planning.request.foot import Foot
-from companion.web.forms.base import UnitForm
-from companion.web.forms.typed_fields import NumberField, changed_unit, from_typed, outside, to_typed
 
 
 class _Swatch(BaseModel):

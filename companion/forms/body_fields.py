@@ -8,7 +8,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 from wtforms import Field
 
-from ...planning import Fault, PlanRequest
+from ..planning import Fault, PlanRequest
 from .base import UnitForm, refusal, refuse
 from .shoe_size import ShoeFields
 from .typed_fields import Kind, NumberField

@@ -7,9 +7,9 @@ from typing import Any, get_args
 
 from wtforms import SelectField
 
-from ...planning.fit.shoe_sizes import guess_words, usual_foot
-from ...planning.request.foot import ShoeSize, ShoeSystem
-from ...planning.units import Unit, parse_number
+from ..planning.fit.shoe_sizes import guess_words, usual_foot
+from ..planning.request.foot import ShoeSize, ShoeSystem
+from ..planning.units import Unit, parse_number
 from .base import UnitForm, refuse
 from .typed_fields import changed_unit, to_typed, typed
 

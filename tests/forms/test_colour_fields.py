@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 from werkzeug.datastructures import MultiDict
 
 from companion.drawings.chart import COLOURS
+from companion.forms.chart_text import MOST_ROUNDS, read_chart, read_stripes, show_chart, show_stripes
+from companion.forms.plan_form import PlanForm, first_values, form_values
 from companion.planning import PlanRequest, read_request
 from companion.planning.request.plan_request import Chart
-from companion.web.forms.chart_text import MOST_ROUNDS, read_chart, read_stripes, show_chart, show_stripes
-from companion.web.forms.plan_form import PlanForm, first_values, form_values
 
-from ...conftest import FORM, Browser
+from ..conftest import FORM, Browser
 
 TWO = {"yarn_count": "2", "yarn_name": "moss", "yarn_name_b": "sand"}
 CHART = {**TWO, "colour_pattern": "chart", "chart": "ABBA\nBAAB\nAAAA"}

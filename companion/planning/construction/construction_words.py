@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
-from ...planning.construction.constructions import HEELS, TOES, Heel, Toe, parts_of
-from ...planning.request.construction import Construction
+from ..request.construction import Construction
+from .constructions import HEELS, TOES, Heel, Toe, parts_of
 
 
 class Way(NamedTuple):

@@ -6,13 +6,13 @@ import pytest
 from flask import Flask
 from werkzeug.datastructures import MultiDict
 
-from companion.web.forms.check_form import CheckForm
-from companion.web.forms.design_form import DesignForm
-from companion.web.forms.plan_form import PlanForm
+from companion.forms.check_form import CheckForm
+from companion.forms.design_form import DesignForm
+from companion.forms.plan_form import PlanForm
 
-from ...conftest import FORM, Browser
-from ..checking import LOOSE
-from ..designing import DESIGN
+from ..conftest import FORM, Browser
+from ..web.checking import LOOSE
+from ..web.designing import DESIGN
 
 NAMES = {
     CheckForm: [f"{name}_{spot}" for spot in "123" for name in ("stitches", "stitches_over", "rounds", "rounds_over")],

@@ -9,13 +9,13 @@ import pytest
 from flask import Flask
 from werkzeug.datastructures import MultiDict
 
+from companion.forms.pattern_fields import OWN
+from companion.forms.plan_form import PlanForm, form_values
 from companion.planning import read_request
 from companion.planning.stitches.operations import CABLES
 from companion.planning.stitches.reading import THROUGH, read_row
 from companion.planning.stitches.ready import READY
 from companion.planning.stitches.tokens import COUNTED, NAMED
-from companion.web.forms.pattern_fields import OWN
-from companion.web.forms.plan_form import PlanForm, form_values
 from tests.conftest import FORM, Browser
 
 STITCHES = {"colour_pattern": "stitches"}

@@ -7,11 +7,11 @@ from typing import Any, get_args
 from pydantic import ValidationError
 from wtforms import Field, SelectField
 
-from ...planning import Fault, PlanRequest, read_request
-from ...planning.faults import faults_of
-from ...planning.plan.design import Design, leg_for, request_for
-from ...planning.request.foot import Foot, OtherFoot
-from ...planning.request.plan_request import Arrangement, Gauge
+from ..planning import Fault, PlanRequest, read_request
+from ..planning.faults import faults_of
+from ..planning.plan.design import Design, leg_for, request_for
+from ..planning.request.foot import Foot, OtherFoot
+from ..planning.request.plan_request import Arrangement, Gauge
 from .body_fields import BodyFields, number_for
 from .typed_fields import typed
 from .yarn_fields import YarnFields
