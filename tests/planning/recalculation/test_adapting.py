@@ -17,7 +17,7 @@ from companion.planning.recalculation.candidates import section_at
 from companion.planning.recalculation.options import Option
 from companion.planning.recalculation.recalculate import Recalculation
 from companion.planning.units import both_units
-from tests.planning.asking import knit_plan, planned
+from tests.planning.asking import knit_plan, planned, worked_out_again
 from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, names
 
 OFF = (0.92, 1.08)
@@ -216,6 +216,22 @@ def test_a_chart_that_goes_on_along_the_foot_is_finished_before_its_instep_chang
     assert "the rows of the chart are finished" in here.why
     knit_plan(here.plan)
     assert [item.chart_row for item in here.plan.rounds()[done + later + 1 :]][:3] == [1, 2, 3]
+
+
+def test_a_patterned_foot_that_narrows_in_steps_is_the_same_from_every_round_between_them() -> None:
+    plan = planned(
+        foot={"ball_circumference_cm": 32, "length_cm": 32.9, "ankle_circumference_cm": 32, "heel_diagonal_cm": 48},
+        gauge={"stitches_per_10cm": 18.6, "rounds_per_10cm": None},
+        ease={"circumference_percent": 3.9, "length_cm": 0},
+        cuff={"rib": "k1 p1"},
+        construction={"heel": "afterthought"},
+        leg={"length_cm": 21.4, "stitch_pattern": {"rows": ["2/2 RC, 2/2 LC, k6", "k14", "k14", "k14"]}},
+        foot_pattern="instep follows the leg",
+    )
+    foot = plan.span("foot")
+    assert [item.before - item.after for item in plan.rounds()[foot.start : foot.start + 5]] == [6, 0, 0, 0, 4]
+    for done in range(foot.start, foot.start + 6):
+        assert worked_out_again(plan, done).rounds() == plan.rounds()
 
 
 @pytest.mark.parametrize("direction", DIRECTIONS)

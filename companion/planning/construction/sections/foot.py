@@ -70,18 +70,17 @@ def _left(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[i
 def _changed(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[int, int]) -> tuple[Round, ...]:
     """The rounds so far, and those that bring the foot to its count: in steps where it is not begun, or within them."""
     sole, instep = halves
-    follows = aim.request.instep_follows
-    since = None if follows else _since_a_step(rounds)
-    at_once = bool(rounds) and since is None
-    for number, to in enumerate([aim.counts.foot] if at_once else in_steps(sole + instep, aim.counts.foot)):
+    at_once = bool(rounds) and _since_a_step(rounds) is None
+    for to in [aim.counts.foot] if at_once else in_steps(sole + instep, aim.counts.foot):
         if to == sole + instep:
             break
+        since = _since_a_step(rounds)
+        wait = 0 if since is None else PLAIN_BETWEEN - since
+        rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * wait
         new_sole, new_instep = shared(sole, instep, to, as_plain=aim.fit.instep.as_plain if _patterned(aim) else None)
-        if follows and new_instep != instep:
+        if at_once and aim.request.instep_follows and new_instep != instep:
             room = _left(aim, before, rounds, (new_sole, new_instep))
             rounds += to_the_end_of_the_chart(aim, rounds, room)
-        wait = PLAIN_BETWEEN if number else PLAIN_BETWEEN - since if since is not None else 0
-        rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * wait
         why = f"for a foot {both_units(aim.fit.around_foot(aim.counts.foot, new_instep))} round"
         rounds += (evenly_changed(("sole", sole, new_sole), ("instep", instep, new_instep), why=why),)
         sole, instep = new_sole, new_instep
