@@ -1,4 +1,4 @@
-"""The rules of a pair stand on the planning core alone: they hold also where there is neither server nor store."""
+"""The rules of pairs and groups stand on the planning core alone: they hold also without server and store."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ ROOMS = Path(companion.__file__).parent
 KNOWN = {
     "drawings": {"planning"},
     "pair": {"planning", "drawings", "strict_json", "words"},
+    "group": {"planning", "pair", "strict_json", "words"},
     "forms": {"planning", "drawings", "pair", "words"},
 }
 """What a room may know of the package beside itself."""

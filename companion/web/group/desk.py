@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta
 
 from ...drawings.group_sock import Mark
+from ...group.stages import day_at, zone_of
 from ...pair.along import STEPS, Place, bit
 from ...planning.plan.design import Design, Stage
 from ...store.seats import Crowd, Due, Member
-from .stages import day_at, zone_of
 
 QUIET_DAYS = 7
 """Days without a round after which somebody may be stuck, where a stage is due (ours)."""

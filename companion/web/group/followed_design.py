@@ -8,6 +8,8 @@ from datetime import date
 from functools import cached_property
 from typing import Any
 
+from ...group.hidden_parts import hidden_words
+from ...group.stages import Pace, day_at, paces, rounds_of_other
 from ...pair.logbook import SOCKS, Sock
 from ...planning import Plan
 from ...planning.construction.constructions import parts_by_key
@@ -18,9 +20,7 @@ from ...store.group.announcements import Announcement
 from ...store.group.designs import Following
 from ...store.shares import Share
 from ..open_pair import OpenPair, store
-from .life.hidden_parts import hidden_words
 from .open_design import OpenDesign, design_of, newest_design, photos_shown
-from .stages import Pace, day_at, paces, rounds_of_other
 
 
 @dataclass(frozen=True)

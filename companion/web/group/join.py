@@ -15,6 +15,10 @@ from ...drawings.png import HEIGHT, WIDTH, sock_png
 from ...drawings.sock import bare_sock_svg
 from ...forms.join_form import JoinForm
 from ...forms.shoe_size import fill_in, guess_in_force
+from ...group.calendar import MEDIA_TYPE, Event, calendar_file
+from ...group.hidden_parts import hidden_words
+from ...group.numbers_card import NumbersCard, numbers_card
+from ...group.stages import day_at
 from ...planning import CannotKnitError, Plan, make_plan
 from ...planning.pattern.tables import as_html
 from ...planning.plan.design import Stage
@@ -27,12 +31,8 @@ from ..open_pair import store
 from ..request_args import unit_asked
 from ..revising import begin_pair
 from ..security import OPEN_TOO_LONG, shown_again
-from .ics import MEDIA_TYPE, Event, calendar_file
-from .life.hidden_parts import hidden_words
-from .numbers import NumbersCard, numbers_card
 from .open_design import OpenDesign, joined_design, usual_plan, ways_asked, ways_in_words
 from .size_grids import size_table
-from .stages import day_at
 
 TAKES_NOBODY = "This group has ended and takes nobody in any more. Plan a pair of your own."
 

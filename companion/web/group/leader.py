@@ -11,6 +11,9 @@ from ...drawings.qr import qr_svg
 from ...drawings.sock import sock_svg
 from ...forms.base import refuse
 from ...forms.design_form import DesignForm, design_values, first_design
+from ...group.hidden_parts import hidden_words
+from ...group.invitation import invitation
+from ...group.stages import day_at
 from ...planning.construction.construction_words import WAYS
 from ...planning.plan.design import Design
 from ...planning.plan.document import PARTS_OF_SOCK
@@ -24,13 +27,10 @@ from ..open_pair import store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
 from .follower import LONGEST_NAME
-from .invitation import invitation
 from .life.announcing import LONGEST
-from .life.hidden_parts import hidden_words
 from .life.laying_down import begin_design, change_design, whole_design
 from .life.reveal import carry_on, day_given, keep_waiting, shown_waiting, waiting_for
 from .open_design import LedDesign, OpenDesign, changeable_design, led_design, usual_plan, ways_in_words
-from .stages import day_at
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."
 TOE_UP_ONLY = "until half the yarn is gone; only a sock from the toe up can have such a leg, so none is cuff-down"

@@ -5,12 +5,12 @@ from __future__ import annotations
 from flask import Blueprint, Response, abort, make_response, request
 from flask.typing import ResponseReturnValue
 
+from ...group.jpeg import MEDIA_TYPE, NotAPhotoError, bare_jpeg
 from ...planning.plan.document import PARTS_OF_SOCK
 from .. import quotas
 from ..answers import redirect_told
 from ..open_pair import open_pair, store
 from .followed_design import leading
-from .jpeg import MEDIA_TYPE, NotAPhotoError, bare_jpeg
 from .open_design import changeable_design, led_design, photos_shown
 
 bp = Blueprint("photos", __name__)

@@ -8,6 +8,8 @@ from datetime import date
 
 from werkzeug.exceptions import HTTPException
 
+from ...group.plan_summary import FINISHED, NOT_BEGUN, PlanSummary, as_text, from_text, plan_summary
+from ...group.stages import day_at
 from ...pair.learned import decided, gauges_learned, undecided
 from ...pair.logbook import Sock
 from ...pair.revisions import followed
@@ -19,8 +21,6 @@ from ...store.shares import GaugeFound, Sharer
 from ...store.standings import Place, Standing, Summary
 from ..open_pair import opened, store
 from .desk import Desk
-from .plan_summary import FINISHED, NOT_BEGUN, PlanSummary, as_text, from_text, plan_summary
-from .stages import day_at
 
 
 @dataclass(frozen=True)

@@ -11,9 +11,9 @@ from flask import Blueprint, Flask, Response, current_app, render_template
 from jinja2.utils import htmlsafe_json_dumps
 from markupsafe import Markup
 
+from ...group.stages import day_at
 from ..assets import Assets
 from ..downloads import to_save
-from ..group.stages import day_at
 from ..links import mark_of
 from ..open_pair import open_pair, store
 from .bundle import bundle, tight

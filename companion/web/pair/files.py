@@ -7,12 +7,12 @@ from functools import cache
 from flask import Blueprint, Response, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
+from ...group.stages import zone_of
 from ...pair.history import history
 from ...pair.logbook import SOCKS, Sock
 from ...pair.state import SockPosition
 from ..answers import redirect_told
 from ..downloads import to_save
-from ..group.stages import zone_of
 from ..links import new_link
 from ..open_pair import open_pair, store
 from .importing import take_in

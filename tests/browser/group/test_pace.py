@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page
 
+from companion.group.stages import day_at, paces
 from companion.pair.logbook import SOCKS, Sock
 from companion.planning.plan.design import Design, Stage
-from companion.web.group.stages import day_at, paces
 from companion.words import day_words
 
 from ..conftest import NewPhone

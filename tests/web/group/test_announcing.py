@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from companion.group.news import news_of
 from companion.planning.plan.design import Design, Stage
 from companion.store.group.announcements import MOST_KEPT
-from companion.web.group.life.news import news_of
 
 from ...conftest import Browser
 from ..designing import change, join, lead

@@ -173,6 +173,12 @@ def test_the_leaders_page_hands_out_the_followers_link_alone(browser: Browser) -
     assert browser.get(f"/design/{leader}/card?paper=a5").status_code == 404
 
 
+def test_the_leaders_page_has_an_invitation_to_copy(browser: Browser) -> None:
+    leader = lead(browser)
+    page = browser.get(f"/design/{leader}").text
+    assert f'make your own plan for this sock:\nhttp://localhost/join/{follower_link(leader)}">' in page
+
+
 def test_the_followers_link_does_not_lead_back(browser: Browser) -> None:
     """A hash has no inverse; 128 of its bits are as hard to guess as the leader's own (FIPS 180-4)."""
     leader = lead(browser)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from companion.web.group.jpeg import MOST_BYTES, bare_jpeg
+from companion.group.jpeg import MOST_BYTES, bare_jpeg
 
 from ...conftest import Browser
 from ...photographs import photograph

@@ -15,6 +15,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, PlainSerializer, StringConstraints, ValidationError
 
+from ....group.jpeg import NotAPhotoError, bare_jpeg
 from ....pair.logbook import Moment
 from ....planning import Fault
 from ....planning.faults import faults_of
@@ -25,7 +26,6 @@ from ....store.group.announcements import MOST_KEPT
 from ....store.group.design_links import MOST_FURTHER
 from ....store.group.waiting import MOST_WAITING
 from ...links import LINK
-from ..jpeg import NotAPhotoError, bare_jpeg
 
 FORMAT = "tapeline design"
 VERSION = 1

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
+from ....group.hidden_parts import as_seen, seen_later
+from ....group.news import news_of
+from ....group.stages import begins, day_at
 from ....planning.plan.design import Design
 from ....planning.plan.document import PartOfSock
 from ....store.group.waiting import Waits
@@ -12,9 +15,6 @@ from ....store.group.whole_designs import WholeDesign
 from ...links import follower_link
 from ...open_pair import store
 from ..open_design import OpenDesign, design_of
-from ..stages import begins, day_at
-from .hidden_parts import as_seen, seen_later
-from .news import news_of
 
 
 def whole_design(opened: OpenDesign) -> Design:

@@ -15,14 +15,14 @@ from flask import Blueprint, abort, request
 from flask.typing import ResponseReturnValue
 from pydantic import ValidationError
 
+from ....group.news import news_of
+from ....group.stages import begins, day_at
 from ....planning.plan.design import Design
 from ....store.group.waiting import MOST_WAITING, WaitingChange
 from ....words import day_words
 from ...answers import redirect_told
 from ...open_pair import store
 from ..open_design import LedDesign, changeable_design, design_of, led_design, newest_design
-from ..stages import begins, day_at
-from .news import news_of
 
 REVEALED = "Something new from today."
 PARTS_ARE_HIDDEN = "Parts of this sock are kept secret. Change their days where you change the design."

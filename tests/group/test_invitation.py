@@ -4,12 +4,8 @@ from __future__ import annotations
 
 from linkify_it import LinkifyIt  # type: ignore[import-untyped]
 
+from companion.group.invitation import invitation
 from companion.planning.plan.design import Design
-from companion.web.group.invitation import invitation
-from companion.web.links import follower_link
-
-from ...conftest import Browser
-from ..designing import lead
 
 STAGES = [
     {"name": "Heel done", "until": "heel", "by": "2025-11-16"},
@@ -31,9 +27,3 @@ def test_an_invitation_says_what_by_whom_and_until_when_and_ends_with_the_link()
     found = LinkifyIt().match(text)  # as messengers find links in a text
     assert found
     assert [one.url for one in found] == [url]
-
-
-def test_the_leaders_page_has_it_to_copy(browser: Browser) -> None:
-    leader = lead(browser)
-    page = browser.get(f"/design/{leader}").text
-    assert f'make your own plan for this sock:\nhttp://localhost/join/{follower_link(leader)}">' in page

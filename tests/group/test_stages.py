@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from companion.group.stages import day_at, paces
 from companion.pair.logbook import SOCKS, Sock
 from companion.planning.plan.design import Design, Stage
 from companion.planning.plan.document import PartOfSock
-from companion.web.group.stages import day_at, paces
 
 ENDS = {"cuff": 10, "leg": 60, "heel": 90, "foot": 130, "toe": 150}
 

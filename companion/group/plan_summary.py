@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from pydantic import TypeAdapter
 from pydantic.dataclasses import dataclass
 
-from ...planning.construction.construction_words import construction_words
-from ...planning.construction.constructions import parts_by_key
-from ...planning.request.construction import Construction
-from ...strict_json import UnsoundJSONError, read_json
+from ..planning.construction.construction_words import construction_words
+from ..planning.construction.constructions import parts_by_key
+from ..planning.request.construction import Construction
+from ..strict_json import UnsoundJSONError, read_json
 
 NOT_BEGUN, FINISHED = "not begun", "finished"
 

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ...planning import CannotKnitError, PlanRequest, make_plan
-from ...planning.construction.construction_words import construction_words
-from ...planning.gauge.observations import listed
-from ...planning.pattern.size_grid import figures_of, gauge_words
-from ...planning.plan.design import Design
-from ...planning.request.construction import Construction
-from ...planning.request.size_range import over
-from ...planning.units import Unit, show_length
-from ...words import sentence
+from ..planning import CannotKnitError, PlanRequest, make_plan
+from ..planning.construction.construction_words import construction_words
+from ..planning.gauge.observations import listed
+from ..planning.pattern.size_grid import figures_of, gauge_words
+from ..planning.plan.design import Design
+from ..planning.request.construction import Construction
+from ..planning.request.size_range import over
+from ..planning.units import Unit, show_length
+from ..words import sentence
 
 
 @dataclass(frozen=True)

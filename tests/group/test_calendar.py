@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.web.group.ics import Event, calendar_file
+from companion.group.calendar import Event, calendar_file
 
 STAMP = datetime(2026, 11, 3, 12, 0, tzinfo=UTC)
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from datetime import date
 
-from ....planning.plan.design import Design
-from ....planning.plan.document import PartOfSock
-from ....planning.plan.stand_ins import with_stand_ins
-from ....words import day_words
+from ..planning.plan.design import Design
+from ..planning.plan.document import PartOfSock
+from ..planning.plan.stand_ins import with_stand_ins
+from ..words import day_words
 
 
 def as_seen(whole: Design, day: date) -> Design:

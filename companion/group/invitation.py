@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from ...planning.plan.design import Design
-from ...words import day_words
+from ..planning.plan.design import Design
+from ..words import day_words
 
 
 def invitation(design: Design, join_url: str) -> str:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, tzinfo
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
-from ...pair.logbook import Sock
-from ...planning.construction.design_sections import rounds_until
-from ...planning.plan.design import Design, Stage
+from ..pair.logbook import Sock
+from ..planning.construction.design_sections import rounds_until
+from ..planning.plan.design import Design, Stage
 
 
 def zone_of(name: str) -> tzinfo:

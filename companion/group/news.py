@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
-from ....planning.plan.design import Design, Stage
-from ....planning.plan.document import PARTS_OF_SOCK, PartOfSock
-from ....words import day_words
+from ..planning.plan.design import Design, Stage
+from ..planning.plan.document import PARTS_OF_SOCK, PartOfSock
+from ..words import day_words
 
 
 def news_of(before: Design, after: Design) -> str:

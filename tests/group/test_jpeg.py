@@ -7,9 +7,9 @@ import io
 import pytest
 from PIL import Image
 
-from companion.web.group.jpeg import MOST_BYTES, NotAPhotoError, bare_jpeg
+from companion.group.jpeg import MOST_BYTES, NotAPhotoError, bare_jpeg
 
-from ...photographs import photograph
+from ..photographs import photograph
 
 
 def test_the_picture_stays_and_the_place_goes() -> None:
