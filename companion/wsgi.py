@@ -23,7 +23,7 @@ from pathlib import Path
 from flask import Flask
 
 from .cli.data_folder import chosen_folder
-from .cli.place import chosen_place
+from .cli.database import chosen_database
 from .cli.serve import hosts_of, print_request, public_url
 from .on_phone.runtime import FOLDER as RUNTIME
 from .store.file.privacy import make_private_folder
@@ -38,14 +38,14 @@ def app(environment: Mapping[str, str] = os.environ) -> Flask:
     """
     named = environment.get("TAPELINE_DATA")
     arguments = argparse.Namespace(data=Path(named) if named else None)
-    place = chosen_place(arguments, environment)
-    if isinstance(place, Path):
-        make_private_folder(place.parent)
+    kept_in = chosen_database(arguments, environment)
+    if isinstance(kept_in, Path):
+        make_private_folder(kept_in.parent)
     given = environment.get("TAPELINE_PUBLIC_URL")
     address = public_url(given) if given else None
     return create_app(
         {
-            "DATABASE": place,
+            "DATABASE": kept_in,
             "RUNTIME": chosen_folder(arguments) / RUNTIME,
             "PUBLIC_URL": address,
             "HOSTS": hosts_of(address, "") if address else None,

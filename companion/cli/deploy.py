@@ -12,8 +12,8 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
+from .database import checked_address
 from .output import CannotServeError
-from .place import checked
 from .plans import FaultyInputError
 
 _LABEL = "[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?"
@@ -163,7 +163,7 @@ def _address(given: str | None) -> str:
     if given is None:
         return ""
     try:
-        address = checked(given, "--database")
+        address = checked_address(given, "--database")
     except CannotServeError as error:
         raise FaultyInputError([str(error)]) from error
     if not (address.isascii() and address.isprintable()) or set(address) & set(" \"'\\{}%$"):

@@ -10,15 +10,15 @@ from ..web.links import is_link, new_link
 from .plans import FaultyInputError
 
 
-def lead_again(place: Path | str, follower: str) -> str:
+def lead_again(kept_in: Path | str, follower: str) -> str:
     """Put a new link in the place of a design's first leader's; returns what to tell. `follower` is how others join."""
     link = follower.rstrip("/").rpartition("/")[2]
     if not is_link(link):
         raise FaultyInputError([f"LINK: “{follower}” given; the 22 characters after /join/ are needed, or the address"])
-    if isinstance(place, Path) and not place.exists():
-        raise StoreUnavailableError(f"{place} is not there; name the folder that the pairs are kept in with --data")
+    if isinstance(kept_in, Path) and not kept_in.exists():
+        raise StoreUnavailableError(f"{kept_in} is not there; name the folder that the pairs are kept in with --data")
     leader = new_link()
-    with closing(Store(place)) as store:
+    with closing(Store(kept_in)) as store:
         if not store.design_links.recover(link, leader):
             raise FaultyInputError([f"LINK: “{link}” given; no design is joined by it"])
     return (

@@ -56,7 +56,7 @@ def _months_before(now: datetime, months: int) -> datetime:
     return now.replace(year=year, month=month + 1, day=min(now.day, last))
 
 
-def purge(place: Path | str, arguments: argparse.Namespace, now: datetime) -> str:
+def purge(kept_in: Path | str, arguments: argparse.Namespace, now: datetime) -> str:
     """Delete what is untouched for as long as the options say, or count it; returns what to tell.
 
     Where it is not only counted, the logbooks of finished pairs are folded as well.
@@ -65,9 +65,9 @@ def purge(place: Path | str, arguments: argparse.Namespace, now: datetime) -> st
         before = earlier(now.astimezone(UTC), arguments.untouched_for).isoformat(timespec="seconds")
     except ValueError as error:
         raise FaultyInputError([f"--untouched-for: “{arguments.untouched_for}” given; {error}"]) from error
-    if isinstance(place, Path) and not place.exists():
-        raise StoreUnavailableError(f"{place} is not there; name the folder that the pairs are kept in with --data")
-    with closing(Store(place)) as store:
+    if isinstance(kept_in, Path) and not kept_in.exists():
+        raise StoreUnavailableError(f"{kept_in} is not there; name the folder that the pairs are kept in with --data")
+    with closing(Store(kept_in)) as store:
         found = store.deleting.untouched(before)
         lines = [_describe_untouched(one, before) for one in found]
         if arguments.dry_run:

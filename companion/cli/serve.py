@@ -27,9 +27,9 @@ from ..web.request_log import Answered
 from ..web.security import BODY_LIMITS
 from .connections import Server, server_for
 from .data_folder import chosen_folder
+from .database import chosen_database, without_password
 from .metrics import counted
 from .output import FAULTY, CannotServeError, say
-from .place import chosen_place, shown
 from .serve_https import House, house
 
 THIS_COMPUTER = "127.0.0.1"
@@ -208,10 +208,10 @@ def _serve(arguments: argparse.Namespace) -> None:
         raise CannotServeError("--local and --https: give one; on this computer alone nothing needs https")
     host = THIS_COMPUTER if arguments.local else arguments.host
     given = public_url(arguments.public_url) if arguments.public_url is not None else None
-    place = chosen_place(arguments)
-    if isinstance(place, Path):
+    kept_in = chosen_database(arguments)
+    if isinstance(kept_in, Path):
         _folder(arguments)
-    kept = shown(place.parent if isinstance(place, Path) else place)
+    kept = without_password(kept_in.parent if isinstance(kept_in, Path) else kept_in)
     with ExitStack() as open_now:
         listening = open_now.enter_context(_listen(host, arguments.port))
         port = listening.getsockname()[1]
@@ -225,7 +225,7 @@ def _serve(arguments: argparse.Namespace) -> None:
             told.append(open_now.enter_context(counted(arguments.metrics_port)))
         app = create_app(
             {
-                "DATABASE": place,
+                "DATABASE": kept_in,
                 "PUBLIC_URL": address,
                 "HOSTS": hosts_of(given, host) if given else None,
                 "RUNTIME": chosen_folder(arguments) / RUNTIME,

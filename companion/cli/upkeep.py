@@ -15,16 +15,16 @@ from ..store.file.backup import back_up, restore
 from ..store.file.examination import Contents
 from ..store.file.privacy import make_private_folder
 from .data_folder import chosen_folder
+from .database import chosen_database
 from .doctor import amount, look_over
 from .output import FAILED, FAULTY, CannotServeError, say
-from .place import chosen_place
 from .purging import purge
 
 
 def upkeep(arguments: argparse.Namespace) -> int:
     """Run one of these commands; returns its exit code."""
     try:
-        text, sound = _run(chosen_place(arguments), arguments)
+        text, sound = _run(chosen_database(arguments), arguments)
     except (CannotServeError, StoreError) as error:
         print(f"companion {arguments.command}: {error}", file=sys.stderr)
         return FAULTY
@@ -34,24 +34,24 @@ def upkeep(arguments: argparse.Namespace) -> int:
     return 0 if say(text) and sound else FAILED
 
 
-def _run(place: Path | str, arguments: argparse.Namespace) -> tuple[str, bool]:
+def _run(kept_in: Path | str, arguments: argparse.Namespace) -> tuple[str, bool]:
     """What a command prints, and whether all is well."""
     match arguments.command:
         case "purge":
-            return purge(place, arguments, datetime.now(UTC)), True
+            return purge(kept_in, arguments, datetime.now(UTC)), True
         case "lead":
             # Only this needs the web part, which takes longest to load.
             from .leading import lead_again  # noqa: PLC0415
 
-            return lead_again(place, arguments.link), True
+            return lead_again(kept_in, arguments.link), True
         case "runtime":
             return _runtime(chosen_folder(arguments))
         case "move":
             return _of_a_database("move")(str(arguments.to), arguments)
-        case command if isinstance(place, Path):
-            return OF_A_FILE[command](place, arguments)
+        case command if isinstance(kept_in, Path):
+            return OF_A_FILE[command](kept_in, arguments)
         case command:
-            return _of_a_database(command)(place, arguments)
+            return _of_a_database(command)(kept_in, arguments)
 
 
 def _of_a_database(command: str) -> Callable[[str, argparse.Namespace], tuple[str, bool]]:

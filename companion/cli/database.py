@@ -28,10 +28,10 @@ def database_address(arguments: argparse.Namespace, environment: Mapping[str, st
     if given and getattr(arguments, "data", None):
         raise CannotServeError("--data and --database: give one; the pairs are kept in one place")
     named = environment.get(VARIABLE)
-    return checked(given, "--database") if given else _sound(named, VARIABLE) if named else None
+    return checked_address(given, "--database") if given else _sound(named, VARIABLE) if named else None
 
 
-def checked(address: str, option: str) -> str:
+def checked_address(address: str, option: str) -> str:
     """An address that was given as an option. Raises CannotServeError."""
     parts = urlsplit(_sound(address, option))
     if parts.password or "password" in parse_qs(parts.query):
@@ -54,16 +54,16 @@ def _sound(address: str, where: str) -> str:
     return address
 
 
-def chosen_place(arguments: argparse.Namespace, environment: Mapping[str, str] = os.environ) -> Path | str:
+def chosen_database(arguments: argparse.Namespace, environment: Mapping[str, str] = os.environ) -> Path | str:
     """The file, or the address of the database. Raises CannotServeError."""
     return database_address(arguments, environment) or chosen_folder(arguments) / FILE_NAME
 
 
-def shown(place: Path | str) -> str:
-    """A place as it may be printed: an address without its password."""
-    if isinstance(place, Path):
-        return str(place)
-    parts = urlsplit(place)
+def without_password(kept_in: Path | str) -> str:
+    """A path or an address as it may be printed: an address without its password."""
+    if isinstance(kept_in, Path):
+        return str(kept_in)
+    parts = urlsplit(kept_in)
     user, _, server = parts.netloc.rpartition("@")
     who = f"{user.partition(':')[0]}@" if user else ""
     settings = urlencode([one for one in parse_qsl(parts.query) if one[0] != "password"], safe="/")

@@ -9,7 +9,7 @@ import psycopg
 import pytest
 
 from companion.cli import main
-from companion.cli.place import VARIABLE, shown
+from companion.cli.database import VARIABLE, without_password
 from companion.store import Store
 from companion.wsgi import app
 
@@ -63,9 +63,9 @@ def test_a_database_that_does_not_answer_is_told_without_the_password(
 
 def test_an_address_is_shown_without_its_password() -> None:
     given = WITH_A_PASSWORD + "?sslmode=require&password=larch"
-    assert shown(given) == "postgresql://tapeline@127.0.0.1:9/pairs?sslmode=require"
-    assert shown("postgresql:///pairs?host=/run/there") == "postgresql:///pairs?host=/run/there"
-    assert shown(Path("there")) == "there"
+    assert without_password(given) == "postgresql://tapeline@127.0.0.1:9/pairs?sslmode=require"
+    assert without_password("postgresql:///pairs?host=/run/there") == "postgresql:///pairs?host=/run/there"
+    assert without_password(Path("there")) == "there"
 
 
 def test_all_commands_use_the_database_that_the_environment_names(
