@@ -23,7 +23,7 @@ OTHER_FOOT = "other foot"
 
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
-class Turn:
+class RevisionStart:
     """Where an accepted plan of a pair took over from the one before.
 
     Its rounds up to `done` are those of the plan before. `sock` is the one it was made for, `other_done` the rounds
@@ -37,7 +37,7 @@ class Turn:
 
 
 @dataclass(frozen=True, config=ConfigDict(strict=True))
-class Revision(Turn):
+class Revision(RevisionStart):
     """An accepted plan of a pair.
 
     `summary` says what changed, a line each under a first line that names the change; the first revision has none.
@@ -49,10 +49,10 @@ class Revision(Turn):
     option: str = ""
 
 
-AnyTurn = TypeVar("AnyTurn", bound=Turn)
+AnyStart = TypeVar("AnyStart", bound=RevisionStart)
 
 
-def followed(revisions: Sequence[AnyTurn]) -> dict[Sock, AnyTurn]:
+def followed(revisions: Sequence[AnyStart]) -> dict[Sock, AnyStart]:
     """The revision that each sock is knitted by, from the accepted ones in the order of their numbers.
 
     The first revision is for both. Sock 1 follows its own newest. Sock 2 goes along with sock 1, so that the
@@ -60,7 +60,7 @@ def followed(revisions: Sequence[AnyTurn]) -> dict[Sock, AnyTurn]:
     and it stays on what it was on. A revision made for sock 2 parts it from sock 1 for good.
     """
     first, *later = revisions
-    current: dict[Sock, AnyTurn] = dict.fromkeys(SOCKS, first)
+    current: dict[Sock, AnyStart] = dict.fromkeys(SOCKS, first)
     together = True
     for revision in later:
         if revision.sock == 2:

@@ -8,9 +8,9 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
-from ..pair.along import rounds_done
 from ..pair.logbook import Sock
-from ..pair.revisions import NEW_GAUGE, Turn
+from ..pair.progress import rounds_done
+from ..pair.revisions import NEW_GAUGE, RevisionStart
 from . import seats
 from .database import Connections, Database, marks
 from .known import LANDMARK
@@ -50,7 +50,7 @@ class Sharer:
 
     pair: Pair
     share: Share
-    turns: tuple[Turn, ...]
+    starts: tuple[RevisionStart, ...]
     first: int
     summaries: Mapping[int, str]
     done: Mapping[Sock, int]
@@ -122,13 +122,13 @@ def sharers(db: Database, numbers: Sequence[int]) -> Iterator[Sharer]:
     plans_of, places_of = _by_pair(plans), _by_pair(places)
     for *pair, first_name, size, remark, assumed, found, undecided, decided in pairs:
         with suppress(DamagedPairError):
-            turns = plans_of[pair[0]]
+            rows = plans_of[pair[0]]
             yield Sharer(
                 pair=parse_row(Pair, pair),
                 share=Share(str(first_name), bool(size)),
-                turns=tuple(parse_row(Turn, turn) for *turn, _, _ in turns),
-                first=max((number for number, *_, option, _ in turns if option == NEW_GAUGE), default=1),
-                summaries={number: summary for number, *_, summary in turns if summary is not None},
+                starts=tuple(parse_row(RevisionStart, start) for *start, _, _ in rows),
+                first=max((number for number, *_, option, _ in rows if option == NEW_GAUGE), default=1),
+                summaries={number: summary for number, *_, summary in rows if summary is not None},
                 done=rounds_done(places_of[pair[0]]),
                 remark=remark,
                 gauge=None if assumed is None else GaugeFound(assumed, found, bool(undecided), bool(decided)),

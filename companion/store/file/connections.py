@@ -11,8 +11,8 @@ from ..tables import bring_up_to_date, transaction
 from .in_use import in_use
 from .opening import FileDatabase, cannot_open, failure, opened, recognise
 from .privacy import make_private
-from .turn import Turn
 from .watch import Watch
+from .write_lock import WriteLock
 
 
 def _set_up(db: sqlite3.Connection) -> None:
@@ -38,7 +38,7 @@ class FileConnections:
                 self._path = path.resolve()
                 make_private(self._path)
                 held.enter_context(in_use(self._path))
-                self._turn = held.enter_context(closing(Turn(self._path)))
+                self._write_lock = held.enter_context(closing(WriteLock(self._path)))
                 file = held.enter_context(self._path.open("rb", buffering=0))
             except OSError as error:
                 raise cannot_open(path, error) from error
@@ -86,7 +86,7 @@ class FileConnections:
     @contextmanager
     def writing(self) -> Iterator[FileDatabase]:
         """The same within one transaction, which leaves all or nothing."""
-        with self._turn.taken(), self.reading() as db:
+        with self._write_lock.taken(), self.reading() as db:
             with transaction(db):
                 yield db
             # Nobody must hear that something is kept when it went into a file without a name.

@@ -62,7 +62,7 @@ def _keep_summaries(pair: Pair) -> dict[int, str]:
 
 def _plan_summaries(sharer: Sharer) -> dict[int, PlanSummary]:
     """What is kept of each plan; read again when one was accepted since the leader looked last."""
-    there = all(turn.number in sharer.summaries for turn in sharer.turns)
+    there = all(start.number in sharer.summaries for start in sharer.starts)
     texts = sharer.summaries if there else _keep_summaries(sharer.pair)
     found = {number: from_text(text) for number, text in texts.items()}
     return {number: summary for number, summary in found.items() if summary}
@@ -81,7 +81,7 @@ def _plans(sharer: Sharer) -> _Plans | None:
     try:
         summaries = _plan_summaries(sharer)
         first = summaries[sharer.first]
-        return _Plans(first, {sock: summaries[turn.number] for sock, turn in followed(sharer.turns).items()})
+        return _Plans(first, {sock: summaries[start.number] for sock, start in followed(sharer.starts).items()})
     except (LookupError, DamagedPairError):
         return None
 
@@ -135,7 +135,7 @@ def _standing(sharer: Sharer) -> Standing | None:
         return None
     found, is_undecided, is_decided = _gauge_found(sharer)
     return Standing(
-        newest=sharer.turns[-1].number,
+        newest=sharer.starts[-1].number,
         remark=sharer.remark,
         assumed=plans.first.stitches_per_10cm,
         found=found,

@@ -22,8 +22,8 @@ except ImportError:  # Windows, where SQLite's own way has to do
 LOCK = ".turn"
 
 
-class Turn:
-    """The turn, taken on an empty file beside."""
+class WriteLock:
+    """The lock, on an empty file beside."""
 
     def __init__(self, path: Path) -> None:
         """Raises OSError where the file beside cannot be made."""
@@ -34,7 +34,7 @@ class Turn:
 
     @contextmanager
     def taken(self) -> Iterator[None]:
-        """Have the turn while the block runs."""
+        """Hold the lock while the block runs."""
         with self._threads:
             if fcntl:
                 fcntl.flock(self._file, fcntl.LOCK_EX)
