@@ -16,7 +16,7 @@ How a message is written, which `tests/test_messages.py` reads for:
 12. A button is named by its words: “Open it again from the knit page.”
 13. Who is to blame is not asked. Say what happened, and that nothing is lost, where that is so.
 14. What cannot be undone is said before it is done; what can be undone is done, and the way back is offered.
-15. What was done is answered by one line: what happened, and how to undo it (`companion/web/answers.py`).
+15. What was done is answered by one line: what happened, and how to undo it (`companion/web/what_was_done.py`).
 16. Where a sock can hurt, the caution comes with the message and defers to a professional.
 17. Screen readers hear the same words: nothing that matters is in a colour, a place or a sign alone.
 18. Only commands, whose reader edits a file, name the entry of the file beside the name that it has on the form.

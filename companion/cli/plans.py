@@ -36,8 +36,8 @@ from ..planning.pattern.size_grid import grid_of, table_of
 from ..planning.pattern.tables import as_csv, as_html, as_markdown
 from ..planning.plan.design import OWN, USUAL_FOOT, USUAL_GAUGE, Design, read_design, request_for
 from ..planning.recalculation.answer import Answer, answer_of, gauge_shown
+from ..planning.recalculation.fabric_to_count import refuse_more_than_knitted
 from ..planning.recalculation.recalculate import Recalculation
-from ..planning.recalculation.room import refuse_more_than_knitted
 from ..planning.request.construction import Construction
 from ..planning.request.foot import Foot
 from ..planning.request.size_range import CIRCUMFERENCES, GAUGES, MOST_SIZES, gauges_round, read_feet, read_gauges

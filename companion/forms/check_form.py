@@ -15,8 +15,8 @@ from ..planning.gauge.check import Spot
 from ..planning.gauge.decision import Room
 from ..planning.gauge.observations import What
 from ..planning.gauge.repeat import Repeat
+from ..planning.recalculation.fabric_to_count import MORE_THAN_KNITTED, over_shown
 from ..planning.recalculation.recalculate import FARTHEST_OFF, STRAYS
-from ..planning.recalculation.room import MORE_THAN_KNITTED, over_shown
 from ..planning.units import NO_NUMBER, Unit
 from ..words import unbroken
 from .base import UnitForm, refusal, refuse

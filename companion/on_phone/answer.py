@@ -10,10 +10,10 @@ from typing import Any
 
 from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 
+from ..pair.changing.choice_page import CHOICES, Choice
 from ..pair.changing.proposal import proposed
 from ..pair.changing.second_sock import asks_for_second_sock
 from ..pair.changing.taking_back import OFFERED_ROUNDS, free_until, socks_past
-from ..pair.changing.ways import CHOICES, Choice
 from ..pair.file import KeptRevision, PairFile, read_pair_file
 from ..pair.knit_data import knit_data
 from ..pair.logbook import Sock

@@ -12,9 +12,9 @@ from markupsafe import Markup
 
 from ..forms.plan_form import PlanForm
 from ..forms.planned import SENDS, choices_shown, form_shown, planned
-from ..pair.begun import begun
 from ..pair.file import PairFile
 from ..pair.knit_data import knit_data
+from ..pair.new_pair import begun
 from ..pair.plan_shown import pair_plan_shown
 from ..resources import TEMPLATES
 from ..words import add_words

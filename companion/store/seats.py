@@ -11,8 +11,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from ..pair.along import Along, rounds_done
 from ..pair.logbook import SOCKS
+from ..pair.progress import PairProgress, rounds_done
 from .database import Connections, Database, Statements, marks
 
 FINISHED = ""
@@ -78,7 +78,7 @@ class Member(NamedTuple):
     pair: int
     name: str
     undecided: bool
-    along: Along
+    along: PairProgress
     last: str | None
 
 
@@ -119,7 +119,7 @@ def _members(db: Statements, numbers: Sequence[int]) -> Iterator[tuple[Member, i
     """The pairs with these numbers that share, each with its design."""
     rows = db.execute(f"{MEMBERS}{marks(numbers)} ORDER BY f.pair", numbers).fetchall()
     for pair, design, name, days, undecided, construction, ends, one, two, *moments in rows:
-        along = Along(rounds_done(((1, one), (2, two))), json.loads(ends), construction)
+        along = PairProgress(rounds_done(((1, one), (2, two))), json.loads(ends), construction)
         last = max(filter(None, moments)) if days else None
         yield Member(pair, str(name), bool(undecided), along, last), design
 

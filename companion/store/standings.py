@@ -13,8 +13,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from ..pair.along import Ends
 from ..pair.logbook import SOCKS, Sock
+from ..pair.progress import Ends
 from . import seats
 from .database import Connections
 from .rows import Pair

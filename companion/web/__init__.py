@@ -10,7 +10,6 @@ from ..pair import remarks
 from ..store import Store
 from ..words import add_words
 from . import (
-    answers,
     assets,
     compression,
     deleting,
@@ -22,9 +21,10 @@ from . import (
     samples,
     security,
     unchanged,
+    what_was_done,
 )
 from .group import follower, join, leader, overview, photos, size_grids
-from .group.life import announcing, ending, leading, recovery, reveal
+from .group.life import announcing, design_links, ending, recovery, reveal
 from .group.life import files as design_files
 from .pair import (
     check,
@@ -80,7 +80,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     quotas.init_app(app)
     compression.init_app(app)
     unchanged.init_app(app)
-    answers.init_app(app)
+    what_was_done.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)
     copies.init_app(app)
     on_phone.init_app(app)
@@ -108,7 +108,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
             yarn,
         ),
         *(announcing, leader, join, follower, overview, photos, size_grids),
-        *(ending, leading, recovery, reveal, design_files),
+        *(ending, design_links, recovery, reveal, design_files),
     ):
         app.register_blueprint(part.bp)
     return app

@@ -5,9 +5,9 @@ from __future__ import annotations
 from flask import Blueprint, render_template, request
 from flask.typing import ResponseReturnValue
 
-from .answers import redirect_told
 from .group.open_design import own_design
 from .open_pair import find_pair, store
+from .what_was_done import redirect_saying
 
 bp = Blueprint("deleting", __name__)
 
@@ -53,6 +53,6 @@ def _deleted(what: str, link: str) -> ResponseReturnValue:
 
     A cookie tells it which: no other site can set one, so that nobody's address makes a browser forget a pair.
     """
-    answer = redirect_told("pages.index", f"{what}-deleted")
+    answer = redirect_saying("pages.index", f"{what}-deleted")
     answer.set_cookie("deleted", f"{what}.{link}", max_age=DAY, samesite="Strict", secure=request.is_secure)
     return answer

@@ -36,10 +36,10 @@ OPENS = {
     "design_files.move": FIRST,
     "ending.end": LEADER,
     "ending.reopen": LEADER,
-    "leading.replace": LEADER,
+    "design_links.replace": LEADER,
     "reveal.remove": LEADER,
-    "leading.add": FIRST,
-    "leading.remove": FIRST,
+    "design_links.add": FIRST,
+    "design_links.remove": FIRST,
     "recovery.make": FIRST,
     "group.group": LEADER,
     "patterns.of_design": LEADER,
@@ -169,7 +169,7 @@ def test_a_link_opens_its_own_addresses_and_no_other(app: Flask, browser: Browse
     token = browser.token()
     tried = 0
     # What takes away comes last: a link before the design, a pair before the design that it follows.
-    ends = ("leading.replace", "following.leave", "deleting.delete_pair", "deleting.delete_design")
+    ends = ("design_links.replace", "following.leave", "deleting.delete_pair", "deleting.delete_design")
     endpoints = sorted(linked(app), key=lambda one: (ends.index(one[0]) if one[0] in ends else -1, one))
     for (endpoint, method), kind in product(endpoints, KINDS):
         part = {"part": "heel"} if app.url_map.is_endpoint_expecting(endpoint, "part") else {}

@@ -19,7 +19,7 @@ from ..logbook import HIGHEST_CLOCK, Sock
 from ..revisions import Revision
 from ..state import PairState
 from .accepted import Accepted
-from .ways import CHOICES, Choice
+from .choice_page import CHOICES, Choice
 
 Number = Annotated[int, Field(strict=True, ge=1, le=100_000)]
 Rounds = Annotated[int, Field(strict=True, ge=0, le=MOST_ROUNDS)]

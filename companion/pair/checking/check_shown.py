@@ -14,10 +14,10 @@ from ...planning import Plan
 from ...planning.gauge.estimate import Estimate
 from ...planning.gauge.observations import INCHES_4, SOURCE_NAMES, What, range_per_10cm
 from ...planning.recalculation.answer import WayAnswer, answer_of, gauge_shown
+from ...planning.recalculation.fabric_to_count import over_shown
 from ...planning.recalculation.figures import PlanFigures
 from ...planning.recalculation.misfits import misfits
 from ...planning.recalculation.recalculate import Recalculation
-from ...planning.recalculation.room import over_shown
 from ...planning.recalculation.sums import SizeSums, ripped_sum, size_sums
 from ...planning.units import Unit, in_tenths, show_length
 from ...words import day_words

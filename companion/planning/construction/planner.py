@@ -12,7 +12,7 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from ..fabric.painter import Painter, rounds_in_all
-from ..fabric.reinforced import told
+from ..fabric.reinforced import with_thread_notes
 from ..fabric.sole import AlongTheFoot, with_sole, with_sole_in_gusset
 from ..fabric.stripes import stripes_of
 from ..fabric.texture import Texture
@@ -330,12 +330,12 @@ def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, .
             hangs_here = main in attached and own.key not in attached
             rounds = own.lay(rounds, done, progress.counts.get(part.passes, 0) if hangs_here else 0)
         goes_on = not part.charted and any(later.shows_the_pattern(aim.request) for later in parts[number + 1 :])
-        rounds, attached = joins.told(YarnSection(rounds, own, last, goes_on), len(done), attached)
+        rounds, attached = joins.with_notes(YarnSection(rounds, own, last, goes_on), len(done), attached)
         if to_begin_alike:
             rounds, to_begin_alike = begun_at_a_colour(rounds, len(done), main)
         if aim.request.reinforcing_thread.parts:
             holds = partial(part.holds_the_thread, aim.request)
-            rounds = told(rounds, len(done), progress.counts.get(part.passes, 0), holds, there=threaded)
+            rounds = with_thread_notes(rounds, len(done), progress.counts.get(part.passes, 0), holds, there=threaded)
             threaded = holds(rounds[-1]) if rounds else threaded
         last = rounds[-1] if rounds else last
         if resting and not part.holder:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from ..fit.halves import front_of
 from ..plan.document import Plan, Round
 from ..plan.rounds import takes
-from ..stitches.lie import columns_of, lie_on, panel_on
+from ..stitches.columns import columns_of, front_columns, instep_columns
 from .texture import instep_of
 
 
@@ -22,9 +22,9 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
     if pattern.panel:
         first = pattern.panel.first
     elif part.zone == "leg":
-        first = lie_on(columns, front_of(plan.sizes.leg_stitches, plan.request), _below_the_leg(plan)).begins
+        first = front_columns(columns, front_of(plan.sizes.leg_stitches, plan.request), _below_the_leg(plan)).begins
     else:
-        shown = panel_on(columns, takes(part.ops))
+        shown = instep_columns(columns, takes(part.ops))
         if not shown.width:
             return None
         first = shown.first

@@ -20,7 +20,9 @@ WAITS = "Let the reinforcing thread hang while the rounds go over all stitches."
 AGAIN = "Take up the reinforcing thread again."
 
 
-def told(rounds: tuple[Round, ...], done: int, passes: int, holds: Holds, *, there: bool) -> tuple[Round, ...]:
+def with_thread_notes(
+    rounds: tuple[Round, ...], done: int, passes: int, holds: Holds, *, there: bool
+) -> tuple[Round, ...]:
     """The rounds, those behind the first `done` saying where the thread is joined and where it is cut.
 
     It is `there` where the round before them has it. Where they begin with it, the first works so many stitches on

@@ -7,7 +7,7 @@ from itertools import chain
 
 from ..plan.document import Op, Repeat
 from ..plan.rounds import Ops, repeat
-from ..stitches.lie import Columns
+from ..stitches.columns import Columns
 from ..stitches.operations import Names
 from .runs import in_runs
 

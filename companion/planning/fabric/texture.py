@@ -13,8 +13,8 @@ from functools import lru_cache
 from ..plan.document import Round, Work, Zone
 from ..plan.rounds import Ops, is_knit, is_spread, op, takes
 from ..request.stitch_pattern import StitchPattern
-from ..stitches.lie import Columns, Panel, columns_of, lie_on, panel_on
-from . import placed
+from ..stitches.columns import Columns, InstepColumns, columns_of, front_columns, instep_columns
+from .panel import panel_in_words, panel_on_the_instep, panel_on_the_leg
 from .stretches import apart, joined, repeats_of
 
 
@@ -77,9 +77,9 @@ class Texture:
     def _zone(self, part: Work, number: int) -> Work:
         panel = self._panel
         if panel and part.zone == "leg":
-            return replace(part, ops=placed.on_the_leg(panel, number - 1, part.ops, self._front, back=self._on_back))
+            return replace(part, ops=panel_on_the_leg(panel, number - 1, part.ops, self._front, back=self._on_back))
         if panel and part.zone == "instep":
-            return replace(part, ops=placed.on_the_instep(panel, number - 1, takes(part.ops)))
+            return replace(part, ops=panel_on_the_instep(panel, number - 1, takes(part.ops)))
         if part.zone == "leg":
             return replace(part, ops=round_the_leg(self._columns, number - 1, part.ops, self._front, self._below))
         if part.zone == "instep":
@@ -99,12 +99,12 @@ class Texture:
         new = [lies for lies in self._lies(item) if lies not in self._said]
         self._said.update(new)
         if panel := self._panel:
-            sentences = (placed.in_words(self._pattern, panel, zone, stitches) for zone, stitches in new)
+            sentences = (panel_in_words(self._pattern, panel, zone, stitches) for zone, stitches in new)
             return replace(item, note=" ".join(filter(None, [item.note, *sentences]))) if new else item
         sentences = (
-            _of_the_leg(self._pattern, lie_on(self._columns, stitches, self._below).begins)
+            _of_the_leg(self._pattern, front_columns(self._columns, stitches, self._below).begins)
             if zone == "leg"
-            else _of_the_instep(self._columns, panel_on(self._columns, stitches), stitches)
+            else _of_the_instep(self._columns, instep_columns(self._columns, stitches), stitches)
             for zone, stitches in new
         )
         return replace(item, note=" ".join(filter(None, [item.note, *sentences]))) if new else item
@@ -123,13 +123,13 @@ def _of_the_leg(pattern: StitchPattern, begins: int) -> str:
     return f"The leg is in pattern, {name}{wide}, {high}.{centred if begins else ''}"
 
 
-def _of_the_instep(columns: Columns, panel: Panel, stitches: int) -> str:
-    if not panel.width:
+def _of_the_instep(columns: Columns, shown: InstepColumns, stitches: int) -> str:
+    if not shown.width:
         return f"The {stitches} stitches of the instep are too few for the pattern, and are plain."
-    beside = [f"{count} {where}" for count, where in ((panel.before, "before it"), (panel.after, "after it")) if count]
+    beside = [f"{count} {where}" for count, where in ((shown.before, "before it"), (shown.after, "after it")) if count]
     plain = f", with {' and '.join(beside)} plain" if beside else ""
-    whole = f"all {stitches}" if panel.width == stitches else f"{panel.width} of the {stitches}"
-    alike = " It begins and ends alike." if columns.ends_alike(panel.first, panel.width) else ""
+    whole = f"all {stitches}" if shown.width == stitches else f"{shown.width} of the {stitches}"
+    alike = " It begins and ends alike." if columns.ends_alike(shown.first, shown.width) else ""
     return f"The pattern is worked over {whole} stitches of the instep{plain}; the sole is plain.{alike}"
 
 
@@ -150,31 +150,31 @@ def round_the_leg(columns: Columns, number: int, ops: Ops, front: int, below: in
     `below` are the stitches of an instep in pattern that was knitted before it, 0 without one.
     Whole repeats go round from the front; the stitches over lie plain at the centre back with the shaping.
     """
-    stitches, lie = takes(ops), lie_on(columns, front, below)
+    stitches, begins = takes(ops), front_columns(columns, front, below).begins
     over = stitches % columns.width if stitches >= columns.width else stitches
     before, shaped, after = apart(ops)
     if not over and not shaped:
-        return repeats_of(columns, number, lie.begins, stitches)
+        return repeats_of(columns, number, begins, stitches)
     back = max(0, (stitches - front - over) // 2)
-    first = _nearest_cut(columns, lie.begins, back, stitches - over)
+    first = _nearest_cut(columns, begins, back, stitches - over)
     left, right = min(before, first), min(after, stitches - over - first)
-    while not columns.is_cut(lie.begins + left):
+    while not columns.is_cut(begins + left):
         left -= 1
-    while not columns.is_cut(lie.begins - right):
+    while not columns.is_cut(begins - right):
         right -= 1
     return joined(
-        repeats_of(columns, number, lie.begins, left),
+        repeats_of(columns, number, begins, left),
         joined(op("k", before - left), shaped, op("k", after - right)) if shaped else op("k", stitches - left - right),
-        repeats_of(columns, number, lie.begins - right, right, at_the_end=True),
+        repeats_of(columns, number, begins - right, right, at_the_end=True),
     )
 
 
 @lru_cache(maxsize=4096)
 def on_the_instep(columns: Columns, number: int, stitches: int) -> Ops:
     """A round (from 0) of an instep of so many stitches in pattern."""
-    panel = panel_on(columns, stitches)
-    shown = repeats_of(columns, number, panel.first, panel.width)
-    return joined(op("k", panel.before), shown, op("k", panel.after))
+    shown = instep_columns(columns, stitches)
+    in_pattern = repeats_of(columns, number, shown.first, shown.width)
+    return joined(op("k", shown.before), in_pattern, op("k", shown.after))
 
 
 def _nearest_cut(columns: Columns, begins: int, wanted: int, most: int) -> int:

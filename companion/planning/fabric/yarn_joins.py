@@ -40,7 +40,7 @@ class YarnJoins:
         if request.leg.charted is None:
             self._of_parts |= self._of_chart  # stripes go on beyond the rounds of the pattern that they lie under
 
-    def told(self, section: YarnSection, done: int, there: Yarns) -> tuple[Rounds, Yarns]:
+    def with_notes(self, section: YarnSection, done: int, there: Yarns) -> tuple[Rounds, Yarns]:
         """The rounds, those behind the first `done` telling what becomes of the yarns, and the yarns then attached.
 
         `there` are those attached before.

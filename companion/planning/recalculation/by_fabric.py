@@ -17,7 +17,7 @@ from ..gauge.decision import Planned
 from ..gauge.estimate import Gauges, gauges_of
 from ..gauge.observations import Assumed, AssumedPattern, Evidence, assumed
 from ..plan.document import Plan
-from .room import counted_span
+from .fabric_to_count import counted_span
 
 RATIO_ERROR = {True: 0.02, False: 0.07}
 """One deviation of what a pattern has for each plain stitch and round, as a part of it, by whether it was counted.

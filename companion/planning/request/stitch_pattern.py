@@ -16,7 +16,7 @@ from pydantic import (
 
 from ..frozen_model import FrozenModel
 from ..stitches.operations import Names, OpName
-from ..stitches.placed import Panel, panel_with
+from ..stitches.panel import Panel, panel_with
 from ..stitches.reading import MOST_ROUNDS, read_row
 from ..stitches.ready import READY
 from ..stitches.repeat import Rounds, rounds_of, taken

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from ...drawings.group_sock import Mark
 from ...group.stages import day_at, zone_of
-from ...pair.along import STEPS, Place, bit
+from ...pair.progress import STEPS, Place, bit
 from ...planning.plan.design import Design, Stage
 from ...store.seats import Crowd, Due, Member
 

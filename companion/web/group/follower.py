@@ -9,6 +9,7 @@ from flask import Blueprint, abort, render_template, request, session
 from flask.typing import ResponseReturnValue
 
 from ...pair.changing.accepted import Accepted
+from ...pair.changing.request_changes import changes_asked
 from ...pair.logbook import SOCKS, Sock
 from ...planning import CannotKnitError
 from ...planning.plan.document import MOST_ROUNDS
@@ -16,12 +17,11 @@ from ...planning.recalculation.changes import Change
 from ...store.group.designs import BY_DESIGN, Following
 from ...store.shares import Share
 from ...words import sentence
-from ..answers import redirect_told
 from ..links import mark_of
 from ..open_pair import find_pair, open_pair, store
 from ..request_args import whole_number
 from ..revising import accept_or_409
-from ..what_is_asked import changes_asked
+from ..what_was_done import redirect_saying
 from .followed_design import Leading, leading
 from .shared_progress import keep_standing
 from .taking_over import offer_of
@@ -75,9 +75,9 @@ def accept(link: str) -> ResponseReturnValue:
     led = _led(link)
     if "leave" in request.form:
         store().designs.leave(led.pair.pair, whole_number("version") or 0)
-        return redirect_told("pages.plan", "design-left", link=link)
+        return redirect_saying("pages.plan", "design-left", link=link)
     accept_or_409(led.pair, {"version": led.newest.version.number}, partial(_planned_again, led))
-    return redirect_told("pages.plan", "taken-over", link=link)
+    return redirect_saying("pages.plan", "taken-over", link=link)
 
 
 def _planned_again(led: Leading) -> Accepted | None:
@@ -110,7 +110,7 @@ def leave(link: str) -> ResponseReturnValue:
     led = _led(link)
     seen = store().designs.unfollow(led.pair.pair)
     session[LEFT] = {"pair": mark_of(link), "seen": seen, **asdict(led.taken)}
-    return redirect_told("pages.plan", "group-left", link=link)
+    return redirect_saying("pages.plan", "group-left", link=link)
 
 
 @bp.post("/pair/<link>/return")
@@ -123,7 +123,7 @@ def come_back(link: str) -> ResponseReturnValue:
     seen = left.pop("seen")
     if not store().designs.follow_again(pair, Following(**left), seen):
         abort(409, NO_WAY_BACK)
-    return redirect_told("pages.plan", "group-back", link=link)
+    return redirect_saying("pages.plan", "group-back", link=link)
 
 
 @bp.post("/pair/<link>/share")
@@ -135,11 +135,11 @@ def share(link: str) -> ResponseReturnValue:
         abort(400, f"A first name of at most {LONGEST_NAME} letters, or none, is needed. Go back and shorten it.")
     store().shares.share(led.pair.pair, Share(first_name, size="size" in request.form))
     keep_standing(led.pair.pair)
-    return redirect_told("pages.plan", "shared", link=link)
+    return redirect_saying("pages.plan", "shared", link=link)
 
 
 @bp.post("/pair/<link>/share/withdraw")
 def withdraw(link: str) -> ResponseReturnValue:
     """Let the leader see nothing any more."""
     store().shares.withdraw(_led(link).pair.pair)
-    return redirect_told("pages.plan", "not-shared", link=link)
+    return redirect_saying("pages.plan", "not-shared", link=link)

@@ -20,16 +20,16 @@ from ...planning.plan.document import PARTS_OF_SOCK
 from ...planning.units import both_units
 from ...store import StaleDesignError
 from .. import quotas
-from ..answers import redirect_told
 from ..downloads import to_save
 from ..links import address_of, follower_link, new_link
 from ..open_pair import store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, shown_again
+from ..what_was_done import redirect_saying
 from .follower import LONGEST_NAME
 from .life.announcing import LONGEST
-from .life.laying_down import begin_design, change_design, whole_design
 from .life.reveal import carry_on, day_given, keep_waiting, shown_waiting, waiting_for
+from .life.saving import begin_design, change_design, whole_design
 from .open_design import LedDesign, OpenDesign, changeable_design, led_design, usual_plan, ways_in_words
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."
@@ -184,7 +184,7 @@ def change(link: str) -> ResponseReturnValue:
             carry_on(opened.version.design, before, design)
     if form.waiting.data:
         store().waiting.remove(opened.version.design, form.waiting.data)
-    return redirect_told("designs.lead", "design-changed", link=link)
+    return redirect_saying("designs.lead", "design-changed", link=link)
 
 
 def _is_a_day_over(form: DesignForm, design: Design) -> bool:
@@ -223,7 +223,7 @@ def _kept_for_later(opened: LedDesign, form: DesignForm, design: Design) -> Resp
         return _form_page(form, opened.link, []), 422
     quotas.take(quotas.DESIGNS)
     keep_waiting(opened, design, day, form.waiting.data or "")
-    return redirect_told("designs.lead", "waiting", link=opened.link)
+    return redirect_saying("designs.lead", "waiting", link=opened.link)
 
 
 @bp.post("/design/<link>/copy")
@@ -233,7 +233,7 @@ def copy(link: str) -> ResponseReturnValue:
     quotas.take(quotas.DESIGNS)
     new = new_link()
     store().designs.copy(opened.version, new, follower_link(new))
-    return redirect_told("designs.lead", "design-copied", link=new)
+    return redirect_saying("designs.lead", "design-copied", link=new)
 
 
 @bp.get("/design/<link>/design.json")

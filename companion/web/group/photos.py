@@ -8,8 +8,8 @@ from flask.typing import ResponseReturnValue
 from ...group.jpeg import MEDIA_TYPE, NotAPhotoError, bare_jpeg
 from ...planning.plan.document import PARTS_OF_SOCK
 from .. import quotas
-from ..answers import redirect_told
 from ..open_pair import open_pair, store
+from ..what_was_done import redirect_saying
 from .followed_design import leading
 from .open_design import changeable_design, led_design, photos_shown
 
@@ -38,14 +38,14 @@ def keep(link: str) -> ResponseReturnValue:
         abort(400, str(error))
     quotas.take(quotas.PHOTOS)
     store().photos.keep(design, part, image)
-    return redirect_told("designs.lead", "photo-kept", link=link)
+    return redirect_saying("designs.lead", "photo-kept", link=link)
 
 
 @bp.post("/design/<link>/photo/<part>/remove")
 def remove(link: str, part: str) -> ResponseReturnValue:
     """Take a photo away."""
     store().photos.remove(changeable_design(link).version.design, _part(part))
-    return redirect_told("designs.lead", "photo-removed", link=link)
+    return redirect_saying("designs.lead", "photo-removed", link=link)
 
 
 def _answer(design: int, part: str) -> Response:

@@ -19,13 +19,13 @@ from ...planning import CannotKnitError, Check, read_check
 from ...planning.faults import faults_of
 from ...planning.gauge.repeat import Repeat, repeat_knitted
 from ...planning.recalculation.by_fabric import Known
+from ...planning.recalculation.fabric_to_count import refuse_more_than_knitted, room_below
 from ...planning.recalculation.recalculate import refuse_miscounts
-from ...planning.recalculation.room import refuse_more_than_knitted, room_below
 from ...words import sentence
-from ..answers import redirect_told
 from ..open_pair import OpenPair, open_pair, store
 from ..request_args import unit_asked
 from ..security import OPEN_TOO_LONG, error_page, shown_again
+from ..what_was_done import redirect_saying
 from .sock_position import position_asked
 
 bp = Blueprint("checks", __name__)
@@ -158,7 +158,7 @@ def leave_out(link: str) -> ResponseReturnValue:
         abort(409, "This is not in the logbook, or is left out already. Open the result again.")
     _write(pair, position, "withdrawal", {"entry": slip})
     unit = unit_asked(pair.unit)
-    return redirect_told("checks.result", "left-out", link=link, sock=position.sock, round=position.done, unit=unit)
+    return redirect_saying("checks.result", "left-out", link=link, sock=position.sock, round=position.done, unit=unit)
 
 
 @bp.errorhandler(CSRFError)

@@ -11,10 +11,10 @@ from ...group.stages import zone_of
 from ...pair.history import history
 from ...pair.logbook import SOCKS, Sock
 from ...pair.state import SockPosition
-from ..answers import redirect_told
 from ..downloads import to_save
 from ..links import new_link
 from ..open_pair import open_pair, store
+from ..what_was_done import redirect_saying
 from .importing import take_in
 
 bp = Blueprint("pair_files", __name__)
@@ -64,4 +64,4 @@ def import_pair() -> ResponseReturnValue:
         faults = take_in(link, file.read())
     if faults:
         return _faulty(faults)
-    return redirect_told("pages.plan", "imported", link=link)
+    return redirect_saying("pages.plan", "imported", link=link)

@@ -12,8 +12,8 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf  # type: ignore[import-untyped]
 from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
 
-from ...pair.begun import is_begun, planned_alike
 from ...pair.logbook import FURTHEST_AHEAD, HIGHEST_CLOCK, Entry, Uuid, ahead_of_all, highest_clock, read_entry
+from ...pair.new_pair import is_begun, planned_alike
 from ...planning import Fault
 from ...planning.faults import faults_of
 from ...store import LinkTakenError, Pair, Unreadable

@@ -12,17 +12,17 @@ from ...pair.changing.accepted import Accepted
 from ...pair.logbook import SOCKS
 from ...pair.state import SockPosition
 from ...pair.yarn.forecast import Forecast, forecast
+from ...pair.yarn.leg_words import leg_figures
 from ...pair.yarn.weighings import weighings_kept
 from ...pair.yarn.words import figures, verdict
 from ...planning import CannotKnitError
 from ...planning.recalculation.changes import changes_between
 from ...planning.recalculation.leg_length import LegReach, leg_reach, with_leg
 from ...words import sentence
-from ..answers import redirect_to_knit, redirect_told
 from ..open_pair import open_pair, store
 from ..request_args import whole_number
 from ..revising import accept_or_409
-from .leg_words import leg_figures
+from ..what_was_done import redirect_saying, redirect_to_knit
 
 BY_YARN = "leg by yarn"
 """The option of a revision that gives the leg another length."""
@@ -88,7 +88,7 @@ def leave_out(link: str) -> ResponseReturnValue:
     if slip is None:
         abort(409, "This weighing is not in the logbook, or is left out already. Open the yarn page again.")
     store().add_entries(pair.pair, [pair.entry(slip.sock, "withdrawal", slip.round, data={"entry": slip.id})])
-    return redirect_told("yarn.left", "left-out", link=link)
+    return redirect_saying("yarn.left", "left-out", link=link)
 
 
 @bp.post("/pair/<link>/yarn/leg")

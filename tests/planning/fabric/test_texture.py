@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from companion.planning import CannotKnitError, Plan
-from companion.planning.fabric.placed import on_the_leg
+from companion.planning.fabric.panel import panel_on_the_leg
 from companion.planning.pattern.rounds_text import PATTERN_ROUND, round_words, section_lines
 from companion.planning.plan.rounds import op, row
 from companion.planning.request.stitch_pattern import StitchPattern
@@ -126,7 +126,7 @@ def test_two_panels_with_a_leg_shaped_between_them_worked_out_by_hand() -> None:
     ).panel
     assert panel
     ops = op("k", 15) + op("ssk") + op("k", 2) + op("k2tog") + op("k", 52)
-    laid = row(("leg", on_the_leg(panel, 0, ops, 36, back=True)), before=73)
+    laid = row(("leg", panel_on_the_leg(panel, 0, ops, 36, back=True)), before=73)
     said = "ssp, p9, [p2, 2/2 RC] x 2, p12, p2tog, p11, [p2, 2/2 RC] x 2, p13"
     assert (round_words(laid), laid.after) == (said, 71)
 

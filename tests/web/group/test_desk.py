@@ -9,8 +9,8 @@ import pytest
 
 from companion.drawings.group_sock import group_sock_svg
 from companion.drawings.outline import outline_of
-from companion.pair.along import Along, Place, bit
 from companion.pair.logbook import Sock
+from companion.pair.progress import PairProgress, Place, bit
 from companion.planning import make_plan
 from companion.planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, Stage, request_for
 from companion.store import Store
@@ -37,7 +37,7 @@ DESK = Desk(Design(stages=(PAIR, LEG), time_zone="Europe/Berlin"), TODAY)
 
 def member(one: int = 0, two: int = 0, last: str | None = NOW, way: str = "cuff-down") -> Member:
     done: dict[Sock, int] = {1: one, 2: two}
-    return Member(1, "Ortrun", False, Along(done, {"1": ENDS, "2": ENDS}, way), last)
+    return Member(1, "Ortrun", False, PairProgress(done, {"1": ENDS, "2": ENDS}, way), last)
 
 
 @pytest.mark.parametrize(
@@ -118,7 +118,7 @@ def test_a_place_is_the_part_and_how_far_down_that(one: int, two: int, way: str,
 def test_a_sock_without_a_gusset_has_reached_it_with_its_heel() -> None:
     short_row = {part: end for part, end in ENDS.items() if part != "gusset"}
     for done, reached in ((109, False), (110, True)):
-        along = Along({1: done, 2: 0}, {"1": short_row, "2": short_row}, "cuff-down")
+        along = PairProgress({1: done, 2: 0}, {"1": short_row, "2": short_row}, "cuff-down")
         assert bool(along.reached & bit(1, "gusset")) is reached
 
 

@@ -7,9 +7,9 @@ from flask.typing import ResponseReturnValue
 
 from ....pair.logbook import HIGHEST_CLOCK
 from ... import quotas
-from ...answers import redirect_told
 from ...open_pair import find_pair, store
 from ...request_args import whole_number
+from ...what_was_done import redirect_saying
 from ..open_design import changeable_design, led_design
 
 LONGEST = 500
@@ -28,14 +28,14 @@ def tell(link: str) -> ResponseReturnValue:
         abort(400, f"An announcement of 1 to {LONGEST} letters is needed. Go back and change it.")
     quotas.take(quotas.DESIGNS)
     store().announcements.add(design, words)
-    return redirect_told("designs.lead", "told", link=link)
+    return redirect_saying("designs.lead", "told", link=link)
 
 
 @bp.post("/design/<link>/tell/remove")
 def remove(link: str) -> ResponseReturnValue:
     """Take an announcement back."""
     store().announcements.remove(led_design(link).version.design, _number())
-    return redirect_told("designs.lead", "announcement-removed", link=link)
+    return redirect_saying("designs.lead", "announcement-removed", link=link)
 
 
 @bp.post("/pair/<link>/seen")
@@ -47,7 +47,7 @@ def seen(link: str) -> ResponseReturnValue:
     store().announcements.see(pair, _number())
     if request.is_json:
         return jsonify({})
-    return redirect_told("pages.plan", "announcements-seen", link=link)
+    return redirect_saying("pages.plan", "announcements-seen", link=link)
 
 
 def _number() -> int:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from flask import Blueprint
 from flask.typing import ResponseReturnValue
 
-from ...answers import redirect_told
 from ...open_pair import store
+from ...what_was_done import redirect_saying
 from ..open_design import led_design
 
 bp = Blueprint("ending", __name__)
@@ -16,11 +16,11 @@ bp = Blueprint("ending", __name__)
 def end(link: str) -> ResponseReturnValue:
     """Let the group have ended: nobody joins any more and nothing is changed; pairs go on as they are."""
     store().designs.end(led_design(link).version.design)
-    return redirect_told("designs.lead", "group-ended", link=link)
+    return redirect_saying("designs.lead", "group-ended", link=link)
 
 
 @bp.post("/design/<link>/reopen")
 def reopen(link: str) -> ResponseReturnValue:
     """Let a group that has ended go on."""
     store().designs.reopen(led_design(link).version.design)
-    return redirect_told("designs.lead", "group-reopened", link=link)
+    return redirect_saying("designs.lead", "group-reopened", link=link)

@@ -16,13 +16,13 @@ from ....store.group.whole_designs import WholeDesign
 from ....strict_json import UnsoundJSONError, read_json
 from ....words import sentence
 from ... import quotas
-from ...answers import redirect_told
 from ...downloads import to_save
 from ...links import new_link
 from ...open_pair import store
+from ...what_was_done import redirect_saying
 from ..open_design import LedDesign, led_design, own_design
 from .design_file import DesignFile, Further, Later, Moved, Told, read_design_file
-from .laying_down import begin_design, waits, whole_design
+from .saving import begin_design, waits, whole_design
 
 NOT_WHOLE = "It is not a whole file. Save the design again, and open that file."
 CHANGED = "It was damaged, or changed by hand. Save the design again, and open that file."
@@ -88,7 +88,7 @@ def take_in() -> ResponseReturnValue:
         # Where in the file it is tells nobody anything who has not written it.
         return _faulty(list(dict.fromkeys(CHANGED if one.where else sentence(one.message) for one in faults)))
     try:
-        return redirect_told("designs.lead", "design-opened", link=_kept(found))
+        return redirect_saying("designs.lead", "design-opened", link=_kept(found))
     except LinkTakenError:
         return _faulty([HERE_ALREADY])
 

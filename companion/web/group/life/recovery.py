@@ -9,9 +9,9 @@ from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ... import quotas
-from ...answers import redirect_told
 from ...links import new_link
 from ...open_pair import store
+from ...what_was_done import redirect_saying
 from ..open_design import own_design
 
 CODE_BYTES = 10
@@ -41,7 +41,7 @@ def recover() -> ResponseReturnValue:
     link = new_link()
     if not store().design_links.recover_by_code(_written(request.form.get("code", "")), link):
         abort(404, NO_SUCH_CODE)
-    return redirect_told("designs.lead", "design-recovered", link=link)
+    return redirect_saying("designs.lead", "design-recovered", link=link)
 
 
 NO_SUCH_CODE = (

@@ -20,8 +20,8 @@ from ....group.stages import begins, day_at
 from ....planning.plan.design import Design
 from ....store.group.waiting import MOST_WAITING, WaitingChange
 from ....words import day_words
-from ...answers import redirect_told
 from ...open_pair import store
+from ...what_was_done import redirect_saying
 from ..open_design import LedDesign, changeable_design, design_of, led_design, newest_design
 
 REVEALED = "Something new from today."
@@ -46,7 +46,7 @@ def remove(link: str) -> ResponseReturnValue:
     led = led_design(link)
     refuse_where_parts_are_hidden(led)
     store().waiting.remove(led.version.design, request.form.get("day", ""))
-    return redirect_told("designs.lead", "waiting-removed", link=link)
+    return redirect_saying("designs.lead", "waiting-removed", link=link)
 
 
 def refuse_where_parts_are_hidden(led: LedDesign) -> None:

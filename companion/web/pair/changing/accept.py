@@ -16,11 +16,11 @@ from ....pair.checking.way_taken import way_taken
 from ....pair.logbook import HIGHEST_CLOCK, Entry, Sock
 from ....pair.revisions import OTHER_FOOT, undoable
 from ....store import StaleRevisionError
-from ...answers import redirect_to_knit
 from ...group.shared_progress import keep_standing
 from ...open_pair import OpenPair, open_pair, store
 from ...request_args import whole_number
 from ...revising import CHANGED_MEANWHILE, accept_or_409
+from ...what_was_done import redirect_to_knit
 from ..sock_position import position_asked, sock_asked
 
 AHEAD_OF_UNSENT = 1000

@@ -13,17 +13,17 @@ from ....forms.plan_form import PlanForm, form_values
 from ....forms.planned import Outcome, planned
 from ....forms.shoe_size import fill_in
 from ....pair.changing.accepted import Accepted
+from ....pair.changing.request_changes import changes_asked
 from ....pair.logbook import SOCKS, Sock
 from ....pair.revisions import NEW_GAUGE
 from ....pair.state import SockPosition
 from ....planning import CannotKnitError, Plan
 from ....planning.recalculation.changed_request import change_plan, change_the_other, settled
-from ...answers import redirect_told
 from ...open_pair import OpenPair, open_pair, store
 from ...request_args import unit_asked, whole_number
 from ...revising import accept_or_409
 from ...security import OPEN_TOO_LONG, shown_again
-from ...what_is_asked import changes_asked
+from ...what_was_done import redirect_saying
 from ..plans import form_page
 
 AS_ASKED = ("As it was asked for before.", "As it is asked for now.")
@@ -111,7 +111,7 @@ def change(link: str) -> ResponseReturnValue:
         return _page(ahead, form, outcome)
     accept_or_409(ahead.pair, {"newest": ahead.pair.newest}, partial(_accepted, ahead, outcome))
     store().rename(ahead.pair.pair, outcome.plan.title)
-    return redirect_told("pages.plan", "unchanged" if outcome.plan == ahead.plan else "changed", link=link)
+    return redirect_saying("pages.plan", "unchanged" if outcome.plan == ahead.plan else "changed", link=link)
 
 
 def _changed(ahead: Ahead, form: PlanForm) -> Outcome:

@@ -10,10 +10,10 @@ from flask.typing import ResponseReturnValue
 from ....pair.changing.accepted import Accepted
 from ....pair.changing.second_sock import second_sock_chosen, second_sock_shown, second_sock_taken
 from ....planning.recalculation.second_sock_options import same_sock
-from ...answers import redirect_to_knit
 from ...open_pair import OpenPair, open_pair
 from ...request_args import whole_number
 from ...revising import accept_or_409
+from ...what_was_done import redirect_to_knit
 
 BEGUN = "Sock two is begun, and a sock that is begun goes on by its own plan."
 

@@ -9,9 +9,9 @@ from flask.typing import ResponseReturnValue
 
 from ....pair.changing.accepted import Accepted
 from ....pair.changing.tried_on import FitResult, fit_shown, fit_taken
-from ...answers import redirect_to_knit
 from ...open_pair import open_pair
 from ...revising import accept_or_409
+from ...what_was_done import redirect_to_knit
 from ..sock_position import position_asked
 
 bp = Blueprint("try_on", __name__)

@@ -12,13 +12,13 @@ from ..plan.document import Zone
 from ..plan.rounds import Ops, makes, takes
 from ..request.stitch_pattern import StitchPattern
 from ..stitches.operations import Names
-from ..stitches.placed import Panel
+from ..stitches.panel import Panel
 from ..units import counted
 from .stretches import apart, joined, repeats_of, stretch
 
 
 @lru_cache(maxsize=4096)
-def on_the_leg(panel: Panel, number: int, ops: Ops, front: int, *, back: bool) -> Ops:
+def panel_on_the_leg(panel: Panel, number: int, ops: Ops, front: int, *, back: bool) -> Ops:
     """A round of the leg (from 0) with the panel on its front, the last of its stitches, and on its `back` too.
 
     A pair of changes at the centre back goes to both sides where the panel lies on it.
@@ -51,7 +51,7 @@ def on_the_leg(panel: Panel, number: int, ops: Ops, front: int, *, back: bool) -
 
 
 @lru_cache(maxsize=4096)
-def on_the_instep(panel: Panel, number: int, stitches: int) -> Ops:
+def panel_on_the_instep(panel: Panel, number: int, stitches: int) -> Ops:
     """A round (from 0) of an instep of so many stitches with the panel on its middle."""
     before = (stitches - panel.width) // 2
     after = stitches - panel.width - before
@@ -66,7 +66,7 @@ def _outside(panel: Panel, names: Names) -> Ops:
     return stretch(names, len(panel.beside))
 
 
-def in_words(pattern: StitchPattern, panel: Panel, zone: Zone, stitches: int) -> str:
+def panel_in_words(pattern: StitchPattern, panel: Panel, zone: Zone, stitches: int) -> str:
     """What is said where the panel begins, on the leg or on an instep of so many stitches."""
     placed = pattern.placement
     assert placed is not None

@@ -11,7 +11,7 @@ import pytest
 from werkzeug.test import TestResponse
 
 from companion.resources import STATIC
-from companion.web.answers import ANSWERS, KNIT_DONE
+from companion.web.what_was_done import ANSWERS, KNIT_DONE
 
 from ..conftest import Browser, entry
 from ..photographs import photograph

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from ..planning import Plan, PlanRequest
-from ..planning.construction.construction_words import (
+from ...planning import Plan, PlanRequest
+from ...planning.construction.construction_words import (
     construction_words,
     flap_words,
     short_row_words,
     sole_words,
     toe_start_words,
 )
-from ..planning.gauge.observations import per_10cm
-from ..planning.recalculation.changes import Change, changes_between
-from ..planning.units import both_needle_sizes, both_units
+from ...planning.gauge.observations import per_10cm
+from ...planning.recalculation.changes import Change, changes_between
+from ...planning.units import both_needle_sizes, both_units
 
 
 def _entries(request: PlanRequest) -> dict[str, str]:

@@ -44,7 +44,7 @@ KNIT_DONE = frozenset({"accepted", "left", "sock-two", "taken-back"})
 it may be one that the browser kept."""
 
 
-def redirect_told(endpoint: str, did: str, **values: Any) -> Response:
+def redirect_saying(endpoint: str, did: str, **values: Any) -> Response:
     """Lead to a page that says what was done, by its word in ANSWERS."""
     assert did in ANSWERS
     return redirect(url_for(endpoint, did=did, **values), 303)

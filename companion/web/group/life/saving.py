@@ -1,4 +1,4 @@
-"""What a leader lays down is kept as it is seen today, and as it is to be seen from each day on that reveals more."""
+"""Saving a design: as it is seen today, and as it is to be seen from each day on that reveals more."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from ..open_design import OpenDesign, design_of
 
 
 def whole_design(opened: OpenDesign) -> Design:
-    """The design as its leader laid it down, with what her followers do not see yet."""
+    """The design as its leader made it, with what her followers do not see yet."""
     seen = opened.design
     if not seen.hidden_until:
         return seen

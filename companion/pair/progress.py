@@ -1,4 +1,4 @@
-"""How far along a pair is, by where the parts of its socks end that a leader speaks of. Pure."""
+"""How far a pair is knitted, by where the parts of its socks end that a leader speaks of. Pure."""
 
 from __future__ import annotations
 
@@ -46,7 +46,7 @@ def bit(sock: Sock, part: PartOfSock) -> int:
 
 
 @dataclass(frozen=True)
-class Along:
+class PairProgress:
     """The rounds done of each sock, and where its parts end; `construction` in words says which way it is knitted."""
 
     done: Mapping[Sock, int]

@@ -7,7 +7,7 @@ import pytest
 from companion.planning import CannotKnitError, Check
 from companion.planning.fit.targets import fit_of
 from companion.planning.gauge.check import Spot
-from companion.planning.recalculation.room import next_room, refuse_more_than_knitted, room_below
+from companion.planning.recalculation.fabric_to_count import next_room, refuse_more_than_knitted, room_below
 from tests.planning.asking import planned
 from tests.planning.requests import CONSTRUCTIONS, names
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import accumulate
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
 from .operations import CABLES, OPERATIONS, Names, OpName
 from .repeat import Rounds, made, taken
@@ -38,10 +38,7 @@ class Piece(NamedTuple):
         return Piece(self.looks[::-1], self.width - 1 - self.place, self.width)
 
 
-Column: TypeAlias = tuple[Piece, ...]
-
-
-class Panel(NamedTuple):
+class InstepColumns(NamedTuple):
     """What an instep shows of a pattern: its columns from `first` on, with plain stitches before and after them."""
 
     before: int
@@ -51,7 +48,7 @@ class Panel(NamedTuple):
 
 
 @dataclass(frozen=True)
-class Lie:
+class FrontColumns:
     """A stitch pattern on a front of so many stitches, of which the first has this column."""
 
     pattern: Columns
@@ -142,15 +139,15 @@ def columns_of(rounds: Rounds) -> Columns:
 
 
 @lru_cache(maxsize=1024)
-def lie_on(pattern: Columns, front: int, below: int = 0) -> Lie:
+def front_columns(pattern: Columns, front: int, below: int = 0) -> FrontColumns:
     """How a pattern lies on a front of so many stitches, above an instep in pattern that has so many `below`, or none.
 
     Rounds of the leg begin with the repeat where that leaves a middle of the pattern near the middle of the front, and
     else at the cut that does. Above an instep the middle is what lies in the middle there, so that columns run on; they
     are off by no more than those beside them, which step where the counts differ.
     """
-    goes_on = below and panel_on(pattern, below).width
-    middles = {lie_on(pattern, below).middle} if goes_on else pattern.middles
+    goes_on = below and instep_columns(pattern, below).width
+    middles = {front_columns(pattern, below).middle} if goes_on else pattern.middles
     near = min(NEARLY_CENTRED, abs(front - below) / 2) if goes_on else NEARLY_CENTRED
 
     def off(begins: int) -> float:
@@ -169,31 +166,31 @@ def lie_on(pattern: Columns, front: int, below: int = 0) -> Lie:
             off(cut),
         ),
     )
-    return Lie(pattern, front, begins - front)
+    return FrontColumns(pattern, front, begins - front)
 
 
 @lru_cache(maxsize=1024)
-def panel_on(pattern: Columns, instep: int) -> Panel:
+def instep_columns(pattern: Columns, instep: int) -> InstepColumns:
     """The columns that an instep of so many stitches shows, which begin and end alike where they can, at seams.
 
     They are as many as there is room for; the plain stitches beside them are about as many on either side.
     """
-    first = lie_on(pattern, instep).first
+    first = front_columns(pattern, instep).first
     at_seams = any(map(pattern.is_seam, range(pattern.width)))
     fits = pattern.is_seam if at_seams else pattern.is_cut
     begins = [at for at in range(min(pattern.width, instep)) if fits(first + at)]
     ends = [at for at in range(max(0, instep - pattern.width), instep + 1) if fits(first + at)]
-    panels = [Panel(at, first + at, end - at, instep - end) for at in begins for end in ends if at < end]
-    if not panels:
-        return Panel(instep, first, 0, 0)
+    stretches = [InstepColumns(at, first + at, end - at, instep - end) for at in begins for end in ends if at < end]
+    if not stretches:
+        return InstepColumns(instep, first, 0, 0)
     return min(
-        panels,
-        key=lambda panel: (
-            not pattern.ends_alike(panel.first, panel.width),
-            pattern.begins_with_an_increase(panel.first),
-            -panel.width,
-            abs(panel.before - panel.after),
-            not pattern.begins_with_knit(panel.first),
+        stretches,
+        key=lambda shown: (
+            not pattern.ends_alike(shown.first, shown.width),
+            pattern.begins_with_an_increase(shown.first),
+            -shown.width,
+            abs(shown.before - shown.after),
+            not pattern.begins_with_knit(shown.first),
         ),
     )
 

@@ -6,13 +6,13 @@ from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
 from ... import quotas
-from ...answers import redirect_told
 from ...links import address_of, new_link
 from ...open_pair import store
+from ...what_was_done import redirect_saying
 from ..follower import LONGEST_NAME
 from ..open_design import changeable_design, own_design
 
-bp = Blueprint("leading", __name__)
+bp = Blueprint("design_links", __name__)
 
 
 @bp.post("/design/<link>/replace")
@@ -21,7 +21,7 @@ def replace(link: str) -> ResponseReturnValue:
     design = changeable_design(link).version.design
     quotas.take(quotas.DESIGNS)
     store().design_links.hand_out(design, new_link())
-    return redirect_told("designs.lead", "link-replaced", link=link)
+    return redirect_saying("designs.lead", "link-replaced", link=link)
 
 
 @bp.post("/design/<link>/leaders")
@@ -48,4 +48,4 @@ def add(link: str) -> ResponseReturnValue:
 def remove(link: str) -> ResponseReturnValue:
     """Take a further leader's link away."""
     store().design_links.remove(own_design(link).version.design, request.form.get("key", ""))
-    return redirect_told("designs.lead", "leader-removed", link=link)
+    return redirect_saying("designs.lead", "leader-removed", link=link)

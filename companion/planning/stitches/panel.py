@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, TypeAlias
 
-from .lie import Columns, columns_of
+from .columns import Columns, columns_of
 from .operations import Names, OpName
 from .repeat import Rounds
 

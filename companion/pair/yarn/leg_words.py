@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from ...pair.yarn.words import Figure, over, rate
 from ...planning.gauge.observations import per_10cm
 from ...planning.recalculation.leg_length import LegReach, Reached
 from ...planning.units import Unit, both_units, both_weights, show_length
 from ...planning.yarn.forecast import YarnLeft
+from .words import Figure, over, rate
 
 
 def leg_figures(leg: LegReach, yarns: Sequence[YarnLeft], unit: Unit) -> Iterator[Figure]:
