@@ -19,8 +19,8 @@ from companion.store.file.backup import back_up, restore
 from companion.store.file.examination import Contents
 from companion.store.tables import MIGRATIONS, StoreInUseError
 
-from ..conftest import NOON, made
-from ..storing import DAMAGE, LINK, add_pair, damaged, rows
+from ...conftest import NOON, made
+from ...storing import DAMAGE, LINK, add_pair, damaged, rows
 
 WRITER = """
 import sys

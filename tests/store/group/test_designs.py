@@ -11,7 +11,7 @@ from companion.store import DamagedPairError, Pair, StaleDesignError, Store
 from companion.store.group.designs import BY_DESIGN, DesignVersion, Following
 from companion.store.shares import Share
 
-from ..storing import damaged
+from ...storing import damaged
 
 OVER_BOTH_DATABASES = True
 

@@ -17,8 +17,8 @@ from companion.planning.plan.design import read_design
 from companion.web import create_app
 from companion.web.links import follower_link
 
-from ...conftest import NOON, Browser
-from ..designing import DESIGN, change, handed_out, join, keep_photo, lead, lead_too
+from ....conftest import NOON, Browser
+from ...designing import DESIGN, change, handed_out, join, keep_photo, lead, lead_too
 
 
 @pytest.fixture

@@ -14,8 +14,8 @@ from flask import Flask
 from companion.web import create_app
 from companion.web.links import follower_link
 
-from ...conftest import NOON, Browser
-from ..designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead
+from ....conftest import NOON, Browser
+from ...designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead
 
 SURPRISE = {"rib": "k5 p1", "toe": "round", "note_toe": "Close it as a star.", "leg_length": "10"}
 

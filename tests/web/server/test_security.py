@@ -14,9 +14,9 @@ from companion.web import create_app
 from companion.web.links import follower_link
 from companion.web.security import YEAR
 
-from ..conftest import FORM, Browser, entry
-from ..storing import damaged, overwritten
-from .designing import join, lead
+from ...conftest import FORM, Browser, entry
+from ...storing import damaged, overwritten
+from ..designing import join, lead
 
 SAMPLE_VALUES = {"key": "ismene", "part": "heel", "version": "0", "path": "x.js"}
 

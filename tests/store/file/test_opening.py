@@ -21,8 +21,8 @@ from companion.store import (
 from companion.store.quarantine import MOST_BYTES, MOST_THINGS
 from companion.store.tables import MIGRATIONS
 
-from ..conftest import NOON, made
-from ..storing import DAMAGE, LINK, add_pair, damaged, quarantined, rows, written
+from ...conftest import NOON, made
+from ...storing import DAMAGE, LINK, add_pair, damaged, quarantined, rows, written
 
 
 @pytest.fixture

@@ -13,8 +13,8 @@ import pytest
 from companion.store import Store
 from companion.store.file.privacy import make_private_folder
 
-from ..conftest import made
-from ..storing import add_pair
+from ...conftest import made
+from ...storing import add_pair
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="Windows has no such modes")
 

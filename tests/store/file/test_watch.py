@@ -18,9 +18,9 @@ from companion.pair.logbook import Entry
 from companion.store import Store, StoreReplacedError
 from companion.store.file.backup import back_up
 
-from ..cli.test_serve import serving
-from ..conftest import NOON, made
-from ..storing import LINK, add_pair, rows
+from ...cli.test_serve import serving
+from ...conftest import NOON, made
+from ...storing import LINK, add_pair, rows
 
 
 def empty(path: Path) -> None:

@@ -15,9 +15,9 @@ from companion.planning.plan.stand_ins import SHAPES
 from companion.web import create_app
 from companion.web.links import follower_link
 
-from ...conftest import Browser
-from ..designing import BODY, DESIGN, change, join, keep_photo, lead
-from .test_follower import plans, take_over
+from ....conftest import Browser
+from ...designing import BODY, DESIGN, change, join, keep_photo, lead
+from ..test_follower import plans, take_over
 from .test_reveal import Clock, sent
 
 OVER_BOTH_DATABASES = True

@@ -11,8 +11,8 @@ from companion.group.news import news_of
 from companion.planning.plan.design import Design, Stage
 from companion.store.group.announcements import MOST_KEPT
 
-from ...conftest import Browser
-from ..designing import change, join, lead
+from ....conftest import Browser
+from ...designing import change, join, lead
 
 OVER_BOTH_DATABASES = True
 
