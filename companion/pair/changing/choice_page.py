@@ -12,12 +12,14 @@ from ..checking.check_result import CheckResult
 from ..checking.check_shown import shown
 from ..checking.way_taken import way_taken
 from ..state import PairState, SockPosition
+from ..yarn.yarn_shown import yarn_shown
 from .accepted import Accepted
+from .leg_by_yarn import leg_taken
 from .second_sock import second_sock_shown, second_sock_taken
 from .tried_on import FitResult, fit_shown, fit_taken
 
-Choice: TypeAlias = Literal["check", "fit", "second"]
-"""After a gauge check, after a try-on, and how to knit sock two."""
+Choice: TypeAlias = Literal["check", "fit", "second", "yarn"]
+"""After a gauge check, after a try-on, how to knit sock two, and a leg for the yarn that is left."""
 
 
 class ChoicePage(NamedTuple):
@@ -43,5 +45,10 @@ CHOICES: Mapping[Choice, ChoicePage] = {
         "pair/second.html",
         lambda pair, _: second_sock_shown(pair),
         lambda pair, _, key: second_sock_taken(pair, key),
+    ),
+    "yarn": ChoicePage(
+        "pair/yarn.html",
+        lambda pair, _: yarn_shown(pair),
+        lambda pair, _, key: leg_taken(pair, key),
     ),
 }

@@ -1,4 +1,4 @@
-"""How long the leg may become in words: each length with the sum behind it."""
+"""How long the leg may become in words: each length with the sum behind it. Pure."""
 
 from __future__ import annotations
 

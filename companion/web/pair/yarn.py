@@ -3,32 +3,22 @@
 from __future__ import annotations
 
 from functools import partial
+from typing import NoReturn
 
 from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
-from ...drawings.chart import colours_of, yarn_square
 from ...pair.changing.accepted import Accepted
+from ...pair.changing.leg_by_yarn import leg_allowed, leg_taken, rounds_allowed
 from ...pair.logbook import SOCKS
-from ...pair.state import SockPosition
-from ...pair.yarn.forecast import Forecast, forecast
-from ...pair.yarn.leg_words import leg_figures
 from ...pair.yarn.weighings import weighings_kept
-from ...pair.yarn.words import figures, verdict
+from ...pair.yarn.yarn_shown import yarn_shown
 from ...planning import CannotKnitError
-from ...planning.recalculation.changes import changes_between
-from ...planning.recalculation.leg_length import LegReach, leg_reach, with_leg
 from ...words import sentence
-from ..open_pair import open_pair, store
+from ..open_pair import OpenPair, open_pair, store
 from ..request_args import whole_number
 from ..revising import accept_or_409
 from ..what_was_done import redirect_saying, redirect_to_knit
-
-BY_YARN = "leg by yarn"
-"""The option of a revision that gives the leg another length."""
-
-WORRIES = ("good", "snug", "will not go on")
-"""Verdicts, the worst one last: the page begins with it."""
 
 bp = Blueprint("yarn", __name__)
 
@@ -37,46 +27,7 @@ bp = Blueprint("yarn", __name__)
 def left(link: str) -> ResponseReturnValue:
     """What is left of each yarn, what it has to reach for, and how long the leg may become."""
     pair = open_pair(link)
-    progress, yarns = forecast(pair)
-    leg = leg_reach(progress, yarns)
-    plan = progress.courses[0].plan
-    colours = colours_of(plan.request.yarns)
-    return render_template(
-        "pair/yarn.html",
-        link=link,
-        title=pair.title,
-        unit=pair.unit,
-        done=progress.done,
-        places=[pair.position(sock).behind() for sock in SOCKS],
-        cursor=pair.cursor,
-        revision=pair.newest,
-        yarns=[
-            {
-                "key": yarn.key,
-                "name": yarn.name,
-                "square": yarn_square(yarn.key, colours[yarn.key]),
-                "weighed": yarn.use.ball.weighed,
-                "verdict": verdict(yarn),
-                "asks": yarn.use.asks,
-                "worry": WORRIES.index(verdict(yarn).verdict),
-                "figures": list(figures(yarn, progress.sock)),
-            }
-            for yarn in yarns
-        ],
-        weighings=[
-            {
-                "id": one.id,
-                "grams": one.grams,
-                "yarn": one.yarn,
-                "where": SockPosition(one.sock, pair.plan(one.sock), one.round).behind(),
-            }
-            for one in reversed(weighings_kept(pair.entries))
-        ],
-        leg=leg,
-        reach=list(leg_figures(leg, yarns, pair.unit)) if leg else [],
-        toe_up=plan.request.construction.direction == "toe-up",
-        until_half=plan.request.leg.until == "half the yarn",
-    )
+    return render_template("pair/yarn.html", link=link, cursor=pair.cursor, **yarn_shown(pair))
 
 
 @bp.post("/pair/<link>/yarn/leave-out")
@@ -95,40 +46,29 @@ def leave_out(link: str) -> ResponseReturnValue:
 def make_leg(link: str) -> ResponseReturnValue:
     """Give the leg another length from here on."""
     pair = open_pair(link)
-    found = forecast(pair)
-    one, two = found.progress.done
-    made_from = {"revision": pair.newest, "round_1": one, "round_2": two}
-    return redirect_to_knit(link, accept_or_409(pair, made_from, partial(_chosen, found)))
+    places = {f"round_{sock}": pair.position(sock).done for sock in SOCKS}
+    return redirect_to_knit(link, accept_or_409(pair, {"revision": pair.newest, **places}, partial(_chosen, pair)))
 
 
-def _chosen(found: Forecast) -> Accepted | None:
+def _chosen(pair: OpenPair) -> Accepted | None:
     """The plan with a leg of the length in the form; None where it is as long as planned."""
-    progress = found.progress
-    leg = leg_reach(progress, found.yarns)
-    if leg is None:
-        abort(409, "The leg is behind you already, or the socks follow different plans. Its length stays as it is.")
-    rounds = _rounds(leg)
-    before = progress.courses[0].plan
     try:
-        plan = with_leg(before, progress.done[0], rounds)
+        accepted = leg_taken(pair, str(whole_number("rounds")))
     except CannotKnitError as error:
         abort(409, f"The leg cannot become so long. {sentence(error.fault.message)}")
-    if rounds == leg.planned.rounds:
-        return None
-    return Accepted(
-        sock=1,
-        done=progress.done[0],
-        title=f"{SockPosition(1, before, progress.done[0]).behind()}: Leg of {rounds} rounds, for the yarn",
-        plan=plan,
-        changes=changes_between(before, plan, before.sizes, plan.sizes),
-        option=BY_YARN,
-        other_done=progress.done[1],
+    if accepted is None:
+        _refuse(pair)
+    return None if accepted.plan == pair.plan(1) else accepted
+
+
+def _refuse(pair: OpenPair) -> NoReturn:
+    """Say why the leg cannot have the length in the form."""
+    leg = leg_allowed(pair)
+    if leg is None:
+        abort(409, "The leg is behind you already, or the socks follow different plans. Its length stays as it is.")
+    given, allowed = request.form.get("rounds", ""), rounds_allowed(leg)
+    abort(
+        422,
+        f"You typed “{given}” for the rounds of the leg. Allowed: {allowed[0]} to {allowed[-1]}. "
+        "Go back and change it.",
     )
-
-
-def _rounds(leg: LegReach) -> int:
-    rounds, given = whole_number("rounds"), request.form.get("rounds", "")
-    least, most = max(1, leg.knitted), leg.most_allowed
-    if rounds is None or not least <= rounds <= most:
-        abort(422, f"You typed “{given}” for the rounds of the leg. Allowed: {least} to {most}. Go back and change it.")
-    return rounds

@@ -131,6 +131,27 @@ def test_a_way_to_go_on_after_a_try_on_is_a_change_as_well(browser: Browser, che
     assert send(browser, checked, made) == (200, {"revision": 2})
 
 
+def test_a_leg_for_the_yarn_that_is_left_is_a_change_as_well(browser: Browser) -> None:
+    link = browser.make_pair(grams="50")
+    counted(browser, link, PLACE)
+    weighed = entry(80, kind="weighing", round=PLACE, clock=60, data={"grams": 38, "yarn": "A"})
+    browser.post_json(f"/pair/{link}/log", {"entries": [weighed]})
+    file = file_of(browser, link)
+    chosen = {"choice": "yarn", "key": "45", "sock": 1, "done": PLACE}
+    made = json.loads(json.dumps(acceptance(chosen, json.dumps(file), NOON.isoformat())))
+    another = entry(81, kind="weighing", round=PLACE, clock=70, data={"grams": 30, "yarn": "A"})
+    browser.post_json(f"/pair/{link}/log", {"entries": [another]})  # weighed since: the length was hers to choose
+    assert send(browser, link, made) == (200, {"revision": 2})
+    [_, kept] = file_of(browser, link)["revisions"]
+    assert kept["plan"] == made["revision"]["plan"]
+    assert "Leg of 45 rounds, for the yarn" in kept["summary"]
+    for refused in ("4", "9999", "long", "٤٥"):
+        with pytest.raises(ValueError, match="no such way"):
+            acceptance({**chosen, "key": refused}, json.dumps(file), NOON.isoformat())
+    now = json.dumps(file_of(browser, link))
+    assert acceptance(chosen, now, NOON.isoformat()) is None, "it is as long already"
+
+
 def test_what_was_sent_is_taken_back_by_the_phone_once(browser: Browser, checked: str) -> None:
     send(browser, checked, on_phone(file_of(browser, checked)))
     back = taking_back(json.dumps(file_of(browser, checked)), 1)
