@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta, tzinfo
+from functools import cache
 from itertools import groupby
 from typing import Any
 
 from ..planning.units import Unit, both_weights, in_one_unit, show_length
 from .lengths import SINCE_WORDS
-from .logbook import MOVES, Entry, Sock, left_out
+from .logbook import MOVES, SOCKS, Entry, Sock, left_out
+from .state import PairState, SockPosition
 
 Where = Callable[[Sock, int], str]
 """A sock with so many rounds done, in words: "Sock 1, leg, after round 12"."""
@@ -90,9 +92,9 @@ def _sitting(sitting: Sequence[tuple[datetime, Entry]], where: Where) -> Happeni
 
 
 def history(
-    entries: Iterable[Entry], changes: Iterable[tuple[str, str]], where: Where, unit: Unit, zone: tzinfo = UTC
+    entries: Iterable[Entry], changes: Iterable[tuple[str, str]], where: Where, unit: Unit, zone: tzinfo | None = UTC
 ) -> list[Day]:
-    """The days of a pair, with times as clocks in `zone` showed them.
+    """The days of a pair, with times as clocks in `zone` showed them; None is the zone of this device.
 
     `changes` are the accepted changes of the plan, each with its moment and what it was.
     """
@@ -118,3 +120,19 @@ def history(
         found.append(Happening(moment, moment, f"The plan was changed. {what}", remark=True))
     found.sort(key=lambda one: one.begun)
     return [Day(day, list(lines)) for day, lines in groupby(found, key=lambda one: one.begun.date())]
+
+
+def logbook_shown(
+    pair: PairState, entries: Iterable[Entry], changes: Iterable[tuple[str, str]], zone: tzinfo | None
+) -> dict[str, Any]:
+    """What the page of a logbook says, of all of its entries."""
+
+    @cache
+    def where(sock: Sock, done: int) -> str:
+        return SockPosition(sock, pair.plan(sock), done).behind()
+
+    return {
+        "title": pair.title,
+        "days": history(entries, changes, where, pair.unit, zone),
+        "places": [where(sock, pair.done[sock]) for sock in SOCKS],
+    }

@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from functools import cache
-
 from flask import Blueprint, Response, render_template, request, url_for
 from flask.typing import ResponseReturnValue
 
 from ...group.stages import zone_of
-from ...pair.history import history
-from ...pair.logbook import SOCKS, Sock
-from ...pair.state import SockPosition
+from ...pair.history import logbook_shown
 from ..downloads import to_save
 from ..links import new_link
 from ..open_pair import open_pair, store
@@ -25,17 +21,10 @@ def logbook(link: str) -> ResponseReturnValue:
     """What happened when, by day, in the time zone that the address names (`?zone=Europe/Oslo`), or in UTC."""
     pair = open_pair(link)
     zone = zone_of(request.args.get("zone", ""))
-
-    @cache
-    def where(sock: Sock, done: int) -> str:
-        return SockPosition(sock, pair.plan(sock), done).behind()
-
     return render_template(
         "pair/logbook.html",
-        title=pair.title,
-        days=history(store().entries(pair.pair).values(), store().changes(pair.pair), where, pair.unit, zone),
+        **logbook_shown(pair, store().entries(pair.pair).values(), store().changes(pair.pair), zone),
         zone=str(zone).replace("_", " "),
-        places=[where(sock, pair.done[sock]) for sock in SOCKS],
         plan_url=url_for("pages.plan", link=link),
         knit_url=url_for("pages.knit", link=link),
         export_url=url_for("pair_files.export", link=link),

@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from flask import Blueprint, Response, abort, render_template, request, url_for
 from flask.typing import ResponseReturnValue
-from markupsafe import Markup
 
-from ...drawings.chart import chart_svg, colours_of, yarn_square
-from ...drawings.sock import sock_svg
-from ...drawings.stitch_chart import stitches_shown
-from ...planning import CannotKnitError, Plan, make_plan, pattern_of
+from ...pair.pattern_shown import WantedPattern, pattern_of_pair, pattern_shown
+from ...planning import CannotKnitError, make_plan
 from ...planning.construction.design_sections import notes_by_section
 from ...planning.pattern.pattern import Pattern, Size, size_name
-from ...planning.pattern.render import as_markdown_text, as_text, chart_lines
-from ...planning.pattern.tables import as_html
+from ...planning.pattern.render import as_markdown_text, as_text
 from ...planning.plan.design import request_for
-from ...planning.units import Unit, show_length
+from ...planning.units import show_length
 from ...words import sentence
 from ..group.followed_design import leading, photo_addresses, photos_by_section
 from ..group.open_design import Ways, led_design, ways_asked
@@ -32,31 +28,14 @@ TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"
 bp = Blueprint("patterns", __name__)
 
 
-@dataclass(frozen=True)
-class WantedPattern:
-    """What a pattern is asked for: title, sizes, a unit for lengths, and the leader's notes and photos by section."""
-
-    title: str
-    sizes: Sequence[Size]
-    unit: Unit
-    notes: Mapping[str, str]
-    photos: Mapping[str, str]
-
-    def pattern(self) -> Pattern:
-        """The pattern."""
-        return pattern_of(self.sizes, self.unit, self.notes)
-
-
 def _pair(link: str) -> WantedPattern:
-    """The plan of a pair as the only size: that of sock 1 where the socks differ, and both where the feet do."""
+    """The plan of a pair with its leader's notes and photos."""
     pair = open_pair(link)
-    unit = unit_asked(pair.unit)
     plan = pair.plan(1)
     led = leading(pair)
     notes = notes_by_section(led.design, plan) if led else {}
     photos = photo_addresses(led.photos, plan, f"/pair/{link}") if led else {}
-    sizes = [Size("sock 1", plan), Size("sock 2", pair.plan(2))] if plan.request.two_feet else None
-    return WantedPattern(plan.title, sizes or [Size(size_name(plan, unit), plan)], unit, notes, photos)
+    return pattern_of_pair(pair, unit_asked(pair.unit), notes, photos)
 
 
 @dataclass(frozen=True)
@@ -90,41 +69,9 @@ def _design(link: str) -> Graded:
 
 
 def _page(asked: WantedPattern, **more: object) -> str:
-    """The pattern as a page; the drawing is of the size in the middle. Without any size there is only what is wrong."""
-    sizes, unit = asked.sizes, asked.unit
-    drawn = sizes[len(sizes) // 2] if sizes else None
-    pattern = asked.pattern() if sizes else None
+    """The pattern as a page."""
     query = request.query_string.decode()
-    return render_template(
-        "pair/pattern.html",
-        title=asked.title,
-        pattern=pattern,
-        photos=asked.photos,
-        chart_svg=_chart(drawn.plan) if drawn else "",
-        chart_key=_key(drawn.plan) if drawn else [],
-        chart_rows=list(chart_lines(pattern.chart)) if pattern and pattern.chart else [],
-        stitches=stitches_shown(pattern.stitch_pattern) if pattern else None,
-        measurements=Markup(as_html(pattern.measurements)) if pattern else "",
-        drawn=drawn.name if drawn else "",
-        drawing_svg=sock_svg(drawn.plan, unit) if drawn else "",
-        unit=unit,
-        query=f"?{query}" if query else "",
-        **more,
-    )
-
-
-def _chart(plan: Plan) -> Markup:
-    """The chart of a plan, drawn; nothing where it has none."""
-    chart = plan.request.leg.chart
-    if chart is None:
-        return Markup("")
-    return chart_svg(chart.rows, colours_of(plan.request.yarns), "The chart, of which the rows are described below")
-
-
-def _key(plan: Plan) -> list[tuple[Markup, str]]:
-    """The chart's key: a square of each yarn, and what it stands for."""
-    colours = colours_of(plan.request.yarns)
-    return [(yarn_square(yarn.key, colours[yarn.key]), f"{yarn.key}: {yarn.name}") for yarn in plan.request.yarns]
+    return render_template("pair/pattern.html", **pattern_shown(asked), query=f"?{query}" if query else "", **more)
 
 
 def _as(media_type: str, writer: Callable[[Pattern], str], asked: WantedPattern) -> Response:
