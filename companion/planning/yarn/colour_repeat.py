@@ -9,7 +9,7 @@ from ..fit.targets import Fabric
 from ..plan.document import Round, YarnNeed
 from ..request.entries import YarnKey
 from ..request.plan_request import PlanRequest, Yarn
-from ..units import both_units, both_yarn_lengths, counted
+from ..units import METRES_PER_YARD, both_units, both_yarn_lengths, counted, in_tenths
 from .requirement import IN_HAND, cm_by_yarn
 
 SURE = 0.1
@@ -49,9 +49,14 @@ def repeats_to_mind(
             name = "The yarn" if len(request.yarns) == 1 else f"Yarn {yarn.key}"
             alone = leg and number == 0 and not request.leg.chart
             high = _how_high(repeat, sum(cm_by_yarn(leg, fabric, yarn.key).values()), fabric) if leg and alone else ""
-            comes = f"{name} comes back to the same colour every {both_yarn_lengths(repeat)}{high}."
+            comes = f"{name} comes back to the same colour every {_to_a_tenth(repeat)}{high}."
             found.append(" ".join((comes, *_for_a_match(yarn, repeat, need))))
     return tuple(found)
+
+
+def _to_a_tenth(metres: float) -> str:
+    """A repeat as it is measured: half a metre of it is a round of another colour."""
+    return f"{in_tenths(metres)} m ({in_tenths(metres / METRES_PER_YARD)} yd)"
 
 
 def _how_high(repeat: float, a_round: float, fabric: Fabric) -> str:
@@ -65,7 +70,7 @@ def _for_a_match(yarn: Yarn, repeat: float, need: YarnNeed) -> Iterator[str]:
     about = f", by the stitches about {both_yarn_lengths(wound)}" if 2 * SURE * need.metres_a_sock < repeat else ""
     yield (
         "For socks that match wind off what is left to the colour that sock one began with, before sock two: at most "
-        f"{both_yarn_lengths(repeat)}{about}."
+        f"{_to_a_tenth(repeat)}{about}."
     )
     at_hand = yarn.grams * yarn.metres_per_100g / 100
     pair = need.grams_a_pair / IN_HAND * yarn.metres_per_100g / 100

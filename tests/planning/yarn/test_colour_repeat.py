@@ -26,15 +26,22 @@ def test_the_height_of_a_repeat_is_that_of_its_rounds_by_hand() -> None:
     """68 stitches of 1.239 cm (Munden) are 84.2 cm a round: 12 m are 14 rounds, at 44 over 10 cm 3.2 cm."""
     plan = striped(12)
     assert plan.sizes.leg_stitches == 68
-    assert "every 12 m (13 yd), on the leg about every 14 rounds, 3.2 cm (1 1/4 in)." in told(plan)
+    assert "every 12 m (13.1 yd), on the leg about every 14 rounds, 3.2 cm (1 1/4 in)." in told(plan)
+
+
+@pytest.mark.parametrize(("metres", "both"), [(9.5, "9.5 m (10.4 yd)"), (11.8872, "11.9 m (13 yd)")])
+def test_a_repeat_is_told_as_it_was_measured_in_either_unit(metres: float, both: str) -> None:
+    """A yard is 0.9144 m (international agreement of 1959)."""
+    assert f"every {both}, on the leg" in told(striped(metres))
+    assert f"at most {both}." in told(striped(metres))
 
 
 def test_sock_two_begins_where_the_repeat_does_and_the_metres_are_told_only_where_they_are_sure() -> None:
     short, long = striped(12), striped(60)
     a_sock = long.yarn[0].metres_a_sock
-    assert "at most 12 m (13 yd)." in told(short)
+    assert "at most 12 m (13.1 yd)." in told(short)
     assert "by the stitches" not in told(short)
-    assert f"at most 60 m (66 yd), by the stitches about {180 - a_sock:.0f} m" in told(long)
+    assert f"at most 60 m (65.6 yd), by the stitches about {180 - a_sock:.0f} m" in told(long)
 
 
 @pytest.mark.parametrize("direction", DIRECTIONS)
