@@ -75,15 +75,20 @@ def not_said_before(text: str, last: str) -> str:
 
 
 def side_by_side(texts: Sequence[str | None]) -> list[list[str | None]]:
-    """The sentences of the sizes, those that say the same together, each size's own in their order."""
+    """The sentences of the sizes, those that say the same together, each size's own in their order.
+
+    What only a later size says stands behind what only the ones before it say there.
+    """
     order: list[str] = []
     found: dict[str, list[str | None]] = {}
     for size, text in enumerate(texts):
         at = 0
+        said = {skeleton(sentence) for sentence in sentences(text)}
         for sentence in sentences(text):
             says = skeleton(sentence)
             if says not in found:
                 found[says] = [None] * len(texts)
+                at = next((later for later in range(at, len(order)) if order[later] in said), len(order))
                 order.insert(at, says)
             at = order.index(says) + 1
             found[says][size] = sentence

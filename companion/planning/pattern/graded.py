@@ -131,7 +131,9 @@ def said_by(names: Sequence[str], of_each: Sequence[str | None], sizes: int) -> 
 
 
 def sizes_named(names: Sequence[str]) -> str:
-    """Some of the sizes, by name: "Size 20 cm", "Sizes 20 cm and 22 cm"."""
+    """Some of the sizes, by name: "Size 20 cm", "Sizes 20 cm and 22 cm"; the socks of a pair as "Sock 2"."""
+    if not any(name[0].isdigit() for name in names):
+        return listed(names).capitalize()
     return f"{'Sizes' if len(names) > 1 else 'Size'} {listed(names)}"
 
 

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.planning import pattern_of
+from companion.planning import make_plan, pattern_of
 from companion.planning.pattern.needles import needle_notes
 from companion.planning.pattern.pattern import Size
 from companion.planning.pattern.render import as_text
@@ -261,10 +261,18 @@ def test_what_some_sizes_share_stands_alone_and_says_whose_it_is() -> None:
         construction={"toe": "short-row"},
     )
     [toe] = [part for part in pattern_of(sized(design, (20, 22, 24, 26)), "cm").sections if part.key == "toe"]
-    assert toe.opening.startswith(
-        "Slip the stitches of needle 2 onto needle 1, where the rows are worked: it has – (32,"
-    )
+    assert "Slip the stitches of needle 2 onto needle 1, where the rows are worked: it has – (32," in toe.opening
     assert "Size 20 cm: The round begins with needle 1." in toe.opening
+
+
+def test_the_socks_of_two_feet_are_named_as_socks_and_in_their_order() -> None:
+    design = asked(construction={"toe": "left foot"}, other_foot={"ball_circumference_cm": 24})
+    socks = [Size("sock 1", make_plan(design)), Size("sock 2", make_plan(design.for_the_other_foot()))]
+    [toe] = [part for part in pattern_of(socks, "cm").sections if part.key == "toe"]
+    assert re.findall(r"(\S+ \S+): This sock is for the (\w+) foot", toe.lines[0].note or "") == [
+        ("Sock 1", "left"),
+        ("Sock 2", "right"),
+    ]
 
 
 @pytest.mark.parametrize("chart", [None, "stranded"])
