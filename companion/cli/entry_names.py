@@ -31,7 +31,7 @@ ENTRY_NAMES = {
     "construction.heel": "Heel",
     "construction.toe": "Toe",
     "construction.turn": "Heel turn",
-    "construction.flap": "Fabric of the flap",
+    "construction.flap": "Back of the heel",
     "construction.garter_edge": "Garter edge",
     "construction.short_rows": "Short rows",
     "construction.sole": "Sole",

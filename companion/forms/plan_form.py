@@ -89,7 +89,7 @@ class PlanForm(BodyFields, ColourFields):
     heel = _ways("heel", "Heel")
     toe = _ways("toe", "Toe")
     turn = _ways("turn", "Heel turn")
-    flap = _ways("flap", "Fabric of the flap")
+    flap = _ways("flap", "Back of the heel")
     garter_edge = BooleanField("Garter edge")
     short_rows = _ways("short_rows", "Short rows")
     sole = _ways("sole", "Sole")

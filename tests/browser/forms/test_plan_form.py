@@ -190,7 +190,7 @@ def test_a_pair_can_be_knitted_two_at_a_time(form: Page) -> None:
 
 def test_how_a_flap_is_made_is_asked_only_while_the_heel_has_one(form: Page) -> None:
     form.get_by_text("Construction", exact=True).tap()
-    how = [form.get_by_role("group", name=name) for name in ("Heel turn", "Fabric of the flap")]
+    how = [form.get_by_role("group", name=name) for name in ("Heel turn", "Back of the heel")]
     for heel, asked in (("heel flap", True), ("afterthought heel", False), ("heel flap", True)):
         form.locator(f'input[name="heel"][data-says="{heel}"]').check(force=True)
         for each in how:
