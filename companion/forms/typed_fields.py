@@ -24,7 +24,7 @@ from ..planning.units import (
     show_number,
 )
 
-Kind: TypeAlias = Literal["length", "gauge", "yardage", "weight", "number"]
+Kind: TypeAlias = Literal["length", "gauge", "yardage", "colour repeat", "weight", "number"]
 """What a number is of; yardage is the length of a yarn in 100 g."""
 
 GAUGE_OVER_CM: dict[Unit, float] = {"cm": 10.0, "in": 4 * CM_PER_INCH}
@@ -33,11 +33,17 @@ GAUGE_OVER_CM: dict[Unit, float] = {"cm": 10.0, "in": 4 * CM_PER_INCH}
 ONE_IN: dict[Kind, float] = {
     "gauge": GAUGE_OVER_CM["cm"] / GAUGE_OVER_CM["in"],
     "yardage": METRES_PER_YARD,
+    "colour repeat": METRES_PER_YARD,
     "weight": GRAMS_PER_OUNCE,
 }
 """What one of the typed units is to the planning, in a form in inches; in one in centimetres they are the same."""
 
-NAMES: dict[Kind, dict[Unit, str]] = {"length": {"cm": "cm", "in": "in"}, "yardage": YARN_LENGTHS, "weight": WEIGHTS}
+NAMES: dict[Kind, dict[Unit, str]] = {
+    "length": {"cm": "cm", "in": "in"},
+    "yardage": YARN_LENGTHS,
+    "colour repeat": YARN_LENGTHS,
+    "weight": WEIGHTS,
+}
 """What the units are called, where a number is not only a count."""
 
 
@@ -104,12 +110,12 @@ def _one(kind: Kind, unit: Unit) -> float:
 
 
 def to_typed(value: float, kind: Kind, unit: Unit) -> str:
-    """A number as a knitter would type it: to the mm or 1/8 in, a tenth of a stitch, a yard, 0.01 oz."""
+    """A number as a knitter would type it: to the mm or 1/8 in, 0.1 of a stitch, a yard, 0.1 of a repeat's, 0.01 oz."""
     typed_value = value / _one(kind, unit)
     match kind:
         case "length":
             return show_number(value, unit)
-        case "gauge":
+        case "gauge" | "colour repeat":
             return in_tenths(typed_value)
         case "yardage" if unit == "in":
             return f"{typed_value:.0f}"

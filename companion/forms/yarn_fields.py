@@ -31,7 +31,7 @@ class YarnRow(Row):
     yarn_colour = typed("Colour on the screen")
     metres_per_100g = NumberField("Yardage", Yarn.model_fields["metres_per_100g"], "yardage")
     grams = NumberField("Yarn at hand", Yarn.model_fields["grams"], "weight")
-    colour_repeat_metres = NumberField("Colour repeat", Yarn.model_fields["colour_repeat_metres"], "yardage")
+    colour_repeat_metres = NumberField("Colour repeat", Yarn.model_fields["colour_repeat_metres"], "colour repeat")
     nylon_percent = NumberField("Nylon in percent", Yarn.model_fields["nylon_percent"])
 
     def validate(self, extra_validators: Any = None) -> bool:

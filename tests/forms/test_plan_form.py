@@ -54,7 +54,10 @@ def test_what_is_left_empty_gets_the_usual_value(app: Flask) -> None:
 
 @pytest.mark.parametrize("unit", ["cm", "in"])
 def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
-    """A length shown to 1/8 in is off by up to 1/16 in, 0.16 cm; a gauge to 0.1 by 0.05; yarn by 0.5 yd, 0.005 oz."""
+    """A length shown to 1/8 in is off by up to 1/16 in, 0.16 cm; a gauge to 0.1 by 0.05; yarn by 0.5 yd, 0.005 oz.
+
+    A repeat of colours is off by up to 0.05 yd.
+    """
     wanted, _ = read_request(
         {
             "title": "All given",
@@ -75,7 +78,9 @@ def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
             "foot_pattern": "instep follows the leg",
             "leg": {"length_cm": 16, "until": "half the yarn"},
             "needles": {"arrangement": "long circular", "size_mm": 2.25, "two_at_a_time": True},
-            "yarns": [{"name": "moss", "metres_per_100g": 400, "grams": 80, "nylon_percent": 20}],
+            "yarns": [
+                {"name": "moss", "metres_per_100g": 400, "grams": 80, "nylon_percent": 20, "colour_repeat_metres": 9.5}
+            ],
         }
     )
     assert wanted
@@ -94,6 +99,7 @@ def test_a_request_fills_the_form_and_comes_back(app: Flask, unit: str) -> None:
     assert back.leg.until == wanted.leg.until
     assert back.needles == wanted.needles
     assert back.yarns[0].metres_per_100g == pytest.approx(400, abs=0.9144 / 2)
+    assert back.yarns[0].colour_repeat_metres == pytest.approx(9.5, abs=0.9144 / 20)
     assert back.yarns[0].grams == pytest.approx(80, abs=28.35 / 200)
 
 

@@ -3,17 +3,18 @@
 import { CM, OUNCE, YARD, showLength } from "./measure.js";
 
 /** @typedef {import("./measure.js").Unit} Unit */
-/** @typedef {"length" | "gauge" | "yardage" | "weight"} Kind a gauge is a count over 10 cm or 4 in */
+/** @typedef {"length" | "gauge" | "yardage" | "colour repeat" | "weight"} Kind a gauge is a count over 10 cm or 4 in */
 
 /** What one of a form in inches is in one in centimetres, and the decimals that it has there. */
 const INCH_FORM = {
   gauge: { one: 10 / (4 * CM.in), decimals: 1 },
   yardage: { one: YARD, decimals: 0 },
+  "colour repeat": { one: YARD, decimals: 1 },
   weight: { one: OUNCE, decimals: 2 },
 };
 
 /** Decimals in a form in centimetres. */
-const DECIMALS = { gauge: 1, yardage: 0, weight: 0 };
+const DECIMALS = { gauge: 1, yardage: 0, "colour repeat": 1, weight: 0 };
 
 /** @type {Record<string, string>} */
 const GLYPHS = { "½": " 1/2", "¼": " 1/4", "¾": " 3/4", "⅛": " 1/8", "⅜": " 3/8", "⅝": " 5/8", "⅞": " 7/8" };
