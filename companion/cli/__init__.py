@@ -70,6 +70,10 @@ def _add_sizes(command: argparse.ArgumentParser) -> None:
     command.add_argument("--lengths", nargs="+", action=_Listed, default=[], metavar="N", help="of the same feet")
 
 
+def _add_hand(command: argparse.ArgumentParser) -> None:
+    command.add_argument("--left-handed", action="store_true", help="for knitting from left to right, in the text")
+
+
 def _add_folder(command: argparse.ArgumentParser) -> None:
     command.add_argument("--data", type=Path, metavar="DIR", help="the folder of the pairs (default: the usual one)")
 
@@ -152,6 +156,7 @@ def _parser() -> argparse.ArgumentParser:
     plan.add_argument("--unit", choices=["cm", "in"], default="cm", help="for lengths in the text")
     which = "which of the pair; by default the first, and as text both where the feet differ"
     plan.add_argument("--sock", type=int, choices=[1, 2], help=which)
+    _add_hand(plan)
 
     pattern = commands.add_parser("pattern", help="print the written pattern, for one foot or graded for several")
     pattern.add_argument(
@@ -160,6 +165,7 @@ def _parser() -> argparse.ArgumentParser:
     pattern.add_argument("--format", choices=list(PATTERNS), default="text")
     _add_sizes(pattern)
     pattern.add_argument("--gauge", metavar="N", help="stitches over 10 cm or 4 in, or like 30x42, for all sizes")
+    _add_hand(pattern)
 
     grid = commands.add_parser("grid", help="print a design's stitch counts, sizes and yarn by foot and gauge")
     grid.add_argument(

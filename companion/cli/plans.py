@@ -30,6 +30,7 @@ from ..planning import (
 from ..planning.construction.design_sections import notes_by_section
 from ..planning.fabric.second_sock import as_second_sock
 from ..planning.gauge.decision import SPOTS_BELIEVED
+from ..planning.pattern.left_handed import left_handed
 from ..planning.pattern.pattern import Size, size_name
 from ..planning.pattern.render import as_markdown_text, as_text
 from ..planning.pattern.size_grid import grid_of, table_of
@@ -109,7 +110,8 @@ def _plan(arguments: argparse.Namespace) -> str:
             plan.model_copy(update={"title": f"{plan.title}, sock {sock}"})
             for sock, plan in zip(socks, plans, strict=True)
         ]
-    return "\n".join(written_pattern(plan, arguments.unit) for plan in plans).rstrip("\n")
+    written = [written_pattern(plan, arguments.unit) for plan in plans]
+    return "\n".join(map(left_handed, written) if arguments.left_handed else written).rstrip("\n")
 
 
 def _of_sock(request: PlanRequest, sock: int, source: str) -> Plan:
@@ -145,7 +147,8 @@ def _pattern(arguments: argparse.Namespace) -> str:
     two_feet = plans[0].request.two_feet and not feet
     socks = ["sock 1", "sock 2"] if two_feet else [size_name(plan, unit) for plan in plans]
     pattern = pattern_of([Size(called, plan) for called, plan in zip(socks, plans, strict=True)], unit, notes)
-    return PATTERNS[arguments.format](pattern).rstrip("\n")
+    written = PATTERNS[arguments.format](pattern)
+    return (left_handed(written) if arguments.left_handed else written).rstrip("\n")
 
 
 def _on_each(request: PlanRequest, feet: Sequence[Foot]) -> list[PlanRequest]:

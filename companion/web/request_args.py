@@ -18,6 +18,11 @@ def unit_asked(default: Unit) -> Unit:
             return default
 
 
+def left_handed_asked() -> bool:
+    """Whether the address asks for words for knitting from left to right (`?hand=left`)."""
+    return request.args.get("hand") == "left"
+
+
 def whole_number(name: str) -> int | None:
     """The whole number of up to six digits that is given under this name; None where it is no such number."""
     text = request.values.get(name, "").strip()

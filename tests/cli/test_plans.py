@@ -365,3 +365,13 @@ def test_a_full_disk_is_reported_in_one_line(request_file: Path) -> None:
             [*COMPANION, "plan", str(request_file)], stdout=full, stderr=subprocess.PIPE, check=False, text=True
         )
     assert (done.returncode, done.stderr) == (1, "standard output: cannot be written: No space left on device\n")
+
+
+@pytest.mark.parametrize("command", ["plan", "pattern"])
+def test_a_pattern_is_worded_for_the_left_handed(
+    command: str, request_file: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([command, str(request_file), "--left-handed"]) == 0
+    told = capsys.readouterr().out
+    assert told.startswith("Thursday socks\n\nFor knitting from left to right, left-handed:")
+    assert "k2tog: knit two together: one less, leaning to the left" in told

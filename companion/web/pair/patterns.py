@@ -11,6 +11,7 @@ from flask.typing import ResponseReturnValue
 from ...pair.pattern_shown import WantedPattern, pattern_of_pair, pattern_shown
 from ...planning import CannotKnitError, make_plan
 from ...planning.construction.design_sections import notes_by_section
+from ...planning.pattern.left_handed import left_handed
 from ...planning.pattern.pattern import Pattern, Size, size_name
 from ...planning.pattern.render import as_markdown_text, as_text
 from ...planning.plan.design import request_for
@@ -20,7 +21,7 @@ from ..group.followed_design import leading, photo_addresses, photos_by_section
 from ..group.open_design import Ways, led_design, ways_asked
 from ..group.ranges import Ranges, ranges_asked
 from ..open_pair import open_pair
-from ..request_args import unit_asked
+from ..request_args import left_handed_asked, unit_asked
 from ..unchanged import unless_unchanged
 
 TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"
@@ -75,7 +76,8 @@ def _page(asked: WantedPattern, **more: object) -> str:
 
 
 def _as(media_type: str, writer: Callable[[Pattern], str], asked: WantedPattern) -> Response:
-    return Response(writer(asked.pattern()), content_type=media_type)
+    written = writer(asked.pattern())
+    return Response(left_handed(written) if left_handed_asked() else written, content_type=media_type)
 
 
 @bp.get("/pair/<link>/pattern")

@@ -1,4 +1,7 @@
-/** Knitting from left to right, as left-handed knitters may: what of the words changes. */
+/**
+ * Knitting from left to right, as left-handed knitters may: what of the words changes. The files of a pattern have the
+ * same rule: `companion/planning/pattern/left_handed.py`.
+ */
 
 import { settings } from "./settings.js";
 

@@ -6,6 +6,9 @@ import { applySettings, keepSettings, settings } from "../lib/settings.js";
 applySettings(settings());
 if (mirrors()) {
   for (const part of document.querySelectorAll("[data-worked]")) turned(part);
+  for (const link of /** @type {NodeListOf<HTMLAnchorElement>} */ (document.querySelectorAll("[data-worked-file]"))) {
+    link.search = String(new URLSearchParams([...new URLSearchParams(link.search), ["hand", "left"]]));
+  }
   for (const told of document.querySelectorAll("[data-when-mirrored]")) told.toggleAttribute("hidden", false);
 }
 

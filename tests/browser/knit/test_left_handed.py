@@ -9,6 +9,7 @@ from playwright.sync_api import expect
 
 from companion.planning.construction.constructions import TOES
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
+from companion.planning.pattern.left_handed import TOLD, mirrored
 from companion.planning.pattern.short_row_steps import short_row_steps
 from companion.planning.pattern.stepwise import parts_of
 from tests.planning.asking import planned
@@ -48,11 +49,12 @@ def test_every_side_that_is_named_changes_and_nothing_else(modules: Modules) -> 
         modules.page.evaluate(SETTING, "")
     assert again == sentences
     exchanged = {"left": "right", "right": "left"}
-    for text, mirrored in zip(sentences, now, strict=True):
+    for text, other_way in zip(sentences, now, strict=True):
         words, kept = NO_SIDE.split(text), NO_SIDE.findall(text)
         wanted = [re.sub(r"\b(left|right)\b", lambda found: exchanged[found[0]], part) for part in words]
-        assert mirrored == "".join(part + side for part, side in zip(wanted, [*kept, ""], strict=True))
+        assert other_way == "".join(part + side for part, side in zip(wanted, [*kept, ""], strict=True))
     assert [modules.call("lib/mirrored", "mirrored", text) for text in sided] == sided
+    assert [mirrored(text) for text in sentences] == now, "the files of a pattern have the same rule"
 
 
 def test_it_is_said_once_for_all_that_this_phone_shows(knitting: Knitting) -> None:
@@ -66,6 +68,9 @@ def test_it_is_said_once_for_all_that_this_phone_shows(knitting: Knitting) -> No
     page.goto(f"/pair/{knitting.link}/pattern")
     expect(page.locator(".abbreviations")).to_contain_text("knit two together: one less, leaning to the left")
     expect(page.get_by_text("The whole sock becomes its mirror image")).to_be_visible()
+    for name in ("Plain text", "Markdown"):
+        file = page.get_by_role("link", name=name).get_attribute("href") or ""
+        assert TOLD in page.request.get(f"{page.url.rsplit('/', 1)[0]}/{file.rsplit('/', 1)[1]}").text()
     page.get_by_label(LEFT_HANDED).uncheck()
     expect(page.locator(".abbreviations")).to_contain_text("knit two together: one less, leaning to the right")
     expect(page.get_by_text("The whole sock becomes its mirror image")).to_be_hidden()
