@@ -11,10 +11,12 @@ from wtforms.validators import ValidationError
 from ..planning import PlanRequest
 from ..planning.faults import faults_of
 from ..planning.request.stitch_pattern import MOST_LETTERS, Placement, StitchPattern
+from ..planning.stitches.labels import MOST_ROUNDS
 from ..planning.stitches.operations import OpName
-from ..planning.stitches.reading import MOST_ROUNDS, ReadingError, read_row
+from ..planning.stitches.reading import read_row
 from ..planning.stitches.ready import READY
 from ..planning.stitches.repeat import drawn_rounds
+from ..planning.stitches.words import ReadingError
 from .typed_fields import NumberField, typed
 
 OWN = "rows of my own"

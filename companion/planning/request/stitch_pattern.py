@@ -15,9 +15,10 @@ from pydantic import (
 )
 
 from ..frozen_model import FrozenModel
+from ..stitches.labels import MOST_ROUNDS
 from ..stitches.operations import Names, OpName
 from ..stitches.panel import Panel, panel_with
-from ..stitches.reading import MOST_ROUNDS, read_row
+from ..stitches.reading import read_row
 from ..stitches.ready import READY
 from ..stitches.repeat import Rounds, rounds_of, taken
 from .entries import Number, Text, few

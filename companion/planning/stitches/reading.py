@@ -1,53 +1,64 @@
 """Reading the rows of a stitch pattern as they are typed: "Round 1: *k2tog, yo, k4; repeat from *".
 
-    row      = [ ("round" | "row") numbers ":" ] ( "*" items [ "repeat from *" ] | items )
+    row      = label ( as | { "*" } items end )
     items    = { item [ "," | ";" | "." ] }
     item     = ( "[" items "]" | "(" items ")" | stitch ) [ "x" number | number "times" | "twice" ]
-    items    may end with "sl1, k2tog, psso", "sl1, k1, psso" or "sl2, k1, p2sso": a decrease spelled out
     stitch   = "k" [ number ] [ "tbl" ] | "sl" [ number ] [ "wyif" | "wyib" ] | "k2tog" | "yo" | "2/2 RC" | ...
+    end      = { "repeat" | "from" | "*" | "to" | "the" | "end" | "of" | "round" | "around" | ... }
 
-Each row is a round, worked from the right side.
+Each row is a round, worked from the right side. What a label and "as" are, `labels` tells; the ways to write a stitch,
+`tokens`.
 """
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
+from .labels import Label, read_as, read_label
 from .operations import Names, OpName
-from .tokens import Token, tokens_of
+from .tokens import Token
+from .words import ReadingError, Words
 
-MOST_STITCHES, MOST_ROUNDS = 60, 120
-"""Stitches and rounds of a repeat (ours): those of a colour chart."""
+MOST_STITCHES = 60
+"""Stitches of a repeat (ours): those of a colour chart."""
 
 MOST_OPERATIONS = 2 * MOST_STITCHES
 """Operations of one row: between any two stitches there may be a yarn over."""
 
-CLOSING = {"[": "]", "(": ")"}
-EXAMPLE = "k2, p1, yo, k2tog, 2/2 RC or [k1, p1] x 3"
-TIMES = {"once": 1, "twice": 2}
-PASSED_OVER: dict[tuple[str, Names], OpName] = {
-    ("psso", ("sl", "k")): "skp",
-    ("psso", ("sl", "k2tog")): "sk2p",
-    ("p2sso", ("sl", "sl", "k")): "s2kpo",
-}
-"""Decreases that are spelled out: what is passed over, and the stitches before it."""
+MOST_NESTED = 8
+"""Brackets in brackets (ours)."""
 
+CLOSING = {"[": "]", "(": ")"}
+TIMES = {"once": 1, "twice": 2, "thrice": 3}
 THROUGH: dict[OpName, OpName] = {"k": "ktbl", "p": "ptbl"}
 
+TO_THE_END = ("to", "around", "across", "all", "every", "each")
+FILLING = (*TO_THE_END, "repeat", "from", "*", "the", "end", "of", "round", "st", ".", ",", ";")
+"""What may stand behind a repeat, and says no more than that it is one."""
 
-class ReadingError(ValueError):
-    """A row that cannot be read: where it stops being understood, and what was expected there."""
+EXAMPLE = "k2, p1, yo, k2tog, 2/2 RC or [k1, p1] x 3"
+A_STITCH = f"a stitch is expected, like {EXAMPLE}"
+NO_STAR = "no star is read: type one repeat, without the stitches before and after it"
+NO_REST = "the end is expected: rounds have no stitches beside the repeats, so leave these out"
+A_LINE = "a new line is expected for each round"
+A_COUNT = "the number of stitches is expected, like k6: type one repeat"
+DECREASES = "“sl1, k1, psso”, “sl1, k2tog, psso” or “sl2, k1, p2sso” is expected"
+PURLWISE = "a slipped stitch is expected to be slipped purlwise, but in a decrease like “sl1, k1, psso”"
+AGAIN = "the next round is expected: rounds begin again by themselves, so leave this row out"
 
-    def __init__(self, row: str, token: Token, expected: str) -> None:
-        found = f"“{row[token.at :][:20].strip()}”" if token.kind != "end" else "its end"
-        super().__init__(f"at {found} {expected}")
+MEANT = {
+    "psso": DECREASES, "p2sso": DECREASES, "pass": DECREASES, "kwise": PURLWISE, "last": NO_REST, "*": NO_STAR,
+    "round": A_LINE,
+}  # fmt: skip
+"""What is expected in place of words that patterns have and that are not read."""
 
 
 class TypedRow(NamedTuple):
-    """A row as it was typed: the rounds that it is for, none where it does not say, and its operations once."""
+    """A row as it was typed: its label, its operations once, and the rounds that it is worked like instead of those."""
 
-    rounds: tuple[int, ...]
+    label: Label
     names: Names
+    like: tuple[int, ...] = ()
 
 
 def read_row(row: str) -> TypedRow:
@@ -55,154 +66,94 @@ def read_row(row: str) -> TypedRow:
 
     Raises ReadingError, which says where it cannot be read and what was expected there.
     """
-    return _Reader(row).row()
+    words = Words(row)
+    label = read_label(words)
+    if label == Label() and words.sees("repeat") and words.ahead.text == "round":
+        raise words.expected(AGAIN)
+    like = () if label == Label() else read_as(words)
+    return TypedRow(label, () if like else _names(words), like)
 
 
-class _Reader:
-    """Goes through the words of one row, one method for each rule above."""
+def _names(words: Words) -> Names:
+    """The operations of a row behind its label, and what says that they are repeated."""
+    words.skips("*")
+    items = _items(words)
+    begins = words.here
+    if len(items) > 1 and words.before.kind == "counted" and words.sees(*TO_THE_END):
+        raise words.expected(A_COUNT)
+    words.skips(*FILLING)
+    if words.here.kind != "end":
+        at = words.here if words.sees(*MEANT) else begins
+        raise words.expected(MEANT.get(at.text, A_STITCH), at)
+    if not items:
+        raise words.expected(f"stitches are expected, like {EXAMPLE}")
+    return sum(items, ())
 
-    def __init__(self, row: str) -> None:
-        self._row = row
-        self._tokens = tokens_of(row)
-        self._next = 0
 
-    def row(self) -> TypedRow:
-        rounds = self._label() if self._sees("round", "rounds", "rnd", "rnds", "row", "rows") else ()
-        starred = self._takes("*")
-        names = self._items()
-        if starred:
-            self._repeat_from_the_star()
-        if self._here.kind != "end":
-            if self._here.text == "*":
-                raise self._expected("no star is read: type one repeat, without the stitches before and after it")
-            raise self._expected(f"a stitch is expected, like {EXAMPLE}")
-        if not names:
-            raise self._expected(f"stitches are expected, like {EXAMPLE}")
-        return TypedRow(rounds, names)
+def _items(words: Words, deep: int = 0) -> list[Names]:
+    """Items up to a bracket that closes, a star, or the end, inside so many brackets."""
+    items: list[Names] = []
+    while words.here.kind in ("stitch", "counted") or words.sees(*CLOSING):
+        begins = words.here
+        items.append(_item(words, deep))
+        if sum(map(len, items)) > MOST_OPERATIONS:
+            raise _too_wide(words, begins)
+        words.skips(",", ";", ".")
+    return items
 
-    @property
-    def _here(self) -> Token:
-        return self._tokens[self._next]
 
-    def _sees(self, *texts: str) -> bool:
-        return self._here.text in texts
+def _item(words: Words, deep: int) -> Names:
+    begins = words.here
+    names = _group(words, deep + 1) if words.sees(*CLOSING) else _stitch(words)
+    times = 1
+    if words.sees(*TIMES):
+        times = TIMES[words.word().text]
+    elif words.takes("x"):
+        times = words.number(MOST_OPERATIONS)
+    elif words.here.kind == "number":
+        times = words.number(MOST_OPERATIONS)
+        if not words.takes("times", "x") and names != ("yo",):
+            raise words.expected("“times” is expected after this number")
+    if times * len(names) > MOST_OPERATIONS:
+        raise _too_wide(words, begins)
+    return names * times
 
-    def _takes(self, *texts: str) -> bool:
-        """Whether the next word is one of these; it is passed then."""
-        found = self._sees(*texts)
-        self._next += found
-        return found
 
-    def _expected(self, what: str) -> ReadingError:
-        return ReadingError(self._row, self._here, what)
+def _too_wide(words: Words, at: Token) -> ReadingError:
+    return words.expected(f"a repeat of {MOST_STITCHES} stitches at most is expected", at)
 
-    def _number(self) -> int:
-        if self._here.kind != "number" or not 0 < len(self._here.text) < 4:
-            raise self._expected("a number is expected")
-        self._next += 1
-        return int(self._tokens[self._next - 1].text)
 
-    def _label(self) -> tuple[int, ...]:
-        """The rounds that a row is for: "Round 1:", "Rounds 2, 4 and 6-8:"."""
-        self._next += 1
-        rounds: list[int] = []
-        while True:
-            first = self._number()
-            last = self._number() if self._takes("-", "to") else first
-            if not first <= last <= MOST_ROUNDS:
-                raise self._expected(f"rounds are numbered from 1 up to {MOST_ROUNDS} at most")
-            rounds += range(first, last + 1)
-            if not self._takes(",", "and", "&"):
-                break
-        if self._takes("("):
-            if self._sees("ws"):
-                raise self._expected("rounds are expected, all from the right side: type this one as the outside shows")
-            if not (self._takes("rs") and self._takes(")")):
-                raise self._expected("a colon is expected after the numbers of the rounds")
-        if not self._takes(":", "."):
-            raise self._expected("a colon is expected after the numbers of the rounds")
-        return tuple(rounds)
+def _group(words: Words, deep: int) -> Names:
+    if deep > MOST_NESTED:
+        raise words.expected(f"brackets in brackets are expected {MOST_NESTED} deep at most")
+    closes = CLOSING[words.word().text]
+    names: Names = sum(_items(words, deep), ())
+    if not names:
+        raise words.expected(f"stitches are expected in the brackets, like {EXAMPLE}")
+    if not words.takes(closes):
+        raise words.expected(MEANT.get(words.here.text, f"“{closes}” is expected, or another stitch"))
+    return names
 
-    def _items(self) -> Names:
-        """Items up to a bracket that closes, a star, or the end."""
-        names: Names = ()
-        while self._here.kind in ("stitch", "counted") or self._sees(*CLOSING, "psso", "p2sso"):
-            names = self._passed_over(names) if self._sees("psso", "p2sso") else names + self._item()
-            if len(names) > MOST_OPERATIONS:
-                raise self._expected(f"a repeat of {MOST_STITCHES} stitches at most is expected")
-            while self._takes(",", ";", "."):
-                pass
-        return names
 
-    def _item(self) -> Names:
-        names = self._group() if self._sees(*CLOSING) else self._stitch()
-        times = 1
-        if self._sees(*TIMES):
-            times = TIMES[self._here.text]
-            self._next += 1
-        elif self._takes("x"):
-            times = self._number()
-        elif self._here.kind == "number":
-            times = self._number()
-            if not self._takes("times", "x"):
-                raise self._expected("“times” is expected after this number")
-        if times * len(names) > MOST_OPERATIONS or not times:
-            raise self._expected(f"1 to {MOST_STITCHES} stitches in all are expected before this")
-        return names * times
+def _stitch(words: Words) -> Names:
+    token = words.word()
+    assert token.name
+    if token.kind == "stitch":
+        return (token.name,)
+    counted = words.here.kind == "number" and words.ahead.text != "times"
+    number = words.number(MOST_STITCHES) if counted else 1
+    if counted:
+        words.takes("st")
+    return (_worked(words, token.name),) * number
 
-    def _passed_over(self, names: Names) -> Names:
-        """Stitches of which the last are a decrease that is spelled out, with that."""
-        for (passed, before), name in PASSED_OVER.items():
-            if self._sees(passed) and names[-len(before) :] == before:
-                self._next += 1
-                return (*names[: -len(before)], name)
-        raise self._expected("“sl1, k1”, “sl1, k2tog” or, for p2sso, “sl2, k1” is expected before this")
 
-    def _group(self) -> Names:
-        closes = CLOSING[self._here.text]
-        self._next += 1
-        names = self._items()
-        if not names:
-            raise self._expected(f"stitches are expected in the brackets, like {EXAMPLE}")
-        if not self._takes(closes):
-            raise self._expected(f"“{closes}” is expected, or another stitch")
-        return names
-
-    def _stitch(self) -> Names:
-        token = self._here
-        self._next += 1
-        assert token.name
-        if token.kind == "stitch":
-            return (token.name,)
-        number = self._number() if self._here.kind == "number" and not self._counts_a_group() else 1
-        if not 0 < number <= MOST_STITCHES:
-            raise self._expected(f"1 to {MOST_STITCHES} stitches are expected before this")
-        return (self._worked(token.name),) * number
-
-    def _counts_a_group(self) -> bool:
-        """Whether the number that comes says how often the stitch before it is worked: "k 3 times"."""
-        return self._tokens[self._next + 1].text == "times"
-
-    def _worked(self, name: OpName) -> OpName:
-        """A counted stitch with what is said of it: through the back loop, or slipped with the yarn in front."""
-        if name in THROUGH and self._takes("tbl"):
-            return THROUGH[name]
-        if name == "sl" and self._takes("wyif"):
+def _worked(words: Words, name: OpName) -> OpName:
+    """A counted stitch with what is said of it: through the back loop, or slipped with the yarn in front."""
+    if name in THROUGH and words.takes("tbl"):
+        return THROUGH[name]
+    if name == "sl":
+        words.takes("pwise")
+        if words.takes("wyif"):
             return "slwyif"
-        if name == "sl":
-            self._takes("wyib")
-        return name
-
-    def _repeat_from_the_star(self) -> None:
-        """What may stand behind the stitches that a star begins: "repeat from * to end", "rep from *", "*"."""
-        if self._takes("rep", "repeat"):
-            if not (self._takes("from") and self._takes("*")):
-                raise self._expected("“from *” is expected")
-            if self._takes("to"):
-                self._takes("the")
-                if not self._takes("end"):
-                    raise self._expected("“end” is expected")
-            self._takes("around")
-        else:
-            self._takes("*")
-        self._takes(".")
+        words.takes("wyib")
+    return name

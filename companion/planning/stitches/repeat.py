@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import TypeAlias
 
+from .labels import Label
 from .operations import OPERATIONS, Names
 from .reading import MOST_STITCHES, TypedRow, read_row
 
@@ -63,20 +64,51 @@ def _too_wide(width: int) -> str:
 
 def _in_order(rows: Sequence[TypedRow]) -> list[Names]:
     """The operations of each round in order, by the numbers of the rounds or as the rows stand."""
-    if not any(row.rounds for row in rows):
+    if all(row.label == Label() for row in rows):
         return [row.names for row in rows]
-    found: dict[int, Names] = {}
-    for place, row in enumerate(rows, start=1):
-        if not row.rounds:
-            raise ValueError(f"row {place} does not say which round it is, and others do; number all rows, or none")
-        for number in row.rounds:
-            if number in found:
-                raise ValueError(f"round {number} is described twice; leave one of the two out")
-            found[number] = row.names
+    found = _numbered(rows)
     for number in range(1, max(found) + 1):
         if number not in found:
             raise ValueError(f"round {number} is missing, and there is a round {max(found)}; describe every round")
-    return [found[number] for number in sorted(found)]
+    return [_worked(found, number) for number in sorted(found)]
+
+
+def _numbered(rows: Sequence[TypedRow]) -> dict[int, TypedRow]:
+    """The row of each round by its number, those for every other round where no other row is."""
+    found: dict[int, TypedRow] = {}
+    for place, row in enumerate(rows, start=1):
+        if row.label == Label():
+            raise ValueError(f"row {place} does not say which round it is, and others do; number all rows, or none")
+        for number in row.label.rounds:
+            if number in found:
+                raise ValueError(f"round {number} is described twice; leave one of the two out")
+            found[number] = row
+    for row in rows:
+        if row.label.every_other:
+            for number in range(row.label.every_other, _even(max(found, default=1)) + 1, 2):
+                found.setdefault(number, row)
+    return found
+
+
+def _even(number: int) -> int:
+    """The number, or the next one where it is odd: rounds of which every other one is alike come in pairs."""
+    return number + number % 2
+
+
+def _worked(found: Mapping[int, TypedRow], number: int) -> Names:
+    """The operations of a round, its own or those of an earlier one that it is worked like."""
+    row = found[number]
+    if not row.like:
+        return row.names
+    if len(row.label.rounds) % len(row.like):
+        raise ValueError(
+            f"{len(row.label.rounds)} rounds are to be worked as {len(row.like)} others; give one for each of them"
+        )
+    place = row.label.rounds.index(number) if number in row.label.rounds else 0
+    like = row.like[place % len(row.like)]
+    if like >= number or like not in found:
+        raise ValueError(f"round {number} is as round {like}, which is not before it; describe its stitches")
+    return _worked(found, like)
 
 
 def _as_wide(names: Names, width: int, number: int) -> Names:

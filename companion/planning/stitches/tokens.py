@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Literal, NamedTuple, TypeAlias
+from typing import Literal, NamedTuple, TypeAlias, get_args
 
 from .operations import CABLES, OpName
 
@@ -23,13 +23,62 @@ NAMED: dict[str, OpName] = {
 COUNTED: dict[str, OpName] = {"k": "k", "knit": "k", "p": "p", "purl": "p", "sl": "sl", "slip": "sl"}
 """Stitches whose number follows their name."""
 
+_APART = r"(?:[\s,;-]|and\b)*"
+_OVER = r"pass\s+(?:the\s+)?(?:{})\s+over"
+_KNITWISE = r"(?:k(?:nit)?[\s-]*w(?:ise)?|as\s+if\s+to\s+knit)"
+_SL1 = rf"(?:slip|sl|s)\s*1(?:\s*(?:st|stitch))?(?:\s*{_KNITWISE})?"
+_SL2 = rf"(?:slip|sl|s)\s*2(?:\s*(?:sts|stitches))?(?:\s*tog(?:ether)?)?(?:\s*{_KNITWISE})?"
+_PSSO = rf"(?:psso|{_OVER.format('sl(?:ipped)? st(?:itch)?')})"
+_P2SSO = rf"(?:p2sso|{_OVER.format('(?:2 |two )?sl(?:ipped)? (?:sts|stitches)')})"
+_TOGETHER = r"tog(?:ether)?(?![a-z])"
+_TOGETHER_TBL = r"tog(?:ether)?[\s-]*(?:tbl|through\s+(?:the\s+)?back\s+loops?)(?![a-z])"
+
+_WRITTEN_OUT: dict[str, OpName] = {
+    rf"{_SL1}{_APART}k(?:nit)?\s*1{_APART}{_PSSO}": "skp",
+    rf"{_SL1}{_APART}k\s*2\s*tog(?:ether)?{_APART}{_PSSO}": "sk2p",
+    rf"{_SL2}{_APART}k(?:nit)?\s*1{_APART}{_P2SSO}": "s2kpo",
+    rf"k\s*2\s*{_TOGETHER_TBL}": "ssk",
+    rf"k\s*3\s*{_TOGETHER_TBL}": "sssk",
+    rf"p\s*2\s*{_TOGETHER_TBL}": "ssp",
+    rf"k\s*2\s*{_TOGETHER}": "k2tog",
+    rf"k\s*3\s*{_TOGETHER}": "k3tog",
+    rf"p\s*2\s*{_TOGETHER}": "p2tog",
+    r"k1?f\s*[&/]?\s*b(?![a-z])": "kfb",
+    r"y/o(?![a-z])": "yo",
+}
+"""Stitches that patterns also spell out: "sl1, k2tog, psso". Through the back loops two together lean as an ssk."""
+
+_SAID = {
+    "tbl": r"-?\s*(?:tbl|through\s+(?:the\s+)?back\s+loops?)(?![a-z])",
+    "wyif": r"(?:wyif|with\s+(?:the\s+)?yarn\s+in\s+front)(?![a-z])",
+    "wyib": r"(?:wyib|with\s+(?:the\s+)?yarn\s+in\s+back)(?![a-z])",
+    "pwise": r"(?:p(?:url)?-?wise|pw|as\s+if\s+to\s+purl)(?![a-z])|(?<=sl1)p(?![a-z]|\s*\d)",
+    "kwise": rf"{_KNITWISE}(?![a-z])|(?<=sl1)k(?![a-z]|\s*\d)",
+    "round": r"(?:rounds?|rows?|rnds?|rds?)(?![a-z])\.?|r(?=\d)",
+    "st": r"(?:sts?|stitch|stitches)(?![a-z])",
+    "repeat": r"rep(?:eat)?(?![a-z])\.?",
+    "even": r"even(?:-?\s?numbered)?(?![a-z])",
+    "odd": r"odd(?:-?\s?numbered)?(?![a-z])",
+    "other": r"(?:other|second|alternate|alt)(?![a-z])",
+}
+"""Words that are said in several ways, by the one that stands for them."""
+
+_NUMBERS = {word: str(number) for number, word in enumerate(("one", "two", "three", "four", "five", "six"), start=1)}
 _CABLES = {name.replace(" ", "").lower(): name for name in CABLES}
-_CABLE = r"\d+/\d+\s*[rl]p?c\b"
 _NAME = "|".join(sorted(NAMED, key=len, reverse=True))
 _WORD = re.compile(
-    rf"\s*(?:(?P<cable>{_CABLE})|(?P<stitch>(?:{_NAME})(?![a-z]))|(?P<counted>(?:knit|purl|slip|sl|k|p)(?![a-z]|2sso))"
-    r"|(?P<number>\d+)|(?P<word>p2sso|[a-z]+\d*)|(?P<sign>\S))"
+    r"\s*(?:(?P<cable>\d+/\d+\s*[rl]p?c\b)"
+    + "".join(rf"|(?P<written{number}>{way})" for number, way in enumerate(_WRITTEN_OUT))
+    + "".join(rf"|(?P<{word}>{way})" for word, way in _SAID.items())
+    + rf"|(?P<stitch>(?:{_NAME})(?![a-z]))|(?P<counted>(?:knit|purl|slip|sl|k|p)(?![a-z]|2sso))"
+    rf"|(?P<number>\d+(?:st|nd|rd|th)?|(?:{'|'.join(_NUMBERS)})(?![a-z]))"
+    r"|(?P<word>p2sso|x(?=\d)|[a-z]+\d*)|(?P<sign>\S))"
 )
+_WORKED = {f"written{number}": name for number, name in enumerate(_WRITTEN_OUT.values())}
+_KINDS: dict[str, Kind] = {each: each for each in get_args(Kind)}
+
+_SUM = re.compile(r"[\s,;.]*[(\[=\u2013-]\s*\d+\s*(?:sts?|stitches)\s*[)\].\s]*$")
+"""The stitches at the end of a row, as patterns count them there: "(64 sts)"."""
 
 
 class Token(NamedTuple):
@@ -42,13 +91,13 @@ class Token(NamedTuple):
 
 
 def tokens_of(row: str) -> list[Token]:
-    """The words of a row in any case, up to one that stands for its end."""
-    text = _plain(row)
+    """The words of a row in any case, up to one that stands for its end; a sum of stitches there is passed over."""
+    text = _SUM.sub("", _plain(row))
     found = []
     at = 0
     while match := _WORD.match(text, at):
-        begins = match.start(match.lastgroup or 0)
-        found.append(_token(match.lastgroup or "", match[match.lastgroup or 0], begins))
+        group = match.lastgroup or ""
+        found.append(_token(group, match[group], match.start(group)))
         at = match.end()
     return [*found, Token("end", "", len(row))]
 
@@ -61,12 +110,15 @@ def _plain(row: str) -> str:
     return "".join(small if len(small := each.lower()) == 1 else each for each in row).translate(_SIGNS)
 
 
-def _token(kind: str, text: str, at: int) -> Token:
-    if kind == "cable":
+def _token(group: str, text: str, at: int) -> Token:
+    """A word of one of the groups above."""
+    if group.startswith("written"):
+        return Token("stitch", text, at, _WORKED[group])
+    if group == "cable":
         name = _CABLES.get("".join(text.split()))
         return Token("stitch" if name else "word", text, at, name)
-    if kind == "stitch":
-        return Token("stitch", text, at, NAMED[text])
-    if kind == "counted":
-        return Token("counted", text, at, COUNTED[text])
-    return Token("number" if kind == "number" else "sign" if kind == "sign" else "word", text, at)
+    if group in _SAID:
+        return Token("word", group, at)
+    kind = _KINDS[group]
+    number = _NUMBERS.get(text) or text.rstrip("stndrh")
+    return Token(kind, number if kind == "number" else text, at, {**NAMED, **COUNTED}.get(text))

@@ -14,8 +14,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.planning.pattern.stitch_pattern_text import names_words
+from companion.planning.stitches.labels import Label
 from companion.planning.stitches.operations import Names, OpName
-from companion.planning.stitches.reading import ReadingError, read_row
+from companion.planning.stitches.reading import read_row
+from companion.planning.stitches.words import ReadingError
 
 TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw", "sssp")
 NOT_IN_PATTERNS = {
@@ -50,6 +52,33 @@ WRITTEN = {
     "sk2p, ssk, skp, k3tog, sssk": "sk2p ssk skp k3tog sssk",
     "kfb, pfb, m1l, m1r, m1, m1p": "kfb pfb m1l m1r m1l m1p",
     "ssp, p2tog": "ssp p2tog",
+    "[k1, p1]x3": "k p k p k p",
+    "[k1, p1] x3, yo2": "k p k p k p yo yo",
+    "(k1, p1) three times": "k p k p k p",
+    "knit two, purl 1 st": "k k p",
+    "k 2 tog, Y/O, k2 tog tbl": "k2tog yo ssk",
+    "k3tog tbl, p2togtbl, kf&b": "sssk ssp kfb",
+    "k1-tbl, p1 through the back loop": "ktbl ptbl",
+    "slip 1 knitwise, knit 1, pass the slipped stitch over": "skp",
+    "sl1 kwise-k2tog-psso": "sk2p",
+    "Sl 2 tog as if to knit, k1, pass 2 slipped sts over": "s2kpo",
+    "s1, k1, psso": "skp",
+    "sl1p, sl1 purlwise, sl1 pwise with yarn in front": "sl sl slwyif",
+    "sl1p1": "sl p",
+    "Knit around.": "k",
+    "knit all stitches": "k",
+    "purl every st": "p",
+    "k to end of round": "k",
+    "*k2, p2; rep from * to end of rnd.": "k k p p",
+    "*k2, p2*; repeat from * to *": "k k p p",
+    "**k2, p2; repeat from ** around": "k k p p",
+    "*k2, p2; repeat from *...": "k k p p",
+    "[k2, p2] to end": "k k p p",
+    "k2, p2 around": "k k p p",
+    "*yo, k2tog to end": "yo k2tog",
+    "(k2, p2) rep around": "k k p p",
+    "k2, p2 (64 sts)": "k k p p",
+    "k2, p2. [4 stitches]": "k k p p",
 }
 
 CABLED = {
@@ -63,7 +92,7 @@ CABLED = {
 
 @pytest.mark.parametrize("row", WRITTEN)
 def test_a_row_is_read_as_knitters_write_it(row: str) -> None:
-    assert read_row(row) == ((), tuple(WRITTEN[row].split()))
+    assert read_row(row) == (Label(), tuple(WRITTEN[row].split()), ())
 
 
 @pytest.mark.parametrize("row", CABLED)
@@ -79,10 +108,42 @@ def test_cables_are_read_by_the_names_of_the_standard_and_by_those_of_older_patt
         ("Rounds 2, 4:", [2, 4]),
         ("ROWS 2, 4 and 6-8:", [2, 4, 6, 7, 8]),
         ("Row 1 (RS):", [1]),
+        ("Row 1 (RS)", [1]),
+        ("Round 1 -", [1]),
+        ("Rounds 2 and 4 —", [2, 4]),
+        ("Rnds. 1 & 3:", [1, 3]),
+        ("Rnd 1", [1]),
+        ("Rd 12:", [12]),
+        ("R1:", [1]),
+        ("1:", [1]),
+        ("2)", [2]),
+        ("1st round:", [1]),
+        ("2nd, 4th and 6th rows:", [2, 4, 6]),
     ],
 )
 def test_a_row_may_say_which_rounds_it_is_for(label: str, rounds: list[int]) -> None:
-    assert read_row(f"{label} k1, p1") == (tuple(rounds), ("k", "p"))
+    assert read_row(f"{label} k1, p1") == (Label(tuple(rounds)), ("k", "p"), ())
+
+
+@pytest.mark.parametrize(
+    ("label", "read"),
+    [
+        ("Even rounds:", Label((), 2)),
+        ("All even-numbered rnds:", Label((), 2)),
+        ("Every odd round:", Label((), 1)),
+        ("Round 2 and all even rounds:", Label((2,), 2)),
+        ("Round 2 and all following even rounds:", Label((2,), 2)),
+        ("Round 1 and every alternate round:", Label((1,), 1)),
+        ("Round 3 and every other round:", Label((3,), 3)),
+    ],
+)
+def test_a_row_may_be_for_every_other_round(label: str, read: Label) -> None:
+    assert read_row(f"{label} knit") == (read, ("k",), ())
+
+
+@pytest.mark.parametrize("words", ["as round 1", "work as round 1.", "same as rnd 1", "repeat round 1", "Rep Row 1"])
+def test_a_row_may_be_worked_as_an_earlier_one(words: str) -> None:
+    assert read_row(f"Round 3: {words}") == (Label((3,)), (), (1,))
 
 
 @pytest.mark.parametrize(
@@ -94,16 +155,32 @@ def test_a_row_may_say_which_rounds_it_is_for(label: str, rounds: list[int]) -> 
         ("k1, p1]", "at “]” a stitch is expected"),
         ("", "at its end stitches are expected"),
         ("[] x 3", "stitches are expected in the brackets"),
-        ("k0, p1", "1 to 60 stitches are expected before this"),
-        ("k1, [p1] x 0", "1 to 60 stitches in all are expected before this"),
-        ("[[[k60] x 60] x 60] x 60", "1 to 60 stitches in all"),
+        ("k0, p1", "at “0, p1” a number from 1 to 60 is expected"),
+        ("p2, k61", "at “61” a number from 1 to 60 is expected"),
+        ("k1, [p1] x 0", "at “0” a number from 1 to 120 is expected"),
+        ("[[[k60] x 60] x 60] x 60", "at “[k60] x 60] x 60] x” a repeat of 60 stitches at most is expected"),
+        ("k60, k60, p1", "at “p1” a repeat of 60 stitches at most is expected"),
         ("k1, [p1] 3", "at its end “times” is expected"),
-        ("Round 1 k1", "at “k1” a colon is expected"),
-        ("Rounds 4-2: k1", "rounds are numbered from 1"),
+        ("1 k2", "at “1 k2” a stitch is expected, or a colon after the number of a round"),
+        ("2yo, k2tog", "at “2yo, k2tog” a stitch is expected"),
+        ("(" * 999, "brackets in brackets are expected 8 deep at most"),
+        ("Rounds 4-2: k1", "at “2: k1” the number of a round after 4 is expected"),
+        ("Round 121: k1", "at “121: k1” the number of a round from 1 to 120 is expected"),
+        ("Every other round: knit", "at “other round: knit” the number of a round from 1 to 120 is expected"),
         ("Row 2 (WS): purl", "at “WS): purl” rounds are expected, all from the right side"),
+        ("Row 2 and all WS rows: purl", "at “WS rows: purl” rounds are expected, all from the right side"),
+        ("WS: purl", "at “WS: purl” rounds are expected, all from the right side"),
+        ("Rnd 1: k2. Rnd 2: p2.", "at “Rnd 2: p2.” a new line is expected for each round"),
+        ("Repeat rounds 1-4 for pattern", "rounds begin again by themselves, so leave this row out"),
+        ("Round 3: as round 1 but purl", "at “but purl” the end of the row is expected"),
+        ("Round 2: as before", "at “before” “round” and its number are expected"),
+        ("*k2, p2; rep from * to last 2 sts, k2", "at “last 2 sts, k2” the end is expected"),
+        ("p2, k to end", "at “to end” the number of stitches is expected, like k6"),
+        ("*p2, k to end", "at “to end” the number of stitches is expected, like k6"),
+        ("sl1 kwise, p1", "at “kwise, p1” a slipped stitch is expected to be slipped purlwise"),
+        ("sl1k, p1", "at “k, p1” a slipped stitch is expected to be slipped purlwise"),
         ("k2, *p1, k1; repeat from *", "at “*p1, k1; repeat from” no star is read"),
-        ("*k1, p1; repeat", "at its end “from *” is expected"),
-        ("k2, k1, psso", "at “psso” “sl1, k1”, “sl1, k2tog” or, for p2sso, “sl2, k1” is expected before this"),
+        ("k2, k1, psso", "at “psso” “sl1, k1, psso”, “sl1, k2tog, psso” or “sl2, k1, p2sso” is expected"),
         ("5/4 RC", "at “5/4 RC” a stitch is expected"),
     ],
 )
@@ -119,7 +196,8 @@ def test_the_words_of_a_row_are_read_back_to_the_same_operations(names: Names) -
     assert read_row(names_words(names).upper()).names == names
 
 
-@given(st.text(alphabet="kpRC2/1 [](),;*:x-tblyosn\u0130\u00df\n", max_size=80))
+@given(st.text(alphabet="kpRC2/1 [](),;*:x-tblyosn\u0130\u00df\u00b2\u0663\n", max_size=80))
 def test_whatever_is_typed_is_read_or_refused(row: str) -> None:
     with suppress(ReadingError):
-        assert read_row(row).names
+        typed = read_row(row)
+        assert bool(typed.names) != bool(typed.like)

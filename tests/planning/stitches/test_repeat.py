@@ -19,6 +19,22 @@ def test_rows_are_rounds_in_their_order_or_by_their_numbers() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("rows", "rounds"),
+    [
+        (("Round 1: k", "Round 3: p", "Round 2 and all even rounds: ktbl"), "k ktbl p ktbl"),
+        (("Even rounds: p", "Rounds 1, 3 and 5: k"), "k p k p k p"),
+        (("Odd rounds: k", "Round 2: p", "Round 4: ktbl"), "k p k ktbl"),
+        (("All even rounds: k", "Round 1: p", "Round 2: ktbl"), "p ktbl"),
+        (("Rounds 1, 2: p", "Round 3 and every other round: k", "Round 4: p"), "p p k p"),
+        (("Round 1: k", "Round 2: p", "Rounds 3-4: as rounds 1 and 2", "Rounds 5, 6: as round 1"), "k p k p k k"),
+        (("Round 1: k", "Round 2: p", "Rounds 3-6: repeat rounds 1-2", "Round 7: as round 6"), "k p k p k p p"),
+    ],
+)
+def test_rounds_may_be_described_together_or_by_another_one(rows: tuple[str, ...], rounds: str) -> None:
+    assert rounds_of(rows) == tuple((name,) for name in rounds.split())
+
+
 def test_a_row_that_is_a_part_of_the_widest_is_worked_over_and_over() -> None:
     assert rounds_of(("k1, p1", "2/2 RC, p2")) == (("k", "p") * 3, ("2/2 RC", "p", "p"))
 
@@ -32,6 +48,9 @@ def test_a_row_that_is_a_part_of_the_widest_is_worked_over_and_over() -> None:
         (("Round 1: k1", "Round 3: k1"), "round 2 is missing, and there is a round 3"),
         (("Round 1: k1", "Round 1: p1"), "round 1 is described twice"),
         (("Round 1: k1", "p1"), "row 2 does not say which round it is"),
+        (("Round 1: k1", "Round 2: as round 3", "Round 3: p1"), "round 2 is as round 3, which is not before it"),
+        (("Round 1: as round 1",), "round 1 is as round 1, which is not before it"),
+        (("Round 1: k1", "Round 2: p1", "Rounds 3-5: as rounds 1-2"), "3 rounds are to be worked as 2 others"),
         (("k2", "sl1"), "round 2 slips every stitch"),
         (("[k2, p2] x 15, k1",), "the repeat has 61 stitches, and may have 60"),
     ],
