@@ -20,7 +20,7 @@ from tests.browser.server import Server, serving
 from tests.browser.timed_pages import SLOWED_DOWN
 from tests.measuring.measured import Line
 from tests.on_phone import RUNTIME
-from tests.on_phone.test_same_answer import questions
+from tests.on_phone.test_same_answer import checks
 
 STARTS = 3
 ANSWERS = 3
@@ -69,7 +69,7 @@ def planner_lines(browser: Browser, _: Server) -> Iterator[Line]:
     """The first answer of a worker that has nothing kept and of one that has, and the next answers of the same."""
     if not installed(RUNTIME):
         return
-    [question] = questions(1)
+    [question] = checks(1)
     first, begun, next_ones = [], [], []
     with tempfile.TemporaryDirectory() as folder:
         (Path(folder) / FOLDER).symlink_to(RUNTIME)

@@ -4,23 +4,16 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
 from pathlib import Path
-from random import Random
 from typing import Any
 
 import pytest
 
 from companion.forms.pattern_fields import OWN
-from companion.on_phone.code import code_archive
 from companion.on_phone.form_answer import counts_answer, form_answer
-from companion.on_phone.runtime import installed
 
-from ..conftest import FORM, NOON, Browser, fully
-from ..planning.requests import EVERY_CONSTRUCTION
-from . import NOT_HERE, RUNTIME
+from ..conftest import FORM, NOON, Browser
 from .alone import answered_alone
-from .test_same_answer import NODE, on_server
 
 LINK = "bG9uZy1lbm91Z2gtbGluaw"
 """Made on the phone, as the server makes them."""
@@ -44,7 +37,7 @@ WRONG: dict[str, dict[str, str]] = {
 }
 
 
-def question(changes: dict[str, str]) -> dict[str, Any]:
+def new_plan(changes: dict[str, str]) -> dict[str, Any]:
     fields = [*{**FORM, **changes, "csrf_token": "token"}.items()]
     return {"fields": fields, "link": LINK, "moment": NOON.isoformat(), "version": "v1"}
 
@@ -69,7 +62,7 @@ def words(html: str) -> str:
 
 @pytest.mark.parametrize("changes", FORMS.values(), ids=FORMS)
 def test_the_pair_is_the_one_that_the_server_makes(browser: Browser, changes: dict[str, str]) -> None:
-    here = json.loads(json.dumps(form_answer(**question(changes))))
+    here = json.loads(json.dumps(form_answer(**new_plan(changes))))
     link = browser.make_pair(**changes)
     there = browser.get(f"/pair/{link}/pair.json").get_json()
     its_own = {name: there[name] for name in ("mark", "epoch")}
@@ -82,7 +75,7 @@ def test_the_pair_is_the_one_that_the_server_makes(browser: Browser, changes: di
 
 @pytest.mark.parametrize("changes", WRONG.values(), ids=WRONG)
 def test_what_is_wrong_is_said_as_the_server_says_it(browser: Browser, changes: dict[str, str]) -> None:
-    here = form_answer(**question(changes))
+    here = form_answer(**new_plan(changes))
     answer = browser.post("/plan", {**FORM, **changes})
     assert answer.status_code == 422
     assert main_of(here["form"]) == main_of(answer.text)
@@ -93,48 +86,12 @@ def test_what_is_wrong_is_said_as_the_server_says_it(browser: Browser, changes: 
 @pytest.mark.parametrize("changes", [*FORMS.values(), *WRONG.values()], ids=[*FORMS, *WRONG])
 def test_the_stitch_counts_are_those_of_the_server(browser: Browser, changes: dict[str, str]) -> None:
     answer = browser.post("/plan/choices", {**FORM, **changes})
-    assert words(counts_answer(question(changes)["fields"])) == words(answer.text)
+    assert words(counts_answer(new_plan(changes)["fields"])) == words(answer.text)
 
 
 def test_the_archive_for_phones_answers_it_without_a_server_in_it(tmp_path: Path) -> None:
-    asked = [question(changes) for changes in (*FORMS.values(), *WRONG.values())]
+    asked = [new_plan(changes) for changes in (*FORMS.values(), *WRONG.values())]
     both = "[[form_answer(**one), counts_answer(one['fields'])] for one in asked]"
     here = [[form_answer(**one), counts_answer(one["fields"])] for one in asked]
     alone = answered_alone(tmp_path, asked, "form_answer", "counts_answer, form_answer", both)
     assert alone == json.loads(json.dumps(here))
-
-
-def some_form(random: Random) -> dict[str, str]:
-    """A foot from a child's to a big one, in either unit, with any construction."""
-    unit, ball, stitches = random.choice(["cm", "in"]), random.uniform(14, 28), random.uniform(14, 48)
-    length, lengths = ball * random.uniform(1.0, 1.15), 1 if unit == "cm" else 2.54
-    return {
-        "unit": unit,
-        "typed_unit": unit,
-        "ball_circumference": f"{ball / lengths:.2f}",
-        "foot_length": f"{length / lengths:.2f}",
-        "stitches": f"{stitches:.1f}",
-        "rounds": f"{stitches * 1.4:.1f}",
-        "cuff_length": "1.5",
-        "leg_length": "5",
-        **{name: str(word) for name, word in random.choice(EVERY_CONSTRUCTION).items()},
-    }
-
-
-@pytest.mark.skipif(not (NODE and installed(RUNTIME)), reason=NOT_HERE)
-@pytest.mark.timeout(7200)
-def test_the_python_for_browsers_plans_to_the_last_digit_as_the_servers_does(tmp_path: Path) -> None:
-    """In full (`--hypothesis-profile=full`) 500 plans, or what is wrong with them."""
-    assert NODE
-    random = Random(4711)
-    forms = [some_form(random) for _ in range(500)] if fully() else [*FORMS.values(), *WRONG.values()]
-    asked = [("form", question(changes)) for changes in forms]
-    code, file = tmp_path / "code.zip", tmp_path / "questions.json"
-    code.write_bytes(code_archive())
-    file.write_text(json.dumps(asked))
-    ask = Path(__file__).with_name("ask.mjs")
-    run = subprocess.run([NODE, ask, RUNTIME, code, file], capture_output=True, text=True, check=False)
-    assert run.returncode == 0, run.stderr[-2000:]
-    answers = json.loads(run.stdout)
-    assert [one for one, found in zip(asked, answers, strict=True) if found != on_server(*one)] == []
-    assert sum("data" in found for found in answers) > len(answers) / 2

@@ -13,8 +13,8 @@ from companion.on_phone.runtime import installed
 
 from ...conftest import FORM
 from ...on_phone import NOT_HERE, RUNTIME
-from ...on_phone.test_new_plan import question as new_plan
-from ...on_phone.test_same_answer import questions as checks
+from ...on_phone.test_new_plan import new_plan
+from ...on_phone.test_same_answer import checks
 from .. import other_browsers
 from ..other_browsers import OtherBrowser
 from ..pages.test_other_browsers import BROWSERS, KEPT, count

@@ -1,0 +1,92 @@
+"""The Python for browsers answers as the server does, to the last digit, or the server would ask about its plans."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+from pathlib import Path
+from random import Random
+from typing import Any
+
+import pytest
+
+from companion.on_phone.answer import answer
+from companion.on_phone.code import code_archive
+from companion.on_phone.runtime import installed
+
+from ..conftest import NOON, fully
+from ..planning.requests import EVERY_CONSTRUCTION
+from . import NOT_HERE, RUNTIME
+from .test_new_plan import FORMS, WRONG, new_plan
+from .test_same_answer import checks
+
+NODE = shutil.which("node")
+WAYS = ("rest", "here")
+
+Asked = tuple[str, dict[str, Any]]
+"""The name of an answer (companion/on_phone/answer.py), and its fields."""
+
+
+def asked_with(check: dict[str, Any]) -> list[Asked]:
+    """What a check means, and then two of its ways accepted."""
+    chosen = {key: check[key] for key in ("choice", "sock", "done")}
+    both = [{"chosen": chosen | {"key": key}, "text": check["text"], "moment": NOON.isoformat()} for key in WAYS]
+    return [("page", check), *(("accept", one) for one in both)]
+
+
+def some_form(random: Random) -> dict[str, str]:
+    """A foot from a child's to a big one, in either unit, with any construction."""
+    unit, ball, stitches = random.choice(["cm", "in"]), random.uniform(14, 28), random.uniform(14, 48)
+    length, lengths = ball * random.uniform(1.0, 1.15), 1 if unit == "cm" else 2.54
+    return {
+        "unit": unit,
+        "typed_unit": unit,
+        "ball_circumference": f"{ball / lengths:.2f}",
+        "foot_length": f"{length / lengths:.2f}",
+        "stitches": f"{stitches:.1f}",
+        "rounds": f"{stitches * 1.4:.1f}",
+        "cuff_length": "1.5",
+        "leg_length": "5",
+        **{name: str(word) for name, word in random.choice(EVERY_CONSTRUCTION).items()},
+    }
+
+
+def on_server(name: str, question: dict[str, Any]) -> Any:
+    """The same answer without a phone; None where there is none."""
+    try:
+        return json.loads(answer(name, json.dumps(question)))
+    except ValueError:
+        return None
+
+
+def answered(asked: list[Asked], folder: Path) -> list[Any]:
+    """What the Python for browsers answers. It is begun once: that takes longer than a dozen answers."""
+    assert NODE
+    code, file = folder / "code.zip", folder / "questions.json"
+    code.write_bytes(code_archive())
+    file.write_text(json.dumps(asked))
+    ask = Path(__file__).with_name("ask.mjs")
+    run = subprocess.run([NODE, ask, RUNTIME, code, file], capture_output=True, text=True, check=False)
+    assert run.returncode == 0, run.stderr[-2000:]
+    found: list[Any] = json.loads(run.stdout)
+    return found
+
+
+@pytest.mark.skipif(not (NODE and installed(RUNTIME)), reason=NOT_HERE)
+@pytest.mark.timeout(7200)
+def test_it_checks_and_plans_as_the_servers_does(tmp_path: Path) -> None:
+    """In full (`--hypothesis-profile=full`) 500 recalculations and 500 plans, or what is wrong with them.
+
+    Of every construction, at any place, in either unit.
+    """
+    random, number = Random(4711), 500 if fully() else 6
+    forms = [some_form(random) for _ in range(number)] if fully() else [*FORMS.values(), *WRONG.values()]
+    asked = [one for check in checks(number) for one in asked_with(check)]
+    asked += [("form", new_plan(changes)) for changes in forms]
+    found = answered(asked, tmp_path)
+    assert [one for one, here in zip(asked, found, strict=True) if here != on_server(*one)] == []
+    of = {kind: [here for (name, _), here in zip(asked, found, strict=True) if name == kind] for kind, _ in asked}
+    assert sum("<article" in here for here in of["page"]) > number / 2
+    assert sum(here is not None for here in of["accept"]) > number / 2
+    assert sum("data" in here for here in of["form"]) > len(forms) / 2
