@@ -8,8 +8,6 @@ from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
-from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
-
 from ..pair.changing.choice_page import CHOICES, Choice
 from ..pair.changing.proposal import proposed
 from ..pair.changing.second_sock import asks_for_second_sock
@@ -18,13 +16,9 @@ from ..pair.file import KeptRevision, PairFile, read_pair_file
 from ..pair.knit_data import knit_data
 from ..pair.logbook import Sock
 from ..pair.revisions import OTHER_FOOT
-from ..resources import TEMPLATES
 from ..strict_json import read_json
-from ..words import add_words
 from .form_answer import counts_answer, form_answer
-
-FRAME = {"lib/base.html": "{% block main %}{% endblock %}"}
-"""The page is there already; only what stands in it is made."""
+from .shown import templates
 
 OF_THE_SERVER = {"mark", "epoch", "cursor"}
 """What the knit page has of a pair from the server alone."""
@@ -40,11 +34,10 @@ def page_answer(choice: Choice, text: str, sock: Sock, done: int | None, path: s
     position = pair.position(sock)
     if done is not None:
         position = replace(position, done=max(0, min(done, position.plan.count)))
-    templates = Environment(loader=ChoiceLoader([DictLoader(FRAME), FileSystemLoader(TEMPLATES)]), autoescape=True)
-    add_words(templates)
-    page = CHOICES[choice]
-    return templates.get_template(page.template).render(
-        page.shown(pair, position), link=path.split("/")[2], request=SimpleNamespace(path=path), csrf_token=str
+    chosen = CHOICES[choice]
+    page = templates(framed=True).get_template(chosen.template)
+    return page.render(
+        chosen.shown(pair, position), link=path.split("/")[2], request=SimpleNamespace(path=path), csrf_token=str
     )
 
 

@@ -7,7 +7,6 @@ from datetime import datetime
 from types import SimpleNamespace
 from typing import Any
 
-from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
 from markupsafe import Markup
 
 from ..forms.plan_form import PlanForm
@@ -16,11 +15,7 @@ from ..pair.file import PairFile
 from ..pair.knit_data import knit_data
 from ..pair.new_pair import begun
 from ..pair.plan_shown import pair_plan_shown
-from ..resources import TEMPLATES
-from ..words import add_words
-
-FRAME = {"lib/base.html": "{% block main %}{% endblock %}"}
-"""The form's page is there already; only what stands in it is made anew."""
+from .shown import templates
 
 
 class Typed(dict[str, list[str]]):
@@ -38,7 +33,7 @@ class Typed(dict[str, list[str]]):
 
 def counts_answer(fields: Iterable[tuple[str, str]]) -> str:
     """The stitch counts for a form as it stands, or what is still wrong with it, as HTML."""
-    return _templates(framed=True).get_template("forms/choices.html").render(choices_shown(PlanForm(Typed(fields))))
+    return templates(framed=True).get_template("forms/choices.html").render(choices_shown(PlanForm(Typed(fields))))
 
 
 def form_answer(fields: Iterable[tuple[str, str]], link: str, moment: str, version: str) -> Mapping[str, Any]:
@@ -53,7 +48,7 @@ def form_answer(fields: Iterable[tuple[str, str]], link: str, moment: str, versi
     outcome = planned(form)
     if outcome.plan is None:
         token = "".join(typed.getlist("csrf_token"))
-        page = _templates(framed=True).get_template("forms/plan_form.html")
+        page = templates(framed=True).get_template("forms/plan_form.html")
         return {"form": page.render(form_shown(form, outcome), sends=SENDS, csrf_token=lambda: token)}
     file = begun(outcome.plan, outcome.other, form.shown_unit(), datetime.fromisoformat(moment))
     return {
@@ -65,7 +60,6 @@ def form_answer(fields: Iterable[tuple[str, str]], link: str, moment: str, versi
 
 def _plan_page(file: PairFile, link: str, version: str) -> str:
     """The page of the plan, whole, as it is kept for times without network."""
-    templates = _templates()
 
     def static_url(path: str) -> str:
         return f"/static/{version}/{path}"
@@ -74,7 +68,8 @@ def _plan_page(file: PairFile, link: str, version: str) -> str:
         sheet = Markup('<link rel="stylesheet" href="{}">')
         return Markup("\n").join(sheet.format(static_url(f"css/{name}.css")) for name in names)
 
-    return templates.get_template("pair/plan.html").render(
+    page = templates(framed=False).get_template("pair/plan.html")
+    return page.render(
         pair_plan_shown(file.as_state(), file.unit, 0),
         link=link,
         knit_url=f"/pair/{link}/knit",
@@ -85,10 +80,3 @@ def _plan_page(file: PairFile, link: str, version: str) -> str:
         csrf_token=str,
         request=SimpleNamespace(args={}),
     )
-
-
-def _templates(framed: bool = False) -> Environment:
-    loaders = [*([DictLoader(FRAME)] if framed else []), FileSystemLoader(TEMPLATES)]
-    templates = Environment(loader=ChoiceLoader(loaders), autoescape=True)
-    add_words(templates)
-    return templates
