@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from ..web.request_log import Answered
+from ..web.server.request_log import Answered
 from .output import CannotServeError
 
 THIS_COMPUTER = "127.0.0.1"

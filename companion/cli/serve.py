@@ -23,8 +23,8 @@ from ..on_phone.runtime import FOLDER as RUNTIME
 from ..store import StoreError
 from ..store.file.privacy import make_private_folder
 from ..web import create_app
-from ..web.request_log import Answered
-from ..web.security import BODY_LIMITS
+from ..web.server.request_log import Answered
+from ..web.server.security import BODY_LIMITS
 from .connections import Server, server_for
 from .data_folder import chosen_folder
 from .database import chosen_database, without_password

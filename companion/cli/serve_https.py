@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ..web.https_guide import HouseAuthority
-from ..web.security import BODY_LIMITS
+from ..web.server.security import BODY_LIMITS
 from .connections import MOST_HEADER
 from .output import CannotServeError
 

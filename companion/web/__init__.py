@@ -9,20 +9,7 @@ from .. import resources
 from ..pair import remarks
 from ..store import Store
 from ..words import add_words
-from . import (
-    assets,
-    compression,
-    deleting,
-    handed_on,
-    health,
-    https_guide,
-    quotas,
-    request_log,
-    samples,
-    security,
-    unchanged,
-    what_was_done,
-)
+from . import deleting, handed_on, https_guide, samples, what_was_done
 from .group import follower, join, leader, overview, photos, size_grids
 from .group.life import announcing, design_links, ending, recovery, reveal
 from .group.life import files as design_files
@@ -39,7 +26,8 @@ from .pair import (
     yarn,
 )
 from .pair.changing import accept, change, proposals, second_sock, try_on
-from .security import QuietFlask
+from .server import assets, compression, health, quotas, request_log, security, unchanged
+from .server.security import QuietFlask
 
 REMARK_LIMITS = {
     "data-most-cm": remarks.MOST_CM,

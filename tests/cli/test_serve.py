@@ -27,7 +27,7 @@ from companion.cli import main
 from companion.cli.data_folder import data_folder
 from companion.cli.output import CannotServeError
 from companion.cli.serve import THREADS, _WithoutPaths, address_in_network, hosts_of, public_url
-from companion.web.quotas import IMPORTS
+from companion.web.server.quotas import IMPORTS
 
 from ..drawings.test_qr import printed
 from .test_plans import COMPANION

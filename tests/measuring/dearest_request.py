@@ -33,7 +33,7 @@ from companion.planning.request.size_range import MOST_SIZES
 from companion.web import create_app
 from companion.web.group.ranges import MOST_CELLS
 from companion.web.links import follower_link, new_link
-from companion.web.security import BODY_LIMITS, USUAL_BODY
+from companion.web.server.security import BODY_LIMITS, USUAL_BODY
 from tests.conftest import FORM, Browser, entry
 from tests.measuring.grown_bodies import Asking
 from tests.measuring.grown_bodies import changed as grown

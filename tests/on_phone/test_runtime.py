@@ -10,7 +10,7 @@ import pytest
 from companion.cli import main
 from companion.on_phone import runtime
 from companion.web import create_app
-from companion.web.security import CALCULATES
+from companion.web.server.security import CALCULATES
 
 from ..conftest import Browser
 from . import NOT_HERE, RUNTIME

@@ -25,12 +25,12 @@ from ...planning.plan.design import Stage
 from ...planning.request.size_range import CIRCUMFERENCES, GAUGES, read_feet, read_gauges
 from ...store.group.designs import Following
 from ...store.rows import sha256
-from .. import quotas
 from ..links import address_of, new_link
 from ..open_pair import store
 from ..request_args import unit_asked
 from ..revising import begin_pair
-from ..security import OPEN_TOO_LONG, shown_again
+from ..server import quotas
+from ..server.security import OPEN_TOO_LONG, shown_again
 from .open_design import OpenDesign, joined_design, usual_plan, ways_asked, ways_in_words
 from .size_grids import size_table
 

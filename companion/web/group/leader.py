@@ -19,12 +19,12 @@ from ...planning.plan.design import Design
 from ...planning.plan.document import PARTS_OF_SOCK
 from ...planning.units import both_units
 from ...store import StaleDesignError
-from .. import quotas
 from ..downloads import to_save
 from ..links import address_of, follower_link, new_link
 from ..open_pair import store
 from ..request_args import unit_asked
-from ..security import OPEN_TOO_LONG, shown_again
+from ..server import quotas
+from ..server.security import OPEN_TOO_LONG, shown_again
 from ..what_was_done import redirect_saying
 from .follower import LONGEST_NAME
 from .life.announcing import LONGEST

@@ -7,8 +7,8 @@ from flask.typing import ResponseReturnValue
 
 from ...group.jpeg import MEDIA_TYPE, NotAPhotoError, bare_jpeg
 from ...planning.plan.document import PARTS_OF_SOCK
-from .. import quotas
 from ..open_pair import open_pair, store
+from ..server import quotas
 from ..what_was_done import redirect_saying
 from .followed_design import leading
 from .open_design import changeable_design, led_design, photos_shown

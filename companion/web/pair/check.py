@@ -24,7 +24,7 @@ from ...planning.recalculation.recalculate import refuse_miscounts
 from ...words import sentence
 from ..open_pair import OpenPair, open_pair, store
 from ..request_args import unit_asked
-from ..security import OPEN_TOO_LONG, error_page, shown_again
+from ..server.security import OPEN_TOO_LONG, error_page, shown_again
 from ..what_was_done import redirect_saying
 from .sock_position import position_asked
 

@@ -12,10 +12,10 @@ from jinja2.utils import htmlsafe_json_dumps
 from markupsafe import Markup
 
 from ...group.stages import day_at
-from ..assets import Assets
 from ..downloads import to_save
 from ..links import mark_of
 from ..open_pair import open_pair, store
+from ..server.assets import Assets
 from .bundle import bundle, tight
 from .kept_data import kept_data
 

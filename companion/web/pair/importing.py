@@ -5,8 +5,8 @@ from __future__ import annotations
 from ...pair.file import PairFile, read_pair_file
 from ...strict_json import UnsoundJSONError, read_json
 from ...words import sentence
-from .. import quotas
 from ..open_pair import store
+from ..server import quotas
 
 NOT_WHOLE = "It is not a whole file. Export the pair again, and import that file."
 CHANGED = "It was damaged, or changed by hand. Export the pair again, and import that file."

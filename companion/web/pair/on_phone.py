@@ -13,8 +13,8 @@ from flask.typing import ResponseReturnValue
 
 from ...on_phone.code import code_archive
 from ...on_phone.runtime import ENGINE, FILES, LIBRARY, installed
-from ..compression import takes_gzip
-from ..security import YEAR
+from ..server.compression import takes_gzip
+from ..server.security import YEAR
 
 bp = Blueprint("on_phone", __name__)
 

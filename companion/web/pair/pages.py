@@ -17,8 +17,8 @@ from ..links import address_of, is_link
 from ..open_pair import open_pair, store
 from ..request_args import unit_asked
 from ..samples import samples
-from ..security import EXPORTED_PAIR, USUAL_BODY
-from ..unchanged import unless_unchanged
+from ..server.security import EXPORTED_PAIR, USUAL_BODY
+from ..server.unchanged import unless_unchanged
 from .kept_data import kept_data
 
 bp = Blueprint("pages", __name__)

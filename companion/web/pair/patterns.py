@@ -22,7 +22,7 @@ from ..group.open_design import Ways, led_design, ways_asked
 from ..group.ranges import Ranges, ranges_asked
 from ..open_pair import open_pair
 from ..request_args import left_handed_asked, unit_asked
-from ..unchanged import unless_unchanged
+from ..server.unchanged import unless_unchanged
 
 TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"
 

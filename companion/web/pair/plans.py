@@ -13,13 +13,13 @@ from ...forms.planned import SENDS, Outcome, choices_shown, form_shown, planned
 from ...forms.shoe_size import fill_in, guess_of
 from ...pair.learned import next_request
 from ...words import sentence
-from .. import quotas
 from ..links import new_link
 from ..open_pair import open_pair
 from ..request_args import unit_asked
 from ..revising import begin_pair
 from ..samples import Sample
-from ..security import OPEN_TOO_LONG
+from ..server import quotas
+from ..server.security import OPEN_TOO_LONG
 from .sample_pages import sample_or_404
 
 bp = Blueprint("plans", __name__)

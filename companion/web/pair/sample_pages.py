@@ -7,11 +7,11 @@ from flask.typing import ResponseReturnValue
 
 from ...pair.plan_shown import plan_shown
 from ...planning import make_plan
-from .. import quotas
 from ..links import new_link
 from ..open_pair import store
 from ..request_args import unit_asked
 from ..samples import Sample, samples
+from ..server import quotas
 
 bp = Blueprint("sample_pages", __name__)
 

@@ -18,10 +18,10 @@ from ...planning import Fault
 from ...planning.faults import faults_of
 from ...store import LinkTakenError, Pair, Unreadable
 from ...strict_json import UnsoundJSONError, read_json
-from .. import quotas
 from ..links import is_link
 from ..open_pair import find_pair, open_pair, store
-from ..unchanged import unless_unchanged
+from ..server import quotas
+from ..server.unchanged import unless_unchanged
 from .importing import CHANGED, read_file, take_in
 from .kept_data import kept_data
 

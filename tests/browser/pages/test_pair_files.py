@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Page, expect
 
-from companion.web.security import EXPORTED_PAIR
+from companion.web.server.security import EXPORTED_PAIR
 
 from ...conftest import entry
 from ..conftest import NewPhone

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from companion.resources import STATIC
-from companion.web.assets import read_assets, without_comments
+from companion.web.server.assets import read_assets, without_comments
 
 from ...conftest import Browser
 

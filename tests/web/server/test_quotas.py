@@ -10,8 +10,8 @@ import pytest
 from flask import Flask
 from werkzeug.test import TestResponse
 
-from companion.web import quotas
 from companion.web.links import follower_link, new_link
+from companion.web.server import quotas
 
 from ...conftest import FORM, Browser, entry
 from ..designing import BODY, DESIGN, change, join, keep_photo, lead

@@ -12,7 +12,7 @@ from flask import Flask
 from companion.store import Store, StoreReplacedError
 from companion.web import create_app
 from companion.web.links import follower_link
-from companion.web.security import YEAR
+from companion.web.server.security import YEAR
 
 from ...conftest import FORM, Browser, entry
 from ...storing import damaged, overwritten

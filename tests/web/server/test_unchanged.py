@@ -16,7 +16,8 @@ import pytest
 from flask import Flask, template_rendered
 
 from companion.store import Store
-from companion.web import create_app, unchanged
+from companion.web import create_app
+from companion.web.server import unchanged
 
 from ...conftest import NOON, Browser, entry, with_store
 from ...storing import damaged

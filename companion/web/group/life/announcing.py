@@ -6,9 +6,9 @@ from flask import Blueprint, abort, jsonify, request
 from flask.typing import ResponseReturnValue
 
 from ....pair.logbook import HIGHEST_CLOCK
-from ... import quotas
 from ...open_pair import find_pair, store
 from ...request_args import whole_number
+from ...server import quotas
 from ...what_was_done import redirect_saying
 from ..open_design import changeable_design, led_design
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
-from ... import quotas
 from ...links import address_of, new_link
 from ...open_pair import store
+from ...server import quotas
 from ...what_was_done import redirect_saying
 from ..follower import LONGEST_NAME
 from ..open_design import changeable_design, own_design

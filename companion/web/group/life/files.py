@@ -15,10 +15,10 @@ from ....store.group.design_links import FurtherLeader
 from ....store.group.whole_designs import WholeDesign
 from ....strict_json import UnsoundJSONError, read_json
 from ....words import sentence
-from ... import quotas
 from ...downloads import to_save
 from ...links import new_link
 from ...open_pair import store
+from ...server import quotas
 from ...what_was_done import redirect_saying
 from ..open_design import LedDesign, led_design, own_design
 from .design_file import DesignFile, Further, Later, Moved, Told, read_design_file

@@ -8,9 +8,9 @@ import secrets
 from flask import Blueprint, abort, render_template, request
 from flask.typing import ResponseReturnValue
 
-from ... import quotas
 from ...links import new_link
 from ...open_pair import store
+from ...server import quotas
 from ...what_was_done import redirect_saying
 from ..open_design import own_design
 

@@ -22,7 +22,7 @@ from ....planning.recalculation.changed_request import change_plan, change_the_o
 from ...open_pair import OpenPair, open_pair, store
 from ...request_args import unit_asked, whole_number
 from ...revising import accept_or_409
-from ...security import OPEN_TOO_LONG, shown_again
+from ...server.security import OPEN_TOO_LONG, shown_again
 from ...what_was_done import redirect_saying
 from ..plans import form_page
 

@@ -10,10 +10,10 @@ from flask import Flask
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from companion.web.security import USUAL_BODY, WORDS
+from companion.web.server.security import USUAL_BODY, WORDS
 
-from ..conftest import FORM, Browser, entry
-from ..planning.asking import WHOLE_PLANS
+from ...conftest import FORM, Browser, entry
+from ...planning.asking import WHOLE_PLANS
 
 BAD_REQUESTS = [
     ("GET /pair/nonsense", None, 404),

@@ -20,9 +20,9 @@ from werkzeug.exceptions import (
     default_exceptions,
 )
 
-from ..group.jpeg import MOST_BYTES
-from ..store import DamagedPairError, DamagedStoreError, FullPairError, StoreError, StoreReplacedError
-from ..words import sentence
+from ...group.jpeg import MOST_BYTES
+from ...store import DamagedPairError, DamagedStoreError, FullPairError, StoreError, StoreReplacedError
+from ...words import sentence
 from .quotas import retry_after
 
 KILOBYTE = 1024

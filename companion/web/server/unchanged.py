@@ -18,10 +18,10 @@ from flask import Flask, Response, current_app, make_response, request, session
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf  # type: ignore[import-untyped]
 
-from ..group.stages import day_at
-from ..store import Pair
-from .group.open_design import newest_design
-from .open_pair import find_pair, store
+from ...group.stages import day_at
+from ...store import Pair
+from ..group.open_design import newest_design
+from ..open_pair import find_pair, store
 
 View: TypeAlias = Callable[[str], ResponseReturnValue]
 """Answers for a pair by its link."""

@@ -6,8 +6,8 @@ from http import HTTPStatus
 
 from flask import Blueprint, Response, request
 
-from ..store import StoreError
-from .open_pair import store
+from ...store import StoreError
+from ..open_pair import store
 
 bp = Blueprint("health", __name__)
 
