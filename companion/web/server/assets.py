@@ -29,6 +29,8 @@ NEEDED_OFFLINE = {".css", ".js", ".svg"}
 _COMMENT = re.compile(r"^[ \t]*(?:/\*(?:(?!\*/).)*\*/|//[^\n]*)[ \t]*$", re.MULTILINE | re.DOTALL)
 """A comment that has its lines to itself."""
 _INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
+_PART = re.compile(r'^@import "(\./[^"]+)";$', re.MULTILINE)
+"""A part of a style sheet. It goes out within that, because each file of its own would cost a page another request."""
 
 VERSION_LENGTH = 16
 """Hexadecimal digits: 64 bits, far more than there will ever be versions."""
@@ -80,16 +82,27 @@ def without_comments(code: str) -> str:
     return _INDENT.sub("", _COMMENT.sub(lambda found: "\n" * found[0].count("\n"), code))
 
 
+def _parts(path: Path) -> set[Path]:
+    return {path.parent / name for name in _PART.findall(path.read_text("utf-8"))} if path.suffix == ".css" else set()
+
+
+def _code(path: Path) -> str:
+    """A script or a style sheet as it goes out, with all its parts."""
+    code = without_comments(path.read_text("utf-8"))
+    return _PART.sub(lambda found: _code(path.parent / found[1]).strip(), code) if path.suffix == ".css" else code
+
+
 def _body(path: Path) -> bytes:
-    body = path.read_bytes()
-    return without_comments(body.decode()).encode() if path.suffix in {".css", ".js"} else body
+    return _code(path).encode() if path.suffix in {".css", ".js"} else path.read_bytes()
 
 
 def read_assets(static: Path, templates: Path) -> Assets:
     """Read the static files. The version also covers the templates: the worker keeps pages made of them."""
     files = {}
-    for path in _files_in(static):
-        if mimetype := TYPES.get(path.suffix):
+    found = _files_in(static)
+    parts = set().union(*map(_parts, found))
+    for path in found:
+        if path not in parts and (mimetype := TYPES.get(path.suffix)):
             body = _body(path)
             packed = gzip.compress(body, 9, mtime=0) if is_text(mimetype) else None
             files[path.relative_to(static).as_posix()] = StaticFile(mimetype, body, packed)

@@ -29,9 +29,26 @@ def test_every_file_that_a_page_names_is_there(browser: Browser, link: str) -> N
 def test_every_module_and_style_that_a_file_names_is_there(browser: Browser) -> None:
     version = next(iter(addresses_in(browser.get("/").text))).split("/")[2]
     for path in [*STATIC.rglob("*.js"), *STATIC.rglob("*.css")]:
-        for name in re.findall(r'(?:from |import |import\(|url\()"(\.[^"]+)"', path.read_text(encoding="utf-8")):
+        for name in re.findall(r'(?:from |(?<!@)import |import\(|url\()"(\.[^"]+)"', path.read_text(encoding="utf-8")):
             target = (path.parent / name).resolve().relative_to(STATIC).as_posix()
             assert browser.get(f"/static/{version}/{target}").status_code == 200, (path.name, name)
+
+
+def test_a_style_sheet_goes_out_as_one_file_with_its_parts_in_their_order(tmp_path: Path) -> None:
+    (tmp_path / "parts").mkdir()
+    (tmp_path / "whole.css").write_text('/* All. */\n\n@import "./parts/b.css";\n@import "./parts/a.css";\n')
+    (tmp_path / "parts/a.css").write_text("/* Later. */\n\np {\n  color: red;\n}\n")
+    (tmp_path / "parts/b.css").write_text("p {\n  color: blue;\n}\n")
+    sent = read_assets(tmp_path, tmp_path).files
+    assert {path: file.body.decode().strip() for path, file in sent.items()} == {
+        "whole.css": "p {\ncolor: blue;\n}\np {\ncolor: red;\n}"
+    }
+
+
+def test_no_style_sheet_sends_a_page_for_another() -> None:
+    sheets = {path: file.body for path, file in read_assets(STATIC, STATIC).files.items() if path.endswith(".css")}
+    assert sheets
+    assert {path for path, body in sheets.items() if b"@import" in body} == set()
 
 
 def test_a_file_is_kept_for_a_year_and_never_asked_for_again(browser: Browser) -> None:

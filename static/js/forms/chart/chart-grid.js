@@ -1,5 +1,5 @@
 /**
- * A colour chart on chart paper, as css/chart.css colours it: the bottom row is the first round, and a row is read
+ * A colour chart on chart paper, as css/lib/chart.css colours it: the bottom row is the first round, and a row is read
  * from its right end. The server draws the same (companion/drawings/chart.py).
  */
 
