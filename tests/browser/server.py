@@ -55,6 +55,10 @@ class Server:
         assert found, f"the server said {line!r} and {self.errors()!r}"
         self.address, self._port = found[0], found[1]
 
+    def is_running(self) -> bool:
+        """Whether it was started and has not ended since."""
+        return self._process.is_alive()
+
     def freeze(self) -> None:
         """From now on requests arrive and are not answered."""
         assert self._process.pid

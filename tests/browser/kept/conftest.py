@@ -3,21 +3,57 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import AbstractContextManager
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, Page
 
 from companion.on_phone.runtime import FOLDER
 
 from ...on_phone import RUNTIME
+from ..knitting import Knitting
 from ..server import Server, serving
+from ..used_phone import UsedPhone, UsedPhones
+from .calculating import take_the_offer
+
+
+def with_runtime(folder: Path) -> AbstractContextManager[Server]:
+    """A server that has the Python for browsers."""
+    (folder / FOLDER).symlink_to(RUNTIME)
+    return serving(folder)
+
+
+@pytest.fixture(scope="session")
+def calculating(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A server that has the Python for browsers. A test that takes up its phone may kill it."""
+    with with_runtime(tmp_path_factory.mktemp("calculating")) as started:
+        yield started
 
 
 @pytest.fixture
-def calculating(tmp_path: Path) -> Iterator[Server]:
-    """A server that has the Python for browsers."""
+def own_calculating(tmp_path: Path) -> Iterator[Server]:
+    """The same for one test alone."""
     folder = tmp_path / "server"
     folder.mkdir()
-    (folder / FOLDER).symlink_to(RUNTIME)
-    with serving(folder) as started:
+    with with_runtime(folder) as started:
         yield started
+
+
+@pytest.fixture(scope="session")
+def calculator(chromium: Browser, calculating: Server) -> UsedPhone:
+    """A phone that has taken the offer of that server. To be ready for that takes it longer than what is asked then."""
+    phone = UsedPhones(chromium, calculating.address).phone(0, worker=True)
+    take_the_offer(Knitting(phone.emptied(), calculating.add_pair()))
+    phone.put_down()
+    return phone
+
+
+@pytest.fixture
+def prepared(calculator: UsedPhone, calculating: Server) -> Iterator[Page]:
+    """A page on this phone, which has forgotten all else, and has no hidden error. The server serves at the end."""
+    yield calculator.emptied()
+    if not calculating.is_running():
+        calculating.start()
+    calculator.put_down()
+    assert calculator.watch.problems == []

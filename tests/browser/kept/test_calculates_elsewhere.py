@@ -59,14 +59,14 @@ def other(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest.Mo
         yield window
 
 
-def test_all_without_a_server(other: OtherBrowser, calculating: Server) -> None:
-    other.goto(f"{calculating.address}/")
+def test_all_without_a_server(other: OtherBrowser, own_calculating: Server) -> None:
+    other.goto(f"{own_calculating.address}/")
     assert other.call(KEPT)
     other.reload()
     other.call(FETCH)
-    calculating.kill()
+    own_calculating.kill()
 
-    other.goto(f"{calculating.address}/plan")
+    other.goto(f"{own_calculating.address}/plan")
     for name, asked in (("page", checks(1)[0]), ("form", new_plan({"other_ball": "24.5"}))):
         given = json.dumps(asked)
         other.call(ASK, name, given)
@@ -82,7 +82,7 @@ def test_all_without_a_server(other: OtherBrowser, calculating: Server) -> None:
     count(other, 2)
     other.shows("#progress", r"^2 of ")
 
-    calculating.start()
+    own_calculating.start()
     other.call("() => { dispatchEvent(new Event('online')) }")
     other.shows("#kept", r"^Kept and sent\.$", within=90)
-    assert calculating.counted(link) == [1, 2]
+    assert own_calculating.counted(link) == [1, 2]

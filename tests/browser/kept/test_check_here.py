@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 import pytest
@@ -13,29 +12,24 @@ from companion.pair.revisions import Revision
 
 from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count, take_way
-from ..conftest import NewPhone
 from ..knitting import RETRY, Knitting
 from ..server import Server
+from .calculating import CALCULATED
 
 PLACE = 40
-KEPT_FOR_THE_NEXT_START = """async () => {
-    const kept = async (name) => (await (await caches.open("runtime")).keys()).some(({ url }) => url.endsWith(name));
-    while (!(await kept("memory.image")) || !(await kept("compiled.zip"))) await new Promise(requestAnimationFrame);
-}"""
 ALL_TAKEN = """async (link) => {
     const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
     const { loadPair } = await import(`${modules}/js/pair/db.js`);
     while ((await loadPair(link)).record.proposed) await new Promise(requestAnimationFrame);
 }"""
 """Waits until the server has every change that was accepted here."""
-PLANS_KEPT = """async (link) => {
+PLANS_KEPT = """async ([link, number]) => {
     const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
     const { keptPlans } = await import(`${modules}/js/pair/whole-pair.js`);
-    while ((await keptPlans(link))?.revisions.length !== 3) await new Promise(requestAnimationFrame);
+    while ((await keptPlans(link))?.revisions.length !== number) await new Promise(requestAnimationFrame);
 }"""
+"""Waits until this phone has that many plans of the pair as a whole: it calculates from them."""
 WAY = "Keep the leg stitches"
-CALCULATED = 120_000
-"""Milliseconds that a busy computer may take to begin a Python in its browser."""
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 
@@ -51,14 +45,6 @@ def shown(page: Page) -> str:
             }"""
         )
     )
-
-
-def calculates(page: Page) -> None:
-    """Have this phone fetch what it calculates with, from the menu that is open."""
-    page.get_by_role("button", name=re.compile(r"^Check and plan without network: \d+ MB$")).tap()
-    expect(page.get_by_text("This phone calculates checks and plans pairs without network")).to_be_visible()
-    page.keyboard.press("Escape")
-    page.evaluate(KEPT_FOR_THE_NEXT_START)
 
 
 def revisions(server: Server, link: str) -> list[Revision]:
@@ -86,15 +72,13 @@ def change_elsewhere(server: Server, link: str) -> None:
 
 
 def in_the_leg(page: Page, server: Server) -> Knitting:
-    """A pair on a phone that calculates, counted into the leg, without network from now on."""
+    """A pair on a phone that calculates, counted into the leg, which from now on can do without network."""
     knitting = Knitting(page, server.add_pair()).open()
     knitting.go_to_round(PLACE + 1)
     knitting.everything_is_sent()
     knitting.works_without_network()
     knitting.is_complete()
-    knitting.open_menu()
-    calculates(page)
-    page.context.set_offline(True)
+    page.evaluate(PLANS_KEPT, [knitting.link, 1])
     return knitting
 
 
@@ -106,11 +90,12 @@ def take_without_network(page: Page, way: str) -> None:
 
 
 def test_a_change_is_accepted_without_network_and_the_server_makes_the_same_of_it(
-    new_phone: NewPhone, calculating: Server
+    prepared: Page, calculating: Server
 ) -> None:
-    page = new_phone(calculating)
+    page = prepared
     knitting = in_the_leg(page, calculating)
     link = knitting.link
+    page.context.set_offline(True)
     planned = page.locator("#progress").text_content()
     changed = page.locator("#plan-changed")
 
@@ -154,10 +139,11 @@ def test_a_change_is_accepted_without_network_and_the_server_makes_the_same_of_i
     assert [one.option for one in revisions(calculating, link)] == ["", "rest", "sock two knitted"]
 
 
-def test_where_the_plan_was_changed_elsewhere_the_knitter_is_asked(new_phone: NewPhone, calculating: Server) -> None:
-    page = new_phone(calculating)
+def test_where_the_plan_was_changed_elsewhere_the_knitter_is_asked(prepared: Page, calculating: Server) -> None:
+    page = prepared
     knitting = in_the_leg(page, calculating)
     link = knitting.link
+    page.context.set_offline(True)
     page.get_by_role("link", name="Gauge check").tap()
     count(page, "27", "38")
     take_without_network(page, WAY)
@@ -174,7 +160,7 @@ def test_where_the_plan_was_changed_elsewhere_the_knitter_is_asked(new_phone: Ne
     assert page.locator(".question").count() == 0
 
     # What the server has is taken back without network, too.
-    page.evaluate(PLANS_KEPT, link)
+    page.evaluate(PLANS_KEPT, [link, 3])
     page.context.set_offline(True)
     page.get_by_role("button", name="Take it back").tap()
     expect(page.locator("#what-was-done")).to_contain_text("The change was taken back", timeout=CALCULATED)
@@ -185,20 +171,9 @@ def test_where_the_plan_was_changed_elsewhere_the_knitter_is_asked(new_phone: Ne
     assert accepted(calculating, link) == ["", "elsewhere"]
 
 
-def test_a_check_without_network_is_calculated_here_as_the_server_does_it(
-    new_phone: NewPhone, calculating: Server
-) -> None:
-    link = calculating.add_pair()
-    page = new_phone(calculating)
-    knitting = Knitting(page, link).open()
-    knitting.go_to_round(PLACE + 1)
-    knitting.everything_is_sent()
-    knitting.works_without_network()
-    knitting.is_complete()
-
-    # It is offered once, with what it takes; whoever does not want it has what there was before.
-    knitting.open_menu()
-    calculates(page)
+def test_a_check_without_network_is_calculated_here_as_the_server_does_it(prepared: Page, calculating: Server) -> None:
+    page = prepared
+    knitting = in_the_leg(page, calculating)
 
     # The calculation begins with the form, and its answer comes on the same page.
     calculating.kill()

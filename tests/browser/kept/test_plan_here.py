@@ -5,26 +5,23 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from companion.on_phone.runtime import installed
 
 from ...conftest import FORM
 from ...on_phone import NOT_HERE, RUNTIME
-from ..conftest import NewPhone
 from ..knitting import RETRY, Knitting
 from ..server import Server
-from .calculating import CALCULATED, fetch_runtime
+from .calculating import CALCULATED
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 
 
 def test_a_pair_planned_without_network_is_knitted_at_once_and_becomes_the_servers(
-    new_phone: NewPhone, calculating: Server
+    prepared: Page, calculating: Server
 ) -> None:
-    page = new_phone(calculating)
-    page.goto("/")
-    fetch_runtime(page)
+    page = prepared
     calculating.kill()
 
     # What is wrong is said as ever, and what was filled in stays.

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 from typing import Any
 
@@ -16,7 +15,7 @@ from ..chromium import PhoneOnDisk
 from ..conftest import NewPhone
 from ..knitting import Knitting
 from ..server import Server
-from .calculating import fetch_runtime
+from .calculating import OFFER, fetch_runtime
 from .test_kept_pages import updated
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
@@ -102,10 +101,10 @@ def test_a_phone_that_dies_while_it_is_fetched_has_none_until_it_is_whole(
 
 
 def test_an_update_keeps_what_is_here_until_the_new_one_is_whole_and_loses_no_check(
-    new_phone: NewPhone, calculating: Server, tmp_path: Path
+    new_phone: NewPhone, own_calculating: Server, tmp_path: Path
 ) -> None:
-    link = calculating.add_pair()
-    page = new_phone(calculating)
+    link = own_calculating.add_pair()
+    page = new_phone(own_calculating)
     Knitting(page, link).open().everything_is_sent()
     fetch_runtime(page)
     nowhere = "/runtime/0000000000000000/code.zip"
@@ -116,16 +115,16 @@ def test_an_update_keeps_what_is_here_until_the_new_one_is_whole_and_loses_no_ch
 
     # A check that waits for a network outlives a newer version of the pages, and so does what is here.
     page.goto("/")
-    calculating.kill()
+    own_calculating.kill()
     page.evaluate(KEEP_CHECK, [link, "cccccccc-0000-4000-8000-000000000001"])
-    calculating.start()
-    updated(calculating, tmp_path)
+    own_calculating.start()
+    updated(own_calculating, tmp_path)
     page.goto("/")
     page.evaluate("navigator.serviceWorker.getRegistration().then((found) => found.update())")
     page.wait_for_function("async () => (await caches.keys()).filter((name) => name !== 'runtime').length === 2")
     page.reload()
     expect(page.locator(".pair-waiting").first).to_have_text("")
-    assert [entry.kind for entry in calculating.entries(link)] == ["check"]
+    assert [entry.kind for entry in own_calculating.entries(link)] == ["check"]
     whole(page, page.evaluate(HERE))
 
     # Another one takes its place, and nothing of the old one stays.
@@ -142,7 +141,7 @@ def test_a_full_phone_says_so_and_counts_on(new_phone: NewPhone, calculating: Se
     quota = {"origin": calculating.address, "quotaSize": 3_000_000}
     page.context.new_cdp_session(page).send("Storage.overrideQuotaForOrigin", quota)
     knitting.open_menu()
-    page.get_by_role("button", name=re.compile(r"^Check and plan without network: \d+ MB$")).tap()
+    page.get_by_role("button", name=OFFER).tap()
     expect(page.get_by_text("There is no room for it on this phone.")).to_be_visible()
     assert page.evaluate(HERE) is None
     page.keyboard.press("Escape")
