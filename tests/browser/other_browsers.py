@@ -1,7 +1,7 @@
 """Firefox and WebKit, each driven by an open standard, with the few things that a journey needs.
 
 Nothing here waits without limit: each answer has a time by which it is due, and a browser that is silent for longer
-than a whole journey may take is killed, which ends every wait for it.
+than its journeys may take is killed, which ends every wait for it.
 """
 
 from __future__ import annotations
@@ -24,15 +24,19 @@ from urllib.request import Request, urlopen
 
 import websocket
 
+from .knitting import APART
+
 ANSWER = 40
 """Seconds after which an answer that has not come is given up."""
-JOURNEY = 150
-"""Seconds after which a browser is killed, whatever it does."""
+JOURNEYS = 600
+"""Seconds after which a browser is killed, whatever it does. It may have to begin a Python meanwhile."""
 
 FIREFOX = shutil.which("firefox-esr") or shutil.which("firefox")
 WEBKIT_DRIVER = shutil.which("WebKitWebDriver")
 SCREEN = shutil.which("Xvfb")
 MINI_BROWSER = next(Path("/usr/lib").glob("*/webkit2gtk-4.1/MiniBrowser"), None)
+HAS_FIREFOX = bool(FIREFOX)
+HAS_WEBKIT = all((WEBKIT_DRIVER, SCREEN, MINI_BROWSER))
 
 QUIET = {
     "app.normandy.enabled": False,
@@ -82,6 +86,16 @@ class OtherBrowser(ABC):
     @abstractmethod
     def tap(self, selector: str) -> None:
         """Touch the middle of an element, where the browser can be touched; else click it."""
+
+    def wait(self, milliseconds: float) -> None:
+        """Let that time pass on the page."""
+        self.call("(wait) => new Promise((go) => setTimeout(go, wait))", milliseconds)
+
+    def count(self, times: int) -> None:
+        """Tap that many rounds away, each long enough after the one before."""
+        for _ in range(times):
+            self.wait(APART)
+            self.tap("#done")
 
     def reload(self) -> None:
         """Open the same page again."""
@@ -233,7 +247,7 @@ def _running(command: list[str], **how: Any) -> Iterator[subprocess.Popen[str]]:
     """A process with all that it starts, ended with the block, or when the block takes too long."""
     with (
         subprocess.Popen(command, text=True, start_new_session=True, **how) as process,
-        _killed_after(JOURNEY, process.pid),
+        _killed_after(JOURNEYS, process.pid),
     ):
         yield process
 

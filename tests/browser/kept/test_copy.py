@@ -12,10 +12,8 @@ from companion.pair.file import read_pair_file
 
 from ..chromium import PhoneOnDisk, Watch
 from ..knitting import APART, Knitting
-from ..other_browsers import DOWNLOADS, FIREFOX, MINI_BROWSER, SCREEN, WEBKIT_DRIVER, OtherBrowser, firefox, webkit
+from ..other_browsers import DOWNLOADS, HAS_FIREFOX, HAS_WEBKIT, OtherBrowser, firefox, webkit
 from ..server import Server
-
-KNIT_TIME = "(apart) => new Promise((go) => setTimeout(go, apart))"
 
 
 def saved_by(page: Page, button: str, file: Path) -> Path:
@@ -101,13 +99,6 @@ def test_a_copy_counts_without_the_server_and_its_counts_come_back_once(
     context.close()
 
 
-def count(window: OtherBrowser, times: int) -> None:
-    """Tap that many rounds away."""
-    for _ in range(times):
-        window.call(KNIT_TIME, APART)
-        window.tap("#done")
-
-
 def copied(server: Server, page: Page, folder: Path) -> Path:
     """The file of a fresh pair."""
     file = folder / "socks.html"
@@ -115,7 +106,7 @@ def copied(server: Server, page: Page, folder: Path) -> Path:
     return file
 
 
-@pytest.mark.skipif(not FIREFOX, reason="Firefox is not installed; tests/run says which packages have it")
+@pytest.mark.skipif(not HAS_FIREFOX, reason="Firefox is not installed; tests/run says which packages have it")
 def test_firefox_keeps_the_counts_of_a_copy_and_saves_them(server: Server, page: Page, tmp_path: Path) -> None:
     file = copied(server, page, tmp_path)
     folder = tmp_path / "browser"
@@ -123,7 +114,7 @@ def test_firefox_keeps_the_counts_of_a_copy_and_saves_them(server: Server, page:
     with firefox(folder) as window:
         window.goto(file.as_uri())
         window.shows("#progress", r"^0 of \d+$")
-        count(window, 3)
+        window.count(3)
         window.shows("#progress", r"^3 of ")
     with firefox(folder) as window:  # the one before was killed
         window.goto(file.as_uri())
@@ -144,13 +135,11 @@ def _downloaded(window: OtherBrowser, folder: Path) -> str:
         names = [file for file in folder.glob("*") if file.suffix != ".part"]
         if names and names[0].stat().st_size and not list(folder.glob("*.part")):
             return names[0].read_text()
-        window.call(KNIT_TIME, APART)
+        window.wait(APART)
     raise AssertionError("nothing was saved")
 
 
-@pytest.mark.skipif(
-    not all((WEBKIT_DRIVER, SCREEN, MINI_BROWSER)), reason="WebKit is not installed; tests/run says what has it"
-)
+@pytest.mark.skipif(not HAS_WEBKIT, reason="WebKit is not installed; tests/run says which packages have it")
 def test_webkit_counts_from_a_copy(server: Server, page: Page, tmp_path: Path) -> None:
     """What it keeps once it was closed cannot be seen: its driver begins with nothing each time."""
     file = copied(server, page, tmp_path)
@@ -159,7 +148,7 @@ def test_webkit_counts_from_a_copy(server: Server, page: Page, tmp_path: Path) -
     with webkit(folder) as window:
         window.goto(file.as_uri())
         window.shows("#progress", r"^0 of \d+$")
-        count(window, 2)
+        window.count(2)
         window.shows("#progress", r"^2 of ")
         window.reload()
         window.shows("#progress", r"^2 of ")
