@@ -34,7 +34,7 @@ function follow(form) {
   if (document.getElementById("chart-editor")) followColour(form);
   if (document.getElementById("stitch-editor")) offerStitchDrawing(form);
   if (document.getElementById("part-yarns-chosen")) followPartYarns(form);
-  for (const show of [showInForce, askForTheCalf]) {
+  for (const show of [showInForce, showPictures, askForTheCalf]) {
     form.addEventListener("input", () => show(form));
     form.addEventListener("change", () => show(form));
     show(form);
@@ -59,6 +59,15 @@ function showInForce(form) {
     echo.textContent = value || (chosenUnit(form) === "in" ? otherwiseIn : otherwise);
     const unit = form.querySelector(`[data-echo-unit="${echo.dataset.echo}"]`);
     if (unit instanceof HTMLElement) unit.hidden = !value;
+  }
+}
+
+/** Beside a list what is chosen in it looks like. @param {HTMLFormElement} form */
+function showPictures(form) {
+  for (const picture of /** @type {NodeListOf<SVGElement>} */ (form.querySelectorAll("[data-follows]"))) {
+    const field = picture.dataset.follows ?? "";
+    const word = typedIn(form, field).replaceAll(" ", "-");
+    picture.firstElementChild?.setAttribute("href", `#way-${field}-${word}`);
   }
 }
 

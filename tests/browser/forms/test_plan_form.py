@@ -197,6 +197,15 @@ def test_how_a_flap_is_made_is_asked_only_while_the_heel_has_one(form: Page) -> 
             expect(each).to_be_visible(visible=asked)
 
 
+def test_what_is_chosen_in_a_list_is_shown_beside_it(form: Page) -> None:
+    form.get_by_text("Rib, leg and cuff").tap()
+    for name, word in (("cuff_edge", "picot hem"), ("leg_height", "knee"), ("cuff_edge", "tubular")):
+        field(form, name).select_option(word)
+        drawn = form.locator(f'[data-follows="{name}"] use')
+        expect(drawn).to_have_attribute("href", f"#way-{name}-{word.replace(' ', '-')}")
+        assert drawn.evaluate("(use) => use.getBBox().width") > 20
+
+
 def test_a_yarn_chosen_for_a_part_can_be_typed_at_once(form: Page) -> None:
     """Without a chart or stripes: choosing it is enough for its fields to be there."""
     form.get_by_text("Yarn", exact=True).tap()
