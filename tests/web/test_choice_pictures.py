@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Mapping
 
 import pytest
 
@@ -11,11 +12,10 @@ from companion.planning.construction.construction_words import WAYS
 from companion.planning.fit.leg_heights import HEIGHTS
 from tests.conftest import Browser
 
-WORDS = {**WAYS, "cuff_edge": EDGES, "leg_height": HEIGHTS}
+WORDS: Mapping[str, Iterable[str]] = {**WAYS, "cuff_edge": EDGES, "leg_height": HEIGHTS}
 """The words of each field."""
 
 WANTED = {f"way-{field}-{word.replace(' ', '-')}" for field, words in WORDS.items() for word in words}
-
 
 SHOWN = r'<input type="(?:radio|checkbox)" name="(?:also_)?(\w+)" value="([^"]*)"(?:(?!</label>).)*?href="#([^"]+)"'
 """A field, a word of it, and the picture beside the two."""
