@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import replace
@@ -18,7 +19,7 @@ from ..pair.logbook import Sock
 from ..pair.revisions import OTHER_FOOT
 from ..strict_json import read_json
 from .form_answer import counts_answer, form_answer
-from .shown import templates
+from .shown import compile_all, templates
 
 OF_THE_SERVER = {"mark", "epoch", "cursor"}
 """What the knit page has of a pair from the server alone."""
@@ -122,3 +123,10 @@ ANSWERS: Mapping[str, Callable[..., Any]] = {
 def answer(name: str, question: str) -> str:
     """The answer to a question, both as JSON text. Raises ValueError where the question has no answer."""
     return json.dumps(ANSWERS[name](**json.loads(question)))
+
+
+def ready() -> None:
+    """Have all in memory that an answer needs, for an image of it: what begins by one has no files of these modules."""
+    compile_all()
+    gc.collect()
+    gc.freeze()  # none of it is given up, and to look for what could be takes longer than an answer

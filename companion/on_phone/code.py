@@ -1,7 +1,7 @@
 """The modules that run on the phone, in one archive: our own and those of the libraries that they stand on.
 
-The libraries are those that this server itself runs on, so that both calculate by the same. Of pydantic only the part
-in Python is in it; its other part comes with the runtime.
+The libraries are those that this server itself runs on, so that both calculate by the same. Of pydantic-core only the
+part in Python is in it; its compiled part comes with the runtime.
 """
 
 from __future__ import annotations
@@ -13,21 +13,16 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from ..resources import TEMPLATES
+from .shown import SHOWN
 
 PACKAGE = Path(__file__).resolve().parents[1]
 ROOMS = ("planning", "pair", "drawings", "on_phone", "forms")
 MODULES = ("__init__", "resources", "strict_json", "words")
 
-SHOWN = (
-    *("lib/base.html", "lib/changes.html", "lib/cautions.html", "lib/fields.html", "lib/fold.html"),
-    *("pair/check_result.html", "pair/second.html", "pair/ruler.html", "pair/plan.html", "pair/drawing.html"),
-    *("pair/counts.html", "pair/fit.html", "forms/plan_form.html", "forms/body.html", "forms/choices.html"),
-    *("forms/colour.html", "forms/construction.html", "forms/feet.html", "forms/foot.html"),
-    *("forms/from_shoe.html", "forms/gauges.html", "forms/keep_foot.html"),
+LIBRARIES = (
+    *("annotated_types", "jinja2", "markupsafe", "pydantic", "pydantic_core", "typing_extensions", "typing_inspection"),
+    "wtforms",
 )
-"""The templates of what is calculated there."""
-
-LIBRARIES = ("annotated_types", "jinja2", "markupsafe", "pydantic", "typing_extensions", "typing_inspection", "wtforms")
 LEFT_OUT = {"pydantic/v1"}
 """An older pydantic within the newer, which nothing here asks for."""
 

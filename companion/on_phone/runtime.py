@@ -12,6 +12,7 @@ import subprocess
 import sys
 import tarfile
 import tempfile
+import zipfile
 from collections.abc import Mapping
 from importlib.metadata import version
 from pathlib import Path
@@ -58,6 +59,13 @@ def _sum(path: Path) -> str:
         return hashlib.sha256(path.read_bytes()).hexdigest()
     except OSError:
         return ""
+
+
+def library(folder: Path) -> tuple[str, bytes]:
+    """The compiled library in a runtime: its path among the modules, and what it is."""
+    with zipfile.ZipFile(folder / "core.zip") as wheel:
+        [name] = [name for name in wheel.namelist() if name.endswith(".so")]
+        return name, wheel.read(name)
 
 
 def fetch(folder: Path) -> int:

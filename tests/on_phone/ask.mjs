@@ -1,18 +1,21 @@
-/** Asks the modules that run on a phone, in their Python for browsers: node ask.mjs RUNTIME CODE QUESTIONS. */
+/** Asks the modules that run on a phone, in their Python for browsers: node ask.mjs RUNTIME LIBRARY FOLDER. */
 
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 
-const [runtime, code, asked] = process.argv.slice(2);
+const [runtime, library, folder] = process.argv.slice(2);
 const bytes = (path) => new Uint8Array(readFileSync(path));
+const module = (path) => import(pathToFileURL(path).href);
 
-const { loadPyodide } = await import(pathToFileURL(join(runtime, "pyodide.mjs")).href);
-const python = await loadPyodide({ indexURL: `${runtime}/` });
-const site = python.runPython("import site; site.getsitepackages()[0]");
-for (const path of [join(runtime, "core.zip"), code]) python.unpackArchive(bytes(path), "zip", { extractDir: site });
-const { answer } = python.pyimport("companion.on_phone.answer");
-const questions = JSON.parse(readFileSync(asked, "utf8"));
+const { begunAnew, begunBy } = await module(join(folder, "begun.mjs"));
+const [{ loadPyodide }, { default: create }] = await Promise.all(
+  ["pyodide.mjs", "pyodide.asm.mjs"].map((name) => module(join(runtime, name))),
+);
+const parts = { loadPyodide, create, engine: `${runtime}/`, library: [library, join(folder, "library.so")] };
+const { image } = await begunAnew(parts, bytes(join(folder, "code.zip")));
+const { answer } = (await begunBy(parts, image)).pyimport("companion.on_phone.answer");
+const questions = JSON.parse(readFileSync(join(folder, "questions.json"), "utf8"));
 const answers = questions.map(([name, question]) => {
   try {
     return JSON.parse(answer(name, JSON.stringify(question)));

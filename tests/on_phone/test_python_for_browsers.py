@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import shutil
-import subprocess
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -12,16 +10,14 @@ from typing import Any
 import pytest
 
 from companion.on_phone.answer import answer
-from companion.on_phone.code import code_archive
-from companion.on_phone.runtime import installed
 
 from ..conftest import NOON, fully
 from ..planning.requests import EVERY_CONSTRUCTION
-from . import NOT_HERE, RUNTIME
+from . import NOT_HERE
+from .phone import HERE, answered_on_phone
 from .test_new_plan import FORMS, WRONG, new_plan
 from .test_same_answer import checks
 
-NODE = shutil.which("node")
 WAYS = ("rest", "here")
 
 Asked = tuple[str, dict[str, Any]]
@@ -60,20 +56,7 @@ def on_server(name: str, question: dict[str, Any]) -> Any:
         return None
 
 
-def answered(asked: list[Asked], folder: Path) -> list[Any]:
-    """What the Python for browsers answers. It is begun once: that takes longer than a dozen answers."""
-    assert NODE
-    code, file = folder / "code.zip", folder / "questions.json"
-    code.write_bytes(code_archive())
-    file.write_text(json.dumps(asked))
-    ask = Path(__file__).with_name("ask.mjs")
-    run = subprocess.run([NODE, ask, RUNTIME, code, file], capture_output=True, text=True, check=False)
-    assert run.returncode == 0, run.stderr[-2000:]
-    found: list[Any] = json.loads(run.stdout)
-    return found
-
-
-@pytest.mark.skipif(not (NODE and installed(RUNTIME)), reason=NOT_HERE)
+@pytest.mark.skipif(not HERE, reason=NOT_HERE)
 @pytest.mark.timeout(7200)
 def test_it_checks_and_plans_as_the_servers_does(tmp_path: Path) -> None:
     """In full (`--hypothesis-profile=full`) 500 recalculations and 500 plans, or what is wrong with them.
@@ -84,7 +67,7 @@ def test_it_checks_and_plans_as_the_servers_does(tmp_path: Path) -> None:
     forms = [some_form(random) for _ in range(number)] if fully() else [*FORMS.values(), *WRONG.values()]
     asked = [one for check in checks(number) for one in asked_with(check)]
     asked += [("form", new_plan(changes)) for changes in forms]
-    found = answered(asked, tmp_path)
+    found = answered_on_phone(tmp_path, asked)
     assert [one for one, here in zip(asked, found, strict=True) if here != on_server(*one)] == []
     of = {kind: [here for (name, _), here in zip(asked, found, strict=True) if name == kind] for kind, _ in asked}
     assert sum("<article" in here for here in of["page"]) > number / 2

@@ -12,16 +12,15 @@ from flask import Blueprint, Flask, Response, abort, current_app, jsonify, make_
 from flask.typing import ResponseReturnValue
 
 from ...on_phone.code import code_archive
-from ...on_phone.runtime import ENGINE, FILES, LIBRARY, installed
+from ...on_phone.runtime import ENGINE, LIBRARY, installed, library
 from ..server.compression import takes_gzip
 from ..server.security import YEAR
 
 bp = Blueprint("on_phone", __name__)
 
 CODE = "code.zip"
-TYPES = {".mjs": "text/javascript", ".wasm": "application/wasm", ".zip": "application/zip", ".json": "application/json"}
-PACKED = {".mjs", ".wasm", ".json"}
-"""What compression makes smaller; archives are compressed."""
+WASM = "application/wasm"
+TYPES = {".mjs": "text/javascript", ".wasm": WASM, ".so": WASM, ".zip": "application/zip", ".json": "application/json"}
 
 
 @dataclass(frozen=True)
@@ -40,16 +39,18 @@ class Part:
 
 def _parts(folder: Path) -> Mapping[str, Part]:
     code = code_archive()
-    bodies = {name: (folder / name).read_bytes() for name in FILES} | {CODE: code}
-    digests = {
-        **dict.fromkeys(ENGINE, _digest("".join(ENGINE.values()).encode())),
-        **{name: wanted[:16] for name, wanted in LIBRARY.items()},
-        CODE: _digest(code),
-    }
+    engine, core = (_digest("".join(pinned.values()).encode()) for pinned in (ENGINE, LIBRARY))
+    name, compiled = library(folder)
     return {
-        name: Part(digests[name], body, gzip.compress(body, 6, mtime=0) if Path(name).suffix in PACKED else None)
-        for name, body in bodies.items()
+        **{name: _part(engine, name, (folder / name).read_bytes()) for name in ENGINE},
+        name: _part(core, name, compiled),
+        CODE: _part(_digest(code), CODE, code),
     }
+
+
+def _part(digest: str, name: str, body: bytes) -> Part:
+    # Archives are compressed.
+    return Part(digest, body, None if name.endswith(".zip") else gzip.compress(body, 6, mtime=0))
 
 
 def _digest(content: bytes) -> str:
@@ -69,7 +70,7 @@ def index() -> Response:
     return jsonify(bytes=sum(part.bytes for part in parts.values()), files=files)
 
 
-@bp.get("/runtime/<version>/<path>")
+@bp.get("/runtime/<version>/<path:path>")
 def part(version: str, path: str) -> ResponseReturnValue:
     """One of these files, good for a year: other contents have another address."""
     found = _here().get(path)

@@ -8,13 +8,10 @@ import { startPython } from "./python.js";
 /** `name`: which answer of companion/on_phone/answer.py. @typedef {{number: number, name: string, question: object}} Asked */
 /** @typedef {{number: number, answer?: any, fault?: string}} Answered */
 
-/** Milliseconds that a question may come after the start and still be answered before anything is kept. */
-const IDLE = 1000;
-
 const started = startPython();
 started
-  .then(({ keep }) => new Promise((kept) => setTimeout(() => kept(keep()), IDLE)))
-  .catch(() => undefined) // a question hears why it did not begin; without room nothing is kept
+  .then(({ kept }) => kept)
+  .catch(() => undefined) // a question hears why it did not begin
   .finally(() => postMessage({ ready: true }));
 
 addEventListener("message", async (/** @type {MessageEvent<Asked>} */ { data: { number, name, question } }) => {

@@ -23,7 +23,7 @@ FETCH = """async () => {
 
 ALL_KEPT = """async () => {
     const kept = async (name) => (await (await caches.open("runtime")).keys()).some(({ url }) => url.endsWith(name));
-    const all = async () => (await kept("memory.image")) && (await kept("compiled.zip")) && caches.match("/plan");
+    const all = async () => (await kept("memory.image")) && caches.match("/plan");
     while (!(await all())) await new Promise(requestAnimationFrame);
 }"""
 """What makes the next start of Python quick is kept too, and the form of a new pair."""
