@@ -4,20 +4,22 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
+import zlib
 from dataclasses import dataclass
 from typing import Any
 
 from flask import Blueprint, Flask, Response, current_app, render_template
-from jinja2.utils import htmlsafe_json_dumps
-from markupsafe import Markup
 
 from ...group.stages import day_at
+from ...planning.pattern.render import as_text
 from ..downloads import to_save
 from ..links import mark_of
 from ..open_pair import open_pair, store
 from ..server.assets import Assets
 from .bundle import bundle, tight
 from .kept_data import kept_data
+from .patterns import wanted_of_pair
 
 bp = Blueprint("copies", __name__)
 
@@ -56,9 +58,13 @@ ONLINE = {"told", "photos", "design_changed"}
 
 @dataclass(frozen=True)
 class Frame:
-    """What every copy has: one script, one style, and the policy that allows these two and nothing else."""
+    """What every copy has: a script, packed, the one that `begins` by unpacking it, and one style.
+
+    The `policy` allows these three and nothing else.
+    """
 
     script: str
+    begins: str
     style: str
     policy: str
 
@@ -66,23 +72,28 @@ class Frame:
 def _frame(assets: Assets) -> Frame:
     texts = {path: file.body.decode() for path, file in assets.files.items() if path.startswith((SCRIPTS, STYLES))}
     modules = {path.removeprefix(SCRIPTS): text for path, text in texts.items()}
-    script = bundle(modules, "copy/start.js", STAND_INS, ONLINE_ONLY)
+    script, begins = bundle(modules, "copy/start.js", STAND_INS, ONLINE_ONLY), tight(modules["copy/unpack.js"])
     style = tight("\n".join(texts[f"{STYLES}{name}.css"] for name in LOOKS))
     rules = (
         "default-src 'none'",
-        f"script-src {_source(script)}",
+        f"script-src {_source(begins)} {_source(script)}",
         f"style-src {_source(style)}",
         "img-src blob: data:",  # photos of notes; the empty icon
         "worker-src blob:",
         "base-uri 'none'",
         "form-action 'none'",
     )
-    return Frame(script, style, "; ".join(rules))
+    return Frame(_packed(script), begins, style, "; ".join(rules))
 
 
 def _source(text: str) -> str:
     """A script or style in the page as a policy names it (CSP 3, section 2.3.1)."""
     return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def _packed(text: str) -> str:
+    """A text as `static/js/copy/unpack.js` unpacks it: far shorter, with no letter that means something in a page."""
+    return base64.b64encode(zlib.compress(text.encode(), 9, wbits=-zlib.MAX_WBITS)).decode()
 
 
 def _data(pair_data: dict[str, Any]) -> dict[str, Any]:
@@ -102,11 +113,12 @@ def copy(link: str) -> Response:
         title=pair.title,
         mark=mark,
         copied_on=day_at(store().moment(), "UTC"),
-        pair_json=htmlsafe_json_dumps(_data(kept_data(pair, link))),
-        # In JSON it can only stand in a string.
-        file_json=Markup(store().whole_pair(pair.pair).as_text().replace("<", "\\u003c")),
+        written=as_text(wanted_of_pair(link).pattern()),
+        pair_data=_packed(json.dumps(_data(kept_data(pair, link)))),
+        file=_packed(store().whole_pair(pair.pair).as_text()),
         policy=frame.policy,
         script=frame.script,
+        begins=frame.begins,
         style=frame.style,
     )
     return to_save(page, pair.title, "pair", "html", "text/html; charset=utf-8")

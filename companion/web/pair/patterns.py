@@ -29,7 +29,7 @@ TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"
 bp = Blueprint("patterns", __name__)
 
 
-def _pair(link: str) -> WantedPattern:
+def wanted_of_pair(link: str) -> WantedPattern:
     """The plan of a pair with its leader's notes and photos."""
     pair = open_pair(link)
     plan = pair.plan(1)
@@ -84,7 +84,7 @@ def _as(media_type: str, writer: Callable[[Pattern], str], asked: WantedPattern)
 @unless_unchanged(token=True)
 def of_pair(link: str) -> ResponseReturnValue:
     """The written pattern of a pair."""
-    asked = _pair(link)
+    asked = wanted_of_pair(link)
     return _page(asked, back=url_for("pages.plan", link=link), here=url_for("patterns.of_pair", link=link))
 
 
@@ -92,14 +92,14 @@ def of_pair(link: str) -> ResponseReturnValue:
 @unless_unchanged(token=False)
 def of_pair_in_markdown(link: str) -> ResponseReturnValue:
     """The same in Markdown."""
-    return _as(MARKDOWN, as_markdown_text, _pair(link))
+    return _as(MARKDOWN, as_markdown_text, wanted_of_pair(link))
 
 
 @bp.get("/pair/<link>/pattern.txt")
 @unless_unchanged(token=False)
 def of_pair_in_text(link: str) -> ResponseReturnValue:
     """The same as plain text."""
-    return _as(TEXT, as_text, _pair(link))
+    return _as(TEXT, as_text, wanted_of_pair(link))
 
 
 @bp.get("/design/<link>/pattern")

@@ -6,6 +6,8 @@ import base64
 import hashlib
 import json
 import re
+import zlib
+from html import unescape
 
 import pytest
 
@@ -25,17 +27,27 @@ def copy_of(browser: Browser, link: str) -> str:
     return answer.text
 
 
+def held(page: str, name: str) -> str:
+    """What a copy holds under a name: deflated, in base64 (RFC 1951 and 4648)."""
+    [packed] = re.findall(rf'<script type="text/plain" id="{name}" data-packed>(.*?)</script>', page, re.DOTALL)
+    return zlib.decompress(base64.b64decode(packed, validate=True), wbits=-zlib.MAX_WBITS).decode()
+
+
+def named(text: str) -> str:
+    """A script or style as a policy names it: CSP 3, section 2.3.1."""
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
 def test_a_copy_asks_nobody_for_anything_and_does_not_have_the_link(browser: Browser, link: str) -> None:
     page = copy_of(browser, link)
-    assert link not in page
+    assert not [text for text in (page, *(held(page, name) for name in ("pair", "file", "script"))) if link in text]
     assert re.findall(r'<(?:script|link|img|style)\b[^>]*(?:src|href)="([^"]*)"', page) == ["data:,"]
-    policy = re.findall(r'http-equiv="Content-Security-Policy" content="([^"]*)"', page)[0].replace("&#39;", "'")
-    assert "default-src 'none'" in policy
-    for kind in ("script", "style"):
-        [text] = re.findall(rf"<{kind}>(.*?)</{kind}>", page, re.DOTALL)
-        # What a policy names a script or style by: CSP 3, section 2.3.1.
-        digest = base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
-        assert f"{kind}-src 'sha256-{digest}';" in policy
+    policy = re.findall(r'http-equiv="Content-Security-Policy" content="([^"]*)"', page)[0]
+    rules = unescape(policy).split("; ")
+    [begins, style] = (re.findall(rf"<{kind}>(.*?)</{kind}>", page, re.DOTALL)[0] for kind in ("script", "style"))
+    assert rules[0] == "default-src 'none'"
+    assert f"script-src {named(begins)} {named(held(page, 'script'))}" in rules
+    assert f"style-src {named(style)}" in rules
 
 
 def test_a_copy_looks_like_the_knit_page() -> None:
@@ -48,12 +60,16 @@ def test_two_copies_of_a_pair_are_the_same(browser: Browser, link: str) -> None:
     assert copy_of(browser, link) == copy_of(browser, link)
 
 
-def test_a_title_cannot_end_the_script_that_it_stands_in(browser: Browser) -> None:
-    title = "</script><!-- <b> & socks"
+def test_a_title_cannot_end_what_it_stands_in(browser: Browser) -> None:
+    title = "</script></pre><!-- <b> & socks"
     page = browser.get(f"/pair/{browser.make_pair(title=title)}/copy").text
-    assert page.count("</script>") == 3
-    [held] = re.findall(r'<script type="application/json" id="file">(.*?)</script>', page, re.DOTALL)
-    assert json.loads(held)["title"] == title
+    assert [page.count(end) for end in ("</script>", "</pre>")] == [4, 1]
+    assert json.loads(held(page, "file"))["title"] == title
+
+
+def test_the_pattern_is_in_it_for_whoever_cannot_count_from_it(browser: Browser, link: str) -> None:
+    [written] = re.findall(r'<pre id="written">(.*?)</pre>', copy_of(browser, link), re.DOTALL)
+    assert unescape(written).strip() == browser.get(f"/pair/{link}/pattern.txt").text.strip()
 
 
 def test_what_a_copy_saved_is_imported_as_a_pair_of_its_own_where_nobody_knows_the_pair(
@@ -87,15 +103,16 @@ def test_a_text_of_several_lines_is_not_bundled() -> None:
         bundle({"a.js": "const words = `one\n  two`;\n"}, "a.js", {})
 
 
-LIGHT = 220_000
+LIGHT = 110_000
 """Bytes of a usual pair's copy (ours): it goes by message from phone to phone."""
 
 
 def test_a_copy_is_light_and_brings_nothing_that_only_a_server_gives(browser: Browser, link: str) -> None:
     page = copy_of(browser, link)
     assert len(page.encode()) < LIGHT
-    assert "/runtime" not in page
-    assert "/put-back`" not in page
+    script = held(page, "script")
+    assert "/runtime" not in script
+    assert "/put-back`" not in script
 
 
 def test_a_bundle_has_each_module_that_is_needed_once_and_no_other() -> None:
