@@ -17,7 +17,7 @@ import threading
 import time
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
 from typing import IO, Any
 from urllib.request import Request, urlopen
@@ -188,6 +188,42 @@ class WebKit(OtherBrowser):
         self._ask(f"/element/{found}/click")
 
 
+class WebKitOnDisk(OtherBrowser):
+    """WebKitGTK as everybody starts it, by its remote inspector: one that a driver starts keeps nothing."""
+
+    def __init__(self, address: str) -> None:
+        self._socket = websocket.create_connection(address, timeout=ANSWER, suppress_origin=True)
+        self._target = json.loads(self._socket.recv())["params"]["targetInfo"]["targetId"]
+        self._number = 0
+
+    def _ask(self, method: str, **params: Any) -> Any:
+        self._number += 1
+        message = {"id": self._number, "method": method, "params": params}
+        to_page = {"targetId": self._target, "message": json.dumps(message)}
+        # A number for what carries the message, too; its answer says only that it was carried.
+        self._socket.send(json.dumps({"id": -self._number, "method": "Target.sendMessageToTarget", "params": to_page}))
+        while True:
+            told = json.loads(self._socket.recv())
+            answer = json.loads(told.get("params", {}).get("message", "{}"))
+            if answer.get("id") == self._number:
+                assert not answer["result"]["wasThrown"], answer
+                return answer["result"]["result"]
+
+    def goto(self, address: str) -> None:
+        self.call("(address) => { location.href = address }", address)
+
+    def call(self, function: str, *arguments: str | float) -> Any:
+        promise = self._ask("Runtime.evaluate", expression=f"Promise.resolve(({function})(...{json.dumps(arguments)}))")
+        return self._ask("Runtime.awaitPromise", promiseObjectId=promise["objectId"], returnByValue=True).get("value")
+
+    def tap(self, selector: str) -> None:
+        self.call("(selector) => document.querySelector(selector).click()", selector)
+
+    def close(self) -> None:
+        """Take leave."""
+        self._socket.close()
+
+
 @contextmanager
 def firefox(folder: Path) -> Iterator[OtherBrowser]:
     """Firefox with its profile in the folder, a fresh one the first time, and what it downloads below that."""
@@ -209,18 +245,36 @@ def firefox(folder: Path) -> Iterator[OtherBrowser]:
 
 @contextmanager
 def webkit(folder: Path) -> Iterator[OtherBrowser]:
-    """WebKit on a screen that nobody sees, with nothing kept from before."""
-    assert SCREEN
+    """WebKit with nothing kept from before."""
     assert WEBKIT_DRIVER
+    port = _free_port()
+    with _screen(folder) as environment, _running([WEBKIT_DRIVER, f"--port={port}"], env=environment):
+        _answers(port)
+        yield WebKit(f"http://127.0.0.1:{port}")
+
+
+@contextmanager
+def webkit_on_disk(folder: Path, address: str) -> Iterator[OtherBrowser]:
+    """WebKit at a page, with what it kept in the folder before."""
+    port = _free_port()
+    inspector = {"WEBKIT_INSPECTOR_HTTP_SERVER": f"127.0.0.1:{port}"}
+    with (
+        _screen(folder) as environment,
+        _running([str(MINI_BROWSER), address], env=environment | inspector, stderr=subprocess.DEVNULL),
+    ):
+        _answers(port)
+        with closing(WebKitOnDisk(_inspected(f"127.0.0.1:{port}", address))) as window:
+            yield window
+
+
+@contextmanager
+def _screen(folder: Path) -> Iterator[dict[str, str]]:
+    """The environment of a program on a screen that nobody sees, at home in a folder."""
+    assert SCREEN
     with _running([SCREEN, "-displayfd", "1", "-nolisten", "tcp"], stdout=subprocess.PIPE) as screen:
         assert screen.stdout
-        display = _first(screen.stdout, "")
         homes = {name: str(folder) for name in ("HOME", "XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_RUNTIME_DIR")}
-        port = _free_port()
-        command = [WEBKIT_DRIVER, f"--port={port}"]
-        with _running(command, env={**os.environ, **homes, "DISPLAY": f":{display}"}):
-            _answers(port)
-            yield WebKit(f"http://127.0.0.1:{port}")
+        yield {**os.environ, **homes, "DISPLAY": f":{_first(screen.stdout, '')}"}
 
 
 def _free_port() -> int:
@@ -240,6 +294,18 @@ def _answers(port: int) -> None:
             time.sleep(0.05)
         else:
             return
+
+
+def _inspected(inspector: str, page: str) -> str:
+    """Where a page can be asked, once the inspector lists it."""
+    until = time.monotonic() + ANSWER
+    while True:
+        with urlopen(f"http://{inspector}/", timeout=ANSWER) as answer:
+            listed = answer.read().decode()
+        if (found := re.search(r"/socket/\d+/\d+/WebPage", listed)) and page in listed:
+            return f"ws://{inspector}{found[0]}"
+        assert time.monotonic() < until, f"WebKit did not open {page}"
+        time.sleep(0.1)
 
 
 @contextmanager
