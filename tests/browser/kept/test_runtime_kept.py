@@ -12,6 +12,7 @@ from playwright.sync_api import Page, Playwright, expect
 from companion.on_phone.runtime import ENGINE, installed, library
 
 from ...on_phone import NOT_HERE, RUNTIME
+from ..checking import count
 from ..chromium import PhoneOnDisk
 from ..conftest import NewPhone
 from ..knitting import Knitting
@@ -31,6 +32,14 @@ BEGIN = f"""async (part) => {{
 }}"""
 HERE = f"async () => {{ {MODULE} return runtimeHere(); }}"
 FETCH = f"async () => {{ {MODULE} await keepRuntime(await offered()); return runtimeHere(); }}"
+OFFERED = f"async () => {{ {MODULE} return offered(); }}"
+RENEWED = f"""async () => {{
+    {MODULE}
+    const there = JSON.stringify(await offered());
+    while (JSON.stringify(await runtimeHere()) !== there) await new Promise((later) => setTimeout(later, 50));
+}}"""
+"""Waits until what is here is what the server has."""
+OFFER = re.compile(r"^Check and plan without network: \d+ MB$")
 SUMS = """async (files) => {
     const hex = (bytes) => [...new Uint8Array(bytes)].map((one) => one.toString(16).padStart(2, "0")).join("");
     const sums = {};
@@ -132,6 +141,36 @@ def test_an_update_keeps_what_is_here_until_the_new_one_is_whole_and_loses_no_ch
 
     # Another one takes its place, and nothing of the old one stays.
     assert page.evaluate(REPLACE) == {"failed": False, "stayed": False, "old": False}
+
+    # Whatever page is opened next fetches the one that the server has.
+    page.reload()
+    page.evaluate(RENEWED)
+    whole(page, page.evaluate(HERE))
+
+
+def test_who_removes_it_or_has_no_web_assembly_waits_for_the_network(new_phone: NewPhone, calculating: Server) -> None:
+    link = calculating.add_pair()
+    page = new_phone(calculating)
+    knitting = Knitting(page, link).open()
+    knitting.go_to_round(41)
+    knitting.everything_is_sent()
+    fetch_runtime(page)
+    knitting.is_complete()
+    knitting.open_menu()
+    page.get_by_role("button", name="Remove it").tap()
+    expect(page.get_by_role("button", name=OFFER)).to_be_visible()
+    assert page.evaluate(HERE) is None
+
+    page.add_init_script("delete globalThis.WebAssembly")
+    knitting.open().is_complete()
+    knitting.open_menu()
+    assert page.evaluate(OFFERED) is None
+    expect(page.get_by_role("button", name=OFFER)).to_have_count(0)
+    page.keyboard.press("Escape")
+    page.context.set_offline(True)
+    page.get_by_role("link", name="Gauge check").tap()
+    count(page, "27", "38")
+    expect(page.locator("#unseen-check")).to_have_text("Gauge check kept. What it means comes with the network.")
 
 
 def test_a_full_phone_says_so_and_counts_on(new_phone: NewPhone, calculating: Server) -> None:
