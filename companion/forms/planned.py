@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import partial
 
+from ..drawings.either_hand import for_either_hand
 from ..drawings.sock import sock_svg
 from ..planning import CannotKnitError, Plan, PlanRequest, make_plan
 from ..planning.construction.construction_words import WAYS
@@ -92,4 +94,8 @@ def choices_shown(form: PlanForm) -> dict[str, object]:
 def _shown(form: PlanForm, outcome: Outcome) -> dict[str, object]:
     """What a form leads to: the plan with the counts to choose from, its unit, and the sock drawn."""
     unit, drawn = form.shown_unit(), outcome.plan or outcome.offered
-    return {"plan": outcome.offered, "unit": unit, "drawing_svg": sock_svg(drawn, unit) if drawn else None}
+    return {
+        "plan": outcome.offered,
+        "unit": unit,
+        "drawing_svg": for_either_hand(partial(sock_svg, unit=unit), drawn) if drawn else None,
+    }

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from markupsafe import Markup
 
 from ..drawings.chart import chart_svg, colours_of, yarn_square
+from ..drawings.either_hand import for_either_hand
 from ..drawings.sock import sock_svg
 from ..drawings.stitch_chart import stitches_shown
 from ..planning import Plan, pattern_of
@@ -56,7 +58,7 @@ def pattern_shown(asked: WantedPattern) -> dict[str, Any]:
         "stitches": stitches_shown(pattern.stitch_pattern) if pattern else None,
         "measurements": Markup(as_html(pattern.measurements)) if pattern else "",
         "drawn": drawn.name if drawn else "",
-        "drawing_svg": sock_svg(drawn.plan, unit) if drawn else "",
+        "drawing_svg": for_either_hand(partial(sock_svg, unit=unit), drawn.plan) if drawn else "",
         "unit": unit,
     }
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Collection
+from functools import partial
 from typing import Any
 
 from ..drawings.colour_shown import colour_shown, yarns_shown
+from ..drawings.either_hand import for_either_hand
 from ..drawings.sock import second_sock_svg, sock_svg
 from ..drawings.sock_pair import sock_pair_svg
 from ..drawings.stitch_chart import stitches_shown
@@ -39,9 +41,9 @@ def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, 
     return {
         "plan": plan,
         "unit": unit,
-        "drawing_svg": sock_svg(plan, unit),
-        "pair_svg": sock_pair_svg(plan, second, unit) if both else "",
-        "second_svg": second_sock_svg(second) if swaps(second.request) and not both else "",
+        "drawing_svg": for_either_hand(partial(sock_svg, unit=unit), plan),
+        "pair_svg": for_either_hand(partial(sock_pair_svg, unit=unit), plan, second) if both else "",
+        "second_svg": for_either_hand(second_sock_svg, second) if swaps(second.request) and not both else "",
         "to_mind": (*plan.warnings, *keeping_up(plan)),
         "top": {"stitches": stitches_at_the_top(plan), "cm": round_the_top(plan)},
     }

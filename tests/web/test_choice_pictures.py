@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 
 import pytest
 
@@ -12,7 +12,7 @@ from companion.planning.construction.construction_words import WAYS
 from companion.planning.fit.leg_heights import HEIGHTS
 from tests.conftest import Browser
 
-WORDS: Mapping[str, Iterable[str]] = {**WAYS, "cuff_edge": EDGES, "leg_height": HEIGHTS}
+WORDS: Mapping[str, Collection[str]] = {**WAYS, "cuff_edge": EDGES, "leg_height": HEIGHTS}
 """The words of each field."""
 
 WANTED = {f"way-{field}-{word.replace(' ', '-')}" for field, words in WORDS.items() for word in words}

@@ -1,11 +1,12 @@
 /** Words and charts of a page as this phone's knitter works them, and where there is room, the question which way that is. */
 
-import { mirrored, mirrors } from "../lib/mirrored.js";
+import { mirrors } from "../lib/mirrored.js";
 import { applySettings, keepSettings, settings } from "../lib/settings.js";
+import { asWorked } from "../lib/worked.js";
 
 applySettings(settings());
+asWorked(document);
 if (mirrors()) {
-  for (const part of document.querySelectorAll("[data-worked]")) turned(part);
   for (const link of /** @type {NodeListOf<HTMLAnchorElement>} */ (document.querySelectorAll("[data-worked-file]"))) {
     link.search = String(new URLSearchParams([...new URLSearchParams(link.search), ["hand", "left"]]));
   }
@@ -21,14 +22,4 @@ if (tick && box) {
     keepSettings({ ...settings(), knits: box.checked ? "on" : "" });
     location.reload();
   });
-}
-
-/** @param {Node} part */
-function turned(part) {
-  const words = document.createTreeWalker(part, NodeFilter.SHOW_TEXT);
-  while (words.nextNode()) {
-    const text = /** @type {Text} */ (words.currentNode);
-    const now = mirrored(text.data);
-    if (now !== text.data) text.data = now;
-  }
 }

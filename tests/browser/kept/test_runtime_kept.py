@@ -39,7 +39,6 @@ RENEWED = f"""async () => {{
     while (JSON.stringify(await runtimeHere()) !== there) await new Promise((later) => setTimeout(later, 50));
 }}"""
 """Waits until what is here is what the server has."""
-OFFER = re.compile(r"^Check and plan without network: \d+ MB$")
 SUMS = """async (files) => {
     const hex = (bytes) => [...new Uint8Array(bytes)].map((one) => one.toString(16).padStart(2, "0")).join("");
     const sums = {};

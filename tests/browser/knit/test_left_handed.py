@@ -89,3 +89,23 @@ def test_a_chart_is_then_worked_from_its_left_end(server: Server, knitting: Knit
     drawn = page.locator("svg.chart").first
     assert drawn.evaluate("(svg) => getComputedStyle(svg).transform") == "matrix(-1, 0, 0, 1, 0, 0)"
     expect(page.get_by_text("its left end")).to_be_visible()
+
+
+def test_the_foot_that_a_toe_is_shaped_to_is_the_one_that_was_chosen(knitting: Knitting) -> None:
+    """Worked from left to right a left sock fits the right foot: form, plan and drawing all name that one."""
+    page = knitting.page
+    page.evaluate(SETTING, "on")
+    page.goto("/plan")
+    for name, typed in {"ball_circumference": "23", "foot_length": "25", "stitches": "30"}.items():
+        page.locator(f"#{name}").fill(typed)
+    page.get_by_text("Construction", exact=True).tap()
+    choice = page.locator("label.way").filter(has_text="Toe shaped to the right foot")
+    expect(choice.locator("use")).to_have_attribute("href", "#way-toe-right-foot")
+    choice.tap()
+    expect(page.locator("summary").filter(has_text="Construction")).to_contain_text("toe shaped to the right foot")
+    page.locator(".actions").get_by_role("button", name="Make the plan").tap()
+    expect(page.locator("#sock-description")).to_contain_text("the toe is for the right foot")
+    expect(page.locator("[data-mirrored]")).to_have_count(0)
+    expect(page.locator("#asked")).to_contain_text("toe shaped to the right foot")
+    kept = page.request.get(f"{page.url.split('?')[0]}/export").text()
+    assert set(re.findall(r'"toe": ?"(.*?)"', kept)) >= {"left foot"}
