@@ -4,7 +4,9 @@ For an adult a leg of 6 to 8 in with 1.5 to 2 in of ribbing is usual (yarnbecome
 practice): that is the crew sock. Typical legs have 4 to 8 in (knitting.about.com, "sock leg"), up to the calf; a sock
 below the knee keeps up by a deep cuff, 3 in below 12 in of leg for a woman (diananatters.blogspot.com, "making a knee
 sock"). The longer ones of two lengths of half hose have 11 to 15 in from the bottom of the heel to the top
-(knittingmagic.biz, "types of hosiery", and ho-hose.co.uk): a mid-calf sock. Footlet and ankle are from memory.
+(knittingmagic.biz, "types of hosiery", and ho-hose.co.uk): a mid-calf sock. On shortie socks the leg is almost nothing
+(knitting.about.com), and an inch of ribbing is the least (slippedstitches.wordpress.com, "cuff down socks"): the ankle
+sock, whose leg is from memory, as the footlet is.
 """
 
 from __future__ import annotations

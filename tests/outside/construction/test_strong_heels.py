@@ -31,7 +31,9 @@ def rows_of(plan: Plan) -> list[Round]:
 
 @pytest.mark.parametrize("direction", DIRECTIONS)
 def test_two_stitches_are_increased_every_second_round_and_none_is_picked_up(direction: str) -> None:
-    # From memory: at both ends of the heel stitches, every other round, as long as a flap would be.
+    # mrshipp.wordpress.com, "gusset and heel", from the toe up: two stitches on alternate rounds, one at either end of
+    # the sole, and one more round without increases after the last. From memory: from the cuff down too, and as many
+    # as a flap would have picked up.
     plan = sock(direction)
     grown = section(plan, "gusset-increases").rounds()
     assert [item.after - item.before for item in grown] == [2, 0] * (len(grown) // 2)

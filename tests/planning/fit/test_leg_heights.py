@@ -54,6 +54,14 @@ def test_a_mid_calf_sock_is_as_long_as_the_longer_half_hose() -> None:
     assert 11 * IN <= sum(section(plan, part).length_cm for part in ("cuff", "leg", "heel-flap")) <= 15 * IN
 
 
+def test_short_socks_have_almost_no_leg_and_the_ankle_sock_the_least_of_ribbing() -> None:
+    # "Almost nothing on shortie socks", where 4 in are typical: knitting.about.com, "sock leg". An inch of ribbing at
+    # least: slippedstitches.wordpress.com, "cuff down socks". From memory: the footlet has less of both.
+    (footlet, narrow), (ankle, ribbed) = (lengths_of(name, 25) for name in ("footlet", "ankle"))
+    assert footlet < ankle < 4 * IN / 2
+    assert narrow < ribbed == pytest.approx(IN, abs=0.05)
+
+
 @pytest.mark.parametrize("length", [11, 16, 20])
 def test_a_childs_knee_sock_is_shaped_for_the_calf_too(length: float) -> None:
     leg, cuff = lengths_of("knee", length)
