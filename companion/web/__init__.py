@@ -36,6 +36,17 @@ REMARK_LIMITS = {
 }
 """What may be written down while knitting, for the pages that write it down also without network."""
 
+SERVER = (deleting, handed_on, health, https_guide)
+PAIR = (
+    *(pages, sample_pages, plans, files, copies, patterns, sync, on_phone, yarn),
+    *(check, accept, change, proposals, second_sock, try_on),
+)
+GROUP = (
+    *(leader, join, follower, overview, photos, size_grids),
+    *(announcing, design_links, ending, recovery, reveal, design_files),
+)
+"""The modules that have pages, each with a blueprint `bp`."""
+
 
 def create_app(config: Mapping[str, Any]) -> QuietFlask:
     """The app. `config` needs DATABASE, the path of the SQLite file or the address of a PostgreSQL database.
@@ -54,49 +65,32 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
     app.config.from_mapping(config)
     if app.config["REQUEST_LOG"]:
         request_log.init_app(app, app.config["REQUEST_LOG"])
-    store = Store(app.config["DATABASE"], *([config["CLOCK"]] if "CLOCK" in config else []))
-    app.extensions["store"] = store
-    app.config["SECRET_KEY"] = store.secret_key()
-    store.epoch()  # is there before the first page is named by it
-    add_words(app.jinja_env)
-    app.jinja_env.globals["remark_limits"] = REMARK_LIMITS
-    public_url: str = app.config["PUBLIC_URL"] or ""
-    # Where workers, and with them times without network, are allowed.
-    app.jinja_env.globals["https_address"] = public_url if public_url.startswith("https://") else None
-    app.jinja_env.globals["https_guide"] = app.config["AUTHORITY"] is not None
-    security.init_app(app)
-    quotas.init_app(app)
-    compression.init_app(app)
-    unchanged.init_app(app)
-    what_was_done.init_app(app)
+    _open_store(app)
+    _give_to_templates(app)
+    for part in (security, quotas, compression, unchanged, what_was_done):
+        part.init_app(app)
     assets.init_app(app, resources.STATIC, resources.TEMPLATES)
     copies.init_app(app)
     on_phone.init_app(app)
     samples.init_app(app, resources.SAMPLE_PROJECTS)
-    for part in (
-        *(
-            pages,
-            sample_pages,
-            plans,
-            change,
-            check,
-            copies,
-            on_phone,
-            accept,
-            proposals,
-            sync,
-            deleting,
-            handed_on,
-            health,
-            https_guide,
-            files,
-            patterns,
-            second_sock,
-            try_on,
-            yarn,
-        ),
-        *(announcing, leader, join, follower, overview, photos, size_grids),
-        *(ending, design_links, recovery, reveal, design_files),
-    ):
+    for part in (*SERVER, *PAIR, *GROUP):
         app.register_blueprint(part.bp)
     return app
+
+
+def _open_store(app: QuietFlask) -> None:
+    store = Store(app.config["DATABASE"], *([app.config["CLOCK"]] if "CLOCK" in app.config else []))
+    app.extensions["store"] = store
+    app.config["SECRET_KEY"] = store.secret_key()
+    store.epoch()  # is there before the first page is named by it
+
+
+def _give_to_templates(app: QuietFlask) -> None:
+    add_words(app.jinja_env)
+    public_url: str = app.config["PUBLIC_URL"] or ""
+    app.jinja_env.globals |= {
+        "remark_limits": REMARK_LIMITS,
+        # Where workers, and with them times without network, are allowed.
+        "https_address": public_url if public_url.startswith("https://") else None,
+        "https_guide": app.config["AUTHORITY"] is not None,
+    }

@@ -109,7 +109,7 @@ export function fillMenu(page) {
   filledFor = script;
 }
 
-export function closeMenu() {
+function closeMenu() {
   menu.open = false;
   giveBackTheKeys();
 }
