@@ -120,17 +120,7 @@ def _add_others(commands: Any) -> None:
     simulate.add_argument("--seed", type=int, default=1, metavar="S", help="another seed, other knitters (default: 1)")
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="companion", description="Plan socks from a measured foot and knit them round by round.")
-    parser.add_argument("--version", nargs=0, action=_Version, help="say which version this is")
-    parser.add_argument(
-        "--completion",
-        nargs=0,
-        action=_Completion,
-        help='let bash or zsh complete commands: eval "$(companion --completion)"',
-    )
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-
+def _add_serve(commands: Any) -> None:
     serve = commands.add_parser("serve", help="serve the pages to the browsers of this network")
     serve.add_argument("--host", default="0.0.0.0", help="address to listen on (default: all of this computer)")
     serve.add_argument("--port", type=int, default=DEFAULT_PORT, help=f"port to listen on (default: {DEFAULT_PORT})")
@@ -148,8 +138,8 @@ def _parser() -> argparse.ArgumentParser:
     )
     serve.add_argument("--public-url", metavar="URL", help="what QR codes begin with, where that is another address")
 
-    _add_upkeep(commands)
 
+def _add_plans(commands: Any) -> None:
     plan = commands.add_parser("plan", help="print the plan for a request")
     plan.add_argument("request", metavar="REQUEST.json", help="the plan request; - for the standard input")
     plan.add_argument("--format", choices=["text", "json"], default="text")
@@ -192,7 +182,20 @@ def _parser() -> argparse.ArgumentParser:
     recalc.add_argument("--over", type=_number, default=10, metavar="CM", help="the length counted over (default: 10)")
     recalc.add_argument("--format", choices=["text", "json"], default="text")
     recalc.add_argument("--unit", choices=["cm", "in"], default="cm", help="for --format text (default: cm)")
-    _add_others(commands)
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = _Parser(prog="companion", description="Plan socks from a measured foot and knit them round by round.")
+    parser.add_argument("--version", nargs=0, action=_Version, help="say which version this is")
+    parser.add_argument(
+        "--completion",
+        nargs=0,
+        action=_Completion,
+        help='let bash or zsh complete commands: eval "$(companion --completion)"',
+    )
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    for add in (_add_serve, _add_upkeep, _add_plans, _add_others):
+        add(commands)
     return parser
 
 
