@@ -9,6 +9,7 @@ from itertools import groupby
 from typing import NamedTuple, TypeAlias
 
 from ..plan.document import Round
+from ..plan.rounds import map_unique
 from .brackets import numbers, skeleton
 
 LONGEST_PERIOD = 12
@@ -49,6 +50,10 @@ def _shape(item: Round, text: str) -> Shape:
         tuple(int(each) for each in numbers(text)),
         tuple(_REPEATS.findall(text)),
     )
+
+
+def _shapes(section: Sequence[Round], in_words: Words) -> list[Shape]:
+    return map_unique(section, lambda item: _shape(item, in_words(item)))
 
 
 @dataclass(frozen=True)
@@ -121,9 +126,7 @@ class SideBySide:
     ) -> None:
         self.rounds = sections
         self.in_words = in_words
-        self.shapes = {
-            size: [_shape(item, words[size](item)) for item in section] for size, section in sections.items()
-        }
+        self.shapes = {size: _shapes(section, words[size]) for size, section in sections.items()}
         high = {max((item.chart_row or 1 for item in section), default=1) for section in sections.values()}
         self.periods = sorted({*range(1, LONGEST_PERIOD + 1), *(high if in_words else ()), *repeated})
 
