@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from tests.reader import read_zones
 
@@ -148,11 +149,16 @@ def _read(line: Line, times: int, row: int | None) -> ReadRound:
     text = _grown(line.text, times)
     if plain := re.fullmatch(r"knit(?: in (?P<yarn>\S+))?", text):
         return ReadRound(line.noun, line.side, None, row, yarn=plain["yarn"])
-    zones = {}
+    return ReadRound(line.noun, line.side, _zones(text), row)
+
+
+@lru_cache(maxsize=1024)
+def _zones(text: str) -> dict[str, Zone]:
+    """The zones of a round, read once: most rounds of a sock have the same words, and many of its sizes too."""
     if kept := IN_PATTERN.fullmatch(text):
         ops = (kept["first"], "k", "k", kept["last"]) if kept["first"] else ()
-        beside = int(kept["before"] or 0), int(kept["after"] or 0)
-        return ReadRound(line.noun, line.side, {"": Zone(ops, beside=beside)}, row)
+        return {"": Zone(ops, beside=(int(kept["before"] or 0), int(kept["after"] or 0)))}
+    zones = {}
     for part in text.split("; "):
         laid = LAID.fullmatch(part)
         if laid:
@@ -163,7 +169,7 @@ def _read(line: Line, times: int, row: int | None) -> ReadRound:
         else:
             [zone] = read_zones(part)
             zones[zone["zone"]] = _zone(zone["ops"])
-    return ReadRound(line.noun, line.side, zones, row)
+    return zones
 
 
 def _zone(ops: Sequence[dict[str, object]], stitch: int | None = None, *, turns: bool = False) -> Zone:

@@ -40,9 +40,22 @@ def flat(ops: Sequence[dict[str, Any]], main: str) -> Iterator[tuple[str, str]]:
 
 def document_rounds(plan: Plan, key: str) -> list[dict[str, Any]]:
     """Those of a section; none where the plan has no such section."""
-    sections = [each for each in plan.model_dump(mode="json")["sections"] if each["key"] == key]
-    steps = [step for section in sections for step in section["steps"]]
+    return rounds_in(plan.model_dump(mode="json"), key)
+
+
+def rounds_in(document: dict[str, Any], key: str) -> list[dict[str, Any]]:
+    """Those of a section of a plan document; one that is repeated is the same object each time."""
+    steps = [step for section in document["sections"] if section["key"] == key for step in section["steps"]]
     return [item for step in steps for _ in range(step["times"]) for item in step["rounds"]]
+
+
+def laid_flat(document: dict[str, Any]) -> dict[str, Any]:
+    """The document with the work of each round by its zones, every operation by itself with its yarn."""
+    main = document["request"]["yarns"][0]["key"]
+    for section in document["sections"]:
+        for item in (item for step in section["steps"] for item in step["rounds"]):
+            item["work"] = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}
+    return document
 
 
 def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
@@ -94,8 +107,8 @@ NO_LOOP = {"sl", "slwyif", "ds", "wrap", "turn", "rest", "draw"}
 
 
 def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str) -> None:
-    """The round read is that of the document; a yarn that neither it nor the chart names is the one given."""
-    charted, pattern, main = plan.request.leg.charted, plan.request.leg.pattern, plan.request.yarns[0].key
+    """The round read is that of the flat document; a yarn that neither it nor the chart names is the one given."""
+    charted, pattern = plan.request.leg.charted, plan.request.leg.pattern
     assert read.noun == ("round" if item["side"] == "round" else "row")
     assert read.side in ("", item["side"])
     assert read.now in (None, item["after"])
@@ -107,7 +120,7 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str)
         row = charted.rows[item["chart_row"] - 1] if charted else None
     else:
         assert read.row is None
-    work = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}
+    work = item["work"]
     if read.zones is None:
         assert {op for ops in work.values() for op, _ in ops} == {"k"}
         assert row is None or len(set(row)) == 1
@@ -135,13 +148,13 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str)
 def check_every_size(sizes: Sequence[Size]) -> Pattern:
     pattern = pattern_of(sizes, "cm")
     names = [size.name for size in sizes]
+    documents = [laid_flat(size.plan.model_dump(mode="json")) for size in sizes]
     for section in pattern.sections:
         lines = [(line.label, line.text) for line in section.lines]
         head = re.match(r"With yarn ([A-D])(?:\.| where no other is named\.)", section.opening)
         main = sizes[0].plan.request.yarns[0].key
-        for size in sizes:
-            there = any(each.key == section.key for each in size.plan.sections)
-            wanted = document_rounds(size.plan, section.key) if there else []
+        for size, document in zip(sizes, documents, strict=True):
+            wanted = rounds_in(document, section.key)
             read = rounds_for(lines, size.name, names)
             assert len(read) == len(wanted)
             for one, other in zip(read, wanted, strict=True):
