@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 from urllib.parse import urlsplit
 from xml.etree import ElementTree
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Page, Route
+from playwright.sync_api import Page, Playwright, Route
 
 from ..chromium import PhoneOnDisk
 from ..knitting import RETRY, Knitting
@@ -25,10 +26,11 @@ TAKEN_OVER = """async (within) => {
 }"""
 
 
-def test_the_browser_finds_nothing_in_the_way_of_installing(own_server: Server, on_disk: PhoneOnDisk) -> None:
-    """Only a browser that keeps things can install, so this is one with a folder."""
-    own_server.add_pair()
-    context = on_disk.start()
+def test_the_browser_finds_nothing_in_the_way_of_installing(
+    playwright: Playwright, server: Server, tmp_path: Path
+) -> None:
+    """Only a whole browser that keeps things can install, so this is one with a folder."""
+    context = PhoneOnDisk(playwright, tmp_path, server.address, whole=True).start()
     page = context.pages[0]
     page.goto("/")
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
