@@ -20,6 +20,9 @@ README = (ROOT / "README.md").read_text()
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text()
 REQUESTS = (ROOT / "sample_projects/README.md").read_text()
 
+PATH = re.compile(r"\.?[\w/.-]+\.(py|js)|\.ci/[\w.-]+|\.?[\w.-]+/[\w/.-]+(\.(html|json|md|png|yaml)|/)")
+FOLDERS = ("companion", "static", "templates", "tests", "sample_projects", ".ci")
+
 MOST_WORDS = 1500
 """Ten minutes of reading, at 150 words a minute of technical prose (from memory)."""
 
@@ -54,8 +57,27 @@ def test_the_request_that_is_described_is_sound_and_complete_and_shows_the_defau
     assert request == usual
 
 
-@pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md"])
-def test_what_the_documentation_points_to_is_there(name: str) -> None:
-    text = (ROOT / name).read_text()
-    for path in re.findall(r"`((?:companion|tests|static|templates|sample_projects)/[\w./]*)`", text):
-        assert (ROOT / path).exists(), path
+def test_every_command_that_the_documentation_gives_is_one() -> None:
+    [commands] = [action for action in _parser()._actions if isinstance(action, argparse._SubParsersAction)]
+    given = set(re.findall(r"(?:`|bin/)companion ([a-z]+)", README + DEVELOPERS + REQUESTS))
+    assert given
+    assert given <= set(commands.choices)
+
+
+@pytest.mark.parametrize("document", [README, DEVELOPERS], ids=["README.md", "DEVELOPERS.md"])
+def test_what_the_documentation_points_to_is_there(document: str) -> None:
+    """A path may begin below the folder that its sentence is about."""
+    files = [path for folder in FOLDERS for path in (ROOT / folder).rglob("*") if "__pycache__" not in path.parts]
+    there = [f"/{path.relative_to(ROOT).as_posix()}{'/' * path.is_dir()}" for path in files]
+    named = {word for word in re.split(r"[\s`()]+", document) if PATH.fullmatch(word)}
+    modules = re.findall(r"-m (tests[\w.]+)", document)
+    paths = [*named, *(f"{module.replace('.', '/')}.py" for module in modules)]
+    assert paths
+    assert [path for path in paths if not any(one.endswith(f"/{path}") for one in there)] == []
+
+
+@pytest.mark.parametrize("folder", ["companion", "companion/planning"])
+def test_every_room_is_in_the_picture_of_the_rooms(folder: str) -> None:
+    rooms = {path.parent.name for path in (ROOT / folder).glob("*/__init__.py")}
+    picture = DEVELOPERS.split("## The rooms")[1].split("## ")[0]
+    assert rooms - set(re.findall(r"^ +(\w+)/  ", picture, re.MULTILINE)) == set()
