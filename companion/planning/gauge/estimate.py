@@ -8,7 +8,7 @@ Physical Review 40, 1932, 207). Gauge that clearly drifts is treated apart, and 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..frozen_model import FrozenModel
@@ -133,14 +133,8 @@ def estimate(
     known = (calculated_from.per_10cm, calculated_from.deviation) if calculated_from else None
     checks = _one_for_each_place([item for item in evidence if isinstance(item, Check)])
     spread = spread_of([item.spots(what) for item in checks])
-    prior, found = (
-        [
-            on_needle(seen, item.needle_mm, when.needle_mm)
-            for item in items
-            for seen in seen_in(item, what, spread, known)
-        ]
-        for items in ([item for item in evidence if isinstance(item, Assumed)], checks)
-    )
+    prior = _seen([item for item in evidence if isinstance(item, Assumed)], what, spread, known, when.needle_mm)
+    found = _seen(checks, what, spread, known, when.needle_mm)
     if not found and not prior:
         raise ValueError("no evidence speaks of the gauge")
     if not found:
@@ -149,7 +143,7 @@ def estimate(
     trend = _trend(found, when.round)
     if trend:
         value, deviation = trend
-        prior = [seen.model_copy(update={"counts": False}) for seen in prior]
+        prior = [_without_weight(seen) for seen in prior]
     else:
         value, deviation = _as_of(found, when.round)
         off = [abs(seen.per_10cm - value) > DISBELIEVED * math.hypot(seen.deviation, deviation) for seen in prior]
@@ -162,7 +156,7 @@ def estimate(
         drifting=bool(trend),
         uneven=spread > UNEVEN,
         counted=True,
-        seen=(*prior, *_without_weight(aside, what, spread, when.needle_mm), *found),
+        seen=(*prior, *map(_without_weight, _seen(aside, what, spread, None, when.needle_mm)), *found),
         why=_drifting(what, found, result) if trend else _together(prior, found, result),
     )
 
@@ -182,10 +176,15 @@ def _together_at(one: Check, other: Check) -> Check:
     return other.model_copy(update={kind: getattr(one, kind) + getattr(other, kind) for kind in kinds})
 
 
-def _without_weight(aside: Sequence[Check], what: What, spread: float, needle_mm: float | None) -> Iterator[Seen]:
-    for item in aside:
-        for seen in seen_in(item, what, spread, None):
-            yield on_needle(seen, item.needle_mm, needle_mm).model_copy(update={"counts": False})
+def _seen(
+    items: Sequence[Evidence], what: What, spread: float, known: tuple[float, float] | None, needle_mm: float | None
+) -> list[Seen]:
+    """What items of the evidence say, each on the needle in use."""
+    return [on_needle(seen, item.needle_mm, needle_mm) for item in items for seen in seen_in(item, what, spread, known)]
+
+
+def _without_weight(seen: Seen) -> Seen:
+    return seen.model_copy(update={"counts": False})
 
 
 def _pair(seen: Seen) -> tuple[float, float]:
