@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from ..construction.planner import LONGEST_LEG_CM, Given, plan_from
@@ -12,7 +13,7 @@ from ..construction.sizes import stitches_at_the_top
 from ..fit.targets import fit_of, nearest
 from ..frozen_model import FrozenModel
 from ..plan.document import Plan
-from ..yarn.forecast import Progress, YarnLeft, course_of
+from ..yarn.forecast import Course, Progress, YarnLeft, course_of
 from ..yarn.weighing import Amount
 from .candidates import knitted_part
 
@@ -62,51 +63,63 @@ def leg_reach(progress: Progress, yarns: Sequence[YarnLeft]) -> LegReach | None:
     if plan != other or progress.done[1] > progress.done[0] or progress.done[0] > leg.stop:
         return None
     fit = fit_of(plan.request)
-    long = with_leg(plan, progress.done[0], nearest(LONGEST_LEG_CM * fit.leg.rounds))
-    courses = [course_of(long, course.sock, fit.fabric) for course in progress.courses]
-    knitted = max(1, progress.done[0] - leg.start)
-    longest = len(long.span(LEG.key))
+    longest = with_leg(plan, progress.done[0], nearest(LONGEST_LEG_CM * fit.leg.rounds))
+    courses = tuple(course_of(longest, course.sock, fit.fabric) for course in progress.courses)
+    legs = _Legs(courses, tuple(yarns), leg.start, max(1, progress.done[0] - leg.start), len(longest.span(LEG.key)))
+    deciding = min(yarns, key=lambda yarn: legs.reach(yarn, "grams"))
+    return LegReach(
+        planned=legs.reached(deciding, len(leg)),
+        knitted=max(0, progress.done[0] - leg.start),
+        before=leg.start,
+        safe=legs.longest_by("low"),
+        likely=legs.longest_by("grams"),
+        most=legs.longest_by("high"),
+        yarn=deciding.key,
+        most_allowed=legs.most,
+        rounds_per_cm=fit.leg.rounds,
+    )
 
-    def whole(yarn: str, rounds: int) -> float:
+
+@dataclass(frozen=True)
+class _Legs:
+    """Legs of a pair by their rounds, from the `least`, which are knitted, to the `most` that a plan can have.
+
+    `courses` are the socks with the longest leg, and `start` the rounds before it.
+    """
+
+    courses: tuple[Course, ...]
+    yarns: tuple[YarnLeft, ...]
+    start: int
+    least: int
+    most: int
+
+    def stitches(self, yarn: str, rounds: int) -> float:
         """Stitches of the pair in a yarn with so long a leg."""
         return sum(
-            course.whole(yarn) - course.up_to(yarn, leg.start + longest) + course.up_to(yarn, leg.start + rounds)
-            for course in courses
+            course.whole(yarn) - course.up_to(yarn, self.start + self.most) + course.up_to(yarn, self.start + rounds)
+            for course in self.courses
         )
 
-    def reach(yarn: YarnLeft, edge: Edge) -> int:
+    def reach(self, yarn: YarnLeft, edge: Edge) -> int:
         """Rounds that a yarn reaches for; one less than are knitted where it does not even do so for them."""
         short = bisect_left(
-            range(knitted, longest + 1),
+            range(self.least, self.most + 1),
             True,
-            key=lambda rounds: getattr(yarn.use.left(whole(yarn.key, rounds)), edge) < 0,
+            key=lambda rounds: getattr(yarn.use.left(self.stitches(yarn.key, rounds)), edge) < 0,
         )
-        return knitted + short - 1
+        return self.least + short - 1
 
-    def made(yarn: YarnLeft, rounds: int) -> Reached:
+    def reached(self, yarn: YarnLeft, rounds: int) -> Reached:
         """A leg of so many rounds and what it leaves of a yarn."""
-        stitches = whole(yarn.key, rounds)
+        stitches = self.stitches(yarn.key, rounds)
         ahead = stitches - yarn.knitted
         left, takes = yarn.use.left(stitches), yarn.use.taken(ahead)
         return Reached(rounds=rounds, yarn=yarn.key, ahead=ahead, takes=takes, left=left)
 
-    def longest_by(edge: Edge) -> Reached | None:
+    def longest_by(self, edge: Edge) -> Reached | None:
         """The longest leg that every yarn reaches for."""
-        rounds, yarn = min(((reach(yarn, edge), yarn) for yarn in yarns), key=lambda one: one[0])
-        return made(yarn, rounds) if rounds >= knitted else None
-
-    deciding = min(yarns, key=lambda yarn: reach(yarn, "grams"))
-    return LegReach(
-        planned=made(deciding, len(leg)),
-        knitted=max(0, progress.done[0] - leg.start),
-        before=leg.start,
-        safe=longest_by("low"),
-        likely=longest_by("grams"),
-        most=longest_by("high"),
-        yarn=deciding.key,
-        most_allowed=longest,
-        rounds_per_cm=fit.leg.rounds,
-    )
+        rounds, yarn = min(((self.reach(yarn, edge), yarn) for yarn in self.yarns), key=lambda one: one[0])
+        return self.reached(yarn, rounds) if rounds >= self.least else None
 
 
 def with_leg(plan: Plan, done: int, rounds: int) -> Plan:
