@@ -238,9 +238,7 @@ def _serve(arguments: argparse.Namespace) -> None:
         gc.collect()
         gc.freeze()
         server = _server(app, listening)
-        logging.getLogger("waitress").addFilter(_WithoutPaths())
-        # Requests that wait for their turn, which a group's many phones may well do, are no fault.
-        logging.getLogger("waitress.queue").setLevel(logging.ERROR)
+        _log_only_faults()
         signal.signal(signal.SIGTERM, _stop)
         if home and secured:
             open_now.enter_context(home.server(app, secured))
@@ -250,6 +248,12 @@ def _serve(arguments: argparse.Namespace) -> None:
         # Ends by SystemExit or KeyboardInterrupt, which waitress takes as the wish to stop.
         server.run()
         server.close()
+
+
+def _log_only_faults() -> None:
+    logging.getLogger("waitress").addFilter(_WithoutPaths())
+    # Requests that wait for their turn, which a group's many phones may well do, are no fault.
+    logging.getLogger("waitress.queue").setLevel(logging.ERROR)
 
 
 def _addresses(host: str) -> list[str]:
