@@ -41,6 +41,8 @@ STRAYS = (
 )
 """What is said of a miscount."""
 
+LEFT = "Every count stays as planned, and the sock gets this size."
+
 DIGITS = 3
 """Decimals of a gauge over 10 cm that a plan is calculated with; nobody counts finer."""
 
@@ -97,34 +99,27 @@ def recalculate(
     rounds = plan.rounds()
     if not 0 <= done <= len(rounds):
         raise CannotKnitError(Fault("round", str(done), f"this sock has {len(rounds)} rounds; allowed: 0 to that"))
-    if not any(isinstance(item, Assumed) for item in evidence):
-        evidence = (assumed(plan.request), *evidence)
-    known = Known(plan, evidence, done)
+    known = Known(plan, _with_an_assumption(plan, evidence), done)
     planned = planned_gauge(plan, in_pattern=known.in_pattern)
     refuse_miscounts(known)
     gauges = known.here
     request = measured_request(plan.request, known.plain, known.leg if known.pattern_was_counted else None)
     fabrics = fabrics_of(known)
     if_unchanged = sizes_as_knitted(sizes_at(plan, request), plan, done, fabrics)
-    follows = not any(isinstance(item, Assumed) and _is_of(item, plan.request) for item in evidence)
     finished = done == len(rounds)
-    at = dict(planned.both())
-    clear = any(differs(found, at[what], follows=follows) for what, found in gauges.both())
+    clear = _differs_clearly(known, planned)
     looks_different = not finished and (clear or is_open(gauges, planned))
-    ways = ways_on(plan, request, done, fabrics) if looks_different else []
-    ways = [_sized(way, fabrics) for way in ways]
+    ways = [_sized(way, fabrics) for way in ways_on(plan, request, done, fabrics)] if looks_different else []
     ways = keeping_the_length([way for way in ways if way.plan.rounds() != rounds], request, if_unchanged)
     worth = any(way.recommended and is_felt(way, plan, if_unchanged) for way in ways)
     more = _to_count_again(known, planned, worth=worth) if not finished else None
     changes = clear and worth and not more
     verdict: Verdict = "measure again" if more else "change" if changes else "nothing to change"
+    if clear and ways and (other := on_another_needle(plan, request, done, needle_steps(gauges, planned.stitches))):
+        ways.append(other)
     pricing = Pricing(plan, done, fabrics, if_unchanged, seconds_per_stitch)
     options = [pricing.option(way, recommended=changes and way.recommended) for way in ways]
-    other = on_another_needle(plan, request, done, needle_steps(gauges, planned.stitches)) if clear and ways else None
-    if other:
-        options.append(pricing.option(other, recommended=False))
-    kept = "Every count stays as planned, and the sock gets this size."
-    options.append(pricing.option(Way("leave", "Leave it as it is", kept, plan, done), recommended=not changes))
+    leave = Way("leave", "Leave it as it is", LEFT, plan, done)
     return Recalculation(
         section=section_at(plan, done),
         gauge=_checks_alone(known, request),
@@ -137,8 +132,20 @@ def recalculate(
         measure=more,
         if_unchanged=if_unchanged,
         ranges=ranges_of(if_unchanged, after_ripping(fabrics, plan, done)),
-        options=tuple(options),
+        options=(*options, pricing.option(leave, recommended=not changes)),
     )
+
+
+def _with_an_assumption(plan: Plan, evidence: Sequence[Evidence]) -> Sequence[Evidence]:
+    """The evidence, after the plan's own gauge where nothing was assumed."""
+    return evidence if any(isinstance(item, Assumed) for item in evidence) else (assumed(plan.request), *evidence)
+
+
+def _differs_clearly(known: Known, planned: Planned) -> bool:
+    """Whether the gauge found is surely not the one that was planned."""
+    at = dict(planned.both())
+    follows = not any(isinstance(item, Assumed) and _is_of(item, known.plan.request) for item in known.evidence)
+    return any(differs(found, at[what], follows=follows) for what, found in known.here.both())
 
 
 def _sized(way: Way, fabrics: Fabrics) -> Way:
