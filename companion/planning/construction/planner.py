@@ -5,18 +5,13 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
-from functools import lru_cache, partial
+from dataclasses import replace
+from functools import lru_cache
 from itertools import groupby
 from operator import itemgetter
 from typing import NamedTuple
 
-from ..fabric.painter import Painter, rounds_in_all
-from ..fabric.reinforced import with_thread_notes
-from ..fabric.sole import AlongTheFoot, with_sole, with_sole_in_gusset
-from ..fabric.stripes import stripes_of
-from ..fabric.texture import Texture
-from ..fabric.yarn_joins import YarnJoins, YarnSection
+from ..fabric.painter import rounds_in_all
 from ..faults import CannotKnitError, Fault
 from ..fit.feet import long_leg_cm
 from ..fit.leg_by_yarn import SHAPED_BY_CM, about_how_high, fit_for_the_calf
@@ -31,17 +26,16 @@ from ..fit.stitch_counts import (
 )
 from ..fit.targets import Fabric, Fit, fit_of, nearest
 from ..plan.document import Choice, Plan, Round, Section, Sizes, ThreadNeed, YarnNeed
-from ..plan.rounds import LONGEST_PERIOD, fabric_rounds, fold, map_unique
+from ..plan.rounds import LONGEST_PERIOD, fabric_rounds, fold
 from ..request.plan_request import PlanRequest
 from ..units import both_weights
-from ..yarn.colour_repeat import begun_at_a_colour, repeats_to_mind, stripes_itself
+from ..yarn.colour_repeat import repeats_to_mind
 from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, thread_need, yarn_needs
+from .building import Piece, build
 from .constructions import HEELS, parts_of, rounds_after_foot_of
-from .in_pattern import in_pattern
 from .narrower_leg import narrower_leg, offered
-from .sections.base import Aim, Knitted, Part, Progress
+from .sections.base import Aim, Part, Progress
 from .sections.cuff import CUFF
-from .sections.foot import FOOT
 from .sections.leg import LEG, is_a_pair
 from .sizes import sizes_of, stitches_at_the_top
 from .thickness import thickness_to_mind
@@ -117,21 +111,7 @@ def plan_from(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
         reinforcing_thread=_thread_of_pair(request, laid_out),
         fit=verdicts_of(sizes, fit.body, HEELS[request.construction.heel].more_room, stranded=request.stranded),
         estimated=_estimated(fit),
-        warnings=(
-            *measures_to_doubt(request, fit),
-            *leg_to_mind(request, fit, counts, fit.leg.height(aim.leg_rounds)),
-            *needle_to_mind(request, min(sizes.leg_cm, sizes.foot_circumference_cm)),
-            *thickness_to_mind(request),
-            *yarn_to_mind(request),
-            *colours_to_mind(request, fit.fabric),
-            *pattern_to_mind(request, fit),
-            *sole_to_mind(request),
-            *end_of_pattern_to_mind(request, fit, sizes),
-            *shortfalls(request, needs),
-            *repeats_to_mind(request, needs, _of_the_leg(pieces), fit.fabric),
-            *progress.warnings,
-            *length_missed(aim, progress),
-        ),
+        warnings=_warnings(laid_out, sizes, needs),
     )
 
 
@@ -145,6 +125,26 @@ class LaidOut(NamedTuple):
     def rounds(self) -> list[Round]:
         """Every round in the order it is knitted."""
         return [item for piece in self.pieces for item in piece.rounds]
+
+
+def _warnings(laid_out: LaidOut, sizes: Sizes, needs: tuple[YarnNeed, ...]) -> tuple[str, ...]:
+    aim = laid_out.aim
+    request, fit, counts = aim.request, aim.fit, aim.counts
+    return (
+        *measures_to_doubt(request, fit),
+        *leg_to_mind(request, fit, counts, fit.leg.height(aim.leg_rounds)),
+        *needle_to_mind(request, min(sizes.leg_cm, sizes.foot_circumference_cm)),
+        *thickness_to_mind(request),
+        *yarn_to_mind(request),
+        *colours_to_mind(request, fit.fabric),
+        *pattern_to_mind(request, fit),
+        *sole_to_mind(request),
+        *end_of_pattern_to_mind(request, fit, sizes),
+        *shortfalls(request, needs),
+        *repeats_to_mind(request, needs, _of_the_leg(laid_out.pieces), fit.fabric),
+        *laid_out.progress.warnings,
+        *length_missed(aim, laid_out.progress),
+    )
 
 
 def _laid_out(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], given: Given = CALCULATED) -> LaidOut:
@@ -164,7 +164,7 @@ def _laid_out(request: PlanRequest, knitted: Mapping[str, tuple[Round, ...]], gi
     aim = replace(_aim(request, fit, counts), longer_cm=given.longer_cm)
     if request.leg.until == "half the yarn":
         aim = _until_half_the_yarn(parts, aim, knitted)
-    return LaidOut(aim, *_build(parts, aim, knitted))
+    return LaidOut(aim, *build(parts, aim, knitted))
 
 
 def _with_narrower_leg(
@@ -175,7 +175,7 @@ def _with_narrower_leg(
     if count is None or not is_loose(sizes, aim.fit.body):
         return choices
     counts = Counts(ribbing_for(count, aim.request, aim.fit), count, count, aim.counts.foot)
-    then = sizes_of(_build(parts, replace(aim, counts=counts), {})[1], aim.fit)
+    then = sizes_of(build(parts, replace(aim, counts=counts), {})[1], aim.fit)
     others = [choice for choice in choices if choice.stitches != count]
     return tuple(sorted((*others, offered(aim.fit, counts, sizes, then)), key=lambda choice: choice.stitches))
 
@@ -195,7 +195,7 @@ def sizes_at(plan: Plan, request: PlanRequest) -> Sizes:
     top = stitches_at_the_top(plan)
     aim = _aim(request, fit, Counts(top, top, plan.sizes.leg_stitches, plan.sizes.foot_stitches))
     knitted = {section.key: section.rounds() for section in plan.sections}
-    return sizes_of(_build(parts_of(request.construction), aim, knitted)[1], fit)
+    return sizes_of(build(parts_of(request.construction), aim, knitted)[1], fit)
 
 
 def _aim(request: PlanRequest, fit: Fit, counts: Counts) -> Aim:
@@ -237,7 +237,7 @@ def _by_the_yarn(request: PlanRequest) -> tuple[int, int]:
     def falls_short(high: int) -> bool:
         wider = fit_for_the_calf(request, fit, high)
         shaped = replace(_aim(request, wider, starting_counts(request, wider)), leg_rounds=high)
-        pieces, _ = _build(parts, shaped, {})
+        pieces, _ = build(parts, shaped, {})
         return not half_reaches(request, [item for piece in pieces for item in piece.rounds], fit.fabric)
 
     about = about_how_high(request, fit, aim.counts.leg, straight)
@@ -249,7 +249,7 @@ def _by_the_yarn(request: PlanRequest) -> tuple[int, int]:
 
 def _reaches(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> int:
     """The rounds of a leg of one count that half of the yarn reaches for."""
-    pieces, _ = _build(parts, replace(aim, leg_rounds=nearest(LONGEST_LEG_CM * aim.fit.leg.rounds)), knitted)
+    pieces, _ = build(parts, replace(aim, leg_rounds=nearest(LONGEST_LEG_CM * aim.fit.leg.rounds)), knitted)
     leg = next(piece.rounds for piece in pieces if piece.part is LEG)
     others = [item for piece in pieces if piece.part is not LEG for item in piece.rounds]
     return rounds_for_half(aim.request, leg, others, aim.fabric)
@@ -274,7 +274,7 @@ def _as_far_as_it_reaches(parts: Sequence[Part], aim: Aim, knitted: Mapping[str,
     """The rounds of a shaped leg, whose shaping moves with its length and with it what each round takes."""
 
     def reaches(leg_rounds: int) -> bool:
-        pieces, _ = _build(parts, replace(aim, leg_rounds=leg_rounds), knitted)
+        pieces, _ = build(parts, replace(aim, leg_rounds=leg_rounds), knitted)
         return half_reaches(aim.request, [item for piece in pieces for item in piece.rounds], aim.fabric)
 
     begun = len(knitted.get(LEG.key, ()))
@@ -283,69 +283,6 @@ def _as_far_as_it_reaches(parts: Sequence[Part], aim: Aim, knitted: Mapping[str,
     while about >= begun and reaches(about + 1) and about < nearest(LONGEST_LEG_CM * aim.fit.leg.rounds):
         about += 1
     return about
-
-
-@dataclass(frozen=True)
-class Piece:
-    """A part as it is built: its rounds, and how many rounds high it is."""
-
-    part: Part
-    rounds: tuple[Round, ...]
-    height: int
-
-
-def _build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, tuple[Round, ...]]) -> tuple[list[Piece], Progress]:
-    pieces: list[Piece] = []
-    progress = Progress()
-    resting = charted = striped = 0
-    last: Round | None = None
-    main = aim.request.yarns[0].key
-    attached: frozenset[str] = frozenset({main})
-    threaded, to_begin_alike = False, stripes_itself(aim.request)
-    joins = YarnJoins(aim.request)
-    stitches, stripes = aim.request.leg.stitch_pattern, stripes_of(aim.request)
-    lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, aim.front).paint
-    sole_from_heel = aim.request.construction.sole_from_heel
-    toe_up = aim.request.construction.direction == "toe-up"
-    begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
-    for number, part in enumerate(parts):
-        before = progress
-        done = knitted.get(part.key, ())
-        own = part.own_yarn(aim.request)
-        as_built = own.taken_off(done) if own else done
-        rounds, progress = part.build(aim, before, Knitted(as_built, closed=number < begun))
-        if part is FOOT:
-            along = AlongTheFoot(before.foot_rounds, aim.foot_rounds, from_the_toe=toe_up)
-            from_gusset = pieces[-1].rounds if sole_from_heel and pieces[-1].part.of == "gusset" else ()
-            rounds = with_sole(rounds, len(done), aim.request.construction.sole, along, from_gusset)
-        elif part.of == "gusset" and sole_from_heel:
-            of_the_foot = before.counts["sole"] if toe_up else progress.counts.get("sole", 0)
-            on_foot = pieces[-1].rounds if toe_up else ()
-            rounds = with_sole_in_gusset(rounds, len(done), aim.request.construction.sole, of_the_foot, on_foot)
-        if part.shows_the_pattern(aim.request):
-            rounds, charted = in_pattern(aim, part, rounds, len(done), partial(lay, last=charted))
-            if stripes:
-                rounds, striped = stripes.lay(rounds, len(done), striped)
-        if own:
-            hangs_here = main in attached and own.key not in attached
-            rounds = own.lay(rounds, done, progress.counts.get(part.passes, 0) if hangs_here else 0)
-        goes_on = not part.charted and any(later.shows_the_pattern(aim.request) for later in parts[number + 1 :])
-        rounds, attached = joins.with_notes(YarnSection(rounds, own, last, goes_on), len(done), attached)
-        if to_begin_alike:
-            rounds, to_begin_alike = begun_at_a_colour(rounds, len(done), main)
-        if aim.request.reinforcing_thread.parts:
-            holds = partial(part.holds_the_thread, aim.request)
-            rounds = with_thread_notes(rounds, len(done), progress.counts.get(part.passes, 0), holds, there=threaded)
-            threaded = holds(rounds[-1]) if rounds else threaded
-        last = rounds[-1] if rounds else last
-        if resting and not part.holder:
-            rounds = _beside(resting, rounds)
-        resting = rounds[-1].resting if rounds else resting
-        # An hourglass of short rows has twice as many rows as it is high.
-        hourglass = any(item.kind == "short-row" for item in rounds)
-        height = progress.foot_rounds - before.foot_rounds if hourglass else sum(part.adds_height(rounds))
-        pieces.append(Piece(part, rounds, height))
-    return pieces, progress
 
 
 def _of_the_leg(pieces: Sequence[Piece]) -> Round | None:
@@ -382,11 +319,6 @@ def _with_the_thread(request: PlanRequest, pieces: Sequence[Piece]) -> Iterator[
     """The rounds with the reinforcing thread, those that follow each other together."""
     rounds = ((piece.part.holds_the_thread(request, item), item) for piece in pieces for item in piece.rounds)
     return ([item for _, item in run] for held, run in groupby(rounds, key=itemgetter(0)) if held)
-
-
-def _beside(resting: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
-    """The rounds with so many stitches waiting on a holder, unless they say themselves how many."""
-    return tuple(map_unique(rounds, lambda item: item if item.resting else replace(item, resting=resting)))
 
 
 def _estimated(fit: Fit) -> tuple[str, ...]:
