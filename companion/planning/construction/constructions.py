@@ -10,7 +10,7 @@ from typing import NamedTuple
 from ..plan.document import PartOfSock, Plan, Section
 from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
 from .sections.base import Part, RoundsAfterFoot, Tube
-from .sections.cuff import CUFF
+from .sections.cuff import CUFF, TOE_UP_CUFF
 from .sections.foot import FOOT
 from .sections.heels import short_row_heel, strong_heel, toe_up_heel
 from .sections.heels.afterthought_heel import AFTERTHOUGHT_HEEL, HEEL_OPENING, height_of_the_heel
@@ -21,7 +21,6 @@ from .sections.heels.short_row_heel import GUSSET_BEFORE_SHORT_ROWS, SHORT_ROW_H
 from .sections.heels.strong_heel import STRONG_CUFF_DOWN, STRONG_TOE_UP
 from .sections.heels.toe_up_heel import TOE_UP_FLAP, TOE_UP_GUSSET, TOE_UP_TURN
 from .sections.leg import LEG
-from .sections.toe_up_cuff import TOE_UP_CUFF
 from .sections.toes import round_toe, short_row_toe, wedge_toe
 from .sections.toes.toe_up_toes import (
     TOE_UP_LEFT,

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from ..construction.constructions import TUBES, depth_of
 from ..construction.sections.base import Tube
+from ..construction.sections.count_changes import in_steps
 from ..construction.sections.leg import LEG
-from ..construction.sections.steps import in_steps
 from ..fit.targets import fit_of
 from ..gauge.observations import listed
 from ..plan.document import Plan, Sizes

@@ -1,11 +1,16 @@
-"""The ribbed cuff, cast on at the top."""
+"""The ribbed cuff: cast on at the top, or from the toe up bound off there."""
 
 from __future__ import annotations
 
-from ...plan.rounds import op, row
+from ...plan.rounds import evenly_changed, op, row
+from ...request.rib import rib_width
+from ...units import counted
 from .base import Aim, Built, Knitted, Part, Progress
-from .edge_rounds import adds_height, first_rounds
-from .edges import CAST_ON, edge_advice, length_asked, ribbing
+from .edge_rounds import FOLDS, adds_height, first_rounds, last_rounds
+from .edges import BIND_OFF, CAST_ON, edge_advice, length_asked, ribbing
+
+NEW_COLOUR = "The first round of the new colour is plain: purled stitches would show both colours."
+"""Common practice. A round that changes the count is plain, too."""
 
 
 def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
@@ -26,4 +31,22 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, before.after(rounds)
 
 
+def build_towards_the_top(aim: Aim, before: Progress, knitted: Knitted) -> Built:
+    """A change to a count that suits the ribbing where it is needed, the ribbing, the edge, and a stretchy bind-off."""
+    rounds = knitted.rounds
+    if rounds and not rounds[-1].after:
+        return rounds, before.after(rounds)
+    if not rounds and before.live != aim.counts.cuff:
+        why = f"for {counted(aim.counts.cuff // rib_width(aim.request.cuff.rib), 'repeat')} of the ribbing"
+        rounds = (evenly_changed(("leg", before.live, aim.counts.cuff), why=why),)
+    count = before.after(rounds).live
+    if not rounds and TOE_UP_CUFF.own_yarn(aim.request):
+        rounds = (row(("leg", op("k", count)), before=count, note=NEW_COLOUR),)
+    rounds = last_rounds(aim, count, rounds, ribbing(aim, count))
+    ends = op("sew" if aim.request.cuff.edge in FOLDS else "bo", count)
+    rounds += (row(("leg", ends), before=count, kind="finish", note=edge_advice(BIND_OFF, aim, count)),)
+    return rounds, before.after(rounds)
+
+
 CUFF = Part("cuff", "Cuff", "cuff", build, asked=length_asked, tube="leg", adds_height=adds_height)
+TOE_UP_CUFF = Part("cuff", "Cuff", "cuff", build_towards_the_top, asked=length_asked, adds_height=adds_height)

@@ -9,9 +9,8 @@ from ...plan.document import Round
 from ...plan.rounds import evenly_changed, op, row, zone_stitches
 from ...units import both_units
 from .base import Aim, Built, Knitted, Part, Progress
-from .chart_end import to_the_end_of_the_chart
+from .count_changes import PLAIN_BETWEEN, in_steps, to_the_end_of_the_chart
 from .heels.gusset import LEAST_SOLE
-from .steps import PLAIN_BETWEEN, in_steps
 
 
 def shared(sole: int, instep: int, to: int, *, as_plain: Callable[[int], float] | None = None) -> tuple[int, int]:

@@ -13,8 +13,7 @@ from ...plan.rounds import evenly_changed, fabric_rounds, op, row
 from ...request.plan_request import PlanRequest
 from ...units import both_units, counted
 from .base import Aim, Built, Knitted, Part, Progress
-from .chart_end import to_the_end_of_the_chart
-from .steps import PLAIN_BETWEEN, in_steps
+from .count_changes import PLAIN_BETWEEN, in_steps, to_the_end_of_the_chart
 
 HALF_THE_YARN = (
     "The leg goes on as long as half of the yarn lasts, with enough of it kept for the cuff. "
