@@ -9,7 +9,7 @@ import { showProgressPanel } from "./deferred/progress-panel.js";
 import { showFinish, hideFinish } from "./deferred/finish.js";
 import { keepGauge } from "../pair/gauges.js";
 import { showProgressDrawing } from "./deferred/progress-drawing.js";
-import { restAfter } from "./deferred/hands.js";
+import { restAfter } from "./deferred/rest.js";
 import { showLeader } from "./deferred/leader.js";
 import { showLegend } from "./deferred/legend.js";
 import { listenToTape, lookedBack } from "./deferred/tape-drag.js";

@@ -1,7 +1,7 @@
 /** The knit page: one round at a time. A count is painted once it is on disk. */
 
 import { CLEARED, countTap, loadData, loadPair, savePairData, takeUpSock } from "../pair/db.js";
-import { oneByOne, onKeys, onTap } from "./hand.js";
+import { oneByOne, onKeys, onTap } from "./taps.js";
 import { laterClock } from "../pair/logbook.js";
 import { scriptOf, unpacked } from "../pair/instructions.js";
 import { RefusedError, UnknownPairError, fetchPair, startSending, whereKept } from "../pair/sync.js";

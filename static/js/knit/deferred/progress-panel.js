@@ -1,7 +1,7 @@
 /** "How far": stitches done and left, the pace of the hands, and when the pair might be finished. */
 
 import { dayWords } from "../../lib/days.js";
-import { REST } from "./hands.js";
+import { REST } from "./rest.js";
 import { closePanel, listOf, openPanel } from "../../lib/panel.js";
 import { leftOf, leftToday } from "../../pair/pace.js";
 import { askPast } from "../../pair/past.js";

@@ -1,4 +1,4 @@
-/** The hand's side of counting: the big button, the keyboard, a presenter remote or a foot pedal. */
+/** What counts a round: the big button, the keyboard, a presenter remote or a foot pedal. */
 
 const COUNT_KEYS = [" ", "Enter", "ArrowRight", "ArrowDown", "PageDown", "MediaTrackNext", "MediaPlayPause"];
 const UNDO_KEYS = ["ArrowLeft", "ArrowUp", "PageUp", "Backspace", "MediaTrackPrevious"];
