@@ -56,3 +56,4 @@ def has_all_that_https_gives(page: Page, address: str) -> None:
     page.reload()
     knitting.is_at(2)
     knitting.count()
+    page.context.set_offline(False)

@@ -18,10 +18,15 @@ from ..trusting import has_all_that_https_gives, needs_certutil, trusting_phone
 pytestmark = needs_certutil
 
 
-@pytest.fixture
-def house(tmp_path: Path) -> Iterator[str]:
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("house")
+
+
+@pytest.fixture(scope="module")
+def house(folder: Path) -> Iterator[str]:
     """The https address of a server whose name leads to this computer."""
-    with serving(tmp_path, "--https", "--https-port", "0", "--host", "127.0.0.1") as (process, _):
+    with serving(folder, "--https", "--https-port", "0", "--host", "127.0.0.1") as (process, _):
         assert process.stdout
         line = next(line for line in process.stdout if line.startswith("Tapeline is at "))
         found = re.search(r"https://\S+", line)
@@ -29,14 +34,10 @@ def house(tmp_path: Path) -> Iterator[str]:
         yield found[0]
 
 
-@pytest.fixture
-def phone_at_home(playwright: Playwright, house: str, tmp_path: Path) -> Iterator[BrowserContext]:
-    with trusting_phone(playwright, tmp_path, tmp_path / AUTHORITY_FILE, house) as context:
+@pytest.fixture(scope="module")
+def phone_at_home(playwright: Playwright, house: str, folder: Path) -> Iterator[BrowserContext]:
+    with trusting_phone(playwright, folder, folder / AUTHORITY_FILE, house) as context:
         yield context
-
-
-def test_a_phone_that_trusts_the_house_counts_without_network(phone_at_home: BrowserContext, house: str) -> None:
-    has_all_that_https_gives(phone_at_home.new_page(), house)
 
 
 def test_the_guide_has_no_findings_of_axe(phone_at_home: BrowserContext) -> None:
@@ -45,3 +46,7 @@ def test_the_guide_has_no_findings_of_axe(phone_at_home: BrowserContext) -> None
     for fold in page.locator("summary").all():
         fold.tap()
     assert found_by_axe(page) == []
+
+
+def test_a_phone_that_trusts_the_house_counts_without_network(phone_at_home: BrowserContext, house: str) -> None:
+    has_all_that_https_gives(phone_at_home.new_page(), house)
