@@ -15,7 +15,7 @@ from .given import NO_WORKERS
 from .knitting import Knitting
 from .modules import Modules
 from .server import Server, serving
-from .used_phone import USUAL, UsedPhone, UsedPhones
+from .used_phone import USUAL, UsedPhones
 
 expect.set_options(timeout=PATIENCE)
 
@@ -69,18 +69,29 @@ def used_phones(chromium: Browser, server: Server) -> UsedPhones:
 
 @pytest.fixture
 def new_phone(request: pytest.FixtureRequest, chromium: Browser, used_phones: UsedPhones) -> Iterator[NewPhone]:
-    """Gives a page of one phone after another that know nothing; at the end none of them has had a hidden error."""
-    worker = "without_worker" not in request.fixturenames
-    used: list[UsedPhone] = []
+    """Gives a page of one phone after another that know nothing; at the end none of them has had a hidden error.
+
+    Where only some phones of a test need a worker, the others are asked for with `worker=False`.
+    """
+    workers = "without_worker" not in request.fixturenames
+    used: dict[bool, int] = {True: 0, False: 0}
     watches: list[Watch] = []
     with ExitStack() as stack:
 
-        def make(server: Server, width: int = USUAL["width"], height: int = USUAL["height"], **options: Any) -> Page:
+        def make(
+            server: Server,
+            width: int = USUAL["width"],
+            height: int = USUAL["height"],
+            *,
+            worker: bool = workers,
+            **options: Any,
+        ) -> Page:
             if server.address == used_phones.origin and not options and "own_phone" not in request.fixturenames:
-                used.append(used_phones.phone(len(used), worker=worker))
-                watches.append(used[-1].watch)
-                stack.callback(used[-1].put_down)
-                return used[-1].emptied({"width": width, "height": height})
+                one = used_phones.phone(used[worker], worker=worker)
+                used[worker] += 1
+                watches.append(one.watch)
+                stack.callback(one.put_down)
+                return one.emptied({"width": width, "height": height})
             context = stack.enter_context(
                 chromium.new_context(base_url=server.address, **{**phone(width, height), **options})
             )

@@ -78,7 +78,7 @@ def test_a_group_from_the_first_link_to_the_next_group(new_phone: NewPhone, serv
     group = joined_by_five(new_phone, server)
     a_mistyped_foot_is_corrected(group)
     each_shares(group)
-    second_phone = Knitting(new_phone(server), group.knitting["Jorun"].link)
+    second_phone = Knitting(new_phone(server, worker=False), group.knitting["Jorun"].link)
     two_phones_knit_one_pair(group, second_phone)
     gauges_are_checked(group)
     something_is_told_where_there_is_no_network(group)
@@ -90,13 +90,16 @@ def test_a_group_from_the_first_link_to_the_next_group(new_phone: NewPhone, serv
 
 
 def joined_by_five(new_phone: NewPhone, server: Server) -> Group:
-    """Each by the same link, with a foot of her own; a child's leg is shorter in proportion."""
-    desk = new_phone(server, **DESK)
+    """Each by the same link, with a foot of her own; a child's leg is shorter in proportion.
+
+    Only Hauke's phone will be without network, and has a worker for that.
+    """
+    desk = new_phone(server, worker=False, **DESK)
     address = make_design(desk, TITLE, own="leg length", time_zone="UTC", stage_by_1=in_days(3), leg_length="14")
     leaders_page = desk.url.partition("?")[0]
     knitting = {}
     for name, foot in FEET.items():
-        page = new_phone(server, **TABLET) if name == "Ortrun" else new_phone(server)
+        page = new_phone(server, worker=name == "Hauke", **(TABLET if name == "Ortrun" else {}))
         knitting[name] = Knitting(page, join(page, address, **foot, **GAUGE))
     group = Group(server, desk, leaders_page, address, knitting)
     # By hand: 17 of the 22 cm below which a foot is a child's, of 14 cm, is 10.8, to the next half 11.

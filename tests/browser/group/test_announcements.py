@@ -13,7 +13,7 @@ BODY = {"ball_circumference": "22.5", "foot_length": "24.5", "stitches": "30"}
 
 
 def test_it_is_put_away_without_network_and_stays_away(new_phone: NewPhone, server: Server) -> None:
-    desk = new_phone(server)
+    desk = new_phone(server, worker=False)
     address = make_design(desk)
     page = new_phone(server)
     knitting = Knitting(page, join(page, address, **BODY)).open()

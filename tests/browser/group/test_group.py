@@ -106,12 +106,12 @@ def leg_rounds(knitting: Knitting, sock: int) -> int:
 
 
 def test_a_group_through_a_change_a_stage_and_sharing(new_phone: NewPhone, server: Server) -> None:
-    desk = new_phone(server, **DESK)
+    desk = new_phone(server, worker=False, **DESK)
     address = fill_in_design(desk, "Larch and moss", time_zone=ZONE, stage_by_1=in_days(6))
     leaders_page = desk.url
     assert read_code(desk) == address
 
-    pages = {name: new_phone(server) for name in BODIES}
+    pages = {name: new_phone(server, worker=name == "Hauke") for name in BODIES}
     group = {name: Knitting(pages[name], join(pages[name], address, **BODIES[name])).open() for name in BODIES}
     ortrun, wiebke, hauke = group.values()
     assert len({leg_stitches(one) for one in group.values()}) == 3
