@@ -13,7 +13,7 @@ from ..planning.construction.constructions import built
 from ..planning.construction.sections.leg import LEG
 from ..planning.fabric.chart import EXCHANGE
 from ..planning.fabric.painter import beside_the_instep, rounds_in_all
-from ..planning.fabric.stripes import stripe_of
+from ..planning.pattern.striped import stripe_of
 from ..planning.plan.document import Round
 from ..planning.request.entries import YarnKey
 from ..planning.request.part_yarns import OwnPart

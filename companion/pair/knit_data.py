@@ -38,7 +38,7 @@ from .yarn.forecast import weighed_words
 
 
 def _instruction(item: Round, plan: Plan, chart: ChartWords, main: str, unit: Unit) -> dict[str, Any]:
-    yarn = yarn_of(item)
+    yarn = yarn_of(item, plan.request)
     worded = renamed(item, yarn, main) if yarn else item
     in_pattern = item.chart_row and plan.request.leg.stitch_pattern
     return {
@@ -55,7 +55,7 @@ def _instruction(item: Round, plan: Plan, chart: ChartWords, main: str, unit: Un
         "colours": _colours(item),
         "yarns": sorted({key or main for key, loops in item.drawn.items() if loops}),
         "parts": [part._asdict() for part in parts_of(item)],
-        "repeats": [part._asdict() for part in repeats_of(item)] if in_pattern else [],
+        "repeats": [part._asdict() for part in repeats_of(worded)] if in_pattern else [],
         "stitches": {work.zone: zone_stitches(item, work.zone) for work in item.work},
     }
 

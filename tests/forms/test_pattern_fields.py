@@ -189,8 +189,8 @@ def test_a_pair_in_a_pattern_and_stripes_has_all_its_pages(browser: Browser, dir
     script = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]
     assert script["chart"] is None
     assert script["pattern"]["width"] == 4
-    told = {words for each in script["instructions"] for _, words in each["lines"] or ()}
-    assert {"[k3, p1] x 16", "all in B: [k3, p1] x 16"} <= told
+    told = {(words, each["yarn"]) for each in script["instructions"] for _, words in each["lines"] or ()}
+    assert {("[k3, p1] x 16", None), ("[k3, p1] x 16", "B")} <= told
     for page in ("/knit", "/check", "/yarn", "/fit", "/second", "/logbook", "/next", "/change", "/pattern"):
         assert browser.get(f"/pair/{link}{page}").status_code == 200, page
 

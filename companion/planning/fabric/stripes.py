@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from ..plan.document import Plan, Round
+from ..plan.document import Round
 from ..request.entries import YarnKey
 from ..request.plan_request import PlanRequest
 from ..stitches.fabric import PURLED
@@ -59,20 +59,6 @@ class Stripes:
         if not said:
             return item
         return replace(item, note=" ".join(filter(None, [item.note, *said, BUMPS if self.purled else None])))
-
-
-def stripe_of(plan: Plan, item: Round) -> int:
-    """The row of the stripes, from 1, that a round of a plan in stripes has where it is knitted first."""
-    assert plan.request.leg.chart is not None
-    striped = (
-        each
-        for section in plan.sections
-        if any(one.chart_row for one in section.rounds())
-        for each in section.rounds()
-        if each.side == "round"
-    )
-    number = next((number for number, each in enumerate(striped) if each is item), 0)
-    return number % plan.request.leg.chart.height + 1
 
 
 _KEYS: dict[str, YarnKey] = {"A": "A", "B": "B", "C": "C", "D": "D"}

@@ -7,6 +7,7 @@ from dataclasses import replace
 from ..fabric.own_yarn import OwnYarn
 from ..plan.document import Op, Repeat, Round, Section, Step
 from ..plan.rounds import Ops
+from ..request.plan_request import PlanRequest
 from ..stitches.operations import OPERATIONS
 
 
@@ -18,23 +19,27 @@ def said_first(section: Section, own: OwnYarn | None) -> str:
     return f"With yarn {own.key}." if drawn == {own.key} else f"With yarn {own.key} where no other is named."
 
 
-def seen_from(section: Section, own: OwnYarn | None, main: str) -> Section:
-    """A section for the words of a pattern: its own yarn is the one that need not be named, the main one is named."""
+def seen_from(section: Section, own: OwnYarn | None, request: PlanRequest) -> Section:
+    """A section for the words of a pattern: its own yarn is the one that need not be named, the main one is named.
+
+    A round of a colour chart names its yarns by its row.
+    """
     if own is None:
         return section
+    main = request.yarns[0].key
     known: dict[int, Round] = {}
     steps = []
     for step in section.steps:
         for item in step.rounds:
+            if item.chart_row and request.leg.charted:
+                known[id(item)] = item
             known[id(item)] = known.get(id(item)) or renamed(item, own.key, main)
         steps.append(Step(step.times, tuple(known[id(item)] for item in step.rounds)))
     return replace(section, steps=tuple(steps))
 
 
 def renamed(item: Round, unnamed: str, main: str) -> Round:
-    """A round in which this yarn is not named, and the main one is; a round of the chart names its yarns by its row."""
-    if item.chart_row:
-        return item
+    """A round in which this yarn is not named, and the main one is."""
     return replace(item, work=tuple(replace(work, ops=_renamed(work.ops, unnamed, main)) for work in item.work))
 
 
@@ -52,7 +57,7 @@ def _name(item: Op, unnamed: str, main: str) -> str | None:
     return None if yarn == unnamed else yarn
 
 
-def yarn_of(item: Round) -> str | None:
-    """The yarn that a whole round is worked in, where it is named and not by the row of a chart."""
+def yarn_of(item: Round, request: PlanRequest) -> str | None:
+    """The yarn that a whole round is worked in, where it is named and not by the row of a colour chart."""
     yarns = {yarn for yarn, loops in item.drawn.items() if loops}
-    return yarns.pop() if len(yarns) == 1 and not item.chart_row else None
+    return yarns.pop() if len(yarns) == 1 and not (item.chart_row and request.leg.charted) else None

@@ -37,6 +37,7 @@ from .part_yarn_text import said_first, seen_from
 from .passages import Words
 from .rounds_text import PatternLine, abbreviations, gauges_words, row_name, to_finish
 from .shaped_leg import explained, leg_in_pattern
+from .striped import said_of_stripes
 from .tables import Group, Table
 
 CAUTIONS = (
@@ -268,6 +269,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
     if graded:
         words = [leg_in_pattern(size.plan, text) for size, text in zip(sizes, words, strict=True)]
     needles = [needle_notes(size.plan) for size in sizes]
+    striped = [said_of_stripes(size.plan) for size in sizes]
     first = sizes[0].plan.request
     found: list[PatternSection] = []
     last_note = last_lie = ""
@@ -282,12 +284,15 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
             continue
         own = part.own_yarn(first)
         yarn = said_first(next(iter(there.values())), own)
-        there = {number: seen_from(section, own, first.yarns[0].key) for number, section in there.items()}
+        in_stripes = {number: each for number in there if (each := striped[number].get(part.key))}
+        there |= {number: each.section for number, each in in_stripes.items()}
+        there = {number: seen_from(section, own, first) for number, section in there.items()}
         grading = Grading([size.name for size in sizes], words, unit, row_name(first))
         lengths = bracketed(
             [show_number(there[number].length_cm, unit) if number in there else None for number in range(len(sizes))]
         )
         lie = grading.in_one({number: needles[number][part.key] for number in there}) or ""
+        stripes = grading.in_one({number: each.sentence for number, each in in_stripes.items()})
         found.append(
             PatternSection(
                 key=part.key,
@@ -295,7 +300,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
                 length=f"{lengths} {unit}",
                 # A note on the heel is said once, before its flap, and not again before its turn.
                 note=notes.get(part.key, "") if notes.get(part.key) != last_note else "",
-                opening=" ".join(filter(None, [yarn, not_said_before(lie, last_lie)])),
+                opening=" ".join(filter(None, [yarn, not_said_before(lie, last_lie), stripes])),
                 lines=explained(grading.lines(there)),
             )
         )

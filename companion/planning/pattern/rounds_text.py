@@ -334,7 +334,7 @@ def written_pattern(plan: Plan, unit: Unit) -> str:
             own = part.own_yarn(plan.request)
             text += ["", f"{section.title} ({show_length(section.length_cm, unit)})"]
             text += filter(None, [said_first(section, own), not_said_before(on_needles[section.key], last)])
-            worded = seen_from(section, own, plan.request.yarns[0].key)
+            worded = seen_from(section, own, plan.request)
             text += _paragraph(section_lines(worded, row_name(plan.request)), unit)
             last = on_needles[section.key]
     text += ["", to_finish(plan)]

@@ -17,6 +17,7 @@ from companion.planning.pattern.rounds_text import PATTERN_ROUND, section_lines
 from companion.planning.plan.rounds import one_by_one
 from companion.planning.recalculation.candidates import SockInProgress
 from tests.planning.asking import FOLLOWS, asked, section
+from tests.planning.pattern.read_back import check_every_size, sized
 
 TWO = [{"key": "A"}, {"key": "B", "name": "rust"}]
 STRIPES = "AAABB"
@@ -111,5 +112,34 @@ def test_the_written_pattern_says_once_what_pattern_and_stripes_repeat_together(
     lines = section_lines(leg, PATTERN_ROUND)
     assert any(repeated.search(line.text) for line in lines)
     assert len(lines) < len(leg.rounds()) / 2
-    [graded] = [part for part in pattern_of([Size("one", plan)], "cm").sections if part.key == "leg"]
-    assert any(repeated.search(line.text) for line in graded.lines)
+
+
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_the_pattern_names_the_stripes_where_a_part_begins_and_in_none_of_its_rounds(direction: str) -> None:
+    """Written out, a gusset in stripes of five rounds and lace of four would repeat nothing on its way to the foot."""
+    plan = striped("lace rib", construction={"direction": direction})
+    pattern = pattern_of([Size("one", plan)], "cm")
+    parts = {part.key: part for part in pattern.sections if "Stripes: begin with row" in part.opening}
+    assert set(parts) == {"leg", "gusset", "foot"}
+    assert not any(re.search(r" in B\b", line.text) for part in parts.values() for line in part.lines)
+    assert len(parts["gusset"].lines) < len(section(plan, "gusset").rounds()) / 2
+
+
+def test_stripes_go_on_where_the_pattern_has_ended() -> None:
+    leg = {"stitch_pattern": {"name": "lace rib", "ends_before_toe_cm": 30}, "chart": {"width": 1, "rows": [*STRIPES]}}
+    sizes = sized(asked(yarns=TWO, leg=leg, **FOLLOWS), (20, 24))
+    assert not any(item.chart_row for item in section(sizes[0].plan, "foot").rounds())
+    [foot] = [part for part in check_every_size(sizes).sections if part.key == "foot"]
+    assert "Stripes: begin with row" in foot.opening
+
+
+def test_a_part_that_was_begun_in_other_stripes_names_the_yarn_of_each_round() -> None:
+    plan = striped("lace rib")
+    other = plan.request.leg.chart.model_copy(update={"rows": (*"AB",)}) if plan.request.leg.chart else None
+    leg = plan.request.leg.model_copy(update={"chart": other})
+    done = len(section(plan, "cuff").rounds()) + 20
+    changed = SockInProgress(plan, done, plan.request.model_copy(update={"leg": leg})).plan_from()
+    parts = {part.key: part for part in pattern_of([Size("one", changed)], "cm").sections}
+    assert "Stripes" not in parts["leg"].opening
+    assert any(" in B" in line.text for line in parts["leg"].lines)
+    assert "Stripes: begin with row" in parts["gusset"].opening

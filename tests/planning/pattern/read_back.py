@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from itertools import accumulate
+from itertools import accumulate, cycle, islice
 from typing import Any
 
 from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, pattern_of
 from companion.planning.pattern.pattern import Pattern, Size, size_name
 from companion.planning.request.size_range import foot_for
-from tests.planning.pattern.pattern_reader import ReadRound, Zone, rounds_for
+from tests.planning.pattern.pattern_reader import ReadRound, Zone, pick, rounds_for
 from tests.planning.patterned import takes
 
 BALLS = (17.0, 20.0, 22.5, 26.0)
@@ -106,6 +106,19 @@ def goes_round(names: list[str], row: Sequence[str], over: int, start: int) -> b
 NO_LOOP = {"sl", "slwyif", "ds", "wrap", "turn", "rest", "draw"}
 
 
+STRIPED = re.compile(r"Stripes: begin with row (\d+), one row a round\.")
+
+
+def stripes_in(opening: str, size: int, sizes: int, plan: Plan) -> Iterator[str] | None:
+    """The yarns of a section's rounds, where its opening says for this size with which of the stripes they begin."""
+    said = STRIPED.search(pick(opening, size, sizes))
+    if said is None:
+        return None
+    chart = plan.request.leg.chart
+    assert chart
+    return islice(cycle(chart.rows), int(said[1]) - 1, None)
+
+
 def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str) -> None:
     """The round read is that of the flat document; a yarn that neither it nor the chart names is the one given."""
     charted, pattern = plan.request.leg.charted, plan.request.leg.pattern
@@ -133,7 +146,7 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str)
             check_kept([op for op, _ in wanted], zone, item, plan)
             continue
         assert list(zone.ops) == [op for op, _ in wanted]
-        if not item["chart_row"]:
+        if not row:
             drawn = [
                 (yarn or unnamed, each)
                 for yarn, (op, each) in zip(zone.yarns, wanted, strict=True)
@@ -152,13 +165,14 @@ def check_every_size(sizes: Sequence[Size]) -> Pattern:
     for section in pattern.sections:
         lines = [(line.label, line.text) for line in section.lines]
         head = re.match(r"With yarn ([A-D])(?:\.| where no other is named\.)", section.opening)
-        main = sizes[0].plan.request.yarns[0].key
-        for size, document in zip(sizes, documents, strict=True):
+        main = head[1] if head else sizes[0].plan.request.yarns[0].key
+        for place, (size, document) in enumerate(zip(sizes, documents, strict=True)):
+            stripes = stripes_in(section.opening, place, len(sizes), size.plan)
             wanted = rounds_in(document, section.key)
             read = rounds_for(lines, size.name, names)
             assert len(read) == len(wanted)
             for one, other in zip(read, wanted, strict=True):
-                check_round(one, other, size.plan, head[1] if head else main)
+                check_round(one, other, size.plan, next(stripes) if stripes and one.noun == "round" else main)
     keys = {section.key for section in pattern.sections}
     assert keys == {section.key for size in sizes for section in size.plan.sections if section.steps}
     return pattern

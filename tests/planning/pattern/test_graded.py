@@ -43,6 +43,22 @@ def test_every_size_reads_back_with_cuff_heel_and_toe_in_yarns_of_their_own(cons
     assert not re.search(r" in [BC]\b", told)
 
 
+def test_a_round_in_pattern_among_the_rows_of_a_heel_in_its_own_yarn_names_the_main_one() -> None:
+    sizes = sized(
+        asked(
+            leg={"stitch_pattern": {"name": "lace rib"}},
+            construction={"heel": "strong"},
+            yarns=[{"key": "A"}, {"key": "B"}],
+            parts={"heel": "B"},
+            foot_pattern="instep follows the leg",
+        )
+    )
+    parts = [part for part in check_every_size(sizes).sections if part.opening.startswith("With yarn B where no other")]
+    told = [line.text for part in parts for line in part.lines if "pattern round" in line.text]
+    assert told
+    assert all(" in A" in text for text in told)
+
+
 @pytest.mark.parametrize("turn", TURNS)
 @pytest.mark.parametrize("flap", FLAPS)
 @pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])

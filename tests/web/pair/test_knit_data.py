@@ -172,6 +172,27 @@ def test_a_round_in_a_yarn_of_its_own_names_it_once_beside_its_words() -> None:
     assert told[1]["lines"][0][1].startswith("k1, m1r")
 
 
+def test_a_round_of_a_stitch_pattern_in_stripes_names_its_yarn_once_beside_its_words() -> None:
+    request, faults = read_request(
+        {
+            "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
+            "gauge": {"stitches_per_10cm": 30},
+            "yarns": [{"key": "A"}, {"key": "B"}],
+            "leg": {"stitch_pattern": {"name": "lace rib"}, "chart": {"width": 1, "rows": [*"AAB"]}},
+            "foot_pattern": "instep follows the leg",
+        }
+    )
+    assert request, faults
+    plan = make_plan(request)
+    found = script(plan)
+    told = [found["instructions"][number] for number in found["rounds"]]
+    in_pattern = [(item, one) for item, one in zip(plan.rounds(), told, strict=True) if item.chart_row]
+    assert {one["yarn"] for _, one in in_pattern} == {None, "B"}
+    for item, one in in_pattern:
+        assert (one["yarn"] == "B") == ("B" in item.drawn)
+        assert "B" not in str([one["lines"], one["gist"], one["repeats"]])
+
+
 def test_a_second_sock_in_exchanged_colours_has_the_other_yarn_in_its_heel() -> None:
     request, faults = read_request(
         {
