@@ -15,7 +15,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from .labels import Label, read_as, read_label
-from .operations import Names, OpName
+from .operations import CABLES, Names, OpName
 from .tokens import Token
 from .words import ReadingError, Words
 
@@ -46,9 +46,12 @@ DECREASES = "“sl1, k1, psso”, “sl1, k2tog, psso” or “sl2, k1, p2sso”
 PURLWISE = "a slipped stitch is expected to be slipped purlwise, but in a decrease like “sl1, k1, psso”"
 AGAIN = "the next round is expected: rounds begin again by themselves, so leave this row out"
 
+_SIZES = dict.fromkeys(name.split()[0] for name in CABLES)
+A_CABLE = f"a cable of {', '.join(_SIZES)} stitches is expected, like 2/2 RC or C4F"
+
 MEANT = {
     "psso": DECREASES, "p2sso": DECREASES, "pass": DECREASES, "kwise": PURLWISE, "last": NO_REST, "*": NO_STAR,
-    "round": A_LINE,
+    "round": A_LINE, "cable": A_CABLE,
 }  # fmt: skip
 """What is expected in place of words that patterns have and that are not read."""
 

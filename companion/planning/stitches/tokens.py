@@ -67,7 +67,7 @@ _NUMBERS = {word: str(number) for number, word in enumerate(("one", "two", "thre
 _CABLES = {name.replace(" ", "").lower(): name for name in CABLES}
 _NAME = "|".join(sorted(NAMED, key=len, reverse=True))
 _WORD = re.compile(
-    r"\s*(?:(?P<cable>\d+/\d+\s*[rl]p?c\b)"
+    r"\s*(?:(?P<cable>\d+/\d+(?:/\d+)?\s*[rl][kp]?c\b|(?:cr?|t)\d+[bflr](?![a-z]))"
     + "".join(rf"|(?P<written{number}>{way})" for number, way in enumerate(_WRITTEN_OUT))
     + "".join(rf"|(?P<{word}>{way})" for word, way in _SAID.items())
     + rf"|(?P<stitch>(?:{_NAME})(?![a-z]))|(?P<counted>(?:knit|purl|slip|sl|k|p)(?![a-z]|2sso))"
@@ -115,8 +115,8 @@ def _token(group: str, text: str, at: int) -> Token:
     if group.startswith("written"):
         return Token("stitch", text, at, _WORKED[group])
     if group == "cable":
-        name = _CABLES.get("".join(text.split()))
-        return Token("stitch" if name else "word", text, at, name)
+        name = _CABLES.get("".join(text.split())) or NAMED.get(text)
+        return Token("stitch", text, at, name) if name else Token("word", "cable", at)
     if group in _SAID:
         return Token("word", group, at)
     kind = _KINDS[group]

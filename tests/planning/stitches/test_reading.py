@@ -181,7 +181,10 @@ def test_a_row_may_be_worked_as_an_earlier_one(words: str) -> None:
         ("sl1k, p1", "at “k, p1” a slipped stitch is expected to be slipped purlwise"),
         ("k2, *p1, k1; repeat from *", "at “*p1, k1; repeat from” no star is read"),
         ("k2, k1, psso", "at “psso” “sl1, k1, psso”, “sl1, k2tog, psso” or “sl2, k1, p2sso” is expected"),
-        ("5/4 RC", "at “5/4 RC” a stitch is expected"),
+        *(
+            (cable, f"at “{cable}” a cable of 1/1, 2/1, 2/2, 3/1, 3/3 stitches is expected, like 2/2 RC or C4F")
+            for cable in ("5/4 RC", "2/1/2 RPC", "C8B", "Cr3L", "2/2 RKC")
+        ),
     ],
 )
 def test_what_cannot_be_read_is_shown_where_it_stands_with_what_was_expected(row: str, said: str) -> None:
