@@ -1,7 +1,7 @@
 """Which rounds a row is for, as it says before its stitches.
 
-    label    = ( noun numbers | numbers [ noun ] ) [ "(RS)" ] [ ":" | "." | ")" | "-" ]
-    numbers  = number [ "-" number ] { ( "," | "and" ) number ... } [ "and" parity ] | parity
+    label    = ( noun numbers | numbers [ noun ] | parity noun numbers ) [ "(RS)" ] [ ":" | "." | ")" | "-" ]
+    numbers  = number [ ( "-" | "to" ) number ] { ( "," | "and" ) number ... } [ "and" parity ] | parity
     parity   = [ "all" | "every" ] [ "following" ] ( "even" | "odd" | "other" )
     as       = [ "work" | "same" ] ( "as" | "repeat" ) noun numbers
 
@@ -36,6 +36,8 @@ def read_label(words: Words) -> Label:
         return Label()
     label = _numbers(words)
     named |= words.takes("round")
+    if label.every_other and not label.rounds and words.here.kind == "number":
+        label = Label(tuple(number for number in _numbers(words).rounds if (number - label.every_other) % 2 == 0))
     bracketed = words.sees("(") and words.ahead.text in ("rs", "ws")
     if bracketed:
         words.word()
@@ -75,7 +77,7 @@ def _numbers(words: Words) -> Label:
             return Label(tuple(rounds), every_other)
         first = words.number(MOST_ROUNDS, NAMED_ROUND)
         last = first
-        if words.sees("to") or (words.sees("-") and words.ahead.kind == "number"):
+        if words.sees("to", "through", "thru") or (words.sees("-") and words.ahead.kind == "number"):
             words.word()
             at = words.here
             last = words.number(MOST_ROUNDS, NAMED_ROUND)

@@ -119,6 +119,9 @@ def test_cables_are_read_by_the_names_of_the_standard_and_by_those_of_older_patt
         ("2)", [2]),
         ("1st round:", [1]),
         ("2nd, 4th and 6th rows:", [2, 4, 6]),
+        ("Rounds 3 through 5:", [3, 4, 5]),
+        ("Even-Numbered Rounds 4 through 8:", [4, 6, 8]),
+        ("Odd rounds 1-5:", [1, 3, 5]),
     ],
 )
 def test_a_row_may_say_which_rounds_it_is_for(label: str, rounds: list[int]) -> None:
