@@ -26,12 +26,12 @@ export function lineElements({ gist, lines }) {
 }
 
 /**
- * The same words as one string, for speech.
+ * The same words as one string, for speech; of a stripe with its yarn, which a part in a yarn of its own says once.
  * @param {Instruction} instruction
  */
-export function spoken({ gist, lines, note }) {
+export function spoken({ gist, lines, note, chart_row, yarn }) {
   const words = gist ? [gist] : lines.map(([zone, text]) => (zone ? `${zone}: ${unfolded(text)}` : unfolded(text)));
-  return [...words, mirrored(note ?? "")].filter(Boolean).join(". ");
+  return [chart_row && yarn && `In yarn ${yarn}`, ...words, mirrored(note ?? "")].filter(Boolean).join(". ");
 }
 
 /**

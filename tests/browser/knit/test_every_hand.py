@@ -206,6 +206,12 @@ def test_brackets_and_signs_are_spoken(modules: Modules, words: str, said: str) 
     assert modules.call("knit/words", "spoken", instruction) == f"Sole: {said}. Instep: k34"
 
 
+def test_a_round_of_a_stripe_is_spoken_with_its_yarn(modules: Modules) -> None:
+    instruction = {"gist": None, "lines": [["", "k5, p1"]], "note": None, "yarn": "B"}
+    assert modules.call("knit/words", "spoken", {**instruction, "chart_row": 2}) == "In yarn B. k5, p1"
+    assert modules.call("knit/words", "spoken", {**instruction, "chart_row": None}) == "k5, p1"
+
+
 @without_worker
 def test_zones_are_apart_in_what_is_said_when_looking_ahead(complete: Knitting) -> None:
     complete.go_to_section("Gusset")
