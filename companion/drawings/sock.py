@@ -148,7 +148,8 @@ def _names(plan: Plan, sock: Outline, pen: Pen) -> Iterable[Markup]:
         if wide * pen.scale > LETTER * len(words) and high * pen.scale > LINE:
             yield pen.text("sock-name inside middle", x, y, words)
     if not sock.mitred and not sock.turned_up:
-        yield pen.text("sock-name end", -6 / pen.scale, (sock.flap_end + sock.sole) / 2, "turn")
+        turn = "turn" + own.get("heel", "")
+        yield pen.text("sock-name end", -6 / pen.scale, (sock.flap_end + sock.sole) / 2, turn)
     on_leg, on_foot = sock.heel_top - sock.leg_end, sock.gusset_end - sock.heel_front
     if on_leg > 2 * on_foot:
         yield pen.text("sock-name inside middle", side / 2, (sock.leg_end + sock.heel_top) / 2, "gusset")

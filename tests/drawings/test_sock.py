@@ -156,6 +156,13 @@ def test_a_gusset_is_named_where_there_is_one(plan: Plan) -> None:
     assert ("turn" in named) == ("heel-turn" in lengths(plan))
 
 
+@pytest.mark.parametrize("heel", ["flap", "strong"])
+def test_a_turn_in_a_yarn_of_its_own_has_the_letter_of_that(heel: str) -> None:
+    plan = planned(construction={"heel": heel}, yarns=[{"key": "A"}, {"key": "B"}], parts={"heel": "B"})
+    named = [item.text for item in parts(ET.fromstring(sock_svg(plan, "cm")), "sock-name")]
+    assert "turn B" in named
+
+
 def test_everything_drawn_lies_inside_the_frame(plan: Plan) -> None:
     drawing = ET.fromstring(sock_svg(plan, "in"))
     _, _, width, height = map(float, drawing.get("viewBox", "").split())
