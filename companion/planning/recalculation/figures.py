@@ -19,7 +19,7 @@ from ..fit.targets import Fabric, Patterned, fit_of, nearest
 from ..gauge.observations import STEP_MOVES, listed, per_10cm
 from ..plan.document import Plan, Section, Sizes, YarnNeed
 from ..request.plan_request import Yarn
-from ..units import both_needle_sizes, both_units, both_weights, both_yardages, both_yarn_lengths, in_tenths
+from ..units import both_needle_sizes, both_units, both_weights, both_yardages, both_yarn_lengths, counted, in_tenths
 from ..yarn.loops import loop_length
 from ..yarn.requirement import IN_HAND
 
@@ -70,10 +70,12 @@ class PlanFigures:
         yield Figure("Leg stitches", f"{sizes.leg_stitches}", self.leg_stitches)
         yield Figure("Foot stitches", f"{sizes.foot_stitches}", self.foot_stitches)
         for section, part in built(self.plan):
-            yield Figure(section.title, f"{section.count} {_rows(section)}", partial(self.rounds_of, section, part))
+            yield Figure(section.title, counted(section.count, _row(section)), partial(self.rounds_of, section, part))
             if part.countable and not part.tube:
                 shaped = sum(item.kind in ("increase", "decrease") for item in section.rounds())
-                yield Figure(f"{section.title} shaping", f"{shaped} shaping rounds", partial(_shaping_sum, section))
+                yield Figure(
+                    f"{section.title} shaping", counted(shaped, "shaping round"), partial(_shaping_sum, section)
+                )
         yield Figure("Round the leg", both_units(sizes.leg_cm), self.round_the_leg)
         yield Figure("Round the foot", both_units(sizes.foot_circumference_cm), self.round_the_foot)
         yield Figure("Foot, heel to toe", both_units(sizes.foot_length_cm), self.foot_length)
@@ -192,8 +194,9 @@ class PlanFigures:
         stitches = f"on {last} stitches" if first == last else f"from {first or 'no'} stitches to {last or 'none'}"
         as_high = "" if plain == len(rounds) else f", as high as {plain} rounds of plain fabric"
         per_cm = self._rounds_in(part)
+        knitted = counted(len(rounds), _row(section))
         return (
-            f"{self._rounds_asked(section, part)}{len(rounds)} {_rows(section)} {stitches}{as_high}: {_up(per_cm)} "
+            f"{self._rounds_asked(section, part)}{knitted} {stitches}{as_high}: {_up(per_cm)} "
             f"that is {both_units(plain / per_cm)}."
         )
 
@@ -261,8 +264,8 @@ def _up(per_cm: float) -> str:
     return f"at {per_10cm(per_cm * 10)}"
 
 
-def _rows(section: Section) -> str:
-    return "rows" if section.flat else "rounds"
+def _row(section: Section) -> str:
+    return "row" if section.flat else "round"
 
 
 def _needle_sum() -> str:

@@ -11,14 +11,12 @@ from companion.planning.recalculation.changes import Change
 from companion.planning.recalculation.figures import PlanFigures
 from companion.planning.request.construction import Construction
 from companion.planning.units import in_one_unit
+from tests.planning.requests import DIRECTIONS, HEELS, TOES
 
 from .test_sums import checked, planned
 
 EVERY = [
-    {"heel": heel, "direction": direction, "toe": toe}
-    for direction in ("cuff-down", "toe-up")
-    for heel in ("flap", "short-row", "short-row with gusset", "afterthought")
-    for toe in ("wedge", "short-row", "round")
+    {"heel": heel, "direction": direction, "toe": toe} for direction in DIRECTIONS for heel in HEELS for toe in TOES
 ]
 
 
@@ -75,7 +73,8 @@ def test_shaping_rounds_take_the_stitches_that_are_reported(made: dict[str, str]
     _, values, told = figures(**made)
     for what in (what for what in told if what.endswith("shaping")):
         steps = [tuple(map(int, found)) for found in re.findall(r"(\d+) rounds? of (\d+) stitches", told[what])]
-        assert values[what] == f"{sum(times for times, _ in steps)} shaping rounds"
+        shaped = sum(times for times, _ in steps)
+        assert values[what] == f"{shaped} shaping round{'' if shaped == 1 else 's'}"
         if steps:
             total = int(re.findall(r"(?:is|are) (\d+) stitches\.$", told[what])[0])
             assert total == sum(times * step for times, step in steps)
