@@ -172,7 +172,7 @@ class SideBySide:
         ahead = [way for group in groups for way in [self._until_alike(at, group)] if way]
         if ahead:
             return min(ahead, key=lambda way: way.length).first
-        return best if self._differing({**at, **self._past(best)}) < len(groups) else self._longest(at)
+        return best if self._differing({**at, **self._past(best)}) < len(groups) else self._longest(groups[0])
 
     def _until_alike(self, at: Places, group: Places) -> Ahead | None:
         """How some sizes go on by themselves until all agree, if they do before long."""

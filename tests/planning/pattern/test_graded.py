@@ -281,14 +281,19 @@ def test_what_some_sizes_share_stands_alone_and_says_whose_it_is() -> None:
     assert "Size 20 cm: The round begins with needle 1." in toe.opening
 
 
-def test_the_socks_of_two_feet_are_named_as_socks_and_in_their_order() -> None:
-    design = asked(construction={"toe": "left foot"}, other_foot={"ball_circumference_cm": 24})
+@pytest.mark.parametrize("other_foot", [{"ball_circumference_cm": 24}, {"length_cm": 26}])
+def test_the_socks_of_two_feet_are_named_as_socks_and_in_their_order(other_foot: dict[str, float]) -> None:
+    """Where sock two works more rounds by itself than sock one, too."""
+    gauge = {"stitches_per_10cm": 30, "rounds_per_10cm": 40.5}
+    design = asked(construction={"toe": "left foot"}, other_foot=other_foot, gauge=gauge)
     socks = [Size("sock 1", make_plan(design)), Size("sock 2", make_plan(design.for_the_other_foot()))]
     [toe] = [part for part in pattern_of(socks, "cm").sections if part.key == "toe"]
     assert re.findall(r"(\S+ \S+): This sock is for the (\w+) foot", toe.lines[0].note or "") == [
         ("Sock 1", "left"),
         ("Sock 2", "right"),
     ]
+    own = [line.label for line in toe.lines if "–" in line.label]
+    assert own == sorted(own, key=lambda label: "–" in label.partition("(")[0]), "all of sock one's, then sock two's"
 
 
 @pytest.mark.parametrize("chart", [None, "stranded"])
