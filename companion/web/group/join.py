@@ -11,6 +11,7 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from markupsafe import Markup
 
+from ...drawings.either_hand import for_either_hand
 from ...drawings.png import HEIGHT, WIDTH, sock_png
 from ...drawings.sock import bare_sock_svg
 from ...forms.join_form import JoinForm
@@ -45,7 +46,7 @@ def _page(link: str, opened: OpenDesign, form: JoinForm, faults: list[str], card
     return render_template(
         "group/join.html",
         card=card,
-        drawing_svg=bare_sock_svg(usual_plan(opened.design)),
+        drawing_svg=for_either_hand(bare_sock_svg, usual_plan(opened.design)),
         form=form,
         faults=faults,
         design=opened.design,

@@ -109,3 +109,21 @@ def test_the_foot_that_a_toe_is_shaped_to_is_the_one_that_was_chosen(knitting: K
     expect(page.locator("#asked")).to_contain_text("toe shaped to the right foot")
     kept = page.request.get(f"{page.url.split('?')[0]}/export").text()
     assert set(re.findall(r'"toe": ?"(.*?)"', kept)) >= {"left foot"}
+
+
+def test_a_follower_is_asked_by_her_own_hand_and_a_leader_by_none(knitting: Knitting) -> None:
+    """A design is for any hand: its words are those of knitting from right to left."""
+    page = knitting.page
+    page.evaluate(SETTING, "on")
+    page.goto("/design")
+    page.get_by_text("Construction", exact=True).first.tap()
+    choice = page.locator("label.way").filter(has_text="Toe shaped to the left foot").first
+    expect(choice.locator("use")).to_have_attribute("href", "#way-toe-left-foot")
+    choice.tap()
+    page.locator("#title").fill("Larch")
+    page.get_by_role("button", name="Keep the design").tap()
+    page.wait_for_url(re.compile(r"/design/[\w-]{22}"))
+    link, *_ = re.findall(r"/join/([\w-]{22})", page.locator("main").inner_text())
+    page.goto(f"/join/{link}")
+    expect(page.locator(".lead")).to_contain_text("toe shaped to the right foot")
+    expect(page.locator("[data-mirrored]")).to_have_count(0)
