@@ -10,11 +10,11 @@ from ..resources import TEMPLATES
 from ..words import add_words
 
 SHOWN = (
-    *("lib/base.html", "lib/changes.html", "lib/cautions.html", "lib/fields.html", "lib/fold.html"),
+    *("lib/base.html", "lib/changes.html", "lib/cautions.html", "lib/fields.html", "lib/fold.html", "lib/look.html"),
     *("pair/check_result.html", "pair/second.html", "pair/ruler.html", "pair/plan.html", "pair/drawing.html"),
     *("pair/counts.html", "pair/fit.html", "forms/plan_form.html", "forms/body.html", "forms/choices.html"),
     *("forms/colour.html", "forms/construction.html", "forms/feet.html", "forms/foot.html"),
-    *("forms/from_shoe.html", "forms/gauges.html", "forms/keep_foot.html"),
+    *("forms/from_shoe.html", "forms/gauges.html", "forms/keep_foot.html", "forms/pictures.html"),
 )
 """The templates of what is calculated there."""
 

@@ -10,6 +10,7 @@ from typing import Any
 from markupsafe import Markup
 
 from ...drawings.gauge_band import Band, band_svg
+from ...drawings.look import Look, look_of
 from ...planning import Plan
 from ...planning.gauge.estimate import Estimate
 from ...planning.gauge.observations import INCHES_4, SOURCE_NAMES, What, range_per_10cm
@@ -49,9 +50,10 @@ class GaugeShown:
 
 @dataclass(frozen=True)
 class OptionShown:
-    """A way to go on in a few lines, with the sums behind its numbers."""
+    """A way to go on in a few lines, how its pattern looks, and the sums behind its numbers."""
 
     way: WayAnswer
+    look: Look | None
     sizes: SizeSums
     off: Sequence[tuple[str, str]]
     ripped: str | None
@@ -167,6 +169,7 @@ def _option(result: CheckResult, way: WayAnswer, unit: Unit) -> OptionShown:
     position, option = result.position, way.option
     return OptionShown(
         way=way,
+        look=None if option.key == "needle" else look_of(position.plan, option.plan, option.done),  # every stitch stays
         sizes=size_sums(option.plan, option.sizes, option.ranges),
         off=[
             (f"{one.part.capitalize()} {one.in_words(unit)}", one.sum(unit))
