@@ -7,7 +7,7 @@ import re
 from typing import Any
 
 from companion.on_phone.answer import page_answer
-from companion.pair.changing.ways import Choice
+from companion.pair.changing.choice_page import Choice
 from companion.planning import Plan
 
 from ..conftest import NOON, entry
