@@ -12,13 +12,15 @@ const CACHE = PREFIX + VERSION;
 /** The plan of a pair, its written pattern, its yarn and its logbook. */
 const PLAN = /^\/pair\/[\w-]+(?:\/pattern|\/yarn|\/logbook)?$/;
 /** Pages that are kept without a pair, which the browser then fills in. */
-const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check|\/check\/result)$/;
-/** The form of a new pair, for a phone that calculates: what it needs lies in a cache of its own. */
+const OF_A_PAIR = /^\/pair\/[\w-]+(\/knit|\/check)$/;
+/** The form of a new pair, for a phone that calculates: what it needs lies in a cache of its own, under this name when whole. */
 const FORM = "/plan";
 const CALCULATES = "runtime";
-/** What is chosen after a try-on and for sock two: the same phone fills in the page of a check's result with it. */
-const CHOICE = /^\/pair\/[\w-]+\/(?:fit|second)$/;
-const CHOICES = "/check/result";
+const WHOLE = "/runtime";
+/** What the same phone makes anew from all that it knows by now; of other plans and patterns it makes those that are not kept. */
+const MADE_HERE = /^\/pair\/[\w-]+\/(?:check\/result|fit|second|yarn|logbook)$/;
+/** The page in which it makes them. */
+const MADE = "/made-here";
 /** Milliseconds after which a page that is kept here is shown instead of waited for. */
 const PATIENCE = 3000;
 /** The same for a round to knit: all that it needs is here, and what is new comes after it. */
@@ -89,21 +91,44 @@ async function file(request) {
 async function page(event, { pathname: path, search }) {
   const answer = fetch(event.request); // asked for at once: it need not wait for the cache
   answer.catch(() => undefined); // what became of it is looked at below
-  const choice = CHOICE.test(path);
-  const keptHere = choice || path === FORM ? !(search && path === FORM) && (await caches.has(CALCULATES)) : true;
-  const copy = keptHere ? await kept(choice ? CHOICES : (path.match(OF_A_PAIR)?.[1] ?? path)) : undefined;
+  const copy = await copyOf(path, search);
   try {
     const response = await (copy ? Promise.race([answer, silence(path.endsWith("/knit") ? KNIT_PATIENCE : PATIENCE)]) : answer);
     // What is asked for of a logbook is only the zone of its times; of other pages it makes another one.
-    const keeps = path === FORM ? keptHere : PLAN.test(path) && (!search || path.endsWith("/logbook"));
+    const keeps = path === FORM ? !search && (await calculates()) : PLAN.test(path) && (!search || path.endsWith("/logbook"));
     if (keeps) event.waitUntil(keep(path, response.clone()));
-    // Of a pair that was planned on this phone the server may have heard nothing yet.
-    const unheard = response.status === 404 && copy?.headers?.has("only-here");
-    if ((response.status < 500 && !unheard) || !copy) return response;
+    const unheard = response.status === 404 && (await isAlone(path));
+    if (!unheard && (response.status < 500 || !copy)) return response;
   } catch {
     // No network, or one that does not answer: what is kept here will do.
   }
   return copy ?? needsNetwork(path);
+}
+
+/** What is kept here for the page, or makes it. */
+async function copyOf(path, search) {
+  if (path === FORM) return search || !(await calculates()) ? undefined : kept(FORM);
+  if (!MADE_HERE.test(path)) {
+    const found = await kept(path.match(OF_A_PAIR)?.[1] ?? path);
+    if (found || !PLAN.test(path)) return found;
+  }
+  return (await calculates()) ? kept(MADE) : kept(path);
+}
+
+/** Whether this phone does, without the server. */
+function calculates() {
+  return caches.match(WHOLE, { cacheName: CALCULATES });
+}
+
+/** The address of the pair that a page is of, if it is of one. */
+function pairOf(path) {
+  return path.match(/^\/pair\/[\w-]+/)?.[0];
+}
+
+/** Whether it was planned on this phone, and the server may have heard nothing of it yet. */
+async function isAlone(path) {
+  const pair = pairOf(path);
+  return pair && (await kept(pair))?.headers.has("only-here");
 }
 
 function kept(url) {
@@ -114,13 +139,16 @@ function silence(long) {
   return new Promise((_, reject) => setTimeout(reject, long));
 }
 
-function needsNetwork(path) {
-  const pair = path.match(/^\/pair\/[\w-]+/)?.[0];
+async function needsNetwork(path) {
+  const pair = pairOf(path);
+  const why = (await isAlone(path))
+    ? "The pair is on this phone alone. This page of it opens once it was sent."
+    : "There is none at the moment. Pairs that were opened here can be knitted without one.";
   const knit = pair ? `<p><a href="${pair}/knit">Go on knitting this pair</a></p>` : "";
   const text = `<!DOCTYPE html><html lang="en"><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1"><meta name="color-scheme" content="light dark">
 <title>No network · Tapeline</title>${STYLES}<main class="desk"><h1>This page needs a network</h1>
-<p>There is none at the moment. Pairs that were opened here can be knitted without one.</p>
+<p>${why}</p>
 ${knit}<p><a href="/">Your pairs</a></p></main></html>`;
   return new Response(text, { status: 503, headers: { "Content-Type": "text/html; charset=utf-8" } });
 }

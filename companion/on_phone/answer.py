@@ -6,40 +6,21 @@ import gc
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import replace
-from types import SimpleNamespace
 from typing import Any
 
-from ..pair.changing.choice_page import CHOICES, Choice
 from ..pair.changing.proposal import proposed
 from ..pair.changing.second_sock import asks_for_second_sock
 from ..pair.changing.taking_back import OFFERED_ROUNDS, free_until, socks_past
-from ..pair.file import KeptRevision, PairFile, read_pair_file
+from ..pair.file import KeptRevision, PairFile, file_in
 from ..pair.knit_data import knit_data
 from ..pair.logbook import Sock
 from ..pair.revisions import OTHER_FOOT
-from ..strict_json import read_json
 from .form_answer import counts_answer, form_answer
-from .shown import compile_all, templates
+from .pages import page_answer
+from .rendering import compile_all
 
 OF_THE_SERVER = {"mark", "epoch", "cursor"}
 """What the knit page has of a pair from the server alone."""
-
-
-def page_answer(choice: Choice, text: str, sock: Sock, done: int | None, path: str) -> str:
-    """The content of the page of a choice, as HTML.
-
-    `text` is the file of a pair, `done` the rounds of the sock that are done (None: those of its logbook), and `path`
-    the page's address. Raises ValueError where the file is not sound.
-    """
-    pair = _pair_in(text).as_state()
-    position = pair.position(sock)
-    if done is not None:
-        position = replace(position, done=max(0, min(done, position.plan.count)))
-    chosen = CHOICES[choice]
-    page = templates(framed=True).get_template(chosen.template)
-    return page.render(
-        chosen.shown(pair, position), link=path.split("/")[2], request=SimpleNamespace(path=path), csrf_token=str
-    )
 
 
 def acceptance(chosen: Mapping[str, Any], text: str, moment: str) -> dict[str, Any] | None:
@@ -49,7 +30,7 @@ def acceptance(chosen: Mapping[str, Any], text: str, moment: str) -> dict[str, A
     takes it. `chosen` is the `choice`, the `key` of what was chosen, the `sock`, and how many rounds of it are `done`;
     `moment` is now, in UTC in ISO 8601. Raises ValueError where there is no such way to go on.
     """
-    file = _pair_in(text)
+    file = file_in(text)
     known = max(one.number for one in file.revisions)
     pair = file.as_state()
     proposal, accepted = proposed(pair, chosen, known)
@@ -76,7 +57,7 @@ def taking_back(text: str, sock: Sock) -> dict[str, Any]:
     That is what it tells the server, the `place` of the sock by it, and the pair as its knit page takes it. Raises
     ValueError where the sock has no such change, or is knitted too far past it.
     """
-    file = _pair_in(text)
+    file = file_in(text)
     pair = file.as_state()
     change = pair.followed[sock]
     if change.number == 1 or change.number != pair.newest or change.option == OTHER_FOOT:
@@ -101,13 +82,6 @@ def _knit_data(file: PairFile, sock: Sock, place: int) -> dict[str, Any]:
     moved = [end.model_copy(update={"round": place}) for end in pair.ends[sock]]
     data = knit_data(replace(pair, ends={**pair.ends, sock: moved}), "", "", 0, {})
     return {name: value for name, value in data.items() if name not in OF_THE_SERVER}
-
-
-def _pair_in(text: str) -> PairFile:
-    file, faults = read_pair_file(read_json(text.encode("utf-8", "surrogatepass")))
-    if file is None:
-        raise ValueError("; ".join(map(str, faults)))
-    return file
 
 
 ANSWERS: Mapping[str, Callable[..., Any]] = {

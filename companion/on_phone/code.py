@@ -12,8 +12,12 @@ import zipfile
 from collections.abc import Iterator
 from pathlib import Path
 
+from jinja2.meta import find_referenced_templates
+
 from ..resources import TEMPLATES
-from .shown import SHOWN
+from .form_answer import COUNTS, FORM
+from .pages import PAGES
+from .rendering import templates
 
 PACKAGE = Path(__file__).resolve().parents[1]
 ROOMS = ("planning", "pair", "drawings", "on_phone", "forms")
@@ -46,9 +50,21 @@ def _files() -> Iterator[tuple[str, Path]]:
             (f"companion/{path.relative_to(PACKAGE).as_posix()}", path) for path in (PACKAGE / room).rglob("*.py")
         )
     yield from ((f"companion/{name}.py", PACKAGE / f"{name}.py") for name in MODULES)
-    yield from ((f"companion/templates/{name}", TEMPLATES / name) for name in SHOWN)
+    yield from ((f"companion/templates/{name}", TEMPLATES / name) for name in _shown())
     for library in LIBRARIES:
         yield from _library(library)
+
+
+def _shown() -> set[str]:
+    """The templates that a phone asks for, and those that stand in them."""
+    found, left = set[str](), {COUNTS, FORM, *(page.template for page in PAGES.values())}
+    made = templates(framed=False)
+    while left:
+        found |= left
+        sources = [(TEMPLATES / name).read_text() for name in left]
+        within = (find_referenced_templates(made.parse(source)) for source in sources)
+        left = {name for names in within for name in names if name} - found
+    return found
 
 
 def _library(name: str) -> Iterator[tuple[str, Path]]:

@@ -17,6 +17,7 @@ from ..planning.faults import faults_of
 from ..planning.frozen_model import FrozenModel
 from ..planning.plan.document import MOST_ROUNDS
 from ..planning.units import Unit
+from ..strict_json import read_json
 from .logbook import HIGHEST_CLOCK, MOST_ENTRIES, Entry, Moment, Sock, ends, highest_clock
 from .revisions import MOST_REVISIONS, Revision
 from .state import PairState
@@ -83,6 +84,11 @@ class PairFile(FrozenModel):
         entries = ",\n".join(_compact(one.as_json()) for one in self.log)
         return f'{head},\n"revisions":[\n{revisions}\n],\n"log":[\n{entries}\n]}}\n'
 
+    def changes(self) -> list[tuple[str, str]]:
+        """When each accepted change was made (ISO 8601), and what it was, in a line."""
+        accepted = [one for one in self.revisions if one.state == "accepted" and one.summary]
+        return [(one.created, one.summary.partition("\n")[0]) for one in accepted]
+
     def as_state(self) -> PairState:
         """The pair as its accepted revisions and its logbook make it."""
         accepted = [
@@ -119,3 +125,11 @@ def read_pair_file(data: Any) -> tuple[PairFile | None, Sequence[Fault]]:
             where = f"revisions.{number}.plan"
             return None, [Fault(f"{where}.{one.where}", one.given, one.message) for one in faults]
     return found, []
+
+
+def file_in(text: str) -> PairFile:
+    """A pair from the text of its file. Raises ValueError where it is not sound; the message says why."""
+    file, faults = read_pair_file(read_json(text.encode("utf-8", "surrogatepass")))
+    if file is None:
+        raise ValueError("; ".join(map(str, faults)))
+    return file

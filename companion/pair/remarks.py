@@ -25,6 +25,9 @@ MOST_CM = 200
 MOST_GRAMS = 5000
 """Of a weighing: more than any kitchen scale takes (common practice)."""
 
+LIMITS = {"data-most-cm": MOST_CM, "data-most-grams": MOST_GRAMS, "data-most-letters": MOST_LETTERS}
+"""What may be written down while knitting, for the pages that write it down also without network."""
+
 Remark: TypeAlias = Literal["note", "try-on", "check", "weighing", "length", "decision", "withdrawal"]
 
 

@@ -29,13 +29,6 @@ from .pair.changing import accept, change, proposals, second_sock, try_on
 from .server import assets, compression, health, quotas, request_log, security, unchanged
 from .server.security import QuietFlask
 
-REMARK_LIMITS = {
-    "data-most-cm": remarks.MOST_CM,
-    "data-most-grams": remarks.MOST_GRAMS,
-    "data-most-letters": remarks.MOST_LETTERS,
-}
-"""What may be written down while knitting, for the pages that write it down also without network."""
-
 SERVER = (deleting, handed_on, health, https_guide)
 PAIR = (
     *(pages, sample_pages, plans, files, copies, patterns, sync, on_phone, yarn),
@@ -89,7 +82,7 @@ def _give_to_templates(app: QuietFlask) -> None:
     add_words(app.jinja_env)
     public_url: str = app.config["PUBLIC_URL"] or ""
     app.jinja_env.globals |= {
-        "remark_limits": REMARK_LIMITS,
+        "remark_limits": remarks.LIMITS,
         # Where workers, and with them times without network, are allowed.
         "https_address": public_url if public_url.startswith("https://") else None,
         "https_guide": app.config["AUTHORITY"] is not None,

@@ -6,7 +6,7 @@ import json
 import re
 from typing import Any
 
-from companion.on_phone.answer import page_answer
+from companion.on_phone.pages import page_answer
 from companion.pair.changing.choice_page import Choice
 from companion.planning import Plan
 
@@ -25,7 +25,8 @@ def page(choice: Choice, plans: list[Plan], done: int, *log: dict[str, Any]) -> 
     ]
     pair = {"format": "tapeline pair", "version": 1, "title": "Larch", "unit": "cm", "revisions": revisions}
     text = json.dumps(pair | {"log": [entry(1, kind="go", round=done), *log]})
-    html = page_answer(choice, text, 1, done, "/pair/larch/check/result")
+    address = {"path": "/pair/larch/check/result", "version": "v1", "done": done}
+    html = page_answer(choice, text, address)
     articles = re.findall(r"<article.*?</article>", html, re.DOTALL)
     return {re.sub(r"<.*?>", "", re.findall(r"<h[23].*?</h[23]>", one)[0]).split(" <")[0]: one for one in articles}
 

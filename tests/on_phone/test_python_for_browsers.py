@@ -18,17 +18,24 @@ from .phone import HERE, answered_on_phone
 from .test_new_plan import FORMS, WRONG, new_plan
 from .test_same_answer import checks
 
-WAYS = ("rest", "here")
+WAYS = (("check", "rest"), ("check", "here"), ("yarn", "30"))
+"""Each with the page on which it is chosen. A leg of so many rounds is allowed where fewer are knitted."""
+OTHERS = ("yarn", "pattern", "logbook", "plan")
 
 Asked = tuple[str, dict[str, Any]]
 """The name of an answer (companion/on_phone/answer.py), and its fields."""
 
 
 def asked_with(check: dict[str, Any]) -> list[Asked]:
-    """What a check means, and then two of its ways accepted."""
-    chosen = {key: check[key] for key in ("choice", "sock", "done")}
-    both = [{"chosen": chosen | {"key": key}, "text": check["text"], "moment": NOON.isoformat()} for key in WAYS]
-    return [("page", check), *(("accept", one) for one in both)]
+    """What a check means, the other pages of the pair, and then some ways accepted."""
+    text, at = check["text"], check["address"]
+    pages = [{**check, "page": page} for page in ("check", *OTHERS)]
+    chosen = [
+        {"choice": choice, "key": key, "sock": at["sock"] if choice == "check" else 1, "done": at["done"]}
+        for choice, key in WAYS
+    ]
+    ways = [{"chosen": one, "text": text, "moment": NOON.isoformat()} for one in chosen]
+    return [*(("page", one) for one in pages), *(("accept", one) for one in ways)]
 
 
 def some_form(random: Random) -> dict[str, str]:

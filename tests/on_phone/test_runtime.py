@@ -44,7 +44,7 @@ def test_only_the_worker_that_calculates_may_compile(browser: Browser, link: str
     shell = browser.get("/sw.js").text
     [planner] = [path for path in shell.split('"') if path.endswith(CALCULATES)]
     assert "script-src 'self' 'wasm-unsafe-eval';" in browser.get(planner).headers["Content-Security-Policy"]
-    for other in (planner.replace("planner", "runtime"), f"/pair/{link}/knit", "/check/result"):
+    for other in (planner.replace("planner", "runtime"), f"/pair/{link}/knit", "/made-here"):
         assert "script-src 'self';" in browser.get(other).headers["Content-Security-Policy"]
 
 

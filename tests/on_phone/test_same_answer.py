@@ -9,8 +9,8 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from companion.on_phone.answer import page_answer
 from companion.on_phone.code import code_archive
+from companion.on_phone.pages import page_answer
 from companion.pair.file import read_pair_file
 from companion.planning import CannotKnitError, PlanRequest, make_plan
 
@@ -40,13 +40,17 @@ def check(random: Random) -> dict[str, Any] | None:
         "stitches": [{"count": round(stitches * off, 1), "over_cm": 10}],
         "rounds": [{"count": round(stitches * 1.4 * off * random.uniform(0.97, 1.03), 1), "over_cm": 10}],
     }
-    log = [entry(1, kind="go", round=done), *(entry(one, kind="check", round=done, data=spots) for one in (2, 3))]
+    log = [
+        entry(1, kind="go", round=done),
+        *(entry(one, kind="check", round=done, data=spots) for one in (2, 3)),
+        entry(4, kind="weighing", round=done, data={"grams": random.randrange(20, 80), "yarn": "A"}),
+    ]
     first = {"number": 1, "sock": 1, "done": 0, "other_done": 0, "created": NOON.isoformat()}
     pair = {"format": "tapeline pair", "version": 1, "title": "Larch", "unit": random.choice(["cm", "in"]), "log": log}
     text = json.dumps({**pair, "revisions": [{**first, "plan": plan.model_dump(mode="json")}]})
     assert read_pair_file(json.loads(text))[0]
-    sock = random.choice([1, 2])
-    return {"choice": "check", "text": text, "sock": sock, "done": done, "path": "/pair/larch/check/result"}
+    address = {"path": "/pair/larch/check/result", "version": "v1", "sock": random.choice([1, 2]), "done": done}
+    return {"page": "check", "text": text, "address": address}
 
 
 def checks(number: int) -> list[dict[str, Any]]:
@@ -69,5 +73,5 @@ def test_the_archive_is_the_same_each_time_and_has_no_server_in_it() -> None:
 
 def test_the_archive_needs_nothing_beside_itself_but_the_compiled_part_of_pydantic(tmp_path: Path) -> None:
     [asked] = checks(1)
-    alone = answered_alone(tmp_path, asked, "answer", "page_answer", "page_answer(**asked)")
+    alone = answered_alone(tmp_path, asked, "pages", "page_answer", "page_answer(**asked)")
     assert alone == page_answer(**asked)

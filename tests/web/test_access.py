@@ -104,7 +104,7 @@ NOBODYS = {
     "assets.static_file",
     "assets.worker",
     "checks.check_shell",
-    "checks.result_shell",
+    "pages.made_here_shell",
     "design_files.take_in",
     "designs.make",
     "designs.new",

@@ -64,12 +64,6 @@ def _result_url(link: str, position: SockPosition, unit: str) -> str:
     return url_for("checks.result", link=link, sock=position.sock, round=position.done, unit=unit)
 
 
-@bp.get("/check/result")
-def result_shell() -> ResponseReturnValue:
-    """The result without a pair: kept by the worker for times without network, where the phone calculates it."""
-    return render_template("pair/check_here.html")
-
-
 @bp.get("/pair/<link>/check")
 def check(link: str) -> ResponseReturnValue:
     """The form, for the sock and the place that the address names (`?sock=1&round=85`)."""

@@ -70,6 +70,12 @@ def _knit_page(link: str) -> ResponseReturnValue:
     )
 
 
+@bp.get("/made-here")
+def made_here_shell() -> ResponseReturnValue:
+    """A page without a pair: kept by the worker for those that a phone makes by itself where there is no network."""
+    return render_template("pair/made_here.html")
+
+
 @bp.get("/knit")
 def knit_shell() -> ResponseReturnValue:
     """The knit page without a pair: kept by the worker for times without network."""

@@ -147,7 +147,13 @@ def worker() -> Response:
     """The service worker, with the version and the list of what it keeps for times without network."""
     shell = [
         url_for(page)
-        for page in ("pages.index", "pages.knit_shell", "checks.check_shell", "checks.result_shell", "assets.manifest")
+        for page in (
+            "pages.index",
+            "pages.knit_shell",
+            "checks.check_shell",
+            "pages.made_here_shell",
+            "assets.manifest",
+        )
     ]
     shell += [static_url(path) for path in _assets().offline()]
     response = make_response(render_template("sw.js", version=_assets().version, shell=shell))

@@ -78,11 +78,11 @@ async function planning() {
 /** On this page, where the calculation has begun; a phone that does not calculate goes on counting. */
 async function showResult() {
   if (!(await planning())) return location.assign(`/pair/${link}/knit`);
-  const { showChoiceHere } = await import("../phone/choice-here.js");
+  const { showPageHere } = await import("../phone/page-here.js");
   const place = new URLSearchParams({ sock: field("sock").value, round: field("round").value });
   history.pushState(null, "", `/pair/${link}/check/result?${place}`);
   addEventListener("popstate", () => location.reload());
-  await showChoiceHere();
+  await showPageHere();
 }
 
 /** Into the logbook of this browser. */

@@ -11,11 +11,12 @@ const [, , link] = location.pathname.split("/");
 const part = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
 document.addEventListener("sent", drawAgain);
+// The page is drawn anew more than once.
+document.addEventListener("click", ({ target }) => target instanceof Element && target.id === "weigh" && weigh());
 if (await begin()) drawAgain();
 
 /** Fill in what only this browser knows; answers whether the server knew more already when the page was drawn. */
 async function begin() {
-  part("weigh").addEventListener("click", weigh);
   // Private windows of some browsers have no database: the page then only shows.
   const found = await loadPair(link).catch(() => null);
   if (!found?.record) return false;
@@ -24,8 +25,9 @@ async function begin() {
 }
 
 function tellWaiting() {
-  part("yarn-news").textContent =
-    "What was counted and weighed since is kept on this device, and goes into this when it is sent.";
+  if (!madeHere())
+    part("yarn-news").textContent =
+      "What was counted and weighed since is kept on this device, and goes into this when it is sent.";
 }
 
 /** A pair that was never opened here is fetched for it. */
@@ -40,8 +42,14 @@ async function weigh() {
 }
 
 async function send() {
-  tellWaiting();
+  if (madeHere()) await (await import("../phone/page-here.js")).madeHere(link, "yarn");
+  else tellWaiting();
   await sendAll();
+}
+
+/** Whether this phone has made the page: it then knows all that was written down here. */
+function madeHere() {
+  return document.getElementById("made-here") !== null;
 }
 
 /** A page that was kept here may be older than what the server knows by now. */

@@ -16,7 +16,7 @@ import { planKeys } from "./whole-pair.js";
 /** @typedef {import("./whole-pair.js").PairFile} PairFile */
 
 /** What companion/on_phone/answer.py makes of a way that is accepted. `place`: the rounds of the sock by it.
- * @typedef {{proposal: {choice: string, sock: Sock, basis: number, known: number, done: number}, revision: {number: number, summary: string},
+ * @typedef {{proposal: {choice: string, sock: Sock, basis: number, known: number, done: number, clock: number}, revision: {number: number, summary: string},
  *   place: number, data: PairData}} Acceptance */
 /** The same of a change that is taken back after the server had it.
  * @typedef {{proposal: {back: number, sock: Sock}, place: number, data: PairData}} TakenBack */
@@ -32,13 +32,13 @@ export function proposalsKey(link) {
 }
 
 /** @param {IDBObjectStore} meta @param {string} link @returns {Promise<Proposed[]>} */
-async function kept(meta, link) {
+export async function proposalsIn(meta, link) {
   return (await got(meta.get(proposalsKey(link)))) ?? [];
 }
 
 /** @param {string} link */
 export function proposalsOf(link) {
-  return transact("readonly", ({ meta }) => kept(meta, link), ["meta"]);
+  return transact("readonly", ({ meta }) => proposalsIn(meta, link), ["meta"]);
 }
 
 /**
@@ -70,7 +70,7 @@ export function propose(link, clock, { proposal, place, data: rounds, ...made })
     const { sock } = proposal;
     const tooFar = "done" in proposal && record.round[sock] > proposal.done;
     if (record.clock !== clock || tooFar) throw new Error(COUNTED_ON);
-    const [proposals, before] = await Promise.all([kept(meta, link), got(data.get(link))]);
+    const [proposals, before] = await Promise.all([proposalsIn(meta, link), got(data.get(link))]);
     meta.put([...proposals, { ...made, proposal, before }], proposalsKey(link));
     data.put({ ...before, ...rounds }, link);
     record.proposed = "waits";
@@ -88,7 +88,7 @@ export function propose(link, clock, { proposal, place, data: rounds, ...made })
 export function takeProposalBack(link, free) {
   return transact("readwrite", async ({ pairs, data, log, meta }) => {
     const [record, device] = await writerOf(pairs, meta, link);
-    const proposals = await kept(meta, link);
+    const proposals = await proposalsIn(meta, link);
     const last = proposals.pop();
     if (!last?.revision) return; // what the server had was taken back, and is no more here
     const { sock } = last.proposal;
@@ -151,7 +151,7 @@ function ask(link) {
 function taken(link, { proposal }, number) {
   return transact("readwrite", async ({ pairs, meta }) => {
     const record = await got(pairs.get(link));
-    const [first, ...others] = await kept(meta, link);
+    const [first, ...others] = await proposalsIn(meta, link);
     if (!record || JSON.stringify(first?.proposal) !== JSON.stringify(proposal)) return; // taken back or sent elsewhere
     const shift = first.revision ? number - first.revision.number : 0;
     if (shift) {

@@ -4,6 +4,7 @@ import { element } from "../lib/dom.js";
 import { got } from "../lib/idb.js";
 import { ALL, entriesOf, transact, writerOf } from "./db.js";
 import { makeEntry, order } from "./logbook.js";
+import { proposalsIn } from "./proposals.js";
 
 /** @typedef {import("./logbook.js").Entry} Entry */
 /** @typedef {import("./logbook.js").Remark} Remark */
@@ -12,6 +13,9 @@ import { makeEntry, order } from "./logbook.js";
 /** Longest side of a kept photo in px: enough to see stitches, and a few hundred kilobytes. */
 const LONGEST = 1600;
 const QUALITY = 0.82;
+
+const RESTS =
+  "a change that was accepted without network rests on it. Take that change back first, or wait for a network";
 
 /**
  * Write a remark down for the round that is on the needles.
@@ -38,6 +42,7 @@ export function keepRemark(link, kind, data, photo) {
  * Take a remark back: what it said is gone here at once, and everywhere once the logbook was exchanged.
  * @param {string} link
  * @param {string} id
+ * @throws {Error} where the server could not make a change again that was accepted here and rests on it
  */
 export function withdrawRemark(link, id) {
   const work = async (/** @type {import("./db.js").Stores} */ { pairs, log, meta, photos }) => {
@@ -45,6 +50,8 @@ export function withdrawRemark(link, id) {
     const { sock, round, clock } = record;
     const entry = { ...makeEntry(device, clock, sock, "withdrawal", round[sock]), data: { entry: id } };
     const { data: gone, ...left } = await got(log.get([link, id]));
+    const changes = left.kind === "note" || !record.proposed ? [] : await proposalsIn(meta, link);
+    if (changes.some(({ proposal }) => "clock" in proposal && proposal.clock >= left.clock)) throw new Error(RESTS);
     log.put(left);
     photos.delete([link, id]);
     log.add({ ...entry, link, sent: 0 });

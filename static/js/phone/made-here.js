@@ -5,14 +5,13 @@ import { fresh, transact } from "../pair/db.js";
 import { keepBack } from "../pair/pairs-here.js";
 import { RefusedError, post } from "../pair/sync.js";
 import { keptPlans } from "../pair/whole-pair.js";
+import { forgetPages, onlyHere } from "./stale-pages.js";
 
 /** `data`: for the knit page. `file`: the pair without a logbook. `plan`: the page of its plan.
  * @typedef {{data: import("../pair/instructions.js").PairData, file: object, plan: string}} Made */
 
 /** Milliseconds that a long plan may take on its way. */
 const PATIENCE = 60_000;
-/** What the worker knows the page by that no server has. */
-const ONLY_HERE = "only-here";
 
 /**
  * Keep a pair, so that it can be counted at once; whole only when the promise resolves.
@@ -37,8 +36,7 @@ export async function keepMade(link, version, { data, file, plan }) {
   );
   keepBack(true);
   try {
-    const headers = { "Content-Type": "text/html; charset=utf-8", [ONLY_HERE]: "yes" };
-    await (await caches.open(`tapeline-${version}`)).put(`/pair/${link}`, new Response(plan, { headers }));
+    await (await caches.open(`tapeline-${version}`)).put(`/pair/${link}`, onlyHere(plan));
     return `/pair/${link}`;
   } catch {
     return `/pair/${link}/knit`; // without room for the page of its plan it can be knitted all the same
@@ -61,13 +59,5 @@ export async function sendMade(link) {
     const { made, ...kept } = record;
     pairs.put(alike ? kept : { ...kept, otherwise: true });
   });
-  await forgetPage(link);
-}
-
-/** The server's page of the plan takes the place of the one that was made here. @param {string} link */
-async function forgetPage(link) {
-  if (!("caches" in self)) return;
-  for (const name of await caches.keys()) {
-    if (name.startsWith("tapeline-")) await (await caches.open(name)).delete(`/pair/${link}`);
-  }
+  await forgetPages(link); // for those of the server
 }

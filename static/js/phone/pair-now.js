@@ -6,9 +6,9 @@ import { proposalsOf, withProposals } from "../pair/proposals.js";
 import { keptPlans, withEntries } from "../pair/whole-pair.js";
 
 /**
- * Its file and the highest clock in it; null where its plans are not here.
+ * Its file, the highest clock in it, and whether no server has it yet; null where its plans are not here.
  * @param {string} link
- * @returns {Promise<{text: string, clock: number} | null>}
+ * @returns {Promise<{text: string, clock: number, alone: boolean} | null>}
  */
 export async function pairNow(link) {
   const plans = await keptPlans(link);
@@ -17,5 +17,5 @@ export async function pairNow(link) {
   const [record, entries] = await transact("readonly", ({ pairs, log }) =>
     Promise.all([got(pairs.get(link)), got(log.getAll(entriesOf(link)))]),
   );
-  return { text: JSON.stringify(withEntries(whole, entries)), clock: record.clock };
+  return { text: JSON.stringify(withEntries(whole, entries)), clock: record.clock, alone: Boolean(record.made) };
 }

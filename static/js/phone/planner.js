@@ -19,6 +19,15 @@ addEventListener("message", async (/** @type {MessageEvent<Asked>} */ { data: { 
     const { answer } = await started;
     postMessage({ number, answer: JSON.parse(answer(name, JSON.stringify(question))) });
   } catch (error) {
-    postMessage({ number, fault: String(error) });
+    postMessage({ number, fault: inWords(error) });
   }
 });
+
+/** Of a fault in Python its last line, which is for the knitter. @param {unknown} error */
+function inWords(error) {
+  return String(error)
+    .trimEnd()
+    .split("\n")
+    .at(-1)
+    ?.replace(/^\S+(Error|Exception): /, "");
+}

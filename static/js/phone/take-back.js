@@ -5,6 +5,7 @@ import { propose, proposalsOf, takeProposalBack } from "../pair/proposals.js";
 import { ask } from "./planning.js";
 import { pairNow } from "./pair-now.js";
 import { runtimeHere } from "./runtime.js";
+import { makeAnew } from "./stale-pages.js";
 
 /** Milliseconds after which a silent server counts as none. */
 const PATIENCE = 3_000;
@@ -37,10 +38,14 @@ export function takeBackHere(page) {
  */
 async function takeBack(link, sock, free) {
   const last = (await proposalsOf(link)).at(-1);
-  if (last?.revision) return takeProposalBack(link, free);
-  const whole = await pairNow(link);
-  if (!whole) throw new Error("the plans of this pair are not kept here");
-  await propose(link, whole.clock, await ask("back", { text: whole.text, sock }));
+  if (last?.revision) {
+    await takeProposalBack(link, free);
+  } else {
+    const whole = await pairNow(link);
+    if (!whole) throw new Error("the plans of this pair are not kept here");
+    await propose(link, whole.clock, await ask("back", { text: whole.text, sock }));
+  }
+  await makeAnew(link);
 }
 
 /** Whether this phone calculates and the server does not answer. */

@@ -40,7 +40,7 @@ def shown(page: Page) -> str:
         page.evaluate(
             """() => {
                 const answer = document.querySelector(".check.answer").cloneNode(true);
-                answer.querySelectorAll("form, a, #ruler, #check-here").forEach((part) => part.remove());
+                answer.querySelectorAll("form, a, #ruler, #made-here").forEach((part) => part.remove());
                 return answer.textContent.replace(/\\s+/g, " ").trim();
             }"""
         )
@@ -84,7 +84,7 @@ def in_the_leg(page: Page, server: Server) -> Knitting:
 
 def take_without_network(page: Page, way: str) -> None:
     """Accept a way to go on on the page of a result."""
-    expect(page.locator("#check-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
+    expect(page.locator("#made-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
     take_way(page, way)
     expect(page.locator("#plan-changed")).to_contain_text(way, timeout=CALCULATED)
 
@@ -121,7 +121,7 @@ def test_a_change_is_accepted_without_network_and_the_server_makes_the_same_of_i
     # Sock two is chosen without network, too.
     knitting.take_up(2)
     page.get_by_role("link", name="Choose how to knit it").tap()
-    expect(page.locator("#check-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
+    expect(page.locator("#made-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
     page.get_by_role("button", name="Knit it like this").first.tap()
     expect(page.locator("#what-was-done")).to_contain_text("Sock two is knitted as you chose", timeout=CALCULATED)
     knitting.take_up(1)
@@ -179,10 +179,10 @@ def test_a_check_without_network_is_calculated_here_as_the_server_does_it(prepar
     calculating.kill()
     page.get_by_role("link", name="Gauge check").tap()
     count(page, "27", "38")
-    expect(page.locator("#check-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
+    expect(page.locator("#made-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
     once = shown(page)
     page.reload()
-    expect(page.locator("#check-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
+    expect(page.locator("#made-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
     assert shown(page) == once
     expect(page.get_by_role("link", name="Count at these places")).to_be_visible()
     here = shown(page)

@@ -49,6 +49,15 @@ def test_a_pair_planned_without_network_is_knitted_at_once_and_becomes_the_serve
     knitting.count(3)
     page.reload()
     knitting.is_at(3)
+
+    # What else the phone makes of it, and what it says of the rest.
+    page.goto(f"/pair/{found[1]}/pattern")
+    expect(page.locator("#made-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
+    expect(page.get_by_role("heading", name="Directions")).to_be_visible()
+    page.goto(f"/pair/{found[1]}/logbook")
+    expect(page.locator(".day dd").first).to_contain_text("3 rounds counted", timeout=CALCULATED)
+    page.goto(f"/pair/{found[1]}/change")
+    expect(page.locator("main")).to_contain_text("The pair is on this phone alone. This page of it opens once")
     page.goto("/")
     expect(page.locator(".pair-waiting").first).to_have_text("Only on this device, not yet sent")
 

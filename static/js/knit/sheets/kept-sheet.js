@@ -21,7 +21,12 @@ export function keptSheet(title, words, { link, id }, undone, means) {
   const said = element("p", toldKept(words));
   said.setAttribute("role", "status");
   const back = opener("Take it back", async () => {
-    await withdrawRemark(link, id);
+    try {
+      await withdrawRemark(link, id);
+    } catch (error) {
+      said.textContent = `It was not taken back: ${/** @type {Error} */ (error).message}.`;
+      return;
+    }
     undone();
     said.textContent = "Taken back. Nothing was kept.";
     back.remove();

@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from companion.on_phone.answer import acceptance, page_answer, taking_back
+from companion.on_phone.answer import acceptance, taking_back
+from companion.on_phone.pages import page_answer
 
 from ....conftest import NOON, Browser, entry
 from ...checking import LOOSE, accept, counted, sure_result_of
@@ -123,7 +124,8 @@ def test_how_sock_two_is_knitted_is_chosen_by_the_place_that_sock_one_had_then(b
 def test_a_way_to_go_on_after_a_try_on_is_a_change_as_well(browser: Browser, checked: str) -> None:
     felt = entry(80, kind="try-on", round=PLACE, clock=60, data={"where": "leg", "feels": "tight"})
     browser.post_json(f"/pair/{checked}/log", {"entries": [felt]})
-    page = page_answer("fit", json.dumps(file_of(browser, checked)), 1, PLACE, f"/pair/{checked}/fit")
+    at = {"path": f"/pair/{checked}/fit", "version": "v1", "done": PLACE}
+    page = page_answer("fit", json.dumps(file_of(browser, checked)), at)
     key = re.findall(r'name="choice" value="(leg (?!leave)\w+)"', page)[0]
     chosen = {"choice": "fit", "key": key, "sock": 1, "done": PLACE}
     made = acceptance(chosen, json.dumps(file_of(browser, checked)), NOON.isoformat())
