@@ -26,8 +26,10 @@ export async function offerRuntime(place) {
       showHere(place);
       prepare();
     } catch (error) {
+      const full = /** @type {Error} */ (error).name === "QuotaExceededError";
+      if (full) await forgetRuntime(); // what came of it would take the room that counts need
       button.disabled = false;
-      said.textContent = /** @type {Error} */ (error).name === "QuotaExceededError" ? NO_ROOM : NO_NETWORK;
+      said.textContent = full ? NO_ROOM : NO_NETWORK;
     }
   });
   place.replaceChildren(button, said);

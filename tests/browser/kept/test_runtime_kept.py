@@ -22,6 +22,9 @@ from .test_kept_pages import updated
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 
+PART = 4_000_000
+"""Bytes, of which there are more in all of it."""
+
 MODULE = """const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
     const { CACHE, keepRuntime, offered, runtimeHere } = await import(`${scripts}/js/phone/runtime.js`);"""
 
@@ -179,15 +182,23 @@ def test_a_full_phone_says_so_and_counts_on(new_phone: NewPhone, calculating: Se
     knitting.everything_is_sent()
     knitting.is_complete()
     knitting.works_without_network()
-    quota = {"origin": calculating.address, "quotaSize": 3_000_000}
-    page.context.new_cdp_session(page).send("Storage.overrideQuotaForOrigin", quota)
     knitting.open_menu()
+    session = page.context.new_cdp_session(page)
+    origin = {"origin": calculating.address}
+    room = session.send("Storage.getUsageAndQuota", origin)["usage"] + PART
+    session.send("Storage.overrideQuotaForOrigin", {**origin, "quotaSize": room})
     page.get_by_role("button", name=OFFER).tap()
     expect(page.get_by_text("There is no room for it on this phone.")).to_be_visible()
     assert page.evaluate(HERE) is None
+    assert page.evaluate("caches.has('runtime')") is False, "what came of it would take the room of counts"
     page.keyboard.press("Escape")
     # Nor does half a pair stay of one for which there is no room.
     assert page.evaluate(KEEP_MADE, "bG9uZy1lbm91Z2gtbGluaw") == [True, 0]
     knitting.count(2)
+    # Nor is there room for another byte: a count is so little that it is kept all the same.
+    session.send("Storage.overrideQuotaForOrigin", {**origin, "quotaSize": 1})
+    knitting.count()
+    page.reload()
+    knitting.is_at(3)
     knitting.everything_is_sent()
-    assert calculating.counted(link) == [1, 2]
+    assert calculating.counted(link) == [1, 2, 3]
