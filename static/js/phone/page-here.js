@@ -47,6 +47,8 @@ export async function showPageHere() {
 export async function madeHere(link, page) {
   const basis = await basisOf(link, page);
   if (!basis) return false;
+  const before = document.getElementById("made-here");
+  if (before) before.textContent = CALCULATING;
   const { text, sock, done, alone } = basis;
   const [, , version] = new URL(import.meta.url).pathname.split("/");
   const unit = new URLSearchParams(location.search).get("unit");

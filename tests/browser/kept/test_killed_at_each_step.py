@@ -13,7 +13,7 @@ from companion.on_phone.answer import acceptance
 from companion.on_phone.form_answer import form_answer
 
 from ...conftest import NOON, fully
-from ...on_phone.test_new_plan import LINK, question
+from ...on_phone.test_new_plan import LINK
 from ..chromium import PhoneOnDisk
 from ..server import Server
 from ..used_phone import PLAIN
@@ -129,7 +129,7 @@ def _silent(_: Route) -> None:
 
 def test_nothing_is_half_or_twice_wherever_it_is_killed(own_server: Server, on_disk: PhoneOnDisk) -> None:
     phone = Dying(on_disk)
-    made = json.loads(json.dumps(form_answer(**{**question({}), "version": phone.version})))
+    made = json.loads(json.dumps(form_answer(**{**new_plan({}), "version": phone.version})))
 
     found = phone.whole_or_not_at_all("phone/made-here", "keepMade", LINK, phone.version, made)
     assert found["record"]["made"]

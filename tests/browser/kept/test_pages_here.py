@@ -120,6 +120,25 @@ def test_a_check_is_left_out_without_network(prepared: Page, calculating: Server
     expect(prepared.locator(".kept-checks li")).to_contain_text("32 stitches")
 
 
+def test_a_way_to_go_on_after_a_try_on_is_taken_without_network(prepared: Page, calculating: Server) -> None:
+    knitting = alone_in_the_leg(prepared, calculating)
+    prepared.get_by_role("button", name="Try on", exact=True).tap()
+    prepared.get_by_label("leg", exact=True).check()
+    prepared.get_by_label("tight", exact=True).check()
+    prepared.get_by_role("button", name="Keep it").tap()
+    prepared.get_by_role("link", name="What that means for the rest").tap()
+    is_made(prepared)
+    prepared.locator("button[name=choice]", has_text="Knit on like this").first.tap()
+    expect(prepared.locator("#plan-changed")).to_be_visible(timeout=CALCULATED)
+    knitting.count()
+    prepared.context.set_offline(False)
+    knitting.everything_is_sent()
+    prepared.evaluate(ALL_TAKEN, knitting.link)
+    first, change = accepted(calculating, knitting.link)
+    assert (first, change.partition(" ")[0]) == ("", "try-on")
+    assert prepared.locator(".question").count() == 0
+
+
 def test_a_leg_that_clashes_with_another_change_is_asked_about(prepared: Page, calculating: Server) -> None:
     """Another device has made the leg longer while this phone had no network."""
     knitting = alone_in_the_leg(prepared, calculating)
