@@ -54,7 +54,7 @@ class PairProgress:
     construction: str
 
     @property
-    def far(self) -> float:
+    def knitted(self) -> float:
         """How much of the pair is knitted, 0 to 1."""
         one, two = self.done.values()
         whole = sum(next(reversed(ends.values()), 0) for ends in self.ends.values())

@@ -109,7 +109,7 @@ def keep(db: Statements, pair: int) -> None:
             undecided = excluded.undecided, title_1 = excluded.title_1, title_2 = excluded.title_2,
             heard = excluded.heard""",
             (
-                *(pair, design, member.name.casefold(), along.far, place.word if place else None, along.reached),
+                *(pair, design, member.name.casefold(), along.knitted, place.word if place else None, along.reached),
                 *(int(member.undecided), *titles, member.last),
             ),
         )

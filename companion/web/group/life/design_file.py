@@ -53,7 +53,7 @@ Key = Annotated[str, StringConstraints(strict=True, pattern="^[0-9a-f]{64}$")]
 Words = Annotated[str, StringConstraints(strict=True, min_length=1, max_length=1000)]
 
 
-class Told(FrozenModel):
+class Notice(FrozenModel):
     """An announcement, and when it was made."""
 
     at: Moment
@@ -82,7 +82,7 @@ class Moved(FrozenModel):
     followers: Link
     further: Annotated[tuple[Further, ...], Field(max_length=MOST_FURTHER)] = ()
     before: Annotated[tuple[dict[str, Any], ...], Field(max_length=MOST_VERSIONS)] = ()
-    told: Annotated[tuple[Told, ...], Field(max_length=MOST_KEPT)] = ()
+    told: Annotated[tuple[Notice, ...], Field(max_length=MOST_KEPT)] = ()
     waiting: Annotated[tuple[Later, ...], Field(max_length=MOST_WAITING)] = ()
     ended: Moment | None = None
     recovery: Key | None = None

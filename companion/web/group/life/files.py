@@ -21,7 +21,7 @@ from ...open_pair import store
 from ...server import quotas
 from ...what_was_done import redirect_saying
 from ..open_design import LedDesign, led_design, own_design
-from .design_file import DesignFile, Further, Later, Moved, Told, read_design_file
+from .design_file import DesignFile, Further, Later, Moved, Notice, read_design_file
 from .saving import begin_design, waits, whole_design
 
 NOT_WHOLE = "It is not a whole file. Save the design again, and open that file."
@@ -50,7 +50,7 @@ def move(link: str) -> Response:
             Further(key=one.key, name=one.name, since=one.since) for one in store().design_links.further(number)
         ),
         before=tuple(json.loads(document) for document in before),
-        told=tuple(Told(at=one.at, words=one.words) for one in reversed(store().announcements.of_design(number))),
+        told=tuple(Notice(at=one.at, words=one.words) for one in reversed(store().announcements.of_design(number))),
         waiting=tuple(
             Later(day=date.fromisoformat(one.day), design=json.loads(one.document))
             for one in store().waiting.of_design(number)
