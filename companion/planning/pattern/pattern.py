@@ -29,12 +29,12 @@ from ..units import (
     show_yarn_length,
 )
 from ..yarn.requirement import metres_of_the_pair
-from .brackets import bracketed, not_said_before, skeleton
 from .chart_text import ChartWords
-from .graded import Grading, said_by
+from .grading.brackets import bracketed, not_said_before, skeleton
+from .grading.graded import Grading, said_by
+from .grading.passages import Words
 from .needles import needle_notes
 from .part_yarn_text import said_first, seen_from
-from .passages import Words
 from .rounds_text import PatternLine, abbreviations, gauges_words, row_name, to_finish
 from .shaped_leg import explained, leg_in_pattern
 from .striped import said_of_stripes

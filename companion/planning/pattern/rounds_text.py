@@ -27,7 +27,7 @@ from ..units import (
 )
 from ..yarn.colour_repeat import stripes_itself
 from .abbreviations import meanings_of
-from .brackets import not_said_before
+from .grading.brackets import not_said_before
 from .needles import needle_notes
 from .part_yarn_text import said_first, seen_from
 

@@ -11,7 +11,7 @@ from dataclasses import replace
 from ..fit.halves import heel_stitches
 from ..plan.document import Plan, Round
 from ..plan.rounds import one_by_one, takes
-from .passages import IN_PATTERN, Words
+from .grading.passages import IN_PATTERN, Words
 from .rounds_text import PatternLine
 
 MEANS = (

@@ -13,7 +13,7 @@ from companion.on_phone.answer import acceptance
 from companion.on_phone.form_answer import form_answer
 
 from ...conftest import NOON, fully
-from ...on_phone.test_new_plan import LINK
+from ...on_phone.test_new_plan import LINK, new_plan
 from ..chromium import PhoneOnDisk
 from ..server import Server
 from ..used_phone import PLAIN

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from companion.planning import pattern_of
-from companion.planning.pattern.brackets import growing
+from companion.planning.pattern.grading.brackets import growing
 from companion.planning.pattern.pattern import Size
 from companion.planning.pattern.render import as_markdown_text, as_text
 from companion.planning.pattern.rounds_text import abbreviations, round_words

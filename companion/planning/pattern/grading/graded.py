@@ -6,12 +6,12 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from ..gauge.observations import listed
-from ..plan.document import Section
-from ..units import Unit, in_one_unit
+from ...gauge.observations import listed
+from ...plan.document import Section
+from ...units import Unit, in_one_unit
+from ..rounds_text import CHART_ROW, PATTERN_ROUND, PatternLine
 from .brackets import NONE, bracketed, growing, merged, shared, side_by_side
 from .passages import Passage, SideBySide, Words
-from .rounds_text import CHART_ROW, PATTERN_ROUND, PatternLine
 
 
 class Grading:

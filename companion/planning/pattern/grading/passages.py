@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import NamedTuple, TypeAlias
 
-from ..plan.document import Round
-from ..plan.rounds import map_unique
+from ...plan.document import Round
+from ...plan.rounds import map_unique
 from .brackets import numbers, skeleton
 
 LONGEST_PERIOD = 12

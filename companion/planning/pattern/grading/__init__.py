@@ -1,0 +1,1 @@
+"""Several sizes as one text: which rounds they share, and numbers in brackets where they differ."""
