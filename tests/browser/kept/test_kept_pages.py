@@ -113,9 +113,9 @@ def test_a_pair_that_was_only_looked_at_can_be_knitted_without_network(page: Pag
     Knitting(page, link).open().count(1)
 
 
-def test_the_first_page_sends_the_counts_of_every_pair(new_phone: NewPhone, own_server: Server) -> None:
-    context = new_phone(own_server).context
-    links = [own_server.add_pair() for _ in range(3)]
+def test_the_first_page_sends_the_counts_of_every_pair(new_phone: NewPhone, server: Server) -> None:
+    context = new_phone(server).context
+    links = [server.add_pair() for _ in range(3)]
     for link in links:
         knitting = Knitting(context.new_page(), link).open()
         knitting.works_without_network()
@@ -130,12 +130,12 @@ def test_the_first_page_sends_the_counts_of_every_pair(new_phone: NewPhone, own_
     expect(page.get_by_text("2 only on this device, not yet sent")).to_have_count(3)
     context.set_offline(False)
     expect(page.get_by_text("only on this device")).to_have_count(0, timeout=RETRY)
-    assert [own_server.counted(link) for link in links] == [[1, 2]] * 3
+    assert [server.counted(link) for link in links] == [[1, 2]] * 3
 
 
-def test_any_page_sends_what_waits(new_phone: NewPhone, own_server: Server) -> None:
-    context = new_phone(own_server).context
-    link = own_server.add_pair()
+def test_any_page_sends_what_waits(new_phone: NewPhone, server: Server) -> None:
+    context = new_phone(server).context
+    link = server.add_pair()
     knitting = Knitting(context.new_page(), link).open()
     knitting.works_without_network()
     context.set_offline(True)
@@ -145,7 +145,7 @@ def test_any_page_sends_what_waits(new_phone: NewPhone, own_server: Server) -> N
     page = context.new_page()
     with page.expect_response("**/log"):
         page.goto("/plan")
-    assert own_server.counted(link) == [1, 2, 3]
+    assert server.counted(link) == [1, 2, 3]
 
 
 def updated(server: Server, folder: Path) -> None:

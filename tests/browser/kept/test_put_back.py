@@ -231,6 +231,7 @@ def test_a_pair_that_another_phone_put_back_first_is_joined(two: list[Knitting],
     assert own_server.counted(one.link) == [1, 2]
 
 
+@pytest.mark.usefixtures("without_worker")
 def test_a_pair_of_which_the_plan_was_never_kept_says_so(one: Knitting, own_server: Server) -> None:
     one.page.context.route(re.compile("/export$"), lambda route: route.abort())
     link = own_server.add_pair()
@@ -273,7 +274,7 @@ def test_a_pair_is_exported_without_network_with_what_was_counted_since(
         page.get_by_role("link", name="Export: Ismene").tap()
     assert again.value.path().read_bytes() == (tmp_path / "pair.json").read_bytes()
 
-    stranger = new_phone(own_server)
+    stranger = new_phone(own_server, worker=False)
     stranger.goto("/")
     stranger.get_by_text("Import a pair from a file").tap()
     stranger.get_by_label("A file that was exported").set_input_files(tmp_path / "pair.json")
