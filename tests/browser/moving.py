@@ -7,6 +7,7 @@ from contextlib import contextmanager
 
 from playwright.sync_api import CDPSession, Page, expect
 
+from ..conftest import fully
 from .chromium import PATIENCE
 from .knitting import Knitting
 
@@ -95,30 +96,47 @@ def as_if_new(page: Page) -> Iterator[CDPSession]:
     session.detach()
 
 
+def use_what_is_kept(session: CDPSession) -> None:
+    """From now on: only the first screen needs everything from the server, where it comes one by one."""
+    session.send("Network.setCacheDisabled", {"cacheDisabled": False})
+
+
+def knit_screens(name: str) -> tuple[tuple[int, int], ...]:
+    """The screens on which a state of the knit page opens.
+
+    The usual state does on each, and so does every state where everything is to be tried; else a state does on a phone
+    and on one of the others, in turn.
+    """
+    if name == "knit":
+        return (*KNIT_SCREENS, MAGNIFIED)
+    if fully():
+        return KNIT_SCREENS
+    usual, *others = KNIT_SCREENS
+    return usual, others[list(COMES_LATER).index(name) % len(others)]
+
+
 def nothing_moves_while_it_opens(page: Page, words: str) -> None:
     """Open the page again on each screen until it says the same `words` as before."""
-    with as_if_new(page):
+    with as_if_new(page) as session:
         for width, height in SCREENS:
             page.set_viewport_size({"width": width, "height": height})
             page.reload()
             page.evaluate(SAYS, [words, PATIENCE])
             assert page.evaluate(WORDS) == words
             assert page.evaluate(MOVED) == [], (width, height)
+            use_what_is_kept(session)
 
 
 def nothing_moves_for_what_comes_after_the_round(page: Page, name: str) -> None:
-    """By the browser's account, which leaves words in a line out, and by where everything stands before and after.
-
-    Only the first screen needs everything from the server, where it comes one by one.
-    """
+    """By the browser's account, which leaves words in a line out, and by where everything stands before and after."""
     with as_if_new(page) as session:
         session.send("Page.enable")
         session.send("Page.addScriptToEvaluateOnNewDocument", {"source": REMEMBER})
-        for width, height in (*KNIT_SCREENS, *([MAGNIFIED] if name == "knit" else ())):
+        for width, height in knit_screens(name):
             page.set_viewport_size({"width": width, "height": height})
             page.reload()
             Knitting(page, "").is_complete()
             expect(page.locator(COMES_LATER[name]).first).to_be_visible()
             assert page.evaluate(MOVED) == [], (width, height)
             assert page.evaluate(STANDS) == page.evaluate("stood"), (width, height)
-            session.send("Network.setCacheDisabled", {"cacheDisabled": False})
+            use_what_is_kept(session)
