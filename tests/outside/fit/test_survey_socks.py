@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import pytest
 
+from tests.conftest import fully
 from tests.measuring.fit_survey import Found, survey
 
-EVERY = 60
+EVERY = 60 if fully() else 120
 
 
 @pytest.fixture(scope="module", params=["", "cuff", "calf"])
 def found(request: pytest.FixtureRequest) -> dict[tuple[str, str], Found]:
-    """Every sixtieth foot, with the leg not measured, at the height of the cuff, and at the calf."""
+    """Some of the feet, with the leg not measured, at the height of the cuff, and at the calf."""
     return survey((32, 44), EVERY, request.param)
 
 
