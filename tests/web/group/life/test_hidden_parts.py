@@ -12,15 +12,13 @@ import pytest
 from flask import Flask
 
 from companion.planning.plan.stand_ins import SHAPES
-from companion.web import create_app
+from companion.store import Store
 from companion.web.links import follower_link
 
 from ....conftest import Browser
 from ...designing import BODY, DESIGN, change, join, keep_photo, lead
 from ..test_follower import plans, take_over
 from .test_reveal import Clock, sent
-
-OVER_BOTH_DATABASES = True
 
 SECRET = {
     "heel": "short-row",
@@ -44,10 +42,9 @@ def clock() -> Clock:
 
 
 @pytest.fixture
-def app(tmp_path: Path, clock: Clock) -> Iterator[Flask]:
-    made = create_app({"DATABASE": tmp_path / "pairs.sqlite3", "CLOCK": clock, "QUOTAS": False})
-    with closing(made.extensions["store"]):
-        yield made
+def store(store_path: Path, clock: Clock) -> Iterator[Store]:
+    with closing(Store(store_path, clock)) as opened:
+        yield opened
 
 
 def told_in(text: str) -> list[str]:

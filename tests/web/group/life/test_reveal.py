@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from flask import Flask
 
-from companion.web import create_app
+from companion.store import Store
 from companion.web.links import follower_link
 
 from ....conftest import NOON, Browser
@@ -39,10 +39,9 @@ def clock() -> Clock:
 
 
 @pytest.fixture
-def app(tmp_path: Path, clock: Clock) -> Iterator[Flask]:
-    made = create_app({"DATABASE": tmp_path / "pairs.sqlite3", "CLOCK": clock, "QUOTAS": False})
-    with closing(made.extensions["store"]):
-        yield made
+def store(store_path: Path, clock: Clock) -> Iterator[Store]:
+    with closing(Store(store_path, clock)) as opened:
+        yield opened
 
 
 def wait(browser: Browser, leader: str, day: str, **changes: str) -> int:
