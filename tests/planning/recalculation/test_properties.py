@@ -12,7 +12,7 @@ from companion.planning import Check, Plan
 from companion.planning.gauge.check import Spot
 from companion.planning.gauge.estimate import gauges_of
 from companion.planning.gauge.observations import Evidence, assumed
-from tests.planning.asking import knit_plan, planned, recalculated_or_leave
+from tests.planning.asking import WHOLE_PLANS, knit_plan, planned, recalculated_or_leave
 from tests.planning.requests import EVERY_CONSTRUCTION
 
 PLACES = st.integers(1, 999).map(lambda number: number / 1000)
@@ -40,6 +40,7 @@ def counted(plan: Plan, at: int, stitches: float, rounds: float, spots: int = 4)
     return Check(stitches=each[0], rounds=each[1], round=at, sock_round=at)
 
 
+@WHOLE_PLANS
 @given(PLANS, PLACES, OFF, OFF)
 def test_what_is_knitted_stays_and_every_way_can_be_knitted(
     plan: Plan, part: float, stitches: float, rounds: float
@@ -52,6 +53,7 @@ def test_what_is_knitted_stays_and_every_way_can_be_knitted(
         knit_plan(option.plan)
 
 
+@WHOLE_PLANS
 @given(PLANS, PLACES, OFF, OFF)
 def test_with_the_same_numbers_nothing_has_to_change_once_a_change_is_accepted(
     plan: Plan, part: float, stitches: float, rounds: float
@@ -63,6 +65,7 @@ def test_with_the_same_numbers_nothing_has_to_change_once_a_change_is_accepted(
     assert recalculated_or_leave(accepted.plan, accepted.done, evidence).verdict == "nothing to change"
 
 
+@WHOLE_PLANS
 @given(PLANS, st.permutations([0.2, 0.4, 0.6, 0.8]), st.lists(OFF, min_size=4, max_size=4))
 def test_the_order_in_which_checks_are_written_down_does_not_matter(
     plan: Plan, order: list[float], off: list[float]
@@ -81,6 +84,7 @@ def test_the_order_in_which_checks_are_written_down_does_not_matter(
     )
 
 
+@WHOLE_PLANS
 @given(PLANS, PLACES, OFF, st.integers(1, 3))
 def test_two_equal_checks_are_no_surer_than_one_with_the_spots_of_both(
     plan: Plan, part: float, off: float, spots: int
@@ -95,6 +99,7 @@ def test_two_equal_checks_are_no_surer_than_one_with_the_spots_of_both(
         assert with_two.deviation >= with_one.deviation
 
 
+@WHOLE_PLANS
 @given(PLANS, PLACES)
 def test_a_tighter_fabric_never_gets_fewer_stitches_round_the_foot(plan: Plan, part: float) -> None:
     done = max(1, round(part * plan.count))

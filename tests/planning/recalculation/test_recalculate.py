@@ -104,7 +104,7 @@ def test_where_there_is_too_little_fabric_the_count_waits_for_four_centimetres()
 def test_a_change_that_nobody_would_feel_is_not_advised(stitches: float, rounds: float) -> None:
     """2.5 % more stitches leave 66 for 64, of which the rib allows none; 0.7 % more rounds are under 2 mm."""
     plan = a_plan()
-    for done in range(1, plan.count):
+    for done in range(1, plan.count, 3):
         found = recalculate(plan, done, counted(stitches, rounds, spots=20, over=40))
         if found.verdict == "change":
             best, stays = found.recommended.sizes, found.if_unchanged
