@@ -190,23 +190,28 @@ def typed_in(form: PageForm, files: Mapping[str, bytes]) -> Iterator[Body]:
         yield Body([*fields, *([(name, value)] if name else [])], form.choices, given_files)
 
 
+def keep_files(world: World) -> None:
+    """Export each pair; one that is only on a phone any more can be put back, or begun, from the file of another."""
+    for state in world.states:
+        if "pair" not in state.links:
+            continue
+        status, _, exported = world.send(Sent("GET", f"/pair/{state.links['pair']}/export"))
+        if status == HTTPStatus.OK:
+            world.files["pair"] = exported.encode()
+            world.exports.append(exported)
+        else:
+            document = json.loads(world.files["pair"])
+            begun = {**document, "log": [], "revisions": document["revisions"][:1], "follows": None}
+            world.bodies[state.name, "sync.put_back"] = [Body(document=document)]
+            world.bodies[state.name, "sync.begin"] = [Body(document=begun)]
+
+
 def walk(world: World) -> None:
     """Open every page of every state, send what its forms and scripts would, and remember what can be sent where.
 
     What is taken comes first among the bodies of a state, and `open` has the states in which an address answers.
     """
     for state in world.states:
-        if "pair" in state.links:
-            status, _, exported = world.send(Sent("GET", f"/pair/{state.links['pair']}/export"))
-            if status == HTTPStatus.OK:
-                world.files["pair"] = exported.encode()
-                world.exports.append(exported)
-            else:  # a pair that is only on a phone any more
-                known = world.files["pair"]
-                document = json.loads(known)
-                begun = {**document, "log": [], "revisions": document["revisions"][:1], "follows": None}
-                world.bodies[state.name, "sync.put_back"] = [Body(document=document)]
-                world.bodies[state.name, "sync.begin"] = [Body(document=begun)]
         there = [route for route in world.routes if route.kind in state.links or not re.search("<(?!key>)", route.rule)]
         for route in there:
             if route.method == "GET":
