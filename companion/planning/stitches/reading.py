@@ -40,6 +40,7 @@ EXAMPLE = "k2, p1, yo, k2tog, 2/2 RC or [k1, p1] x 3"
 A_STITCH = f"a stitch is expected, like {EXAMPLE}"
 NO_STAR = "no star is read: type one repeat, without the stitches before and after it"
 NO_REST = "the end is expected: rounds have no stitches beside the repeats, so leave these out"
+IN_BRACKETS = "the end is expected: type what is repeated a number of times in brackets, like [k1, p1] x 3"
 A_LINE = "a new line is expected for each round"
 A_COUNT = "the number of stitches is expected, like k6: type one repeat"
 DECREASES = "“sl1, k1, psso”, “sl1, k2tog, psso” or “sl2, k1, p2sso” is expected"
@@ -86,11 +87,20 @@ def _names(words: Words) -> Names:
         raise words.expected(A_COUNT)
     words.skips(*FILLING)
     if words.here.kind != "end":
-        at = words.here if words.sees(*MEANT) else begins
-        raise words.expected(MEANT.get(at.text, A_STITCH), at)
+        raise _beyond(words, begins)
     if not items:
         raise words.expected(f"stitches are expected, like {EXAMPLE}")
     return sum(items, ())
+
+
+def _beyond(words: Words, begins: Token) -> ReadingError:
+    """The error of a row that goes on behind its repeat, where what says that it is one `begins`."""
+    if words.here.kind == "number" and words.before.text == "round":
+        return words.expected(A_LINE, words.before)
+    if words.here.kind == "number" and begins.text in ("*", "repeat"):
+        return words.expected(IN_BRACKETS)
+    at = words.here if words.sees(*MEANT) else begins
+    return words.expected(MEANT.get(at.text, A_STITCH), at)
 
 
 def _items(words: Words, deep: int = 0) -> list[Names]:
