@@ -60,15 +60,17 @@ class Texture:
         return tuple(laid), last
 
     def _has_room(self, item: Round) -> bool:
-        """Whether the panel is no wider than the front, or the instep; a sock begun may have become narrower.
+        """Whether the panel is no wider than the front, the back that has one too, or the instep.
 
-        Where a leg is shaped between two panels, they have to leave stitches for that.
+        A sock begun may have become narrower, and a leg widens from the toe up; where it is shaped between two panels,
+        they have to leave stitches for that.
         """
         panel = self._panel
         assert panel is not None
-        if self._on_back and item.work[0].zone == "leg" and item.before != item.after:
+        if self._on_back and item.work[0].zone == "leg":
             back = min(item.before, item.after) - self._front
-            return self._front >= panel.width and panel.can_be_shaped_on(back)
+            room = back >= panel.width if item.before == item.after else panel.can_be_shaped_on(back)
+            return self._front >= panel.width and room
         return all(stitches >= panel.width for _, stitches in self._lies(item))
 
     def _laid(self, item: Round, number: int) -> Round:

@@ -138,3 +138,26 @@ def test_two_panels_that_leave_a_shaped_back_no_stitch_beside_them_are_refused_w
             leg={"length_cm": 24, "stitch_pattern": {"name": "k3 p1 rib", "placement": panels}},
             foot={"leg_circumference_cm": 29},
         )
+
+
+def test_panels_on_front_and_back_begin_where_a_leg_that_widens_has_room_for_both() -> None:
+    plan = planned(
+        foot={"ball_circumference_cm": 12.6, "length_cm": 11},
+        gauge={"stitches_per_10cm": 18.5, "rounds_per_10cm": None},
+        ease={"circumference_percent": 0, "length_cm": 0},
+        construction={"direction": "toe-up", "heel": "strong"},
+        cuff={"rib": "k1 p1", "length_cm": 1},
+        leg={
+            "length_cm": 6,
+            "stitch_pattern": {
+                "name": "cable rib",
+                "stitches_per_10cm": 21.5,
+                "rounds_per_10cm": 21.2,
+                "placement": {"on": "front and back", "repeats": 2, "beside": "plain"},
+            },
+        },
+    )
+    knit_plan(plan)
+    leg = [plan.rounds()[place] for place in plan.span("leg")]
+    assert {item.after for item in leg if not item.chart_row} == {26, 28}
+    assert {(item.before, item.after) for item in leg if item.chart_row} == {(28, 28)}
