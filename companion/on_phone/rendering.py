@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from functools import cache
-from types import SimpleNamespace
+from types import CodeType, SimpleNamespace
 from typing import Any
 
-from jinja2 import ChoiceLoader, DictLoader, Environment, FileSystemLoader
+from jinja2 import BytecodeCache, ChoiceLoader, DictLoader, Environment, FileSystemLoader
+from jinja2.bccache import Bucket
 from markupsafe import Markup
 
 from ..pair.remarks import LIMITS
@@ -17,6 +18,22 @@ FRAME = {"lib/base.html": "{% block main %}{% endblock %}"}
 """In place of the frame that all pages have."""
 
 
+class _Compiled(BytecodeCache):
+    """What templates were compiled to, for both ways in which they are shown."""
+
+    def __init__(self) -> None:
+        self._codes: dict[tuple[str, str], CodeType | None] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        bucket.code = self._codes.get((bucket.key, bucket.checksum))
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self._codes[bucket.key, bucket.checksum] = bucket.code
+
+
+_COMPILED = _Compiled()
+
+
 @cache
 def templates(*, framed: bool) -> Environment:
     """The templates; `framed` where the page is there already, and only what stands in it is made anew.
@@ -24,7 +41,7 @@ def templates(*, framed: bool) -> Environment:
     Made once: to compile them takes several times as long as to fill them in.
     """
     loaders = [*([DictLoader(FRAME)] if framed else []), FileSystemLoader(TEMPLATES)]
-    made = Environment(loader=ChoiceLoader(loaders), autoescape=True, auto_reload=False)
+    made = Environment(loader=ChoiceLoader(loaders), autoescape=True, auto_reload=False, bytecode_cache=_COMPILED)
     add_words(made)
     return made
 
