@@ -19,6 +19,7 @@ from ...on_phone.test_same_answer import checks
 from ..other_browsers import HAS_FIREFOX, HAS_WEBKIT, OtherBrowser, firefox, webkit
 from ..server import Server
 from .calculating import FETCH
+from .test_check_here import ALL_TAKEN, accepted
 
 BROWSERS: dict[str, tuple[Callable[[Path], AbstractContextManager[OtherBrowser]], bool]] = {
     "Firefox": (firefox, HAS_FIREFOX),
@@ -53,6 +54,11 @@ ONLY_BY_IMAGE = """async () => {
     for (const request of await named("code.zip")) await cache.delete(request);
 }"""
 """Waits until there is an image of Python's memory, and takes away what is needed to begin without it."""
+ANSWERS_HERE = """() => new Promise((does) => {
+    const look = () => document.querySelector("p:has(button.primary) + p[role=status]") ? does() : setTimeout(look, 50);
+    look();
+})"""
+"""Waits until the form is answered by the phone where the server is not there."""
 FILL_IN = """(fields) => {
     const form = document.getElementById("plan-form");
     for (const [name, value] of Object.entries(JSON.parse(fields))) {
@@ -60,6 +66,26 @@ FILL_IN = """(fields) => {
         if (field.type === "text") field.value = value;
     }
     form.requestSubmit(form.querySelector("button.primary"));
+}"""
+IN_THE_LEG = """async (link) => {
+    const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
+    const { countTap, loadData, savePairData } = await import(`${modules}/js/pair/db.js`);
+    const { exchange, fetchPair } = await import(`${modules}/js/pair/sync.js`);
+    const { keepPlans } = await import(`${modules}/js/pair/whole-pair.js`);
+    await savePairData(link, await fetchPair(link));
+    await countTap(link, 1, "go", 40);
+    while (await exchange(link));
+    await keepPlans(link, await loadData(link));
+}"""
+COUNT_GAUGE = """() => {
+    const counted = { stitches_1: 27, stitches_over_1: 10, rounds_1: 38, rounds_over_1: 10 };
+    for (const [name, value] of Object.entries(counted))
+        document.querySelector(`[name=${name}]`).value = value;
+    document.getElementById("check-form").requestSubmit();
+}"""
+KEEP_THE_LEG = """() => {
+    const form = document.querySelector("[name=option][value=rest]").form;
+    form.requestSubmit(form.querySelector("button"));
 }"""
 
 
@@ -114,21 +140,30 @@ def test_the_whole_way(other: OtherBrowser, own_server: Server) -> None:
 
 
 @pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
-def test_a_check_and_a_new_pair_without_a_server(other: OtherBrowser, own_calculating: Server) -> None:
+def test_a_check_its_way_to_go_on_and_a_new_pair_without_a_server(other: OtherBrowser, own_calculating: Server) -> None:
     other.goto(f"{own_calculating.address}/")
     assert other.call(KEPT)
     other.reload()
     other.call(FETCH)
+    begun = own_calculating.add_pair()
+    other.call(IN_THE_LEG, begun)
     own_calculating.kill()
 
     for name, asked in (("page", checks(1)[0]), ("form", new_plan({"other_ball": "24.5"}))):
-        other.goto(f"{own_calculating.address}/plan")
+        other.goto(f"{own_calculating.address}/pair/{begun}/check?sock=1&round=40")
+        other.shows("#check-place", "leg, round 22")
         given = json.dumps(asked)
         other.call(ASK, name, given)
         other.comes_to("#answered", "^answered$", CALCULATED)
         assert json.loads(other.call("() => window.answer")) == json.loads(answer(name, given))
         other.call(ONLY_BY_IMAGE)
+    other.call(COUNT_GAUGE)
+    other.comes_to("#made-here", "Calculated on this phone", CALCULATED)
+    other.call(KEEP_THE_LEG)
+    other.comes_to("#plan-changed", "Keep the leg stitches", CALCULATED)
 
+    other.goto(f"{own_calculating.address}/plan")
+    other.call(ANSWERS_HERE)
     other.call(FILL_IN, json.dumps(FORM))
     other.comes_to("#only-here", "Planned on this phone", CALCULATED)
     link = other.call("() => location.pathname.split('/')[2]")
@@ -141,3 +176,5 @@ def test_a_check_and_a_new_pair_without_a_server(other: OtherBrowser, own_calcul
     other.call("() => { dispatchEvent(new Event('online')) }")
     other.shows("#kept", r"^Kept and sent\.$", within=90)
     assert own_calculating.counted(link) == [1, 2]
+    other.call(ALL_TAKEN, begun)
+    assert accepted(own_calculating, begun) == ["", "rest"]
