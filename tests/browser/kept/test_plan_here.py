@@ -101,3 +101,22 @@ def test_a_plan_that_the_server_would_make_in_another_way_is_told_once(knitting:
     knitting.is_at(2)
     knitting.is_complete()
     expect(told).to_have_count(0)
+
+
+CHANGED_HERE = """async (link) => {
+    const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
+    const { makeAnew, onlyHere } = await import(`${scripts}/js/phone/stale-pages.js`);
+    const cache = await caches.open((await caches.keys()).find((name) => name.startsWith("tapeline-")));
+    await cache.put(`/pair/${link}`, onlyHere("as it was planned first"));
+    await cache.put(`/pair/${link}/pattern`, new Response("as it was planned first"));
+    await makeAnew(link);
+    const plan = await cache.match(`/pair/${link}`);
+    const shell = await (await cache.match("/made-here")).text();
+    return [plan.headers.has("only-here"), (await plan.text()) === shell, await cache.match(`/pair/${link}/pattern`)];
+}"""
+
+
+def test_the_plan_of_a_pair_that_no_server_has_is_made_anew_once_it_is_changed(knitting: Knitting) -> None:
+    """It stays known as one that no server has, and nothing that was kept of it before is shown."""
+    knitting.works_without_network()
+    assert knitting.page.evaluate(CHANGED_HERE, "bG9uZy1lbm91Z2gtbGluaw") == [True, True, None]
