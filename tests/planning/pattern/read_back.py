@@ -7,12 +7,16 @@ from collections.abc import Iterator, Sequence
 from itertools import accumulate, cycle, islice
 from typing import Any
 
+from pydantic import TypeAdapter
+
 from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, pattern_of
 from companion.planning.pattern.pattern import Pattern, Size, size_name
+from companion.planning.plan.document import Section
 from companion.planning.request.size_range import foot_for
 from tests.planning.pattern.pattern_reader import ReadRound, Zone, pick, rounds_for
 from tests.planning.patterned import takes
 
+SECTION = TypeAdapter(Section)
 BALLS = (17.0, 20.0, 22.5, 26.0)
 
 
@@ -39,23 +43,19 @@ def flat(ops: Sequence[dict[str, Any]], main: str) -> Iterator[tuple[str, str]]:
 
 
 def document_rounds(plan: Plan, key: str) -> list[dict[str, Any]]:
-    """Those of a section; none where the plan has no such section."""
-    return rounds_in(plan.model_dump(mode="json"), key)
-
-
-def rounds_in(document: dict[str, Any], key: str) -> list[dict[str, Any]]:
-    """Those of a section of a plan document; one that is repeated is the same object each time."""
-    steps = [step for section in document["sections"] if section["key"] == key for step in section["steps"]]
+    """Those of a section, if the plan has it; a round that is repeated is the same object each time."""
+    documents = [SECTION.dump_python(each, mode="json") for each in plan.sections if each.key == key]
+    steps = [step for document in documents for step in document["steps"]]
     return [item for step in steps for _ in range(step["times"]) for item in step["rounds"]]
 
 
-def laid_flat(document: dict[str, Any]) -> dict[str, Any]:
-    """The document with the work of each round by its zones, every operation by itself with its yarn."""
-    main = document["request"]["yarns"][0]["key"]
-    for section in document["sections"]:
-        for item in (item for step in section["steps"] for item in step["rounds"]):
-            item["work"] = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}
-    return document
+def flat_rounds(plan: Plan, key: str) -> list[dict[str, Any]]:
+    """The same with the work of each by its zones, every operation by itself with its yarn."""
+    main = plan.request.yarns[0].key
+    rounds = document_rounds(plan, key)
+    for item in {id(each): each for each in rounds}.values():
+        item["work"] = {part["zone"]: list(flat(part["ops"], main)) for part in item["work"]}
+    return rounds
 
 
 def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
@@ -120,7 +120,7 @@ def stripes_in(opening: str, size: int, sizes: int, plan: Plan) -> Iterator[str]
 
 
 def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str) -> None:
-    """The round read is that of the flat document; a yarn that neither it nor the chart names is the one given."""
+    """The round read is that of the plan, laid flat; a yarn that neither it nor the chart names is the one given."""
     charted, pattern = plan.request.leg.charted, plan.request.leg.pattern
     assert read.noun == ("round" if item["side"] == "round" else "row")
     assert read.side in ("", item["side"])
@@ -161,14 +161,13 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str)
 def check_every_size(sizes: Sequence[Size]) -> Pattern:
     pattern = pattern_of(sizes, "cm")
     names = [size.name for size in sizes]
-    documents = [laid_flat(size.plan.model_dump(mode="json")) for size in sizes]
     for section in pattern.sections:
         lines = [(line.label, line.text) for line in section.lines]
         head = re.match(r"With yarn ([A-D])(?:\.| where no other is named\.)", section.opening)
         main = head[1] if head else sizes[0].plan.request.yarns[0].key
-        for place, (size, document) in enumerate(zip(sizes, documents, strict=True)):
+        for place, size in enumerate(sizes):
             stripes = stripes_in(section.opening, place, len(sizes), size.plan)
-            wanted = rounds_in(document, section.key)
+            wanted = flat_rounds(size.plan, section.key)
             read = rounds_for(lines, size.name, names)
             assert len(read) == len(wanted)
             for one, other in zip(read, wanted, strict=True):
