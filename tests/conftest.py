@@ -36,6 +36,7 @@ QUICK = settings(
 )
 settings.register_profile("quick", QUICK)
 settings.register_profile("full", QUICK, max_examples=2000)
+settings.register_profile("first", QUICK, max_examples=10)
 settings.load_profile("quick")
 
 
@@ -53,6 +54,12 @@ if sys.platform == "linux" and "TMPDIR" not in os.environ and MEMORY.is_dir():
     # Only the end of the computer could tell the difference. Programs that are installed there have to run as well.
     if room.f_bavail * room.f_frsize > 2**31 and not room.f_flag & os.ST_NOEXEC:
         os.environ["TMPDIR"] = tempfile.tempdir = str(MEMORY)
+
+
+def at_first() -> bool:
+    """Whether a first look is enough (`--hypothesis-profile=first`)."""
+    return settings.get_current_profile_name() == "first"
+
 
 NOON = datetime(2025, 11, 3, 12, 0, tzinfo=UTC)
 

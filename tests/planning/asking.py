@@ -15,7 +15,7 @@ from companion.planning.gauge.observations import Evidence
 from companion.planning.plan.document import Round, Section
 from companion.planning.recalculation.candidates import SockInProgress
 from companion.planning.recalculation.recalculate import Recalculation
-from tests.conftest import fully
+from tests.conftest import at_first, fully
 from tests.knitter import Knitted, knit
 
 USUAL: dict[str, Any] = {
@@ -39,7 +39,7 @@ MAKES = {"rest": 0, "co": 1, "kds": 1, "m1l": 1, "m1r": 1, "k": 1, "ssk": 1, "k2
 ROUND = TypeAdapter(Round)
 
 
-WHOLE_PLANS = settings() if fully() else settings(max_examples=15)
+WHOLE_PLANS = settings() if fully() else settings(max_examples=5 if at_first() else 15)
 """For what is asked of whole plans, which takes long for each: fewer are drawn unless everything is to be tried."""
 
 
