@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import product
 from typing import Any
 
@@ -39,6 +40,12 @@ def _chosen(one: dict[str, str]) -> bool:
 
 CONSTRUCTIONS = tuple(filter(_chosen, EVERY_CONSTRUCTION))
 """Half of them, in which every direction, heel and toe meets every other; at first every heel and toe once a way."""
+
+
+def alternately(*choices: Iterable[Any]) -> list[tuple[Any, ...]]:
+    """Half of all combinations of three or more choices, in which any two of them meet."""
+    every = product(*map(enumerate, choices))
+    return [tuple(chosen for _, chosen in each) for each in every if sum(place for place, _ in each) % 2 == 0]
 
 
 def names(construction: dict[str, str]) -> str:

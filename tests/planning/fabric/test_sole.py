@@ -14,7 +14,7 @@ from companion.planning.pattern.render import as_text
 from companion.planning.pattern.rounds_text import round_words
 from companion.planning.plan.rounds import makes
 from tests.planning.asking import FOLLOWS, LOZENGE, TWO, knit_plan, planned, request_data, section, worked_out_again
-from tests.planning.requests import DIRECTIONS, HEELS, SOLES
+from tests.planning.requests import DIRECTIONS, HEELS, SOLES, alternately
 from tests.shape import shape
 
 
@@ -48,9 +48,9 @@ def test_four_rounds_of_an_offset_sole_are_written_once_and_repeated() -> None:
 COLUMNS = {"slipped": "sl", "offset slipped": "sl", "garter": "p", "purl": "p"}
 
 
-@pytest.mark.parametrize("heel", ["flap", "short-row with gusset", "strong"])
-@pytest.mark.parametrize("direction", DIRECTIONS)
-@pytest.mark.parametrize("sole", COLUMNS)
+@pytest.mark.parametrize(
+    ("sole", "direction", "heel"), alternately(COLUMNS, DIRECTIONS, ("flap", "short-row with gusset", "strong"))
+)
 def test_from_the_heel_on_a_sole_lies_in_the_same_columns_over_the_gusset(sole: str, direction: str, heel: str) -> None:
     foot = {"ball_circumference_cm": 23, "length_cm": 25, "heel_diagonal_cm": 35}
     plan = planned(

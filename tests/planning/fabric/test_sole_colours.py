@@ -17,7 +17,7 @@ from tests.planning.asking import (
     made_in,
     worked_out_again,
 )
-from tests.planning.requests import HEELS
+from tests.planning.requests import DIRECTIONS, HEELS, alternately
 
 MIXED = {"width": 6, "rows": ["AAABAA", "BABBBB", "AAABAA", "ABAAAB"]}
 """A chart of which some rows begin with one yarn, at their right end, and some with the other."""
@@ -50,9 +50,7 @@ APART = 5
 """Rounds from one place to go on from to the next: in turn after every row of a chart of 3 or 4, and in each part."""
 
 
-@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
-@pytest.mark.parametrize("chart", [MIXED, ODD], ids=["even", "odd"])
-@pytest.mark.parametrize("heel", HEELS)
+@pytest.mark.parametrize(("heel", "chart", "direction"), alternately(HEELS, (MIXED, ODD), DIRECTIONS))
 def test_a_sole_in_checks_changes_its_yarns_in_each_round(heel: str, chart: dict[str, Any], direction: str) -> None:
     """Also where the chart begins again: beside an odd one its last row and its first would else be alike."""
     plan = colourful(chart, construction={"direction": direction, "heel": heel}, **CHECKS)
