@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from ..fabric.as_begun import as_begun
 from ..fabric.own_yarn import OwnYarn
 from ..fabric.painter import Painter, Rounds
 from ..fabric.reinforced import with_thread_notes
@@ -19,6 +20,7 @@ from ..yarn.colour_repeat import begun_at_a_colour, stripes_itself
 from .in_pattern import in_pattern
 from .sections.base import Aim, Knitted, Part, Progress
 from .sections.foot import FOOT
+from .sections.leg import LEG
 
 
 @dataclass(frozen=True)
@@ -47,7 +49,7 @@ class _Building:
         self._parts, self._aim, self._request, self._knitted = parts, aim, aim.request, knitted
         self._begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
         stitches = aim.request.leg.stitch_pattern
-        self._lay = Texture(stitches, aim.front).lay if stitches else Painter(aim.request, aim.front).paint
+        self._layer = Texture(stitches, aim.front) if stitches else Painter(aim.request, aim.front)
         self._stripes = stripes_of(aim.request)
         self._charted = self._striped = 0
         self._main = aim.request.yarns[0].key
@@ -102,8 +104,8 @@ class _Building:
         return rounds
 
     def _in_pattern(self, part: Part, rounds: Rounds, done: int) -> Rounds:
-        lay = partial(self._lay, last=self._charted)
-        rounds, self._charted = in_pattern(self._aim, part, rounds, done, lay)
+        lay = partial(as_begun, self._layer) if part is LEG else self._layer.lay
+        rounds, self._charted = in_pattern(self._aim, part, rounds, done, partial(lay, last=self._charted))
         if self._stripes:
             rounds, self._striped = self._stripes.lay(rounds, done, self._striped)
         return rounds

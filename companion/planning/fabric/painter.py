@@ -14,7 +14,7 @@ from functools import lru_cache
 from math import lcm
 
 from ..plan.document import Round, Work, Zone
-from ..plan.rounds import Ops, is_spread, makes, one_by_one, takes, zone_stitches
+from ..plan.rounds import Ops, is_spread, makes, one_by_one, op, takes, zone_stitches
 from ..request.plan_request import CHECKED, PlanRequest
 from ..stitches.operations import OPERATIONS
 from .chart import worked
@@ -52,7 +52,7 @@ class Painter:
     request: PlanRequest
     front: int
 
-    def paint(self, rounds: tuple[Round, ...], done: int, last: int) -> tuple[tuple[Round, ...], int]:
+    def lay(self, rounds: tuple[Round, ...], done: int, last: int) -> tuple[tuple[Round, ...], int]:
         """A section's rounds with the chart over those after the first `done`, and the last round of the chart worked.
 
         `last` is the one worked last before the section, 0 before the first; they are counted as `rounds_in_all` has
@@ -74,6 +74,15 @@ class Painter:
             else:
                 painted.append(item)
         return self._sole_explained(tuple(painted), done), last
+
+    def with_front(self, front: int) -> Painter:
+        """The same on another front."""
+        return replace(self, front=front)
+
+    def lays(self, item: Round) -> bool:
+        """Whether a round of a leg lies as it would be laid."""
+        plain = replace(item, work=(Work(zone="leg", ops=op("k", item.before)),))
+        return item.chart_row is not None and self._painted(plain, item.chart_row, first=False).work == item.work
 
     def _sole_explained(self, rounds: Rounds, done: int) -> Rounds:
         """The rounds, the first of them whose sole has yarns in turn saying which of them begins it."""

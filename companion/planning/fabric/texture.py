@@ -15,6 +15,7 @@ from ..plan.rounds import Ops, is_knit, is_spread, op, takes
 from ..request.stitch_pattern import StitchPattern
 from ..stitches.columns import Columns, InstepColumns, columns_of, front_columns, instep_columns
 from .panel import panel_in_words, panel_on_the_instep, panel_on_the_leg
+from .runs import names_of
 from .stretches import apart, joined, repeats_of
 
 
@@ -28,7 +29,7 @@ class Texture:
         """`front` is the instep's part of the leg."""
         self._pattern = pattern
         self._columns = columns_of(pattern.rounds)
-        self._front = front
+        self.front = front
         self._panel = pattern.panel
         self._on_back = pattern.placement is not None and pattern.placement.on == "front and back"
         self._below = 0
@@ -59,6 +60,20 @@ class Texture:
             self._below = instep_of(item) or self._below
         return tuple(laid), last
 
+    def with_front(self, front: int) -> Texture:
+        """The same on another front; what one of them has said the other does not say again."""
+        other = Texture(self._pattern, front)
+        other._below, other._said = self._below, self._said
+        return other
+
+    def lays(self, item: Round) -> bool:
+        """Whether a round of a leg lies as it would be laid; it may be in stripes."""
+        plain = replace(item, work=(Work("leg", op("k", item.before)),))
+        if item.chart_row is None or (self._panel and not self._has_room(plain)):
+            return False
+        laid = self._laid(plain, item.chart_row)
+        return [*names_of(laid.ops)] == [*names_of(item.ops)]
+
     def _has_room(self, item: Round) -> bool:
         """Whether the panel is no wider than the front, the back that has one too, or the instep.
 
@@ -68,9 +83,9 @@ class Texture:
         panel = self._panel
         assert panel is not None
         if self._on_back and item.work[0].zone == "leg":
-            back = min(item.before, item.after) - self._front
+            back = min(item.before, item.after) - self.front
             room = back >= panel.width if item.before == item.after else panel.can_be_shaped_on(back)
-            return self._front >= panel.width and room
+            return self.front >= panel.width and room
         return all(stitches >= panel.width for _, stitches in self._lies(item))
 
     def _laid(self, item: Round, number: int) -> Round:
@@ -79,11 +94,11 @@ class Texture:
     def _zone(self, part: Work, number: int) -> Work:
         panel = self._panel
         if panel and part.zone == "leg":
-            return replace(part, ops=panel_on_the_leg(panel, number - 1, part.ops, self._front, back=self._on_back))
+            return replace(part, ops=panel_on_the_leg(panel, number - 1, part.ops, self.front, back=self._on_back))
         if panel and part.zone == "instep":
             return replace(part, ops=panel_on_the_instep(panel, number - 1, takes(part.ops)))
         if part.zone == "leg":
-            return replace(part, ops=round_the_leg(self._columns, number - 1, part.ops, self._front, self._below))
+            return replace(part, ops=round_the_leg(self._columns, number - 1, part.ops, self.front, self._below))
         if part.zone == "instep":
             return replace(part, ops=on_the_instep(self._columns, number - 1, takes(part.ops)))
         return part
@@ -92,7 +107,7 @@ class Texture:
         """The zones of a round in pattern, each with the stitches that decide how it lies there."""
         for part in item.work:
             if part.zone == "leg":
-                yield part.zone, self._front
+                yield part.zone, self.front
             elif part.zone == "instep":
                 yield part.zone, takes(part.ops)
 
