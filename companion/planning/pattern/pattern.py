@@ -37,7 +37,7 @@ from .needles import needle_notes
 from .part_yarn_text import said_first, seen_from
 from .rounds_text import PatternLine, abbreviations, gauges_words, row_name, to_finish
 from .shaped_leg import explained, leg_in_pattern
-from .striped import said_of_stripes
+from .striped import said_of_stripes, without_stripes
 from .tables import Group, Table
 
 CAUTIONS = (
@@ -285,14 +285,14 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
         own = part.own_yarn(first)
         yarn = said_first(next(iter(there.values())), own)
         in_stripes = {number: each for number in there if (each := striped[number].get(part.key))}
-        there |= {number: each.section for number, each in in_stripes.items()}
         there = {number: seen_from(section, own, first) for number, section in there.items()}
+        there |= {number: without_stripes(there[number]) for number in in_stripes}
         grading = Grading([size.name for size in sizes], words, unit, row_name(first))
         lengths = bracketed(
             [show_number(there[number].length_cm, unit) if number in there else None for number in range(len(sizes))]
         )
         lie = grading.in_one({number: needles[number][part.key] for number in there}) or ""
-        stripes = grading.in_one({number: each.sentence for number, each in in_stripes.items()})
+        stripes = grading.in_one(in_stripes)
         found.append(
             PatternSection(
                 key=part.key,

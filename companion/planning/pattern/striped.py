@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import NamedTuple
 
 from ..construction.constructions import built
 from ..fabric.own_yarn import in_yarn
@@ -16,17 +15,10 @@ from ..plan.document import Plan, Round, Section
 from ..plan.rounds import map_unique
 
 
-class InStripes(NamedTuple):
-    """A section whose rounds do not name the yarn of their stripe, and the sentence that says which ones they have."""
+def said_of_stripes(plan: Plan) -> dict[str, str]:
+    """Which stripes the sections in stripes under a stitch pattern have, by their keys; none where there are none.
 
-    section: Section
-    sentence: str
-
-
-def said_of_stripes(plan: Plan) -> dict[str, InStripes]:
-    """The sections in stripes under a stitch pattern, by their keys; none where the sock has no such stripes.
-
-    A part that was begun in other stripes is left out.
+    A part that was begun in other stripes is left out: its rounds name their yarns.
     """
     stripes = stripes_of(plan.request)
     if stripes is None:
@@ -36,8 +28,7 @@ def said_of_stripes(plan: Plan) -> dict[str, InStripes]:
         rounds = [item for item in section.rounds() if item.side == "round"]
         yarns = (stripes.rows[(before + number) % len(stripes.rows)] for number in range(len(rounds)))
         if all(_drawn(item, stripes.main) <= {yarn} for item, yarn in zip(rounds, yarns, strict=True)):
-            sentence = f"Stripes: begin with row {before % len(stripes.rows) + 1}, one row a round."
-            found[section.key] = InStripes(_without_yarns(section), sentence)
+            found[section.key] = f"Stripes: begin with row {before % len(stripes.rows) + 1}, one row a round."
         before += len(rounds)
     return found
 
@@ -59,7 +50,8 @@ def _drawn(item: Round, main: str) -> set[str]:
     return {yarn or main for yarn, loops in item.drawn.items() if loops}
 
 
-def _without_yarns(section: Section) -> Section:
+def without_stripes(section: Section) -> Section:
+    """A section whose rounds do not name the yarn of their stripe."""
     steps = (replace(step, rounds=tuple(map_unique(step.rounds, _unnamed))) for step in section.steps)
     return replace(section, steps=tuple(steps))
 

@@ -143,3 +143,13 @@ def test_a_part_that_was_begun_in_other_stripes_names_the_yarn_of_each_round() -
     assert "Stripes" not in parts["leg"].opening
     assert any(" in B" in line.text for line in parts["leg"].lines)
     assert "Stripes: begin with row" in parts["gusset"].opening
+
+
+def test_a_striped_round_among_the_rows_of_a_heel_in_its_own_yarn_names_none_beside_its_stripe() -> None:
+    leg = {"length_cm": 4, "stitch_pattern": {"name": "basketweave"}, "chart": {"width": 1, "rows": [*"AB"]}}
+    construction = {"direction": "toe-up", "heel": "short-row"}
+    request = asked(yarns=TWO, leg=leg, parts={"heel": "B"}, construction=construction, **FOLLOWS)
+    [heel] = [part for part in check_every_size(sized(request, (20, 24))).sections if part.key == "heel"]
+    assert "With yarn B" in heel.opening
+    assert "Stripes: begin with row" in heel.opening
+    assert not any("in A" in line.text for line in heel.lines)
