@@ -199,17 +199,20 @@ def test_the_words_of_every_patterned_round_read_back_to_it(data: dict[str, Any]
 
 
 @WHOLE_PLANS
-@given(patterned_requests(), st.integers(0, 1000), st.integers(-15, 15), st.integers(-15, 15))
+@given(patterned_requests(), st.integers(0, 1000), st.integers(-15, 15), st.integers(-15, 15), st.booleans())
 def test_a_patterned_sock_is_worked_out_again_and_what_is_knitted_stays(
-    data: dict[str, Any], part: int, stitches_off: int, rounds_off: int
+    data: dict[str, Any], part: int, stitches_off: int, rounds_off: int, counted_in_pattern: bool
 ) -> None:
     plan = plan_or_leave(data)
     done = part * plan.count // 1000
-    stitches = data["gauge"]["stitches_per_10cm"]
-    rounds = data["gauge"]["rounds_per_10cm"] or stitches * 1.35
+    stitches = data["gauge"]["stitches_per_10cm"] / 10
+    tape = Tape(stitches, (data["gauge"]["rounds_per_10cm"] or stitches * 13.5) / 10)
+    if counted_in_pattern:
+        tape = in_pattern(plan.request, tape.stitches, tape.rounds).tape
     check = Check(
-        stitches=(Spot(count=round(stitches * (100 + stitches_off) / 50, 1), over_cm=20),),
-        rounds=(Spot(count=round(rounds * (100 + rounds_off) / 50, 1), over_cm=20),),
+        stitches=(Spot(count=round(tape.stitches * (100 + stitches_off) / 5, 1), over_cm=20),),
+        rounds=(Spot(count=round(tape.rounds * (100 + rounds_off) / 5, 1), over_cm=20),),
+        in_pattern=counted_in_pattern,
     )
     found = recalculated_or_leave(plan, done, [check])
     for option in found.options:
