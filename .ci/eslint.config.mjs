@@ -33,6 +33,4 @@ export default [
   },
   { files: ["**/lib/idb.js"], rules: { "no-restricted-globals": "off" } },
   { files: ["**/lib/dom.js"], rules: { "no-restricted-properties": "off" } },
-  // It stands alone in a file: it has no modules.
-  { files: ["**/copy/unpack.js"], rules: { "no-restricted-properties": "off" } },
 ];

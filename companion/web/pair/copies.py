@@ -113,7 +113,7 @@ def copy(link: str) -> Response:
         title=pair.title,
         mark=mark,
         copied_on=day_at(store().moment(), "UTC"),
-        written=as_text(wanted_of_pair(link).pattern()),
+        written=as_text(wanted_of_pair(pair, link).pattern()),
         pair_data=_packed(json.dumps(_data(kept_data(pair, link)))),
         file=_packed(store().whole_pair(pair.pair).as_text()),
         policy=frame.policy,

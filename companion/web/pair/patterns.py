@@ -20,7 +20,7 @@ from ...words import sentence
 from ..group.followed_design import leading, photo_addresses, photos_by_section
 from ..group.open_design import Ways, led_design, ways_asked
 from ..group.ranges import Ranges, ranges_asked
-from ..open_pair import open_pair
+from ..open_pair import OpenPair, open_pair
 from ..request_args import left_handed_asked, unit_asked
 from ..server.unchanged import unless_unchanged
 
@@ -29,9 +29,8 @@ TEXT, MARKDOWN = "text/plain; charset=utf-8", "text/markdown; charset=utf-8"
 bp = Blueprint("patterns", __name__)
 
 
-def wanted_of_pair(link: str) -> WantedPattern:
+def wanted_of_pair(pair: OpenPair, link: str) -> WantedPattern:
     """The plan of a pair with its leader's notes and photos."""
-    pair = open_pair(link)
     plan = pair.plan(1)
     led = leading(pair)
     notes = notes_by_section(led.design, plan) if led else {}
@@ -84,7 +83,7 @@ def _as(media_type: str, writer: Callable[[Pattern], str], asked: WantedPattern)
 @unless_unchanged(token=True)
 def of_pair(link: str) -> ResponseReturnValue:
     """The written pattern of a pair."""
-    asked = wanted_of_pair(link)
+    asked = wanted_of_pair(open_pair(link), link)
     return _page(asked, back=url_for("pages.plan", link=link), here=url_for("patterns.of_pair", link=link))
 
 
@@ -92,14 +91,14 @@ def of_pair(link: str) -> ResponseReturnValue:
 @unless_unchanged(token=False)
 def of_pair_in_markdown(link: str) -> ResponseReturnValue:
     """The same in Markdown."""
-    return _as(MARKDOWN, as_markdown_text, wanted_of_pair(link))
+    return _as(MARKDOWN, as_markdown_text, wanted_of_pair(open_pair(link), link))
 
 
 @bp.get("/pair/<link>/pattern.txt")
 @unless_unchanged(token=False)
 def of_pair_in_text(link: str) -> ResponseReturnValue:
     """The same as plain text."""
-    return _as(TEXT, as_text, wanted_of_pair(link))
+    return _as(TEXT, as_text, wanted_of_pair(open_pair(link), link))
 
 
 @bp.get("/design/<link>/pattern")

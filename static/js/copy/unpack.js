@@ -10,8 +10,8 @@
 
   try {
     for (const held of document.querySelectorAll("[data-packed]")) held.textContent = await unpacked(held.textContent);
-    const script = document.createElement("script");
-    script.textContent = document.getElementById("script")?.textContent ?? "";
+    const script = /** @type {HTMLElement} */ (document.getElementById("script")?.cloneNode(true));
+    script.removeAttribute("type");
     document.getElementById("written")?.remove();
     document.body.append(script);
   } catch {

@@ -8,7 +8,10 @@ import { mirrored, mirrors } from "./mirrored.js";
  */
 export function asWorked(page) {
   if (!mirrors()) return;
-  for (const part of page.querySelectorAll("[data-worked]")) turned(part);
+  for (const part of page.querySelectorAll("[data-worked]")) {
+    turned(part);
+    part.removeAttribute("data-worked"); // turned once more it would be as it was
+  }
 }
 
 /** @param {Element} part */

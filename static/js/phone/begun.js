@@ -20,7 +20,7 @@ export async function begunAnew(parts, code) {
   const python = await begun(parts, { _makeSnapshot: true });
   python.unpackArchive(code, "zip", { extractDir: MODULES });
   python.FS.writeFile(inPlace(parts), ""); // looked for and never read: it is loaded
-  python.runPython(`import sys; sys.path.append("${MODULES}")`);
+  python.pyimport("site").addsitedir(MODULES);
   const { ready } = python.pyimport("companion.on_phone.answer");
   ready();
   ready.destroy();

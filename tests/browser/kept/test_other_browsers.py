@@ -83,6 +83,10 @@ COUNT_GAUGE = """() => {
         document.querySelector(`[name=${name}]`).value = value;
     document.getElementById("check-form").requestSubmit();
 }"""
+KNIT_LIKE_THIS = """() => {
+    const button = document.querySelector("button[name=choice]");
+    button.form.requestSubmit(button);
+}"""
 KEEP_THE_LEG = """() => {
     const form = document.querySelector("[name=option][value=rest]").form;
     form.requestSubmit(form.querySelector("button"));
@@ -140,7 +144,9 @@ def test_the_whole_way(other: OtherBrowser, own_server: Server) -> None:
 
 
 @pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
-def test_a_check_its_way_to_go_on_and_a_new_pair_without_a_server(other: OtherBrowser, own_calculating: Server) -> None:
+def test_a_check_its_way_to_go_on_sock_two_and_a_new_pair_without_a_server(
+    other: OtherBrowser, own_calculating: Server
+) -> None:
     other.goto(f"{own_calculating.address}/")
     assert other.call(KEPT)
     other.reload()
@@ -161,6 +167,10 @@ def test_a_check_its_way_to_go_on_and_a_new_pair_without_a_server(other: OtherBr
     other.comes_to("#made-here", "Calculated on this phone", CALCULATED)
     other.call(KEEP_THE_LEG)
     other.comes_to("#plan-changed", "Keep the leg stitches", CALCULATED)
+    other.goto(f"{own_calculating.address}/pair/{begun}/second")
+    other.comes_to("#made-here", "Calculated on this phone", CALCULATED)
+    other.call(KNIT_LIKE_THIS)
+    other.comes_to("#what-was-done", "Sock two is knitted as you chose", CALCULATED)
 
     other.goto(f"{own_calculating.address}/plan")
     other.call(ANSWERS_HERE)
@@ -177,4 +187,4 @@ def test_a_check_its_way_to_go_on_and_a_new_pair_without_a_server(other: OtherBr
     other.shows("#kept", r"^Kept and sent\.$", within=90)
     assert own_calculating.counted(link) == [1, 2]
     other.call(ALL_TAKEN, begun)
-    assert accepted(own_calculating, begun) == ["", "rest"]
+    assert accepted(own_calculating, begun) == ["", "rest", "sock two knitted"]

@@ -182,7 +182,7 @@ def test_the_desk_says_who_needs_the_leader_and_finds_them(browser: Browser) -> 
     assert mark
     [row] = rows(desk(browser, leader, mark[1].replace("&amp;", "&")))
     assert "Femke" in row
-    assert "Nobody of those who share is found so" in desk(browser, leader, "?name=x")
+    assert "Nobody who shares fits this" in desk(browser, leader, "?name=x")
     assert rows(desk(browser, leader, "?name=x")) == []
 
 

@@ -283,7 +283,7 @@ def test_a_leg_until_half_the_yarn_leaves_cuff_down_out_and_says_so(browser: Bro
 
 
 def test_the_sock_is_drawn_while_the_form_is_filled_in(browser: Browser) -> None:
-    assert "<svg" in browser.get("/design").text.partition('id="choices"')[2]
+    assert 'class="sock-shape"' in browser.get("/design").text.partition('id="choices"')[2]
     plain = browser.post("/design/preview", DESIGN).text
     assert 'class="sock-shape"' in plain
     longer = browser.post("/design/preview", {**DESIGN, "leg_length": "16"}).text
@@ -293,4 +293,4 @@ def test_the_sock_is_drawn_while_the_form_is_filled_in(browser: Browser) -> None
 
 def test_a_plan_is_drawn_beside_its_form(browser: Browser) -> None:
     assert 'class="sock-shape"' in browser.post("/plan/choices", FORM).text
-    assert "<svg" not in browser.get("/plan").text.partition('id="choices"')[2].partition("</form>")[0]
+    assert 'class="sock-shape"' not in browser.get("/plan").text.partition('id="choices"')[2].partition("</form>")[0]
