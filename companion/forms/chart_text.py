@@ -10,6 +10,8 @@ import re
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
+from ..planning.units import counted
+
 _STRIPE = re.compile(r"([A-D])\s*(\d{1,4})\Z")
 
 MOST_ROUNDS, MOST_STITCHES = 120, 60
@@ -50,10 +52,8 @@ def read_chart(text: str) -> list[str]:
     if not rows:
         raise ValueError("the chart is missing; draw it, or choose another pattern")
     if len(rows) > MOST_ROUNDS or len(rows[0]) > MOST_STITCHES:
-        raise ValueError(
-            f"{len(rows[0])} stitches by {len(rows)} rounds, and a chart has at most {MOST_STITCHES} by {MOST_ROUNDS}; "
-            "type one repeat only"
-        )
+        typed = f"{counted(len(rows[0]), 'stitch')} by {counted(len(rows), 'round')}"
+        raise ValueError(f"{typed}, and a chart has at most {MOST_STITCHES} by {MOST_ROUNDS}; type one repeat only")
     return rows
 
 

@@ -72,7 +72,7 @@ def test_stripes_may_repeat_after_as_many_rounds_as_a_plan_takes() -> None:
         ({"colour_pattern": "chart", "chart": "ABBA\nAB\nBBBB"}, "chart", "row 2 has 2 stitches"),
         ({"colour_pattern": "chart", "chart": "ABBA\nAXXA"}, "chart", "round 1: allowed: the letters of yarns"),
         ({"colour_pattern": "chart", "chart": "ABCA"}, "chart", "there is no yarn C; choose more"),
-        ({"colour_pattern": "chart", "chart": "AB" * 31}, "chart", "62 stitches by 1 rounds"),
+        ({"colour_pattern": "chart", "chart": "AB" * 31}, "chart", "62 stitches by 1 round,"),
         ({"colour_pattern": "chart", "chart": "AB\n" * 121}, "chart", "at most 60 by 120"),
         ({"colour_pattern": "stripes", "stripes": ""}, "stripes", "the stripes are missing"),
         ({"colour_pattern": "stripes", "stripes": "A 4, six of B"}, "stripes", "“six of B” is no stripe"),
