@@ -49,12 +49,21 @@ def as_begun(layer: Layer, rounds: Rounds, done: int, last: int) -> tuple[Rounds
 
 
 def _front_of(layer: Layer, knitted: Rounds) -> int:
-    """The front on which the pattern lies that was knitted last; the layer's own where none has the pattern so."""
-    for item in reversed(knitted):
-        if is_spread(item):
-            break
-        if item.chart_row and item.before == item.after:
-            near = range(max(1, layer.front - FARTHEST), min(item.before, layer.front + FARTHEST))
-            nearest = sorted(near, key=lambda front: abs(front - layer.front))
-            return next((front for front in nearest if layer.with_front(front).lays(item)), layer.front)
-    return layer.front
+    """The front on which the pattern lies that was knitted last; the layer's own where none has the pattern so.
+
+    A round by itself may lie the same on every front: each round of the pattern that was knitted so has to fit.
+    """
+    lie = {item.chart_row: item for item in _straight(knitted) if item.chart_row}
+    if not lie:
+        return layer.front
+    most = next(iter(lie.values())).before
+    near = range(max(1, layer.front - FARTHEST), min(most, layer.front + FARTHEST))
+    nearest = sorted(near, key=lambda front: abs(front - layer.front))
+    fits = (front for front in nearest if all(map(layer.with_front(front).lays, lie.values())))
+    return next(fits, layer.front)
+
+
+def _straight(knitted: Rounds) -> Rounds:
+    """The rounds knitted last that have the same count."""
+    changed = (at for at in range(len(knitted), 0, -1) if knitted[at - 1].before != knitted[at - 1].after)
+    return knitted[next(changed, 0) :]

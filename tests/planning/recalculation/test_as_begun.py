@@ -63,7 +63,7 @@ def ways(plan: Plan, done: int, stitches: float, rounds: float = 1.0) -> Iterato
 def compared(plan: Plan, option: Option) -> int:
     """Holds the rounds ahead in the leg, up to an even change of its stitches, against those of the plan.
 
-    Returns how many of them there are.
+    Returns how many of them there are: none where all that is knitted of the leg looks the same in every column.
     """
     in_stripes = plan.request.leg.stitch_pattern is not None
     leg, rounds = plan.span("leg"), option.plan.rounds()
@@ -71,6 +71,9 @@ def compared(plan: Plan, option: Option) -> int:
     for item in plan.rounds()[leg.start : leg.stop]:
         if item.before == item.after and item.chart_row:
             as_planned[item.before, item.chart_row] = worked(item, in_stripes=in_stripes)
+    begun = [worked(item, in_stripes=in_stripes) for item in rounds[leg.start : option.done] if item.chart_row]
+    if all(len(set(columns)) == 1 for columns in begun):
+        return 0
     found = 0
     for item in rounds[option.done : option.plan.span("leg").stop] if option.done > leg.start else ():
         if (item.note or "").startswith("Evenly spread"):
