@@ -77,6 +77,8 @@ class _Building:
         if self._request.reinforcing_thread.parts:
             rounds = self._with_thread(part, rounds, done)
         self._last = rounds[-1] if rounds else self._last
+        worked = next((item.chart_row for item in reversed(rounds) if item.chart_row), before.pattern_row)
+        self.progress = replace(self.progress, pattern_row=worked)
         if self._resting and not part.holder:
             rounds = _beside(self._resting, rounds)
         self._resting = rounds[-1].resting if rounds else self._resting

@@ -229,8 +229,10 @@ def test_a_patterned_foot_that_narrows_in_steps_is_the_same_from_every_round_bet
         foot_pattern="instep follows the leg",
     )
     foot = plan.span("foot")
-    assert [item.before - item.after for item in plan.rounds()[foot.start : foot.start + 5]] == [6, 0, 0, 0, 4]
-    for done in range(foot.start, foot.start + 6):
+    begin = plan.rounds()[foot.start : foot.start + 8]
+    assert [item.before - item.after for item in begin] == [6, 0, 0, 0, 0, 0, 4, 0]
+    assert [item.chart_row for item in begin] == [3, 4, 1, 2, 3, 4, None, 1], "the instep changes between two repeats"
+    for done in range(foot.start, foot.start + 9):
         assert worked_out_again(plan, done).rounds() == plan.rounds()
 
 

@@ -71,7 +71,8 @@ class Progress:
     `live` stitches are on the needles, `foot_rounds` lie between the back of the heel and the needles,
     `heel_pass_cm` is the way round the heel that the foot goes through, and `counts` are counts that a section
     leaves for later ones: "leg" and "foot" are the stitches of these tubes, others are the heel's own. `to_mind` is
-    what a section leaves to be done in the first round of the next one.
+    what a section leaves to be done in the first round of the next one. `pattern_row` is the round of the leg's pattern
+    that was worked last, 0 before the first.
     """
 
     live: int = 0
@@ -80,6 +81,7 @@ class Progress:
     counts: Mapping[str, int] = field(default_factory=dict)
     warnings: tuple[str, ...] = ()
     to_mind: str = ""
+    pattern_row: int = 0
 
     @property
     def leg(self) -> int:

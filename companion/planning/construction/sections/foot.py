@@ -9,7 +9,7 @@ from ...plan.document import Round
 from ...plan.rounds import evenly_changed, op, row, zone_stitches
 from ...units import both_units
 from .base import Aim, Built, Knitted, Part, Progress
-from .count_changes import PLAIN_BETWEEN, in_steps, to_the_end_of_the_chart
+from .count_changes import PLAIN_BETWEEN, in_steps
 from .heels.gusset import LEAST_SOLE
 
 
@@ -67,31 +67,43 @@ def _left(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[i
 
 
 def _changed(aim: Aim, before: Progress, rounds: tuple[Round, ...], halves: tuple[int, int]) -> tuple[Round, ...]:
-    """The rounds so far, and those that bring the foot to its count: in steps where it is not begun, or within them."""
+    """The rounds so far, and those that bring the foot to its count: in steps where it is not begun, or within them.
+
+    An instep that goes on in the pattern changes where the rows of that are finished, if there is room to finish them.
+    """
     sole, instep = halves
-    at_once = bool(rounds) and _since_a_step(rounds) is None
+    pattern = aim.request.leg.pattern if aim.request.instep_follows else None
+    high = pattern.height if pattern else 1
+    row_worked = next((item.chart_row for item in reversed(rounds) if item.chart_row), before.pattern_row)
+    at_once = bool(rounds) and not _within_steps(rounds, high, before.pattern_row)
     for to in [aim.counts.foot] if at_once else in_steps(sole + instep, aim.counts.foot):
         if to == sole + instep:
             break
-        since = _since_a_step(rounds)
-        wait = 0 if since is None else PLAIN_BETWEEN - since
-        rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * wait
         new_sole, new_instep = shared(sole, instep, to, as_plain=aim.fit.instep.as_plain if _patterned(aim) else None)
-        if at_once and aim.request.instep_follows and new_instep != instep:
-            room = _left(aim, before, rounds, (new_sole, new_instep))
-            rounds += to_the_end_of_the_chart(aim, rounds, room)
+        since = _since_a_step(rounds)
+        wait = 0 if since is None else max(0, PLAIN_BETWEEN - since)
+        if new_instep != instep and row_worked:
+            to_finish = -(row_worked + wait) % high
+            wait += to_finish if wait + to_finish < _left(aim, before, rounds, (new_sole, new_instep)) else 0
+        rounds += (row(("sole", op("k", sole)), ("instep", op("k", instep)), before=sole + instep),) * wait
         why = f"for a foot {both_units(aim.fit.around_foot(aim.counts.foot, new_instep))} round"
         rounds += (evenly_changed(("sole", sole, new_sole), ("instep", instep, new_instep), why=why),)
+        row_worked += wait + (new_instep == instep)
         sole, instep = new_sole, new_instep
     return rounds
 
 
 def _since_a_step(rounds: tuple[Round, ...]) -> int | None:
-    """Plain rounds since the foot last changed its count; None where another step would not wait for it."""
-    for since, item in enumerate(reversed(rounds[-PLAIN_BETWEEN - 1 :])):
-        if item.before != item.after:
-            return since
-    return None
+    """Plain rounds since the foot last changed its count; None where it has not."""
+    return next((since for since, item in enumerate(reversed(rounds)) if item.before != item.after), None)
+
+
+def _within_steps(rounds: tuple[Round, ...], high: int, row_before: int) -> bool:
+    """Whether a foot is on its way to its count: between two steps, or finishing a pattern so many rounds high."""
+    since = _since_a_step(rounds)
+    if since is None:
+        return bool(row_before) and len(rounds) <= -row_before % high
+    return since <= PLAIN_BETWEEN + high - 1
 
 
 BORDER_MOVES = 2
