@@ -8,7 +8,7 @@ from ..conftest import NewPhone
 from ..knitting import Knitting
 from ..modules import Modules
 from ..server import Server
-from .test_killed_apart import KEPT
+from .killed.test_apart import KEPT
 
 NOTES = 40
 """Of each phone, as fast as it can: one falls between any two steps of the server's answer to the other."""

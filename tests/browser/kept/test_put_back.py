@@ -16,7 +16,7 @@ from ...storing import copied, damaged
 from ..conftest import NewPhone
 from ..knitting import ALL_SENT, RETRY, Knitting
 from ..server import Server
-from .test_killed_apart import KEPT
+from .killed.test_apart import KEPT
 
 NAMES = KEPT.replace('get("device")', "getAllKeys()").replace(
     "resolve([device.result, entries.result])", "resolve(device.result)"

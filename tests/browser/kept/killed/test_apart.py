@@ -9,10 +9,10 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Playwright, Route
 
-from ...conftest import fully
-from ..chromium import PhoneOnDisk
-from ..knitting import Knitting
-from ..server import Server
+from ....conftest import fully
+from ...chromium import PhoneOnDisk
+from ...knitting import Knitting
+from ...server import Server
 
 KEPT = """() => new Promise((resolve, reject) => {
     const opening = indexedDB.open("tapeline");

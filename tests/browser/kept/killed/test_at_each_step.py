@@ -12,12 +12,12 @@ from playwright.sync_api import BrowserContext, Page, Route
 from companion.on_phone.answer import acceptance
 from companion.on_phone.form_answer import form_answer
 
-from ...conftest import NOON, fully
-from ...on_phone.test_new_plan import LINK, new_plan
-from ..chromium import PhoneOnDisk
-from ..server import Server
-from ..used_phone import PLAIN
-from .test_check_here import accepted
+from ....conftest import NOON, fully
+from ....on_phone.test_new_plan import LINK, new_plan
+from ...chromium import PhoneOnDisk
+from ...server import Server
+from ...used_phone import PLAIN
+from ..test_check_here import accepted
 
 PLACE = 40
 CHECK = {"stitches": [{"count": 27, "over_cm": 10}] * 4, "rounds": [{"count": 38, "over_cm": 10}] * 4}

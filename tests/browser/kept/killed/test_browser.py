@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from ..chromium import PhoneOnDisk
-from ..knitting import Knitting
-from ..server import Server
+from ...chromium import PhoneOnDisk
+from ...knitting import Knitting
+from ...server import Server
 
 
 def test_a_painted_count_outlives_the_browser(own_server: Server, on_disk: PhoneOnDisk) -> None:

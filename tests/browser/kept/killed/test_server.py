@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import expect
 
-from ..conftest import NewPhone
-from ..knitting import Knitting
-from ..server import Server
+from ...conftest import NewPhone
+from ...knitting import Knitting
+from ...server import Server
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
