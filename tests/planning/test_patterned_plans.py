@@ -99,7 +99,8 @@ def test_every_patterned_plan_can_be_knitted_with_its_sizes_and_is_worked_out_ag
     rounds = (request.gauge.rounds_per_10cm or request.gauge.stitches_per_10cm * 1.35) / 10
     found = shape(knit_plan(plan), stitches, rounds, in_pattern(request, stitches, rounds))
     assert found.leg_cm == pytest.approx(plan.sizes.leg_cm)
-    assert found.foot_cm == pytest.approx(plan.sizes.foot_circumference_cm)
+    # Where gusset and toe meet, the foot is measured on the toe, which is plain.
+    assert found.foot_cm == pytest.approx(plan.sizes.foot_circumference_cm, abs=1e-6 if plan.span("foot") else 0.1)
     assert found.foot_length_cm == pytest.approx(plan.sizes.foot_length_cm)
     assert found.heel_pass_cm == pytest.approx(plan.sizes.heel_pass_cm)
     assert read_plan(json.loads(plan.model_dump_json())) == (plan, [])
