@@ -134,8 +134,11 @@ class Toe:
 
 
 def _ends(stitches: int, of: int) -> list[int]:
-    """What may be left of the toe when `stitches` are on the needles, for a foot of `of` stitches."""
-    alike = range(stitches % 4 or 4, stitches + 1, 4)
+    """What may be left of the toe when `stitches` are on the needles, for a foot of `of` stitches.
+
+    Two stitches a half at least: a half of three has no room for both of its decreases.
+    """
+    alike = range(min(stitches, 4 + stitches % 4), stitches + 1, 4)
     within = [left for left in alike if TOE_LEAST * of <= left <= TOE_MOST * of]
     return within or [min(alike, key=lambda left: (abs(left - of / 4), -left))]
 

@@ -119,6 +119,14 @@ def test_a_wedge_toe_meets_in_two_equal_halves(sole: int) -> None:
         assert toe.fast <= toe.slow + 1
 
 
+@pytest.mark.parametrize("half", range(3, 16))
+def test_the_smallest_wedge_toe_leaves_each_half_room_for_both_of_its_decreases(half: int) -> None:
+    """By hand: ssk and k2tog take four stitches and leave two; a half of three stays three."""
+    for of in range(2 * half, 40):
+        for rounds in range(12):
+            assert wedge_toe(half, half, rounds, of).left >= (4 if half > 3 else 6)
+
+
 @pytest.mark.parametrize("half", range(16, 61, 2))
 def test_a_wedge_toe_keeps_its_limits_and_no_other_comes_nearer(half: int) -> None:
     foot = 2 * half
