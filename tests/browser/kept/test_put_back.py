@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -87,6 +88,14 @@ def has(knitting: Knitting, entries: int) -> None:
     knitting.page.wait_for_function(f"async () => ({sent})(await ({KEPT})())")
 
 
+def server_has(server: Server, knitting: Knitting, places: list[int]) -> None:
+    """Wait until the server's disk has entries of those places and no others."""
+    end = time.monotonic() + RETRY / 1000
+    while (found := server.counted(knitting.link)) != places:
+        assert time.monotonic() < end, found
+        knitting.page.wait_for_timeout(20)
+
+
 def keeps_the_plans(page: Page) -> None:
     """Wait until every plan of the pair is kept on the phone."""
     page.wait_for_function(f"async () => (await ({NAMES})()).some((name) => name[0] === 'plans')")
@@ -153,8 +162,7 @@ def test_a_plan_that_the_earlier_file_does_not_know_is_reported(
     copy.put_back(new_epoch=True)
     one.count()
     expect(one.page.locator("#kept")).to_contain_text("The server has an earlier plan again.", timeout=RETRY)
-    has(one, 2)  # what the answer to the first message brings up is sent again with a second
-    assert own_server.counted(one.link) == [1, 2]
+    server_has(own_server, one, [1, 2])  # the answer to the first message has all of it sent again with a second
 
 
 def forgets(server: Server) -> None:
