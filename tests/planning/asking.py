@@ -13,8 +13,8 @@ from pydantic import TypeAdapter
 from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, read_request, recalculate
 from companion.planning.gauge.observations import Evidence
 from companion.planning.plan.document import Round, Section
-from companion.planning.recalculation.candidates import SockInProgress
 from companion.planning.recalculation.recalculate import Recalculation
+from companion.planning.recalculation.ways.sock_in_progress import SockInProgress
 from tests.conftest import at_first, fully
 from tests.knitter import Knitted, knit
 

@@ -15,7 +15,7 @@ from ..fit.stitch_counts import foot_stitches
 from ..fit.targets import fit_of
 from ..plan.document import PartOfSock, Plan
 from ..request.plan_request import PlanRequest
-from .candidates import knitted_part
+from .ways.sock_in_progress import knitted_part
 
 ON_THE_NEEDLES = "The sock is begun {was}, and that can only be changed before the cast-on."
 KNITTED = "The {part} is begun. Leave this as it was, or rip back to before it first."

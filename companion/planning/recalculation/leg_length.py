@@ -15,7 +15,7 @@ from ..frozen_model import FrozenModel
 from ..plan.document import Plan
 from ..yarn.forecast import Course, Progress, YarnLeft, course_of
 from ..yarn.weighing import Amount
-from .candidates import knitted_part
+from .ways.sock_in_progress import knitted_part
 
 Edge: TypeAlias = Literal["low", "grams", "high"]
 

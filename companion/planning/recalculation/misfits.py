@@ -13,7 +13,7 @@ from ..plan.document import Plan, Sizes
 from ..request.plan_request import PlanRequest
 from ..units import Unit, parse_length, show_length, show_number
 from .candidate_text import LEG_TOLERANCE, LENGTH_TOLERANCE_CM
-from .candidates import Way
+from .ways.way import Way
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,9 @@ from ..gauge.observations import NEEDLE_STEP_MM, STEP_ERROR, STEP_MOVES
 from ..plan.document import Plan
 from ..request.plan_request import PlanRequest
 from ..units import both_needle_sizes
-from .candidates import Way, foot_is_knitted, open_part
+from .candidates import open_part
+from .ways.sock_in_progress import foot_is_knitted
+from .ways.way import Way
 
 MOST_STEPS = 2
 """Needle steps beyond which the fabric itself becomes another, too loose or too stiff for a sock (ours)."""

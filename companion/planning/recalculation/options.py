@@ -12,9 +12,10 @@ from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Sizes, YarnNeed
 from ..units import both_units
 from .as_knitted import after_ripping
-from .candidates import Way, WayKey, foot_is_knitted
 from .changes import Change, changes_of
 from .figures import PlanFigures
+from .ways.sock_in_progress import foot_is_knitted
+from .ways.way import Way, WayKey
 
 
 class Range(FrozenModel):

@@ -26,11 +26,13 @@ from ..request.plan_request import Gauge, Leg, PlanRequest
 from ..request.stitch_pattern import StitchPattern
 from .as_knitted import after_ripping, fabrics_of, sizes_as_knitted
 from .by_fabric import Known, planned_gauge
-from .candidates import Way, section_at, ways_on
+from .candidates import ways_on
 from .fabric_to_count import next_room, room_below
 from .misfits import keeping_the_length
 from .needle_change import needle_steps, on_another_needle
 from .options import Option, Pricing, Ranges, is_felt, ranges_of
+from .ways.sock_in_progress import section_at
+from .ways.way import Way
 
 FARTHEST_OFF = 0.35
 """A measured gauge farther from the plan's than this part of it is a miscount, not a fabric (ours)."""

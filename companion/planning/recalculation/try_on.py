@@ -19,8 +19,9 @@ from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Work
 from ..request.plan_request import PlanRequest
 from ..units import both_units
-from .candidates import Way, WayKey, knitted_part
 from .options import Option, Pricing
+from .ways.sock_in_progress import knitted_part
+from .ways.way import Way, WayKey
 
 Where: TypeAlias = Literal["cuff", "leg", "instep", "heel", "foot", "toe"]
 Feels: TypeAlias = Literal["tight", "right", "loose"]

@@ -15,7 +15,7 @@ from companion.planning.fabric.stripes import BUMPS, STEP
 from companion.planning.pattern.pattern import Size
 from companion.planning.pattern.rounds_text import PATTERN_ROUND, section_lines
 from companion.planning.plan.rounds import one_by_one
-from companion.planning.recalculation.candidates import SockInProgress
+from companion.planning.recalculation.ways.sock_in_progress import SockInProgress
 from tests.planning.asking import FOLLOWS, asked, section
 from tests.planning.pattern.read_back import check_every_size, sized
 

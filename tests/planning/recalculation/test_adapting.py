@@ -13,9 +13,9 @@ from companion.planning.gauge.check import Spot
 from companion.planning.gauge.observations import assumed
 from companion.planning.plan.document import Sizes
 from companion.planning.plan.rounds import zone_stitches
-from companion.planning.recalculation.candidates import section_at
 from companion.planning.recalculation.options import Option
 from companion.planning.recalculation.recalculate import Recalculation
+from companion.planning.recalculation.ways.sock_in_progress import section_at
 from companion.planning.units import both_units
 from tests.planning.asking import knit_plan, planned, worked_out_again
 from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, names

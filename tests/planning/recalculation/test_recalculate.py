@@ -8,10 +8,10 @@ import pytest
 
 from companion.planning import CannotKnitError, Plan, make_plan, read_check, read_request, recalculate
 from companion.planning.gauge.observations import Evidence
-from companion.planning.recalculation.candidates import section_at
 from companion.planning.recalculation.options import Option
 from companion.planning.recalculation.recalculate import Recalculation
 from companion.planning.recalculation.sums import size_sums
+from companion.planning.recalculation.ways.sock_in_progress import section_at
 from companion.planning.units import both_units
 
 

@@ -6,8 +6,9 @@ import pytest
 
 from companion.planning import Plan, PlanRequest, make_plan
 from companion.planning.plan.document import Sizes
-from companion.planning.recalculation.candidates import SockInProgress, Way
 from companion.planning.recalculation.options import is_felt
+from companion.planning.recalculation.ways.sock_in_progress import SockInProgress
+from companion.planning.recalculation.ways.way import Way
 from companion.planning.request.foot import Foot
 from companion.planning.request.plan_request import Gauge
 

@@ -11,7 +11,7 @@ from companion.planning.construction.planner import Given, plan_from, sizes_at
 from companion.planning.construction.sections.foot import halves_divided
 from companion.planning.construction.sizes import stitches_at_the_top
 from companion.planning.plan.rounds import zone_stitches
-from companion.planning.recalculation.candidates import SockInProgress
+from companion.planning.recalculation.ways.sock_in_progress import SockInProgress
 from companion.planning.request.plan_request import Gauge
 from tests.planning.asking import LOZENGE, colourful, knit_plan, planned, section, worked_out_again
 from tests.planning.requests import HEELS
