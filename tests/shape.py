@@ -59,13 +59,15 @@ class Tape:
 class Pattern:
     """The fabric of a leg in pattern, `follows` says whether the instep of the foot has it as well.
 
-    Either has it all over, or in panels of so many stitches: those `on_leg`, and those `on_instep`.
+    Either has it all over, or in panels of so many stitches: those `on_leg`, and those `on_instep`. All over a leg it
+    is in whole repeats so wide, and what is over is plain.
     """
 
     tape: Tape
     follows: bool = False
     on_leg: int | None = None
     on_instep: int | None = None
+    repeat: int = 1
 
     def wide(self, plain: Tape, stitches: int, panels: int | None) -> float:
         """The plain stitches that are as wide as so many, all in pattern or those of the panels."""
@@ -95,7 +97,10 @@ def shape(knitted: Knitted, stitches_per_cm: float, rounds_per_cm: float, patter
     up = pattern.tape if pattern and pattern.on_leg is None else tape
 
     def around_leg(stitches: int) -> float:
-        return tape.across(pattern.wide(tape, stitches, pattern.on_leg) if pattern else stitches)
+        if not pattern:
+            return tape.across(stitches)
+        whole = stitches // pattern.repeat * pattern.repeat if pattern.on_leg is None else pattern.on_leg
+        return tape.across(pattern.wide(tape, stitches, whole))
 
     def wide(stitches: int) -> float:
         return pattern.wide(tape, stitches, pattern.on_instep) if pattern and pattern.follows else stitches

@@ -75,7 +75,7 @@ def in_pattern(request: PlanRequest, stitches: float, rounds: float) -> Pattern:
     tape = Tape(wide / 10 if wide else stitches * likely.stitches, high / 10 if high else rounds * likely.rounds)
     panel, placed = pattern.panel, pattern.placement
     if panel is None or placed is None:
-        return Pattern(tape, follows=request.instep_follows)
+        return Pattern(tape, follows=request.instep_follows, repeat=pattern.width)
     panels = 2 if placed.on == "front and back" else 1
     return Pattern(tape, request.instep_follows, on_leg=panels * panel.width, on_instep=panel.width)
 

@@ -49,7 +49,8 @@ class _Building:
         self._parts, self._aim, self._request, self._knitted = parts, aim, aim.request, knitted
         self._begun = max((number for number, part in enumerate(parts) if knitted.get(part.key)), default=0)
         stitches = aim.request.leg.stitch_pattern
-        self._layer = Texture(stitches, aim.front) if stitches else Painter(aim.request, aim.front)
+        straight = aim.counts.top == aim.counts.leg
+        self._layer = Texture(stitches, aim.front, straight=straight) if stitches else Painter(aim.request, aim.front)
         self._stripes = stripes_of(aim.request)
         self._charted = self._striped = 0
         self._main = aim.request.yarns[0].key

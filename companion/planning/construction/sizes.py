@@ -6,7 +6,7 @@ from ..fit.targets import Fit, fit_of
 from ..plan.document import Plan, Sizes
 from ..plan.rounds import zone_stitches
 from .sections.base import Progress
-from .sections.leg import LEG
+from .sections.leg import LEG, is_a_pair
 
 
 def sizes_of(finished: Progress, fit: Fit) -> Sizes:
@@ -26,6 +26,12 @@ def stitches_at_the_top(plan: Plan) -> int:
     """Stitches of the leg next to the cuff; a shaped leg has another number above the heel."""
     leg = next(section for section in plan.sections if section.key == LEG.key).rounds()
     return leg[-1].after if plan.request.construction.direction == "toe-up" else leg[0].after
+
+
+def leg_is_shaped(plan: Plan) -> bool:
+    """Whether a leg is narrowed or widened along its back, beside a front that stays."""
+    span = plan.span(LEG.key)
+    return any(map(is_a_pair, plan.rounds()[span.start : span.stop]))
 
 
 def instep_of(plan: Plan) -> int:

@@ -1,6 +1,7 @@
 """Laying a stitch pattern over rounds that are already shaped, as the painter lays a colour chart.
 
-The leg has it all round in whole repeats. What a leg has more, or what is shaped there, lies plain at the centre back.
+The leg has it all round in whole repeats. What a leg has more lies at the centre back: plain with the shaping where it
+is shaped, and in columns of the pattern's ground where it is straight.
 The instep goes on with the same columns beside a plain sole. A round that changes a count evenly stays plain.
 """
 
@@ -13,7 +14,8 @@ from functools import lru_cache
 from ..plan.document import Round, Work, Zone
 from ..plan.rounds import Ops, is_knit, is_spread, op, takes
 from ..request.stitch_pattern import StitchPattern
-from ..stitches.columns import Columns, InstepColumns, columns_of, front_columns, instep_columns
+from ..stitches.columns import Columns, InstepColumns, columns_of, front_columns, instep_columns, over_of
+from .beside_repeats import with_columns_over
 from .panel import panel_in_words, panel_on_the_instep, panel_on_the_leg
 from .runs import names_of
 from .stretches import apart, joined, repeats_of
@@ -25,11 +27,12 @@ class Texture:
     It keeps what it has said of the leg and of the instep, so that everything is said once.
     """
 
-    def __init__(self, pattern: StitchPattern, front: int) -> None:
-        """`front` is the instep's part of the leg."""
+    def __init__(self, pattern: StitchPattern, front: int, *, straight: bool) -> None:
+        """`front` is the instep's part of the leg, which is `straight` or shaped."""
         self._pattern = pattern
         self._columns = columns_of(pattern.rounds)
         self.front = front
+        self._straight = straight
         self._panel = pattern.panel
         self._on_back = pattern.placement is not None and pattern.placement.on == "front and back"
         self._below = 0
@@ -62,17 +65,21 @@ class Texture:
 
     def with_front(self, front: int) -> Texture:
         """The same on another front; what one of them has said the other does not say again."""
-        other = Texture(self._pattern, front)
+        return self._on(front, straight=self._straight)
+
+    def _on(self, front: int, *, straight: bool) -> Texture:
+        other = Texture(self._pattern, front, straight=straight)
         other._below, other._said = self._below, self._said
         return other
 
     def lays(self, item: Round) -> bool:
-        """Whether a round of a leg lies as it would be laid; it may be in stripes."""
+        """Whether a round of a leg lies as it would be laid; it may be in stripes, and of a leg that was shaped."""
         plain = replace(item, work=(Work("leg", op("k", item.before)),))
         if item.chart_row is None or (self._panel and not self._has_room(plain)):
             return False
-        laid = self._laid(plain, item.chart_row)
-        return [*names_of(laid.ops)] == [*names_of(item.ops)]
+        shaped = self._on(self.front, straight=False)
+        laid = (layer._laid(plain, item.chart_row) for layer in (self, shaped))
+        return [*names_of(item.ops)] in ([*names_of(each.ops)] for each in laid)
 
     def _has_room(self, item: Round) -> bool:
         """Whether the panel is no wider than the front, the back that has one too, or the instep.
@@ -98,10 +105,18 @@ class Texture:
         if panel and part.zone == "instep":
             return replace(part, ops=panel_on_the_instep(panel, number - 1, takes(part.ops)))
         if part.zone == "leg":
-            return replace(part, ops=round_the_leg(self._columns, number - 1, part.ops, self.front, self._below))
+            return replace(part, ops=self._round_the_leg(number - 1, part.ops))
         if part.zone == "instep":
             return replace(part, ops=on_the_instep(self._columns, number - 1, takes(part.ops)))
         return part
+
+    def _round_the_leg(self, number: int, ops: Ops) -> Ops:
+        stitches = takes(ops)
+        all_over = stitches % self._columns.width == 0
+        if not self._straight or all_over or stitches < self._columns.width or not is_knit(ops):
+            return round_the_leg(self._columns, number, ops, self.front, self._below)
+        begins = front_columns(self._columns, self.front, self._below).begins
+        return with_columns_over(self._columns, number, begins, stitches, self.front)
 
     def _lies(self, item: Round) -> Iterator[tuple[Zone, int]]:
         """The zones of a round in pattern, each with the stitches that decide how it lies there."""
@@ -168,7 +183,7 @@ def round_the_leg(columns: Columns, number: int, ops: Ops, front: int, below: in
     Whole repeats go round from the front; the stitches over lie plain at the centre back with the shaping.
     """
     stitches, begins = takes(ops), front_columns(columns, front, below).begins
-    over = stitches % columns.width if stitches >= columns.width else stitches
+    over = over_of(stitches, columns.width)
     before, shaped, after = apart(ops)
     if not over and not shaped:
         return repeats_of(columns, number, begins, stitches)

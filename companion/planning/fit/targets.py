@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from ..plan.document import PartOfSock
 from ..request.plan_request import ROUNDS_PER_STITCH, PlanRequest
 from ..request.stitch_pattern import StitchPattern
+from ..stitches.columns import over_of
 from ..stitches.fabric import fabric_by_kind
 from .feet import TOE_SHARE, Body, body_of
 from .shoe_sizes import guessed
@@ -43,19 +44,21 @@ class Fabric:
 class Patterned:
     """A leg or an instep that may be in a stitch pattern, whose fabric is not that of plain knitting.
 
-    All of it is, or as many stitches as a `panel` has; those beside it are as wide as plain ones. It is as high as the
-    pattern makes it where all of it is in pattern, and else as what is plain.
+    All of it is, in repeats so wide, or as many stitches as a `panel` has; those over or beside it are as wide as plain
+    ones. It is as high as the pattern makes it where all of it is in pattern, and else as what is plain.
     """
 
     plain: Fabric
     fabric: Fabric
     panel: int | None = None
+    repeat: int = 1
 
     def as_plain(self, stitches: int) -> float:
         """The stitches of plain knitting that are as wide as so many."""
         if self.fabric.stitches == self.plain.stitches:
             return stitches
-        in_pattern = stitches if self.panel is None else min(self.panel, stitches)
+        in_repeats = stitches - over_of(stitches, self.repeat)
+        in_pattern = in_repeats if self.panel is None else min(self.panel, stitches)
         return stitches - in_pattern + in_pattern * self.plain.stitches / self.fabric.stitches
 
     def width(self, stitches: int) -> float:
@@ -63,7 +66,7 @@ class Patterned:
         return self.plain.width(self.as_plain(stitches))
 
     def stitches_for(self, cm: float) -> float:
-        """The stitches that are so wide; not yet a whole number."""
+        """The stitches that are so wide, in repeats; not yet a whole number."""
         if self.panel is None:
             return cm * self.fabric.stitches
         return cm * self.plain.stitches + self.panel - self.as_plain(self.panel)
@@ -122,7 +125,7 @@ def fit_of(request: PlanRequest) -> Fit:
     pattern = request.leg.stitch_pattern
     own = fabric_in(pattern, plain) if pattern else plain
     on_front, on_leg = _in_panels(pattern)
-    leg, instep = Patterned(plain, own, on_leg), Patterned(plain, own, on_front)
+    leg, instep = Patterned(plain, own, on_leg, request.leg.repeat), Patterned(plain, own, on_front)
     return Fit(
         body=body,
         fabric=plain,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import cached_property, partial
 from typing import NamedTuple
 
@@ -15,7 +16,7 @@ from ..construction.sections.leg import LEG
 from ..construction.sizes import instep_of
 from ..construction.verdicts import smaller_by
 from ..fabric.chart import EXCHANGE, swaps
-from ..fit.targets import Fabric, Patterned, fit_of, nearest
+from ..fit.targets import Fabric, fit_of, nearest
 from ..gauge.observations import STEP_MOVES, listed, per_10cm
 from ..plan.document import Plan, Section, Sizes, YarnNeed
 from ..request.plan_request import Yarn
@@ -48,7 +49,7 @@ class PlanFigures:
         around, along = as_plain / sizes.foot_circumference_cm, self.foot_rounds / sizes.foot_length_cm
         # Sizes are round numbers, so the gauge that they tell is not quite the one that the plan has.
         self.fabric = self.fit.fabric if sizes == plan.sizes else Fabric(around, along)
-        self.leg = Patterned(self.fabric, self._leg_fabric(), self.fit.leg.panel)
+        self.leg = replace(self.fit.leg, plain=self.fabric, fabric=self._leg_fabric())
 
     def _leg_fabric(self) -> Fabric:
         """The fabric of the leg's pattern, which changes with that of plain knitting."""

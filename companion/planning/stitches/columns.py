@@ -14,9 +14,15 @@ from typing import NamedTuple
 from .operations import CABLES, OPERATIONS, Names, OpName
 from .repeat import Rounds, made, taken
 
+KNIT, PURL = frozenset({("k",), ("ktbl",)}), frozenset({("p",), ("ptbl",)})
+"""The looks of a knit stitch and of a purl one."""
+
 NEARLY_CENTRED = 1.5
 """Stitches, about half a centimetre, that a pattern may lie off the middle of the front, so that its rounds begin with
 a repeat (ours)."""
+
+RIBBED = 6
+"""Columns of which at least one is purled in every round of a ribbed pattern (ours): a lace rib of k5 and p1 is one."""
 
 ALIKE: dict[OpName, str] = {
     "ssk": "decrease", "skp": "decrease", "k2tog": "decrease", "sssk": "two decreases", "sk2p": "two decreases",
@@ -111,7 +117,24 @@ class Columns:
 
     def begins_with_knit(self, column: int) -> bool:
         """Whether this column is knitted in every round."""
-        return all(piece.looks in {("k",), ("ktbl",)} for piece in self._columns[column % self.width])
+        return self._is_all(column, KNIT)
+
+    @cached_property
+    def ground(self) -> OpName:
+        """What is least seen beside whole repeats: purl where the pattern is ribbed, and else knit."""
+        purled = sum(map(self.is_purl, range(self.width)))
+        return "p" if purled * RIBBED >= self.width else "k"
+
+    def is_purl(self, column: int) -> bool:
+        """Whether this column is purled in every round."""
+        return self._is_all(column, PURL)
+
+    def is_ground(self, column: int) -> bool:
+        """Whether this column is worked in the ground in every round."""
+        return self.is_purl(column) if self.ground == "p" else self.begins_with_knit(column)
+
+    def _is_all(self, column: int, looks: frozenset[tuple[str, ...]]) -> bool:
+        return all(piece.looks in looks for piece in self._columns[column % self.width])
 
     def begins_with_an_increase(self, column: int) -> bool:
         """Whether a round begins with a yarn over there, which is awkward between two needles."""
@@ -130,6 +153,11 @@ class Columns:
         }
         least = min(different.values())
         return frozenset(twice for twice, count in different.items() if count == least)
+
+
+def over_of(stitches: int, width: int) -> int:
+    """Stitches that are over beside whole repeats so wide; all of them where there is not one."""
+    return stitches % width if stitches >= width else stitches
 
 
 @lru_cache(maxsize=256)

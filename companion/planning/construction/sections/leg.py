@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import accumulate, takewhile
 
+from ...fabric.beside_repeats import over_in_words
 from ...fit.feet import STRAIGHT_CM
 from ...fit.halves import heel_stitches
 from ...fit.targets import nearest
@@ -78,9 +79,12 @@ def _changed(aim: Aim, count: int, to: int) -> tuple[Round, ...]:
 
 
 def _why(aim: Aim, to: int) -> str:
-    repeat = aim.request.leg.repeat
-    if repeat > 1 and to % repeat == 0:
-        return f"for {counted(to // repeat, 'repeat')} of the {aim.request.leg.called}"
+    leg = aim.request.leg
+    straight = aim.counts.top == aim.counts.leg
+    over = over_in_words(leg.stitch_pattern, to) if straight and leg.stitch_pattern else ""
+    if leg.repeat > 1 and to >= leg.repeat and (over or to % leg.repeat == 0):
+        behind = f" and {over} at the centre back" if over else ""
+        return f"for {counted(to // leg.repeat, 'repeat')} of the {leg.called}{behind}"
     return f"for a leg {both_units(aim.fit.leg.width(to))} round"
 
 
