@@ -13,7 +13,9 @@ from markupsafe import Markup
 from ..planning import Plan
 from ..planning.construction.constructions import TUBES, parts_of
 from ..planning.construction.sections.base import Part
-from ..planning.construction.sections.leg import LEG, is_a_pair
+from ..planning.construction.sections.leg import LEG
+from ..planning.construction.sizes import leg_is_shaped
+from ..planning.fabric.beside_repeats import over_in_words
 from ..planning.fit.halves import front_of
 from ..planning.fit.targets import fit_of
 from ..planning.plan.document import Round
@@ -109,7 +111,9 @@ class Tube:
         if not over:
             return counted(whole, "whole repeat")
         if leg.stitch_pattern:
-            return f"{counted(over, 'plain stitch')} between repeats at the centre back"
+            shaped = counted(over, "plain stitch")
+            beside = shaped if leg_is_shaped(self.then) else over_in_words(leg.stitch_pattern, stitches)
+            return f"{counted(whole, 'repeat')} and {beside} at the centre back"
         return "the repeat breaks off at the centre back"
 
 
@@ -117,11 +121,5 @@ def _shown(plan: Plan, item: Round) -> Shown:
     """A round with the stitches of its front or instep."""
     if item.work[0].zone != "leg":
         return Shown(item, zone_stitches(item, "instep"), "instep", "sole")
-    leg = plan.sizes.leg_stitches if _is_shaped(plan) else item.after
+    leg = plan.sizes.leg_stitches if leg_is_shaped(plan) else item.after
     return Shown(item, front_of(leg, plan.request), "front", "back")
-
-
-def _is_shaped(plan: Plan) -> bool:
-    """Whether the leg is shaped along its back, beside a front that stays."""
-    span = plan.span(LEG.key)
-    return any(map(is_a_pair, plan.rounds()[span.start : span.stop]))

@@ -156,15 +156,24 @@ def test_a_leg_that_changes_in_whole_repeats_is_drawn_below_and_above_the_line()
     assert Counter(new[-1].stitches)["p"] == stitches // 4
 
 
-def test_a_leg_that_is_no_whole_repeats_says_how_many_plain_stitches_lie_between_them() -> None:
+def test_a_leg_that_is_no_whole_repeats_says_how_many_stitches_lie_behind_and_draws_them() -> None:
+    """Of a repeat of 22 one column is purled: beside its repeats the columns are plain; those of a rib are purled."""
     rows = ["p1, k2tog, yo, k19", "p1, k21"]
     plan = planned(leg={"length_cm": 16, "stitch_pattern": {"rows": rows}}, foot_pattern=INSTEP)
-    here = ways(plan, in_leg(plan), 1.1)["here"]
-    look = look_of(plan, here.plan, here.done)
-    over = here.plan.sizes.leg_stitches % 22
+    columns = ways(plan, in_leg(plan), 1.1)["columns"]
+    look = look_of(plan, columns.plan, columns.done)
+    whole, over = divmod(columns.plan.sizes.leg_stitches, 22)
     assert over
     assert look
-    assert f"Leg: {over} plain stitches between repeats at the centre back." in look.said
+    assert f"Leg: {whole} repeats and {over} plain stitches at the centre back." in look.said
+    plan = planned(leg={"length_cm": 16, "stitch_pattern": {"name": "k3 p1 rib"}}, foot_pattern=INSTEP)
+    columns = ways(plan, in_leg(plan), 0.92)["columns"]
+    look = look_of(plan, columns.plan, columns.done)
+    whole, over = divmod(columns.plan.sizes.leg_stitches, 4)
+    assert look
+    assert f"Leg: {whole} repeats and {over} purl stitch at the centre back." in look.said
+    *_, new, _ = rows_drawn(look)
+    assert Counter(new[-1].stitches)["p"] == whole + over
 
 
 def test_a_leg_that_stays_shows_the_sole_alone_with_other_stitches() -> None:

@@ -8,14 +8,19 @@ from ..construction.constructions import TUBES, depth_of
 from ..construction.sections.base import Tube
 from ..construction.sections.count_changes import in_steps
 from ..construction.sections.leg import LEG
+from ..construction.sizes import leg_is_shaped
+from ..fabric.beside_repeats import in_repeats
 from ..fit.targets import fit_of
 from ..gauge.observations import listed
 from ..plan.document import Plan, Sizes
-from ..units import both_units
+from ..units import both_units, counted
 from .foot_again import KnittedFoot
 
 LEG_TOLERANCE = 0.05
 """How far off the leg may be before it is changed: half the usual ease of 10 %, which leaves 5 to 15 % (ours)."""
+
+FELT_LEG = 0.04
+"""Less than this part round the leg, or of its rounds, is not worth a change (ours)."""
 
 FOOT_TOLERANCE = 0.015
 """How far off the foot may be before it is changed in its middle: about a stitch of sixty either way (ours)."""
@@ -76,16 +81,41 @@ def how_it_changes(plan: Plan, done: int, tube: Tube, kept: int, wanted: int) ->
     pattern, called = request.leg.pattern, request.leg.called
     if pattern is None or not TUBES[tube].shows_the_pattern(request):
         return said
-    rounds = plan.rounds()
-    at = next((number for number in range(done, len(rounds)) if rounds[number].before != rounds[number].after), done)
-    if any(item.chart_row for item in rounds[at : at + 1]):
+    at = _next_change(plan, done)
+    if any(item.chart_row for item in plan.rounds()[at : at + 1]):
         # Stripes go through, and so does the chart of an instep beside a sole that takes the change.
         return said
-    row = next((item.chart_row for item in reversed(rounds[:at]) if item.chart_row), pattern.height)
-    if row < pattern.height:
+    if row := breaks_off_after(plan, done):
         said += f" There is no room to finish the {called} first: its motif breaks off after row {row}."
     elif at > done:
-        said += f" It comes {at - done} rounds on, where the rows of the {called} are finished."
-    if tube == "leg" and wanted % request.leg.repeat:
-        said += f" {wanted} stitches are no whole number of repeats, so the {called} breaks at the centre back."
-    return said
+        said += f" It comes {counted(at - done, 'round')} on, where the rows of the {called} are finished."
+    return said + (beside_repeats(plan, wanted) if tube == "leg" else "")
+
+
+def breaks_off_after(plan: Plan, done: int) -> int | None:
+    """The row of the pattern after which the next change of the stitches breaks it off; None where it is finished."""
+    pattern, rounds = plan.request.leg.pattern, plan.rounds()
+    at = _next_change(plan, done)
+    if pattern is None or any(item.chart_row for item in rounds[at : at + 1]):
+        return None
+    row = next((item.chart_row for item in reversed(rounds[:at]) if item.chart_row), pattern.height)
+    return row if row < pattern.height else None
+
+
+def _next_change(plan: Plan, done: int) -> int:
+    """The round, from 0, that changes the stitches next; the next one where none does."""
+    rounds = plan.rounds()
+    return next((number for number in range(done, len(rounds)) if rounds[number].before != rounds[number].after), done)
+
+
+def beside_repeats(plan: Plan, stitches: int) -> str:
+    """What becomes of those of a straight leg's stitches that are over beside whole repeats; nothing without any."""
+    leg = plan.request.leg
+    if stitches % leg.repeat == 0 or leg_is_shaped(plan):
+        return ""
+    if leg.stitch_pattern:
+        return (
+            f" The leg then has {in_repeats(leg.stitch_pattern, stitches)}, which "
+            f"{'lies' if stitches % leg.repeat == 1 else 'lie'} out of sight at the centre back."
+        )
+    return f" {stitches} stitches are no whole number of repeats, so the {leg.called} breaks at the centre back."

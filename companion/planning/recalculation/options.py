@@ -12,6 +12,7 @@ from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Sizes, YarnNeed
 from ..units import both_units
 from .as_knitted import after_ripping
+from .candidate_text import FELT_LEG
 from .changes import Change, changes_of
 from .figures import PlanFigures
 from .ways.sock_in_progress import foot_is_knitted
@@ -70,8 +71,8 @@ def ranges_of(sizes: Sizes, fabrics: Fabrics, *, leg: float = 0.0, foot: float =
     )
 
 
-FELT_ROUND, FELT_CM, FELT_LEG = 0.012, 0.2, 0.04
-"""Less than this part round the foot, this length of it and this part of the leg is not worth a change (ours)."""
+FELT_ROUND, FELT_CM = 0.012, 0.2
+"""Less than this part round the foot and this length of it is not worth a change (ours)."""
 
 
 def is_felt(way: Way, plan: Plan, unchanged: Sizes) -> bool:

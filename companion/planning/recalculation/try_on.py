@@ -19,6 +19,7 @@ from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Work
 from ..request.plan_request import PlanRequest
 from ..units import both_units
+from .candidate_text import beside_repeats
 from .options import Option, Pricing
 from .ways.sock_in_progress import knitted_part
 from .ways.way import Way, WayKey
@@ -126,12 +127,11 @@ def _leg(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
     if count < FEWEST_STITCHES:
         return
     changed = _carried_on(plan, done, leg=count)
-    breaks = " The chart breaks at the centre back there." if count % plan.request.leg.repeat else ""
     yield Way(
         "rest",
         f"{step} stitches {'more' if more else 'fewer'} in the leg",
         f"One evenly spread round takes the leg from {was} to {count} stitches, and it becomes "
-        f"{both_units(changed.sizes.leg_cm)} round.{breaks}",
+        f"{both_units(changed.sizes.leg_cm)} round.{beside_repeats(changed, count)}",
         changed,
         done,
     )

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from ...construction.constructions import TUBES
 from ...construction.sections.base import Tube
-from ...construction.sizes import round_the_foot, stitches_at_the_top
-from ...fit.stitch_counts import in_whole_repeats
-from ...fit.targets import fit_of, nearest_multiple
+from ...construction.sizes import instep_of, round_the_foot
+from ...fit.targets import fit_of
+from ...plan.document import Plan
 from ...units import both_units
-from ..candidate_text import FOOT_TOLERANCE, LEG_TOLERANCE, how_it_changes
+from ..candidate_text import FOOT_TOLERANCE, LEG_TOLERANCE, breaks_off_after, how_it_changes
+from .leg_counts import CountAhead, leg_counts
 from .ripping import back_into_the_gusset, back_to_the_foot, cast_on_again
 from .sock_in_progress import SockInProgress
 from .way import Way
@@ -18,54 +20,69 @@ from .way import Way
 
 def in_a_tube(sock: SockInProgress, tube: Tube) -> Iterator[Way]:
     """In leg or foot: go on with the same stitches, change them here, or rip back."""
-    fit = fit_of(sock.request)
-    kept = sock.stitches_in(tube)
-    target = fit.leg_target if tube == "leg" else fit.foot_target
-    wanted = _wanted_in_the_leg(sock, target) if tube == "leg" else sock.foot_wanted
-    width = fit.leg.width(kept) if tube == "leg" else round_the_foot(sock.plan, fit)
-    # A foot is worn in a shoe and gets its own count; a leg may be a little off.
-    near = abs(width / target - 1) <= (FOOT_TOLERANCE if tube == "foot" else LEG_TOLERANCE)
     first = not sock.other_tube_begun(tube)
-    whole = cast_on_again(sock) if first else None
-    other = "foot" if tube == "leg" else "leg"
-    rest = sock.plan_from(**{tube: kept})
-    goes_on = rest.span(TUBES[tube].key).stop > sock.done
-    changes = wanted != kept and sock.stitch_gauge_differs and goes_on
-    around = rest.sizes.leg_cm if tube == "leg" else rest.sizes.foot_circumference_cm
+    rest = sock.plan_from(**{tube: sock.stitches_in(tube)})
+    changed = list(_changed(sock, tube, rest))
+    gusset = back_into_the_gusset(sock) if tube == "foot" and not first else None
     back = back_to_the_foot(sock, rest)
-    gusset = back_into_the_gusset(sock) if not first and wanted != kept and tube == "foot" else None
     ripped = any(way and way.recommended for way in (back, gusset))
-    yield Way(
+    near = _is_near(sock, tube)
+    yield _kept(sock, tube, rest, first=first, recommended=(near or not changed) and not ripped)
+    for number, way in enumerate(changed):
+        yield replace(way, recommended=not (number or near or ripped))
+    yield from filter(None, (cast_on_again(sock) if first else None, gusset, back))
+
+
+def _is_near(sock: SockInProgress, tube: Tube) -> bool:
+    """Whether a tube with its own stitches is as near to its target as it has to be.
+
+    A foot is worn in a shoe and gets its own count; a leg may be a little off.
+    """
+    fit = fit_of(sock.request)
+    if tube == "leg":
+        return abs(fit.leg.width(sock.stitches_in(tube)) / fit.leg_target - 1) <= LEG_TOLERANCE
+    return abs(round_the_foot(sock.plan, fit) / fit.foot_target - 1) <= FOOT_TOLERANCE
+
+
+def _kept(sock: SockInProgress, tube: Tube, rest: Plan, *, first: bool, recommended: bool) -> Way:
+    around = rest.sizes.leg_cm if tube == "leg" else rest.sizes.foot_circumference_cm
+    other = "foot" if tube == "leg" else "leg"
+    return Way(
         "rest",
         f"Keep the {tube} stitches",
-        f"{sock.stays(rest)}The {tube} stays on {kept} stitches and becomes {both_units(around)} round; its length is "
-        "calculated again"
+        f"{sock.stays(rest)}The {tube} stays on {sock.stitches_in(tube)} stitches and becomes {both_units(around)} "
+        f"round; its length is calculated again"
         f"{f', and the {other} gets its own count beyond the heel' if first else ''}.",
         rest,
         sock.done,
-        recommended=(near or not changes) and not ripped,
+        recommended,
     )
-    if changes:
+
+
+def _changed(sock: SockInProgress, tube: Tube, rest: Plan) -> Iterator[Way]:
+    """The plans with other stitches from here on; a leg never breaks off a stitch pattern in the middle of its rows."""
+    kept = sock.stitches_in(tube)
+    if not sock.stitch_gauge_differs or rest.span(TUBES[tube].key).stop <= sock.done:
+        return
+    for key, wanted, in_words in leg_counts(sock) if tube == "leg" else _foot_counts(sock):
         changed = sock.plan_from(**{tube: wanted})
+        if tube == "leg" and sock.request.leg.stitch_pattern and breaks_off_after(changed, sock.done):
+            continue
+        what = "sole" if tube == "foot" and _the_sole_alone(sock, changed) else tube
         yield Way(
-            "here",
-            f"Change the {tube} here",
+            key,
+            f"Change the {what} here{f', to {in_words}' if in_words else ''}",
             f"{sock.stays(changed)}{how_it_changes(changed, sock.done, tube, kept, wanted)}",
             changed,
             sock.done,
-            recommended=not near and not ripped,
         )
-    if whole:
-        yield whole
-    if gusset:
-        yield gusset
-    if back:
-        yield back
 
 
-def _wanted_in_the_leg(sock: SockInProgress, target: float) -> int:
-    """Stitches for a target in cm, as many as suit the chart, unless those are too far off."""
-    stitches = fit_of(sock.request).leg.stitches_for(target)
-    straight = stitches_at_the_top(sock.plan) == sock.plan.sizes.leg_stitches
-    suits = in_whole_repeats(stitches, sock.request, straight=straight)
-    return suits if abs(suits / stitches - 1) <= LEG_TOLERANCE else nearest_multiple(stitches, 2)
+def _foot_counts(sock: SockInProgress) -> list[CountAhead]:
+    wanted = sock.foot_wanted
+    return [CountAhead("here", wanted)] if wanted != sock.stitches_in("foot") else []
+
+
+def _the_sole_alone(sock: SockInProgress, changed: Plan) -> bool:
+    """Whether an instep in pattern keeps its stitches where those of the foot change."""
+    return sock.request.instep_follows and instep_of(changed) == instep_of(sock.plan)

@@ -7,7 +7,7 @@ from typing import Literal, TypeAlias
 
 from ...plan.document import Plan, Sizes
 
-WayKey: TypeAlias = Literal["leave", "rest", "here", "rip", "foot", "needle"]
+WayKey: TypeAlias = Literal["leave", "rest", "here", "columns", "rip", "foot", "needle"]
 
 
 @dataclass(frozen=True)
