@@ -17,64 +17,65 @@ const part = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
 /** @param {HTMLFormElement} form */
 export function offerGauges(form) {
-  for (const unit of form.querySelectorAll("[name=unit]")) unit.addEventListener("change", show);
-  show();
+  for (const unit of form.querySelectorAll("[name=unit]")) unit.addEventListener("change", () => showGauges(form));
+  showGauges(form);
+}
 
-  function show() {
-    const gauges = listGauges();
-    part("gauges").hidden = gauges.length === 0;
-    part("gauges-kept").replaceChildren(...gauges.map(itemOf));
-  }
+/** @param {HTMLFormElement} form */
+function showGauges(form) {
+  const gauges = listGauges();
+  part("gauges").hidden = gauges.length === 0;
+  part("gauges-kept").replaceChildren(...gauges.map((gauge) => itemOf(form, gauge)));
+}
 
-  /** @param {Learned} gauge */
-  function itemOf(gauge) {
-    const name = titleOf(gauge);
-    const fills = opener(`${name}: ${saidOf(gauge, chosenUnit(form))}`, () => fill(gauge));
-    const forgets = opener("Forget", () => forget(gauge));
-    forgets.classList.add("quiet");
-    forgets.setAttribute("aria-label", `Forget ${name}`);
-    return element("li", fills, forgets);
-  }
+/** @param {HTMLFormElement} form @param {Learned} gauge */
+function itemOf(form, gauge) {
+  const name = titleOf(gauge);
+  const fills = opener(`${name}: ${saidOf(gauge, chosenUnit(form))}`, () => fill(form, gauge));
+  const forgets = opener("Forget", () => forget(form, gauge));
+  forgets.classList.add("quiet");
+  forgets.setAttribute("aria-label", `Forget ${name}`);
+  return element("li", fills, forgets);
+}
 
-  /** @param {Learned} gauge */
-  function fill(gauge) {
-    const unit = chosenUnit(form);
-    const typed = {
-      stitches: over(gauge.stitches, unit),
-      rounds: gauge.rounds ? over(gauge.rounds, unit) : "",
-      basis: "measured",
-      needle_mm: String(gauge.needle_mm),
-      yarn_name: gauge.yarn,
-    };
-    for (const [field, value] of Object.entries(typed))
-      if (form.elements.namedItem(field)) typeInto(form, field, value);
-    tell(
-      `Filled in: the gauge${form.elements.namedItem("needle_mm") ? ", the needle and the yarn" : ""} of ${titleOf(gauge)}.`,
-    );
-  }
+/** @param {HTMLFormElement} form @param {Learned} gauge */
+function fill(form, gauge) {
+  const unit = chosenUnit(form);
+  const typed = {
+    stitches: over(gauge.stitches, unit),
+    rounds: gauge.rounds ? over(gauge.rounds, unit) : "",
+    basis: "measured",
+    needle_mm: String(gauge.needle_mm),
+    yarn_name: gauge.yarn,
+  };
+  for (const [field, value] of Object.entries(typed)) if (form.elements.namedItem(field)) typeInto(form, field, value);
+  const besides = form.elements.namedItem("needle_mm") ? ", the needle and the yarn" : "";
+  tell(`Filled in: the gauge${besides} of ${titleOf(gauge)}.`);
+}
 
-  /** @param {Learned} gauge */
-  function forget(gauge) {
-    forgetGauge(gauge, true);
-    show();
-    tell(`${titleOf(gauge)} is forgotten. What is typed in stays.`, () => forgetGauge(gauge, false));
-  }
+/** @param {HTMLFormElement} form @param {Learned} gauge */
+function forget(form, gauge) {
+  forgetGauge(gauge, true);
+  showGauges(form);
+  tell(`${titleOf(gauge)} is forgotten. What is typed in stays.`, () => {
+    forgetGauge(gauge, false);
+    showGauges(form);
+  });
+}
 
-  /**
-   * @param {string} sentence
-   * @param {() => void} [undo]
-   */
-  function tell(sentence, undo) {
-    part("gauges-note").hidden = false;
-    part("gauges-said").textContent = sentence;
-    const back = part("gauges-undo");
-    back.hidden = !undo;
-    back.onclick = () => {
-      undo?.();
-      show();
-      tell("As it was before.");
-    };
-  }
+/**
+ * @param {string} sentence
+ * @param {() => void} [undo]
+ */
+function tell(sentence, undo) {
+  part("gauges-note").hidden = false;
+  part("gauges-said").textContent = sentence;
+  const back = part("gauges-undo");
+  back.hidden = !undo;
+  back.onclick = () => {
+    undo?.();
+    tell("As it was before.");
+  };
 }
 
 /** @param {Learned} gauge */

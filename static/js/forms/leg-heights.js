@@ -23,32 +23,32 @@ export function followHeights(form) {
   // A child's sock is a crew sock in proportion, unless its lengths were chosen. On the way to 23 cm there is a 2.
   form.addEventListener("change", ({ target }) => {
     const asMade = fields.every(({ value, defaultValue }) => value === defaultValue);
-    if (nameOf(target) !== "foot_length" || height.value || !asMade || footCm() >= Number(childs)) return;
-    height.value = footCm() ? "crew" : "";
+    if (nameOf(target) !== "foot_length" || height.value || !asMade || footCm(form) >= Number(childs)) return;
+    height.value = footCm(form) ? "crew" : "";
     fill();
   });
 
   function fill() {
     const { leg, cuff } = height.selectedOptions[0].dataset;
     if (!leg) return;
-    const part = (footCm() || Number(adults)) / Number(adults);
+    const part = (footCm(form) || Number(adults)) / Number(adults);
     filling = true;
-    put("leg_length", Math.max(Number(leastLeg), halves(Number(leg) * part)));
-    put("cuff_length", Math.max(Number(leastCuff), halves(Number(cuff) * part)));
+    put(form, "leg_length", Math.max(Number(leastLeg), halves(Number(leg) * part)));
+    put(form, "cuff_length", Math.max(Number(leastCuff), halves(Number(cuff) * part)));
     filling = false;
   }
+}
 
-  /** @param {string} name @param {number} cm */
-  function put(name, cm) {
-    const unit = chosenUnit(form);
-    typeInto(form, name, showLength(cm, unit).slice(0, -` ${unit}`.length));
-  }
+/** @param {HTMLFormElement} form @param {string} name @param {number} cm */
+function put(form, name, cm) {
+  const unit = chosenUnit(form);
+  typeInto(form, name, showLength(cm, unit).slice(0, -` ${unit}`.length));
+}
 
-  /** The foot's length, 0 where none is typed. */
-  function footCm() {
-    const foot = /** @type {HTMLInputElement | null} */ (form.elements.namedItem("foot_length"));
-    return (parseNumber(foot?.value ?? "") ?? 0) * CM[chosenUnit(form)];
-  }
+/** The foot's length, 0 where none is typed. @param {HTMLFormElement} form */
+function footCm(form) {
+  const foot = /** @type {HTMLInputElement | null} */ (form.elements.namedItem("foot_length"));
+  return (parseNumber(foot?.value ?? "") ?? 0) * CM[chosenUnit(form)];
 }
 
 /** @param {EventTarget | null} field */

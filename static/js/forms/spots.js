@@ -20,60 +20,77 @@ const WHAT = ["stitches", "rounds"];
  * @returns {{data: Record<string, Spot[]>, wrong: Wrong[]}}
  */
 export function spotsIn(form) {
-  const unit = chosenUnit(form);
-  const ruler = Number(field("ruler").value) || 1;
   /** @type {Record<string, Spot[]>} */
   const data = {};
   /** @type {Wrong[]} */
   const wrong = [];
   for (const what of WHAT) {
-    const counted = SPOTS.map((number) => field(`${what}_${number}`)).filter(({ value }) => value.trim());
-    const one = sizeOf(form, what);
-    const spots = counted.map((input) => ({
-      count: read(input, one, one),
-      over_cm: Math.round(1000 * ruler * read(field(input.name.replace("_", "_over_")), CM[unit])) / 1000,
-    }));
+    const counted = SPOTS.map((number) => fieldOf(form, `${what}_${number}`)).filter(({ value }) => value.trim());
+    const spots = counted.map((input) => readSpot(form, what, input, wrong));
     if (spots.length) data[what] = spots;
-    const said = strays(what, spots) || moreThanKnitted(what, spots);
+    const said = strays(form, what, spots) || moreThanKnitted(form, what, spots);
     if (said && !wrong.length) wrong.push({ field: counted[0], said });
   }
   if (!Object.keys(data).length) wrong.push({ said: form.dataset.nothing ?? "" });
   return { data, wrong };
+}
 
-  /** @param {string} name */
-  function field(name) {
-    return /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
-  }
+/** @param {HTMLFormElement} form @param {string} name */
+function fieldOf(form, name) {
+  return /** @type {HTMLInputElement} */ (form.elements.namedItem(name));
+}
 
-  /** @param {HTMLInputElement} input @param {number} size of what it counts in @param {number} repeat stitches or rounds in what it counts */
-  function read(input, size, repeat = 1) {
-    const { least, most, allowedCm, allowedIn } = input.dataset;
-    const value = (parseNumber(input.value.trim()) ?? NaN) * size;
-    if (Number.isNaN(value)) wrong.push({ field: input, said: form.dataset.noNumber ?? "" });
-    else if (!(value >= Number(least) && value <= Number(most))) {
-      const said = (unit === "in" ? allowedIn : allowedCm) ?? "";
-      wrong.push({ field: input, said: repeat === 1 ? said : allowedRepeats(Number(least), Number(most), repeat) });
-    }
-    return value;
-  }
+/**
+ * @param {HTMLFormElement} form
+ * @param {What} what
+ * @param {HTMLInputElement} counted
+ * @param {Wrong[]} wrong takes in what is wrong with the spot
+ * @returns {Spot}
+ */
+function readSpot(form, what, counted, wrong) {
+  const unit = chosenUnit(form);
+  const ruler = Number(fieldOf(form, "ruler").value) || 1;
+  const repeat = sizeOf(form, what);
+  const count = (parseNumber(counted.value.trim()) ?? NaN) * repeat;
+  const over = fieldOf(form, counted.name.replace("_", "_over_"));
+  const over_cm = (parseNumber(over.value.trim()) ?? NaN) * CM[unit];
+  wrong.push(...faultsOf(form, counted, count, repeat), ...faultsOf(form, over, over_cm));
+  return { count, over_cm: Math.round(1000 * ruler * over_cm) / 1000 };
+}
 
-  /** Whether there cannot be so many rounds yet, and why. @param {What} what @param {Spot[]} spots */
-  function moreThanKnitted(what, spots) {
-    const done = field("round").value;
-    const most = Math.max(...spots.map(({ count }) => count));
-    if (what === "stitches" || !(most > Number(done))) return "";
-    return `${most}: ${form.dataset.moreThanKnitted?.replace("{done}", done)}`;
-  }
+/**
+ * What is wrong with a number by its limits.
+ * @param {HTMLFormElement} form
+ * @param {HTMLInputElement} field
+ * @param {number} value
+ * @param {number} repeat the stitches or rounds in what the field counts
+ * @returns {Wrong[]} one at most
+ */
+function faultsOf(form, field, value, repeat = 1) {
+  if (Number.isNaN(value)) return [{ field, said: form.dataset.noNumber ?? "" }];
+  const { least, most, allowedCm, allowedIn } = field.dataset;
+  if (value >= Number(least) && value <= Number(most)) return [];
+  if (repeat !== 1) return [{ field, said: allowedRepeats(Number(least), Number(most), repeat) }];
+  return [{ field, said: (chosenUnit(form) === "in" ? allowedIn : allowedCm) ?? "" }];
+}
 
-  /** Whether no fabric can be like that, and why. @param {What} what @param {Spot[]} spots */
-  function strays(what, spots) {
-    const planned = Number(form.dataset[what]);
-    const counted = (10 * sum(spots.map(({ count }) => count))) / sum(spots.map(({ over_cm }) => over_cm));
-    const { toPlainStitches, toPlainRounds } = form.dataset;
-    const found = counted / (Number(what === "stitches" ? toPlainStitches : toPlainRounds) || 1);
-    if (!planned || !(Math.abs(found / planned - 1) > Number(form.dataset.farthest))) return "";
-    return `${per10cm(found, unit)}: ${form.dataset.strays?.replace("{planned}", per10cm(planned, unit))}`;
-  }
+/** Why there cannot be so many rounds yet. @param {HTMLFormElement} form @param {What} what @param {Spot[]} spots */
+function moreThanKnitted(form, what, spots) {
+  const done = fieldOf(form, "round").value;
+  const most = Math.max(...spots.map(({ count }) => count));
+  if (what === "stitches" || !(most > Number(done))) return "";
+  return `${most}: ${form.dataset.moreThanKnitted?.replace("{done}", done)}`;
+}
+
+/** Why no fabric can be like that. @param {HTMLFormElement} form @param {What} what @param {Spot[]} spots */
+function strays(form, what, spots) {
+  const unit = chosenUnit(form);
+  const planned = Number(form.dataset[what]);
+  const counted = (10 * sum(spots.map(({ count }) => count))) / sum(spots.map(({ over_cm }) => over_cm));
+  const { toPlainStitches, toPlainRounds } = form.dataset;
+  const found = counted / (Number(what === "stitches" ? toPlainStitches : toPlainRounds) || 1);
+  if (!planned || !(Math.abs(found / planned - 1) > Number(form.dataset.farthest))) return "";
+  return `${per10cm(found, unit)}: ${form.dataset.strays?.replace("{planned}", per10cm(planned, unit))}`;
 }
 
 /** As the server says it: to the tenth, rounded to the allowed side. @param {number} least @param {number} most @param {number} size */

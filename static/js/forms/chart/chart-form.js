@@ -13,9 +13,7 @@ const GAUGE_CM = { cm: 10, in: 10.16 }; // what a gauge is counted over
 
 /** @param {HTMLFormElement} form */
 export function followColour(form) {
-  const text = /** @type {HTMLTextAreaElement} */ (form.elements.namedItem("chart"));
-  const preview = /** @type {HTMLElement} */ (document.getElementById("chart-preview"));
-  const place = /** @type {HTMLElement} */ (document.getElementById("chart-editor"));
+  const place = part("chart-editor");
   /** @type {Promise<ChartEditor> | null} */
   let editor = null;
 
@@ -23,72 +21,102 @@ export function followColour(form) {
     if (/** @type {HTMLInputElement} */ (target).name === "colour_pattern") start();
   });
   form.addEventListener("input", ({ target }) => {
+    const { name } = /** @type {HTMLInputElement} */ (target);
     // What happens in the editor it has shown already.
-    if (target !== text && !place.contains(/** @type {Node} */ (target))) editor?.then((opened) => opened.show());
-    if (/** @type {HTMLInputElement} */ (target).name === "stripes") start();
-    else show();
+    if (name !== "chart" && !place.contains(/** @type {Node} */ (target))) editor?.then((opened) => opened.show());
+    if (name === "stripes") start();
+    else showColours(form);
   });
   start();
 
   function start() {
-    const kind = valueOf("colour_pattern");
-    const colours = ["stripes", "chart"].includes(kind) || (kind === "stitches" && readStripes(valueOf("stripes")));
-    if (colours && valueOf("yarn_count") === "1") chooseTwoYarns();
-    if (kind === "chart") editor ??= open();
-    show();
+    if (isOfColours(form) && valueOf(form, "yarn_count") === "1") chooseTwoYarns(form);
+    if (valueOf(form, "colour_pattern") === "chart") editor ??= openEditor(form, place);
+    showColours(form);
   }
+}
 
-  /** Only a knitter who draws needs what it takes. */
-  async function open() {
-    const [{ ChartEditor }, { colourCraft }] = await Promise.all([
-      import("./chart-editor.js"),
-      import("./colour-craft.js"),
-    ]);
-    const details = text.closest("details");
-    if (details && text.getAttribute("aria-invalid") !== "true") details.open = false;
-    const opened = new ChartEditor(place, text, colourCraft(yarns, gauge));
-    await opened.open();
-    return opened;
-  }
+/** Only a knitter who draws needs what it takes. @param {HTMLFormElement} form @param {HTMLElement} place */
+async function openEditor(form, place) {
+  const [{ ChartEditor }, { colourCraft }] = await Promise.all([
+    import("./chart-editor.js"),
+    import("./colour-craft.js"),
+  ]);
+  const text = /** @type {HTMLTextAreaElement} */ (form.elements.namedItem("chart"));
+  const details = text.closest("details");
+  if (details && text.getAttribute("aria-invalid") !== "true") details.open = false;
+  const craft = colourCraft(
+    () => yarnsIn(form),
+    () => gaugeIn(form),
+  );
+  const opened = new ChartEditor(place, text, craft);
+  await opened.open();
+  return opened;
+}
 
-  function chooseTwoYarns() {
-    const two = /** @type {HTMLInputElement} */ (form.querySelector('[name="yarn_count"][value="2"]'));
-    two.checked = true;
-    two.dispatchEvent(new Event("input", { bubbles: true }));
-  }
+/** @param {HTMLFormElement} form */
+function chooseTwoYarns(form) {
+  const two = /** @type {HTMLInputElement} */ (form.querySelector('[name="yarn_count"][value="2"]'));
+  two.checked = true;
+  two.dispatchEvent(new Event("input", { bubbles: true }));
+}
 
-  function show() {
-    const kind = valueOf("colour_pattern");
-    const rows = kind === "chart" ? readChart(text.value) : kind === "none" ? null : readStripes(valueOf("stripes"));
+/** The small sock in its colours, and the ease that they need. @param {HTMLFormElement} form */
+function showColours(form) {
+  const rows = rowsIn(form);
+  const preview = part("chart-preview");
+  preview.hidden = !rows;
+  if (rows) {
     const sock = {
-      fromToe: valueOf("direction") === "toe-up",
-      instep: valueOf("foot_pattern") !== "plain",
+      fromToe: valueOf(form, "direction") === "toe-up",
+      instep: valueOf(form, "foot_pattern") !== "plain",
     };
-    preview.hidden = !rows;
-    if (rows) showOnSock(/** @type {SVGElement} */ (preview.querySelector("svg")), rows, yarns(), sock);
-    const ease = rows?.some((row) => new Set(row).size > 1) ? EASE.stranded : EASE.plain;
-    /** @type {HTMLInputElement} */ (form.elements.namedItem("ease_percent")).placeholder = ease;
-    const echo = /** @type {HTMLElement} */ (form.querySelector('[data-echo="ease_percent"]'));
-    echo.dataset.otherwise = ease;
-    if (!valueOf("ease_percent").trim()) echo.textContent = ease;
+    showOnSock(/** @type {SVGElement} */ (preview.querySelector("svg")), rows, yarnsIn(form), sock);
   }
+  showEase(form, rows?.some((row) => new Set(row).size > 1) ? EASE.stranded : EASE.plain);
+}
 
-  /** @returns {Yarn[]} */
-  function yarns() {
-    return KEYS.slice(0, Number(valueOf("yarn_count")) || 1).map((key) => {
-      const after = key === "A" ? "" : `_${key.toLowerCase()}`;
-      return { key, name: valueOf(`yarn_name${after}`).trim(), colour: valueOf(`yarn_colour${after}`) };
-    });
-  }
+/** The ease that is taken where none is typed. @param {HTMLFormElement} form @param {string} percent */
+function showEase(form, percent) {
+  /** @type {HTMLInputElement} */ (form.elements.namedItem("ease_percent")).placeholder = percent;
+  const echo = /** @type {HTMLElement} */ (form.querySelector('[data-echo="ease_percent"]'));
+  echo.dataset.otherwise = percent;
+  if (!valueOf(form, "ease_percent").trim()) echo.textContent = percent;
+}
 
-  /** @returns {number | null} stitches over 10 cm */
-  function gauge() {
-    const typed = parseNumber(valueOf("stitches"));
-    return typed && (typed * GAUGE_CM.cm) / GAUGE_CM[valueOf("unit") === "in" ? "in" : "cm"];
-  }
+/** Whether the pattern is one of several colours. @param {HTMLFormElement} form */
+function isOfColours(form) {
+  const kind = valueOf(form, "colour_pattern");
+  return ["stripes", "chart"].includes(kind) || (kind === "stitches" && readStripes(valueOf(form, "stripes")) !== null);
+}
 
-  /** @param {string} name @returns {string} */
-  function valueOf(name) {
-    return String(new FormData(form).get(name) ?? "");
-  }
+/** The rows of the pattern's colours, null where it has none. @param {HTMLFormElement} form */
+function rowsIn(form) {
+  const kind = valueOf(form, "colour_pattern");
+  if (kind === "chart") return readChart(valueOf(form, "chart"));
+  return kind === "none" ? null : readStripes(valueOf(form, "stripes"));
+}
+
+/** @param {HTMLFormElement} form @returns {Yarn[]} */
+function yarnsIn(form) {
+  return KEYS.slice(0, Number(valueOf(form, "yarn_count")) || 1).map((key) => {
+    const after = key === "A" ? "" : `_${key.toLowerCase()}`;
+    return { key, name: valueOf(form, `yarn_name${after}`).trim(), colour: valueOf(form, `yarn_colour${after}`) };
+  });
+}
+
+/** @param {HTMLFormElement} form @returns {number | null} stitches over 10 cm */
+function gaugeIn(form) {
+  const typed = parseNumber(valueOf(form, "stitches"));
+  return typed && (typed * GAUGE_CM.cm) / GAUGE_CM[valueOf(form, "unit") === "in" ? "in" : "cm"];
+}
+
+/** @param {HTMLFormElement} form @param {string} name @returns {string} */
+function valueOf(form, name) {
+  return String(new FormData(form).get(name) ?? "");
+}
+
+/** @param {string} id */
+function part(id) {
+  return /** @type {HTMLElement} */ (document.getElementById(id));
 }

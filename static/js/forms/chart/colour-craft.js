@@ -45,22 +45,30 @@ export function colourCraft(yarns, gauge) {
       return { lines, hint: lines.length ? CATCH : "" };
     },
     toolOf: (key) => yarns().find((yarn) => yarn.key === key)?.key,
-    showPalette(box, tool) {
-      const there = yarns();
-      const inHand = there.some(({ key }) => key === tool) ? tool : there[0].key;
-      const buttons = there.map((yarn) => {
-        const found = /** @type {HTMLButtonElement | null} */ (box.querySelector(`[data-tool=${yarn.key}]`));
-        const button = found ?? yarnButton(yarn.key);
-        button.setAttribute("aria-pressed", String(tool !== null && yarn.key === inHand));
-        /** @type {HTMLElement} */ (button.querySelector(".yarn-name")).textContent = yarn.name;
-        showSquare(/** @type {SVGElement} */ (button.querySelector(".yarn-square")), yarn);
-        return button;
-      });
-      [...box.children].forEach((child) => buttons.includes(/** @type {any} */ (child)) || child.remove());
-      box.append(...buttons.filter((button) => !button.isConnected));
-      return tool === null ? "" : (inHand ?? "");
-    },
+    showPalette: (box, tool) => showPalette(box, tool, yarns()),
   };
+}
+
+/**
+ * Shows a button for each yarn, and which of them is in hand.
+ * @param {HTMLElement} box
+ * @param {string | null} tool
+ * @param {Yarn[]} yarns
+ * @returns {string} the key of the yarn in hand, if there is one
+ */
+function showPalette(box, tool, yarns) {
+  const inHand = yarns.some(({ key }) => key === tool) ? tool : yarns[0].key;
+  const buttons = yarns.map((yarn) => {
+    const found = /** @type {HTMLButtonElement | null} */ (box.querySelector(`[data-tool=${yarn.key}]`));
+    const button = found ?? yarnButton(yarn.key);
+    button.setAttribute("aria-pressed", String(tool !== null && yarn.key === inHand));
+    /** @type {HTMLElement} */ (button.querySelector(".yarn-name")).textContent = yarn.name;
+    showSquare(/** @type {SVGElement} */ (button.querySelector(".yarn-square")), yarn);
+    return button;
+  });
+  [...box.children].forEach((child) => buttons.includes(/** @type {any} */ (child)) || child.remove());
+  box.append(...buttons.filter((button) => !button.isConnected));
+  return tool === null ? "" : (inHand ?? "");
 }
 
 /** @param {string} key */

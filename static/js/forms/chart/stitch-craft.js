@@ -19,24 +19,12 @@ const HOW_TO_BALANCE = "Each yarn over or other increase needs a decrease in its
  * @returns {import("./chart-editor.js").Craft<StitchRows>}
  */
 export function stitchCraft(stitches, read) {
-  const empty = Array(8).fill(Array(8).fill("k"));
   return {
-    first: empty,
+    first: Array(8).fill(Array(8).fill("k")),
     tool: "p",
     stitches: [1, 60],
     rounds: [1, 120],
-    changes: {
-      mirror: {
-        name: "Mirror",
-        change: (rows) => mirroredRows(rows, stitches),
-        said: "Mirrored: what leaned to one side leans to the other.",
-      },
-      clear: {
-        name: "Clear",
-        change: (rows) => rows.map((row) => Array(row.length).fill("k")),
-        said: "Cleared: every stitch is knit.",
-      },
-    },
+    changes: changesOf(stitches),
     async read(text) {
       const reading = await read(text);
       return reading && { ...reading, rows: reading.rows?.map((names) => squaresOf(names, stitches)) ?? null };
@@ -46,39 +34,69 @@ export function stitchCraft(stitches, read) {
     resized: resizedRows,
     paint: (rows, cells, tool) => work(rows, cells, stitches[tool]),
     draw: (paper, rows) => drawStitches(paper, rows, stitches),
-    nameOf(rows, { round, column }) {
-      const row = rows[round];
-      const at = row.length - 1 - column;
-      const begin = beginOf(row, at);
-      const { name, makes } = stitches[row[begin]];
-      return makes > 1 ? `${name}, ${at - begin + 1} of ${makes}` : name;
-    },
-    remarks(rows) {
-      const wrong = unbalanced(rows, stitches);
-      const [width] = [rows[0].length];
-      if (!wrong.length)
-        return { lines: [], hint: `Every round gives back its ${width} stitch${width > 1 ? "es" : ""}.` };
-      return {
-        lines: wrong.map(({ round, takes, gives }) => `Round ${round} takes ${takes} stitches and gives ${gives}.`),
-        hint: HOW_TO_BALANCE,
-      };
-    },
+    nameOf: (rows, { round, column }) => nameOf(rows[round], column, stitches),
+    remarks: (rows) => remarksOn(rows, stitches),
     toolOf: (key) => KEYS[key],
-    showPalette(box, tool, rows) {
-      const others = moreStitches(box, stitches);
-      const there = new Set([...USUAL, ...rows.flat().filter(Boolean), ...(tool ? [tool] : [])]);
-      for (const name of there) {
-        const found = /** @type {HTMLElement | null} */ (box.querySelector(`[data-tool="${CSS.escape(name)}"]`));
-        const button = found ?? stitchButton(stitches[name]);
-        if (!found) box.append(button);
-        button.setAttribute("aria-pressed", String(name === tool));
-      }
-      for (const button of /** @type {NodeListOf<HTMLElement>} */ (others.querySelectorAll("[data-tool]"))) {
-        button.hidden = there.has(button.dataset.tool ?? "");
-      }
-      return tool ?? "";
+    showPalette: (box, tool, rows) => showPalette(box, tool, rows, stitches),
+  };
+}
+
+/** @param {Stitches} stitches @returns {import("./chart-editor.js").Craft<StitchRows>["changes"]} */
+function changesOf(stitches) {
+  return {
+    mirror: {
+      name: "Mirror",
+      change: (rows) => mirroredRows(rows, stitches),
+      said: "Mirrored: what leaned to one side leans to the other.",
+    },
+    clear: {
+      name: "Clear",
+      change: (rows) => rows.map((row) => Array(row.length).fill("k")),
+      said: "Cleared: every stitch is knit.",
     },
   };
+}
+
+/** "2/2 RC, 3 of 4": what lies in a square. @param {readonly string[]} row @param {number} column @param {Stitches} stitches */
+function nameOf(row, column, stitches) {
+  const at = row.length - 1 - column;
+  const begin = beginOf(row, at);
+  const { name, makes } = stitches[row[begin]];
+  return makes > 1 ? `${name}, ${at - begin + 1} of ${makes}` : name;
+}
+
+/** The sums of the rounds that take more than they give, or less. @param {StitchRows} rows @param {Stitches} stitches */
+function remarksOn(rows, stitches) {
+  const wrong = unbalanced(rows, stitches);
+  const width = rows[0].length;
+  if (!wrong.length) return { lines: [], hint: `Every round gives back its ${width} stitch${width > 1 ? "es" : ""}.` };
+  return {
+    lines: wrong.map(({ round, takes, gives }) => `Round ${round} takes ${takes} stitches and gives ${gives}.`),
+    hint: HOW_TO_BALANCE,
+  };
+}
+
+/**
+ * Shows the usual stitches, those that the chart has, and the one in hand; the others are folded away.
+ * @param {HTMLElement} box
+ * @param {string | null} tool
+ * @param {StitchRows} rows
+ * @param {Stitches} stitches
+ * @returns {string} the tool in hand, if there is one
+ */
+function showPalette(box, tool, rows, stitches) {
+  const others = moreStitches(box, stitches);
+  const there = new Set([...USUAL, ...rows.flat().filter(Boolean), ...(tool ? [tool] : [])]);
+  for (const name of there) {
+    const found = /** @type {HTMLElement | null} */ (box.querySelector(`[data-tool="${CSS.escape(name)}"]`));
+    const button = found ?? stitchButton(stitches[name]);
+    if (!found) box.append(button);
+    button.setAttribute("aria-pressed", String(name === tool));
+  }
+  for (const button of /** @type {NodeListOf<HTMLElement>} */ (others.querySelectorAll("[data-tool]"))) {
+    button.hidden = there.has(button.dataset.tool ?? "");
+  }
+  return tool ?? "";
 }
 
 /**

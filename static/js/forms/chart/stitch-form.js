@@ -2,6 +2,8 @@
 
 import { typeInto } from "../type-into.js";
 
+/** @typedef {Parameters<typeof import("./stitch-craft.js").stitchCraft>[1]} ReadRows */
+
 const PAUSE = 300; // ms without a key before the server is asked
 const NOT_NOW = "The rows are drawn as soon as the server can be reached.";
 
@@ -11,7 +13,6 @@ export function offerStitchDrawing(form) {
   const place = /** @type {HTMLElement} */ (document.getElementById("stitch-editor"));
   const fold = /** @type {HTMLDetailsElement} */ (place.closest("details"));
   const said = /** @type {HTMLElement} */ (fold.querySelector("[data-said]"));
-  let asking = new AbortController();
   let opened = false;
   fold.hidden = false;
   fold.addEventListener("toggle", () => fold.open && open());
@@ -21,39 +22,55 @@ export function offerStitchDrawing(form) {
     if (opened) return;
     opened = true;
     try {
-      const [{ ChartEditor }, { stitchCraft }, answer] = await Promise.all([
-        import("./chart-editor.js"),
-        import("./stitch-craft.js"),
-        fetch(place.dataset.from ?? ""),
-      ]);
-      /** @type {import("./stitch-edit.js").Stitch[]} */
-      const drawn = await answer.json();
-      const stitches = Object.fromEntries(drawn.map((stitch) => [stitch.name, stitch]));
-      await new ChartEditor(place, text, stitchCraft(stitches, read)).open();
+      await openEditor(place, text, rowsReader(form, place));
       said.textContent = "";
     } catch {
       opened = false;
       said.textContent = "The chart needs the server once. Type the rows, or fold this and open it again later.";
     }
   }
+}
 
-  /** @param {string} typed */
-  async function read(typed) {
+/**
+ * @param {HTMLElement} place
+ * @param {HTMLTextAreaElement} text
+ * @param {ReadRows} read
+ */
+async function openEditor(place, text, read) {
+  const [{ ChartEditor }, { stitchCraft }, answer] = await Promise.all([
+    import("./chart-editor.js"),
+    import("./stitch-craft.js"),
+    fetch(place.dataset.from ?? ""),
+  ]);
+  /** @type {import("./stitch-edit.js").Stitch[]} */
+  const drawn = await answer.json();
+  const stitches = Object.fromEntries(drawn.map((stitch) => [stitch.name, stitch]));
+  await new ChartEditor(place, text, stitchCraft(stitches, read)).open();
+}
+
+/**
+ * Reads typed rows by the server's words; a question that a later one has overtaken is answered with null.
+ * @param {HTMLFormElement} form
+ * @param {HTMLElement} place
+ * @returns {ReadRows}
+ */
+function rowsReader(form, place) {
+  let asking = new AbortController();
+  return async (typed) => {
     asking.abort();
     asking = new AbortController();
     const { signal } = asking;
     if (!place.hidden) await new Promise((go) => setTimeout(go, PAUSE));
     if (signal.aborted) return null;
-    const token = String(new FormData(form).get("csrf_token"));
+    const headers = { "X-CSRFToken": String(new FormData(form).get("csrf_token")) };
     const body = new URLSearchParams({ pattern_rows: typed });
     try {
-      const headers = { "X-CSRFToken": token };
       const answer = await fetch(place.dataset.from ?? "", { method: "POST", body, signal, headers });
       return answer.ok ? await answer.json() : { rows: null, wrong: NOT_NOW };
     } catch {
       return signal.aborted ? null : { rows: null, wrong: NOT_NOW };
     }
-  }
+  };
 }
 
 /**

@@ -64,43 +64,34 @@ function hold(page, down) {
   const loose = new AbortController();
   const { signal } = loose;
   reading.setPointerCapture(down.pointerId);
+  reading.addEventListener("pointermove", follow, { signal });
+  reading.addEventListener("pointerup", letGo, { signal });
+  reading.addEventListener("pointercancel", () => (release(), page.back()), { signal });
 
-  reading.addEventListener(
-    "pointermove",
-    (event) => {
-      const far = event.clientX - down.clientX;
-      moved ||= Math.abs(far) > WANDER;
-      if (!moved) return;
-      track = [...track.filter(({ timeStamp }) => event.timeStamp - timeStamp < RECENT), event];
-      at = within(page, start - far / STEP);
-      tape.classList.add("held");
-      slideTape(tape, at);
-      show(page, Math.round(at));
-    },
-    { signal },
-  );
+  /** @param {PointerEvent} event */
+  function follow(event) {
+    const far = event.clientX - down.clientX;
+    moved ||= Math.abs(far) > WANDER;
+    if (!moved) return;
+    track = [...track.filter(({ timeStamp }) => event.timeStamp - timeStamp < RECENT), event];
+    at = within(page, start - far / STEP);
+    tape.classList.add("held");
+    slideTape(tape, at);
+    show(page, Math.round(at));
+  }
 
-  reading.addEventListener(
-    "pointerup",
-    (event) => {
-      loose.abort();
-      tape.classList.remove("held");
-      if (!moved) look(page, Math.floor(start + (event.clientX - middle()) / STEP));
-      else look(page, Math.round(at - (speed(track) * RUN) / STEP));
-      said(page);
-    },
-    { signal },
-  );
+  /** @param {PointerEvent} event */
+  function letGo(event) {
+    release();
+    if (!moved) look(page, Math.floor(start + (event.clientX - middle()) / STEP));
+    else look(page, Math.round(at - (speed(track) * RUN) / STEP));
+    said(page);
+  }
 
-  reading.addEventListener(
-    "pointercancel",
-    () => {
-      loose.abort();
-      tape.classList.remove("held");
-      page.back();
-    },
-    { signal },
-  );
+  function release() {
+    loose.abort();
+    tape.classList.remove("held");
+  }
 }
 
 /** Where the reading line stands, in px. */

@@ -7,6 +7,9 @@ import { element } from "../../lib/dom.js";
 import { choices, leadTo, openSheet } from "../../lib/sheet.js";
 import { keptSheet } from "./kept-sheet.js";
 
+const GRAMS = { grams: 1, name: "Grams", sign: "g", precision: "A gram" };
+const OUNCES = { grams: OUNCE, name: "Ounces", sign: "oz", precision: "A tenth of an ounce" };
+
 /**
  * @param {string} link
  * @param {() => void} kept after it was written down
@@ -14,42 +17,39 @@ import { keptSheet } from "./kept-sheet.js";
 export async function weighingSheet(link, kept) {
   const data = await loadData(link);
   const yarns = data?.scripts[0].yarns ?? [];
-  const inches = data?.unit === "in";
-  const one = inches ? OUNCE : 1; // in grams
-  const left = element("input");
-  Object.assign(left, {
+  const scale = data?.unit === "in" ? OUNCES : GRAMS;
+  const left = weightInput(scale.grams);
+  const keys = yarns.map(({ key, name }) => /** @type {[string, string]} */ ([key, `${key}: ${name}`]));
+  openSheet(
+    "Weigh the yarn",
+    [
+      element("p", `All that is left of one yarn, without needles and knitting. ${scale.precision} is close enough.`),
+      ...(keys.length > 1 ? [choices("yarn", "Which yarn?", keys)] : []),
+      element("label", `${scale.name} left `, left),
+    ],
+    async (form) => {
+      const yarn = String(new FormData(form).get("yarn") ?? yarns[0]?.key ?? "A");
+      const grams = Math.round(left.valueAsNumber * scale.grams * 10) / 10;
+      const { id } = await keepRemark(link, "weighing", { grams, yarn });
+      kept();
+      const words = `${left.value} ${scale.sign} left${yarns.length > 1 ? ` of yarn ${yarn}` : ""}.`;
+      const onYarnPage = location.pathname.endsWith("/yarn");
+      const means = onYarnPage ? undefined : leadTo("How far it reaches", `/pair/${link}/yarn`);
+      keptSheet("Weighing kept", words, { link, id }, kept, means);
+    },
+  );
+}
+
+/** @param {number} unit in grams */
+function weightInput(unit) {
+  return Object.assign(element("input"), {
     className: "input",
     name: "left",
     type: "number",
     inputMode: "decimal",
     min: "0",
-    max: String(Number(document.body.dataset.mostGrams) / one),
+    max: String(Number(document.body.dataset.mostGrams) / unit),
     step: "any",
     required: true,
   });
-  const which = yarns.map(({ key, name }) => /** @type {[string, string]} */ ([key, `${key}: ${name}`]));
-  openSheet(
-    "Weigh the yarn",
-    [
-      element(
-        "p",
-        `All that is left of one yarn, without needles and knitting. ${inches ? "A tenth of an ounce" : "A gram"} is close enough.`,
-      ),
-      ...(which.length > 1 ? [choices("yarn", "Which yarn?", which)] : []),
-      element("label", `${inches ? "Ounces" : "Grams"} left `, left),
-    ],
-    async (form) => {
-      const yarn = String(new FormData(form).get("yarn") ?? yarns[0]?.key ?? "A");
-      const { id } = await keepRemark(link, "weighing", {
-        grams: Math.round(left.valueAsNumber * one * 10) / 10,
-        yarn,
-      });
-      kept();
-      const words = `${left.value} ${inches ? "oz" : "g"} left${yarns.length > 1 ? ` of yarn ${yarn}` : ""}.`;
-      const means = location.pathname.endsWith("/yarn")
-        ? undefined
-        : leadTo("How far it reaches", `/pair/${link}/yarn`);
-      keptSheet("Weighing kept", words, { link, id }, kept, means);
-    },
-  );
 }
