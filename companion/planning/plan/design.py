@@ -11,33 +11,25 @@ from pydantic import (
     AfterValidator,
     BeforeValidator,
     Field,
-    SerializerFunctionWrapHandler,
     Strict,
     StringConstraints,
     ValidationError,
     field_serializer,
     field_validator,
-    model_serializer,
     model_validator,
 )
 
 from ..faults import Fault, faults_of
 from ..frozen_model import FrozenModel
 from ..request.construction import HEEL_WORDS, TOE_WORDS, Construction
-from ..request.cuff import Cuff
-from ..request.entries import Text, few, without_empty_entries
+from ..request.entries import Text, few
 from ..request.foot import Foot, OtherFoot
-from ..request.part_yarns import PartYarns
 from ..request.plan_request import (
     Ease,
-    FootPattern,
     Gauge,
-    Leg,
-    Needles,
     PlanRequest,
-    Yarn,
+    SockEntries,
 )
-from ..request.reinforcing import ReinforcingThread
 from .document import PartOfSock
 
 MOST_CONSTRUCTIONS = 2 * len(HEEL_WORDS.words) * len(TOE_WORDS.words)
@@ -92,7 +84,16 @@ class Stage(FrozenModel):
     by: Day
 
 
-class Design(FrozenModel):
+class ProposedEntries(FrozenModel):
+    """What a design proposes to each follower: the ease for her foot, and the constructions to choose from."""
+
+    schema_: Literal[1] = Field(1, alias="schema")
+    title: Text = "Socks"
+    ease: Ease = Ease()
+    constructions: Annotated[tuple[Construction, ...], few(MOST_CONSTRUCTIONS)] = Field((Construction(),), min_length=1)
+
+
+class Design(SockEntries, ProposedEntries):
     """What a leader publishes. The first construction is the one proposed; a follower may take any of them.
 
     `notes` are the leader's words for a part of the sock, `leader` and `welcome` her name and her words to those who
@@ -101,17 +102,6 @@ class Design(FrozenModel):
     design's time zone. A leg that goes on until half of the yarn is gone leaves the constructions from the toe up.
     """
 
-    schema_: Literal[1] = Field(1, alias="schema")
-    title: Text = "Socks"
-    ease: Ease = Ease()
-    constructions: Annotated[tuple[Construction, ...], few(MOST_CONSTRUCTIONS)] = Field((Construction(),), min_length=1)
-    cuff: Cuff = Cuff()
-    leg: Leg = Leg()
-    foot_pattern: FootPattern = "plain"
-    yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
-    parts: PartYarns = PartYarns()
-    reinforcing_thread: ReinforcingThread = ReinforcingThread()
-    needles: Needles = Needles()
     notes: dict[PartOfSock, Note] = Field(default_factory=dict)
     own: Annotated[tuple[OwnPart, ...], few(len(OWN_ENTRIES))] = ()
     leader: Text = ""
@@ -155,10 +145,6 @@ class Design(FrozenModel):
             toe_up = tuple(one for one in self.constructions if one.direction == "toe-up")
             object.__setattr__(self, "constructions", toe_up or self.constructions)
         return self
-
-    @model_serializer(mode="wrap")
-    def _without_what_is_not_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
-        return without_empty_entries(shape(self))
 
     @property
     def hidden(self) -> dict[PartOfSock, date]:

@@ -208,11 +208,24 @@ class Needles(FrozenModel):
     two_at_a_time: bool = False
 
 
-class PlanRequest(FrozenModel):
-    """Everything a plan is calculated from. The first yarn is the main colour.
+class SockEntries(FrozenModel):
+    """What of a sock can be decided before anybody knows its foot, gauge or heel. The first yarn is the main colour."""
 
-    A sock is for `foot`; where the `other_foot` is measured apart, the other sock has a plan of its own.
-    """
+    cuff: Cuff = Cuff()
+    leg: Leg = Leg()
+    foot_pattern: FootPattern = "plain"
+    yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
+    parts: PartYarns = PartYarns()
+    reinforcing_thread: ReinforcingThread = ReinforcingThread()
+    needles: Needles = Needles()
+
+    @model_serializer(mode="wrap")
+    def _without_what_is_not_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        return without_empty_entries(shape(self))
+
+
+class KnitterEntries(FrozenModel):
+    """What of a sock depends on whoever knits and wears it: foot, gauge, ease and construction."""
 
     schema_: Literal[1] = Field(1, alias="schema")
     title: Text = "Socks"
@@ -221,13 +234,13 @@ class PlanRequest(FrozenModel):
     gauge: Gauge
     ease: Ease = Ease()
     construction: Construction = Construction()
-    cuff: Cuff = Cuff()
-    leg: Leg = Leg()
-    foot_pattern: FootPattern = "plain"
-    yarns: Annotated[tuple[Yarn, ...], few(4)] = Field((Yarn(),), min_length=1)
-    parts: PartYarns = PartYarns()
-    reinforcing_thread: ReinforcingThread = ReinforcingThread()
-    needles: Needles = Needles()
+
+
+class PlanRequest(SockEntries, KnitterEntries):
+    """Everything a plan is calculated from. Documents have the entries of the base to the right first.
+
+    A sock is for `foot`; where the `other_foot` is measured apart, the other sock has a plan of its own.
+    """
 
     @property
     def two_feet(self) -> bool:
@@ -287,10 +300,6 @@ class PlanRequest(FrozenModel):
                 "leave the instep plain, or the sole"
             )
         return self
-
-    @model_serializer(mode="wrap")
-    def _without_what_is_not_asked(self, shape: SerializerFunctionWrapHandler) -> dict[str, Any]:
-        return without_empty_entries(shape(self))
 
     def _a_pattern_of_this_yarn(self) -> None:
         pattern, stitches = self.leg.stitch_pattern, self.gauge.stitches_per_10cm
