@@ -27,7 +27,7 @@ def fold_finished(store: Store, now: datetime) -> list[str]:
 def _finished(store: Store, pair: Pair) -> bool:
     """Whether both socks are knitted to their ends; of one that no longer reads nobody knows."""
     try:
-        known = store.known(pair)
+        known = store.log_digest(pair)
         return PairState(pair.title, pair.unit, store.revisions(pair), known.ends, known.entries).finished
     except (DamagedPairError, UnreadablePlanError):
         return False

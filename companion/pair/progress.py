@@ -16,7 +16,7 @@ STEPS = 4
 """Into so many steps each part is divided for marks: finer ones would lie on each other (ours)."""
 
 
-class Place(NamedTuple):
+class PlaceOnSock(NamedTuple):
     """A place on a sock: its part, and how many steps down that, from the cuff to the toe."""
 
     sock: Sock
@@ -24,7 +24,7 @@ class Place(NamedTuple):
     step: int
 
     @classmethod
-    def read(cls, word: str) -> Place:
+    def read(cls, word: str) -> PlaceOnSock:
         """The place that a word says."""
         sock, part, step = word.split("-")
         return cls(cast(Sock, int(sock)), cast(PartOfSock, part), int(step))
@@ -61,7 +61,7 @@ class PairProgress:
         return (one + two) / whole if whole else 0.0
 
     @property
-    def place(self) -> Place | None:
+    def place(self) -> PlaceOnSock | None:
         """Where the sock in hand is, which is sock two from its cast-on; None before the first cast-on."""
         sock: Sock = 2 if self.done[2] else 1
         ends = self.ends.get(str(sock), {})
@@ -73,7 +73,7 @@ class PairProgress:
             if done < end or end == whole:
                 share = (done - start) / (end - start)
                 down = 1 - share if self.construction.startswith("toe-up") else share
-                return Place(sock, cast(PartOfSock, part), round(down * STEPS))
+                return PlaceOnSock(sock, cast(PartOfSock, part), round(down * STEPS))
             start = end
         return None
 

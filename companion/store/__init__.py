@@ -20,7 +20,7 @@ from ..pair.file import PairFile
 from ..pair.logbook import Entry, ends, read_entry
 from ..pair.revisions import Revision
 from ..planning.units import Unit
-from . import known, log, meeting, plans, quarantine, whole_pairs
+from . import log, log_digest, plans, quarantine, sync_state, whole_pairs
 from .database import NOT_INSTALLED, Connections, Database
 from .deleting import Deleting
 from .file.connections import FileConnections
@@ -31,14 +31,14 @@ from .group.designs import Designs, Following
 from .group.photos import Photos
 from .group.waiting import Waiting
 from .group.whole_designs import WholeDesigns
-from .known import Known
-from .meeting import Place
+from .log_digest import LogDigest
 from .quarantine import Unreadable
 from .rows import Pair, fresh_number, parse_row, sha256
 from .seats import Seats
 from .shares import Shares
 from .standings import Standings
 from .state import State, state_of
+from .sync_state import SyncState
 from .tables import (
     DamagedPairError,
     DamagedStoreError,
@@ -56,8 +56,8 @@ __all__ = [
     "DamagedPairError",
     "DamagedStoreError",
     "FullPairError",
-    "Known",
     "LinkTakenError",
+    "LogDigest",
     "News",
     "NotAStoreError",
     "Pair",
@@ -348,13 +348,13 @@ class Store:
             rows = log.newest_rows(db, pair.id, most)
         return list(self._read(pair, rows).values())
 
-    def known(self, pair: Pair) -> Known:
+    def log_digest(self, pair: Pair) -> LogDigest:
         """What nearly every page needs of a logbook, without reading it whole."""
         with self._reading() as db:
-            rows = known.rows(db, pair.id)
+            rows = log_digest.rows(db, pair.id)
         found = self._read(pair, rows.ends)
         whole = found if len(found) == len(rows.ends) else self.entries(pair)  # an end that no longer reads is left out
-        return Known(rows.cursor, ends(whole.values()), list(self._read(pair, rows.entries).values()))
+        return LogDigest(rows.cursor, ends(whole.values()), list(self._read(pair, rows.entries).values()))
 
     def _read(self, pair: Pair, rows: Iterable[log.Row]) -> dict[int, Entry]:
         """Rows of the log as entries; one that no longer reads is set aside."""
@@ -371,16 +371,16 @@ class Store:
             self.quarantine(pair, unreadable)
         return found
 
-    def goes_on(self, pair: Pair, epoch: str | None, number: int, name: str | None) -> bool:
+    def met_before(self, pair: Pair, epoch: str | None, number: int, name: str | None) -> bool:
         """Whether this is the store that a phone has met before: it has this epoch, and the entry of this number has
         this id. What the phone does not know is None."""
         with self._reading() as db:
-            return meeting.goes_on(db, pair.id, epoch, number, name)
+            return sync_state.met_before(db, pair.id, epoch, number, name)
 
-    def place(self, pair: Pair) -> Place:
-        """Where a pair is. Raises DamagedPairError when no plan is left."""
+    def sync_state(self, pair: Pair) -> SyncState:
+        """What a phone is told of a pair at each sync. Raises DamagedPairError when no plan is left."""
         with self._reading() as db:
-            found = meeting.place(db, pair.id)
+            found = sync_state.sync_state(db, pair.id)
         return found if found.epoch else found._replace(epoch=self.epoch())
 
     def highest_clock(self, pair: Pair) -> int:

@@ -1,8 +1,8 @@
 """Folding the logs of pairs that nobody knits at any more.
 
-What pages read of a log (`known.py`), its ends and its newest row stay where they are. The rest is unfolded into the
-same rows, with the same numbers, before anything is written to the pair again: so an id that comes once more is still
-refused, whenever that is. Nothing is to be folded while a server of a version before still runs beside: it knows
+What pages read of a log (`log_digest.py`), its ends and its newest row stay where they are. The rest is unfolded into
+the same rows, with the same numbers, before anything is written to the pair again: so an id that comes once more is
+still refused, whenever that is. Nothing is to be folded while a server of a version before still runs beside: it knows
 nothing of this.
 """
 
@@ -12,7 +12,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from ..pair.logbook import read_entry
-from . import folded, known, log
+from . import folded, log, log_digest
 from .database import Connections, Database
 from .folded import COLUMNS, LogRow
 from .rows import Pair, parse_row
@@ -71,7 +71,7 @@ def _foldable(db: Database, pair: int, before: str) -> list[LogRow]:
     ).fetchall()
     if not rows or rows[-1][-1] >= before:
         return []
-    shown = known.within(db, pair)
+    shown = log_digest.within(db, pair)
     stay = {shown.cursor, *(number for number, _ in (*shown.ends, *shown.entries))}
     return [row for row in rows if row[0] not in stay]
 

@@ -13,7 +13,7 @@ from ..pair.progress import rounds_done
 from ..pair.revisions import NEW_GAUGE, RevisionStart
 from . import seats
 from .database import Connections, Database, marks
-from .known import LANDMARK
+from .log_digest import LANDMARK
 from .rows import Pair, parse_row
 from .tables import DamagedPairError
 

@@ -66,7 +66,7 @@ class Standing:
     ends: Ends = field(default_factory=dict)
 
 
-class Place(NamedTuple):
+class PartCount(NamedTuple):
     """How many followers have a sock in one place: not begun, in a part with this title, or finished, in none."""
 
     sock: Sock
@@ -80,7 +80,7 @@ class Summary:
     """How many share, where their socks are, and how often which gauge was met where which one was assumed."""
 
     sharing: int
-    places: Sequence[Place]
+    places: Sequence[PartCount]
     gauges: Mapping[tuple[float, float], int]
 
 
@@ -151,7 +151,9 @@ class Standings:
             places.update(dict.fromkeys(zip(SOCKS, titles, strict=True), count))
         return Summary(
             sharing=sum(count for *_, count in rows),
-            places=[Place(sock, title is not None, title or None, count) for (sock, title), count in places.items()],
+            places=[
+                PartCount(sock, title is not None, title or None, count) for (sock, title), count in places.items()
+            ],
             gauges={(assumed, found): count for assumed, found, count in gauges},
         )
 

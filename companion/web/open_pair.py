@@ -68,5 +68,5 @@ def open_pair(link: str) -> OpenPair:
 
 def opened(pair: Pair) -> OpenPair:
     """A pair with its plans and its logbook."""
-    revisions, known = store().revisions(pair), store().known(pair)
+    revisions, known = store().revisions(pair), store().log_digest(pair)
     return OpenPair(pair.title, pair.unit, revisions, known.ends, known.entries, pair, known.cursor)

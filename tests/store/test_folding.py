@@ -20,7 +20,7 @@ from companion.store.folded import COLUMNS, pack, unpack
 
 from ..conftest import NOON, made
 from ..storing import add_pair, damaged, rows
-from .test_known import DELIVERIES, an_entry
+from .test_log_digest import DELIVERIES, an_entry
 
 OVER_BOTH_DATABASES = True
 
@@ -34,10 +34,10 @@ def answers(store: Store, pair: Pair) -> list[object]:
     return [
         [store.news(pair, after) for after in numbers],
         [store.newest_entries(pair, most) for most in (1, 3, 100)],
-        [store.goes_on(pair, None, number, one.id) for number in numbers for one in store.entries(pair).values()],
-        store.known(pair),
+        [store.met_before(pair, None, number, one.id) for number in numbers for one in store.entries(pair).values()],
+        store.log_digest(pair),
         store.highest_clock(pair),
-        store.place(pair),
+        store.sync_state(pair),
         store.state(pair),
         store.whole_pair(pair),
     ]
@@ -45,8 +45,8 @@ def answers(store: Store, pair: Pair) -> list[object]:
 
 def contents(store: Store, pair: Pair) -> list[object]:
     """The same without the numbers, which no two pairs share."""
-    known = store.known(pair)
-    return [list(store.entries(pair).values()), known.ends, known.entries, store.highest_clock(pair), store.place(pair)]
+    digest, state = store.log_digest(pair), store.sync_state(pair)
+    return [list(store.entries(pair).values()), digest.ends, digest.entries, store.highest_clock(pair), state]
 
 
 def in_turn(store: Store, deliveries: Sequence[Sequence[Entry]], late: Sequence[Entry]) -> None:

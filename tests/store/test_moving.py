@@ -68,7 +68,7 @@ def test_everything_is_as_it_was_and_phones_go_on(
         assert max(moved.entries(kept)) > max(entries) + 1
         assert moved.add_pair("a third", "x", "cm", "{}").id == kept.id + 2
         # The triggers are there again.
-        assert moved.place(kept).done == {1: 9, 2: 4}
+        assert moved.sync_state(kept).done == {1: 9, 2: 4}
 
 
 @pytest.mark.usefixtures("kept")

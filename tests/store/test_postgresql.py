@@ -83,7 +83,7 @@ def test_who_reads_while_many_write_misses_no_entry(stores: tuple[Store, Store])
             cursor = news.cursor
         assert [job.result() for job in jobs] == [None] * WRITERS
     assert sorted(heard) == list(range(1, WRITERS * EACH + 1))
-    known = stores[1].known(pair)
+    known = stores[1].log_digest(pair)
     assert known.ends == {1: [made(WRITERS * EACH)], 2: []}
 
 
@@ -111,7 +111,7 @@ def test_no_statement_of_a_sync_looks_through_the_logs_of_all_pairs(
     stores[0].add_entries(pair, [made(1), made(2)])
     stores[0].add_entries(pair, [made(3, kind="note", data={"text": "Larch"})])
     stores[0].news(pair, 0)
-    stores[0].known(pair)
+    stores[0].log_digest(pair)
     stores[0].newest_entries(pair, 10)
     about_logs = [(sql, given) for sql, given in asked if re.search(r"\b(FROM|UPDATE|JOIN) log\b", sql)]
     assert len(about_logs) > 8

@@ -116,7 +116,7 @@ def test_the_place_kept_beside_the_log_is_the_place_in_it(
         store.add_entries(pair, [one])
         first.setdefault(number, one)
     assert list(store.entries(pair).values()) == list(first.values())
-    assert store.place(pair).done == rounds_done(store.entries(pair).values())
+    assert store.sync_state(pair).done == rounds_done(store.entries(pair).values())
     assert store.news(pair, 0) == (store.entries(pair), max(store.entries(pair), default=0))
 
 
@@ -138,7 +138,7 @@ def test_a_change_worked_out_from_an_older_plan_is_refused_whole(store: Store, p
     store.add_revision(pair, change(), "{}", "rest")
     with pytest.raises(StaleRevisionError):
         store.add_revision(pair, change(based_on=1), "{}", "rest", [made(1)])
-    assert store.place(pair).revision == 2
+    assert store.sync_state(pair).revision == 2
     assert store.entries(pair) == {}
 
 
@@ -162,7 +162,7 @@ def test_a_full_logbook_takes_no_more_and_knows_what_it_has(
     with pytest.raises(FullPairError):
         store.add_revision(pair, change(), "", "rip", [made(4)])
     assert list(store.entries(pair).values()) == [made(1), made(2), made(3)]
-    assert store.place(pair).revision == 1
+    assert store.sync_state(pair).revision == 1
 
 
 def test_a_plan_is_changed_as_often_as_an_exported_pair_may_have_it(
@@ -173,7 +173,7 @@ def test_a_plan_is_changed_as_often_as_an_exported_pair_may_have_it(
     store.withdraw(pair, 2)
     with pytest.raises(FullPairError, match="changed 2 times"):
         store.add_revision(pair, change(), "", "rest")
-    assert store.place(pair).revision == 1
+    assert store.sync_state(pair).revision == 1
 
 
 @pytest.mark.parametrize("number", [1, 2, 7])
@@ -182,13 +182,13 @@ def test_only_the_newest_change_can_be_withdrawn(store: Store, pair: Pair, numbe
     store.add_revision(pair, change(based_on=2), "{}", "rest")
     with pytest.raises(StaleRevisionError):
         store.withdraw(pair, number)
-    assert store.place(pair).revision == 3
+    assert store.sync_state(pair).revision == 3
 
 
 def test_the_first_plan_cannot_be_withdrawn(store: Store, pair: Pair) -> None:
     with pytest.raises(StaleRevisionError):
         store.withdraw(pair, 1)
-    assert store.place(pair).revision == 1
+    assert store.sync_state(pair).revision == 1
 
 
 def test_a_failure_in_the_middle_leaves_nothing_behind(store: Store, pair: Pair, store_path: Path) -> None:

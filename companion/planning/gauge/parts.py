@@ -65,7 +65,7 @@ def gauges_on(part: range, evidence: Sequence[Evidence], ahead: Gauges, needle_m
     return _between(earlier, _strayed(_alone(first, evidence, needle_mm), (first.round or 0) - middle), ahead)
 
 
-class _Place(NamedTuple):
+class _KnownAt(NamedTuple):
     """What was known after so many rounds of the sock."""
 
     at: int
@@ -84,13 +84,13 @@ def _along(
     checked = [(here[-1].round or 0, here[-1].sock_round or 0) for here in places(own)]
     so_far = believed_so_far(checks, needle_mm)
     known = [
-        _Place(at - BELOW, _counted_or(gauges_from(evidence, *_as_of(of_the_pair, so_far, needle_mm)), ahead))
+        _KnownAt(at - BELOW, _counted_or(gauges_from(evidence, *_as_of(of_the_pair, so_far, needle_mm)), ahead))
         for of_the_pair, at in (*before, *_few(checked))
     ]
-    shares = _shares(part, [place.at for place in known])
+    shares = _shares(part, [one.at for one in known])
 
     def mean(of: Callable[[Gauges], Estimate]) -> Estimate:
-        found = [of(place.gauges) for place in known]
+        found = [of(one.gauges) for one in known]
         value, deviation = (
             sum(share * getattr(one, key) for share, one in zip(shares, found, strict=True))
             for key in ("per_10cm", "deviation")

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time, timedelta
 
 from ...drawings.group_sock import Mark
 from ...group.stages import day_at, zone_of
-from ...pair.progress import STEPS, Place, bit
+from ...pair.progress import STEPS, PlaceOnSock, bit
 from ...planning.plan.design import Design, Stage
 from ...store.seats import Crowd, Due, Member
 
@@ -82,7 +82,7 @@ class Desk:
 
 def marks(crowds: Iterable[Crowd], address: Callable[[str], str]) -> list[Mark]:
     """A mark for each place where somebody is, in the order of the sock; `address` leads to those at a place."""
-    there = sorted(((Place.read(crowd.place), crowd) for crowd in crowds), key=lambda one: one[0].order)
+    there = sorted(((PlaceOnSock.read(crowd.place), crowd) for crowd in crowds), key=lambda one: one[0].order)
     return [
         Mark(
             place.sock,
@@ -96,7 +96,7 @@ def marks(crowds: Iterable[Crowd], address: Callable[[str], str]) -> list[Mark]:
     ]
 
 
-def _who(place: Place, names: Sequence[str], followers: int) -> str:
+def _who(place: PlaceOnSock, names: Sequence[str], followers: int) -> str:
     more = followers - len(names)
     listed = ", ".join(name or "somebody" for name in names) + (f" and {more} more" if more > 0 else "")
     return f"{listed}: sock {place.sock}, {place.part}"

@@ -18,7 +18,7 @@ from ...planning.plan.design import Design
 from ...store import DamagedPairError, Pair
 from ...store.seats import Member
 from ...store.shares import GaugeFound, Sharer
-from ...store.standings import Place, Standing, Summary
+from ...store.standings import PartCount, Standing, Summary
 from ..open_pair import opened, store
 from .desk import Desk
 
@@ -169,6 +169,6 @@ def _gauge_found(sharer: Sharer) -> tuple[float | None, bool, bool]:
         return NONE_FOUND
 
 
-def place_words(place: Place) -> str:
+def place_words(place: PartCount) -> str:
     """Where a sock is, as `PlanSummary.where` has it."""
     return (place.part or FINISHED) if place.begun else NOT_BEGUN

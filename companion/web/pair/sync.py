@@ -49,14 +49,14 @@ class Delivery(BaseModel):
     epoch: Annotated[str, StringConstraints(strict=True, max_length=LONGEST_EPOCH)] | None = None
     last: Uuid | None = None
 
-    def goes_on_here(self, pair: Pair) -> bool:
+    def met_before(self, pair: Pair) -> bool:
         """Whether this store holds what the phone was promised that it keeps.
 
         It does not where an earlier copy of the file was put back, or the pair was deleted and put back.
         """
         if self.epoch is None and self.last is None:
             return True
-        return store().goes_on(pair, self.epoch, self.after, self.last)
+        return store().met_before(pair, self.epoch, self.after, self.last)
 
 
 def _delivery() -> Delivery:
@@ -97,7 +97,7 @@ def log(link: str) -> Response:
     """
     pair = find_pair(link)
     delivery = _delivery()
-    anew = not delivery.goes_on_here(pair)
+    anew = not delivery.met_before(pair)
     sound = {}
     unreadable: list[Unreadable] = []
     set_aside = []
@@ -118,17 +118,17 @@ def log(link: str) -> Response:
     if sound:
         store().add_entries(pair, sound.values())
     news = store().news(pair, 0 if anew else delivery.after)
-    place = store().place(pair)
+    state = store().sync_state(pair)
     return jsonify(
         kept=list(sound),
         set_aside=set_aside,
         entries=[entry.as_json() for entry in news.entries.values() if entry.id not in sound],
         anew=anew,
-        epoch=place.epoch,
+        epoch=state.epoch,
         cursor=news.cursor,
         last=news.last,
-        revision=place.revision,
-        round={str(sock): done for sock, done in place.done.items()},
+        revision=state.revision,
+        round={str(sock): done for sock, done in state.done.items()},
     )
 
 

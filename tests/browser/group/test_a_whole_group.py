@@ -65,7 +65,7 @@ class Group:
         with self.server.store() as store:
             pair = store.find_pair(self.knitting[name].link)
             assert pair
-            known = store.known(pair)
+            known = store.log_digest(pair)
             return PairState(pair.title, pair.unit, store.revisions(pair), known.ends, known.entries)
 
 

@@ -110,8 +110,8 @@ def test_places_and_ends_in_an_older_file_are_found_when_it_is_brought_up_to_dat
     moves = made(1), made(2), made(3, clock=2, round=9, sock=2), made(4, kind="undo", round=1)
     written(store_path, pair, *moves)
     store = Store(store_path, lambda: NOON)
-    assert store.place(pair).done == {1: 1, 2: 9}
-    assert store.known(pair).ends == {1: [moves[3]], 2: [moves[2]]}
+    assert store.sync_state(pair).done == {1: 1, 2: 9}
+    assert store.log_digest(pair).ends == {1: [moves[3]], 2: [moves[2]]}
     store.close()
 
 
@@ -123,14 +123,14 @@ def test_a_clock_that_none_could_go_on_from_is_set_aside_when_an_older_file_is_b
     damaged(store_path, "UPDATE log SET clock = ? WHERE number = 2", 2**53 - 1)
     damaged(store_path, "UPDATE places SET clock = ?, round = 77 WHERE sock = 1", 2**53 - 1)
     store = Store(store_path, lambda: NOON)
-    assert store.place(pair).done == {1: 1, 2: 3}
+    assert store.sync_state(pair).done == {1: 1, 2: 3}
     assert list(store.entries(pair).values()) == [made(1), made(3, sock=2)]
     assert store.highest_clock(pair) == 3
     [(what, why, raw)] = quarantined(store_path, pair)
     assert (what, made(2).id in raw) == ("entry 2", True)
     assert str(2**53 - 1) in why
     store.add_entries(pair, [made(4)])
-    assert store.place(pair).done[1] == 4
+    assert store.sync_state(pair).done[1] == 4
     store.close()
 
 
@@ -196,7 +196,7 @@ def test_a_revision_that_no_longer_reads_is_reported(store: Store, pair: Pair, s
 def test_a_pair_without_a_plan_has_no_newest_one(store: Store, pair: Pair, store_path: Path) -> None:
     damaged(store_path, "DELETE FROM revisions")
     with pytest.raises(DamagedPairError, match="kept"):
-        store.place(pair)
+        store.sync_state(pair)
 
 
 def test_a_pair_that_no_longer_reads_is_reported(store: Store, pair: Pair, store_path: Path) -> None:

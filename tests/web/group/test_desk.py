@@ -10,7 +10,7 @@ import pytest
 from companion.drawings.group_sock import group_sock_svg
 from companion.drawings.outline import outline_of
 from companion.pair.logbook import Sock
-from companion.pair.progress import PairProgress, Place, bit
+from companion.pair.progress import PairProgress, PlaceOnSock, bit
 from companion.planning import make_plan
 from companion.planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, Stage, request_for
 from companion.store import Store
@@ -112,7 +112,7 @@ def test_the_orders_of_the_list(browser: Browser, store: Store) -> None:
 def test_a_place_is_the_part_and_how_far_down_that(one: int, two: int, way: str, word: str | None) -> None:
     place = member(one, two, way=way).along.place
     assert (place.word if place else None) == word
-    assert place is None or Place.read(place.word) == place
+    assert place is None or PlaceOnSock.read(place.word) == place
 
 
 def test_a_sock_without_a_gusset_has_reached_it_with_its_heel() -> None:

@@ -84,7 +84,7 @@ class Knitted:
         assert self.browser.post_json(f"/pair/{self.link}/log", {"entries": [written]}).get_json()["kept"]
 
     def place(self, sock: Sock) -> int:
-        return self.store.place(self.pair).done[sock]
+        return self.store.sync_state(self.pair).done[sock]
 
     def accept(self, step: Step) -> None:
         """Knit on, and accept a change if there is one to accept."""

@@ -25,7 +25,7 @@ BEFORE = f"""
 
 
 @dataclass(frozen=True)
-class Known:
+class LogDigest:
     """What is known of a pair from its logbook, at one moment.
 
     `cursor` is the number of the newest entry, and `ends` are the moves of each sock that no other goes on from.

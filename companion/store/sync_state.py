@@ -1,4 +1,4 @@
-"""What a phone and the server tell each other of a pair each time they meet, read at a glance."""
+"""What a phone hears of a pair at each sync, and whether it has met this store before: a few rows."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from .tables import DamagedPairError
 EPOCH = "(SELECT value FROM meta WHERE name = 'epoch')"
 
 
-class Place(NamedTuple):
-    """Where a pair is: the number of its newest accepted plan, and the rounds done of each sock, as
+class SyncState(NamedTuple):
+    """Where a pair is at a sync: the number of its newest accepted plan, and the rounds done of each sock, as
     `logbook.rounds_done` counts them in the whole logbook. With the epoch of the store, "" where it has none yet."""
 
     epoch: str
@@ -22,8 +22,8 @@ class Place(NamedTuple):
     done: dict[Sock, int]
 
 
-def place(db: Database, pair: int) -> Place:
-    """Where a pair is. Raises DamagedPairError where no plan is left."""
+def sync_state(db: Database, pair: int) -> SyncState:
+    """The state of a pair. Raises DamagedPairError where no plan is left."""
     row = db.execute(
         f"""SELECT {EPOCH}, (SELECT max(number) FROM revisions WHERE pair = :pair AND state = 'accepted'),
             (SELECT round FROM places WHERE pair = :pair AND sock = 1),
@@ -33,10 +33,10 @@ def place(db: Database, pair: int) -> Place:
     epoch, revision, *rounds = row
     if revision is None:
         raise DamagedPairError(LOST)
-    return Place(epoch or "", int(revision), {sock: done or 0 for sock, done in zip(SOCKS, rounds, strict=True)})
+    return SyncState(epoch or "", int(revision), {sock: done or 0 for sock, done in zip(SOCKS, rounds, strict=True)})
 
 
-def goes_on(db: Database, pair: int, epoch: str | None, number: int, name: str | None) -> bool:
+def met_before(db: Database, pair: int, epoch: str | None, number: int, name: str | None) -> bool:
     """Whether this is the store that a phone has met before: it has this epoch, and the entry of this number has this
     id. What the phone does not know is None."""
     same, there = db.execute(

@@ -77,7 +77,7 @@ def tells_the_same(store: Store, deliveries: list[list[Entry]]) -> None:
     pair = store.add_pair(f"link {next(NUMBERS)}", "x", "cm", "{}")
     for delivery in deliveries:
         store.add_entries(pair, delivery)
-        whole, known = store.entries(pair), store.known(pair)
+        whole, known = store.entries(pair), store.log_digest(pair)
         assert known.ends == ends(whole.values())
         assert known.cursor == max(whole, default=0)
         state = PairState(pair.title, pair.unit, (), known.ends, known.entries)
@@ -93,7 +93,7 @@ def test_of_thousands_of_counts_only_those_beside_a_remark_are_known(store: Stor
     counts = [made(number, round=number % 100) for number in range(1, 2001)]
     check = made(5000, clock=700, kind="check", round=0, data=DATA["check"])
     store.add_entries(pair, [*counts, check])
-    known = store.known(pair)
+    known = store.log_digest(pair)
     assert known.entries == [
         counts[699],
         check,
@@ -110,7 +110,7 @@ def test_a_move_that_arrives_late_is_no_end_where_one_that_was_there_went_on_fro
     second = made(3, after=[first.id])
     store.add_entries(pair, [first, second])
     store.add_entries(pair, [late])
-    assert store.known(pair).ends[1] == [second]
+    assert store.log_digest(pair).ends[1] == [second]
 
 
 def test_rounds_that_were_ripped_back_are_known_at_the_next_check(store: Store, pair: Pair) -> None:
@@ -119,7 +119,7 @@ def test_rounds_that_were_ripped_back_are_known_at_the_next_check(store: Store, 
     ripped = made(11, kind="go", round=4, device=THIS_SERVER)
     check = made(13, kind="check", round=5, data=DATA["check"])
     store.add_entries(pair, [*counts, ripped, made(12, round=5), check])
-    [kept] = checks_kept(store.known(pair).entries)
+    [kept] = checks_kept(store.log_digest(pair).entries)
     assert kept.check.round == 11
 
 
@@ -129,7 +129,7 @@ def test_of_moves_of_the_same_clock_the_one_of_the_later_device_comes_last(store
     for moves in ((here, there), (there, here)):
         own = store.add_pair(f"link {next(NUMBERS)}", "x", "cm", "{}")
         store.add_entries(own, [*moves, weighing])
-        [kept] = weighings_kept(store.known(own).entries)
+        [kept] = weighings_kept(store.log_digest(own).entries)
         assert kept.done == (0, 2)
 
 
@@ -145,7 +145,7 @@ def test_an_end_that_no_longer_reads_is_set_aside_and_the_one_before_it_holds(
 ) -> None:
     store.add_entries(pair, [made(1), made(2), made(3)])
     damaged(store_path, f"UPDATE log SET {damage} WHERE number = 3")
-    assert store.known(pair).ends == {1: [made(2)], 2: []}
+    assert store.log_digest(pair).ends == {1: [made(2)], 2: []}
     assert [one.what for one in quarantined(store_path, pair)] == ["entry 3"]
 
 
@@ -156,7 +156,7 @@ def test_counts_are_taken_in_though_a_move_no_longer_reads(
     store.add_entries(pair, [made(1), made(2), made(5)])
     damaged(store_path, f"UPDATE log SET {damage} WHERE number = 2")
     store.add_entries(pair, [made(1, id=made(9).id, device=DEVICES[1]), made(6)])
-    assert store.known(pair).ends == {1: [made(6)], 2: []}
+    assert store.log_digest(pair).ends == {1: [made(6)], 2: []}
 
 
 def test_a_deleted_pair_leaves_no_ends_behind(store: Store, pair: Pair, store_path: Path) -> None:
