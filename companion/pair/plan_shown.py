@@ -19,7 +19,7 @@ from ..planning.construction.construction_words import (
     sole_words,
     toe_start_words,
 )
-from ..planning.construction.keeping_up import keeping_up
+from ..planning.construction.cuff_elastic import elastic_advice
 from ..planning.construction.sizes import round_the_top, stitches_at_the_top
 from ..planning.fabric.chart import swaps
 from ..planning.fit.shoe_sizes import guessed
@@ -44,7 +44,7 @@ def plan_shown(plan: Plan, unit: Unit, second: Plan | None = None) -> dict[str, 
         "drawing_svg": for_either_hand(partial(sock_svg, unit=unit), plan),
         "pair_svg": for_either_hand(partial(sock_pair_svg, unit=unit), plan, second) if both else "",
         "second_svg": for_either_hand(second_sock_svg, second) if swaps(second.request) and not both else "",
-        "to_mind": (*plan.warnings, *keeping_up(plan)),
+        "to_mind": (*plan.warnings, *elastic_advice(plan)),
         "top": {"stitches": stitches_at_the_top(plan), "cm": round_the_top(plan)},
     }
 

@@ -6,8 +6,8 @@ stitches -> request -> plan -> fit -> gauge -> fabric -> yarn -> construction ->
 The names below are what is promised to stay.
 """
 
+from .construction.plan_reader import read_plan
 from .construction.planner import make_plan
-from .construction.validate import read_plan
 from .faults import CannotKnitError, Fault
 from .gauge.check import Check, read_check
 from .pattern.pattern import pattern_of

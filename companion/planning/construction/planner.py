@@ -29,7 +29,7 @@ from ..plan.document import Choice, Plan, Round, Section, Sizes, ThreadNeed, Yar
 from ..plan.rounds import LONGEST_PERIOD, fabric_rounds, fold
 from ..request.plan_request import PlanRequest
 from ..units import both_weights
-from ..yarn.colour_repeat import repeats_to_mind
+from ..yarn.colour_repeat import colour_repeat_warnings
 from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, thread_need, yarn_needs
 from .building import Piece, build
 from .constructions import HEELS, parts_of, rounds_after_foot_of
@@ -38,18 +38,18 @@ from .sections.base import Aim, Part, Progress
 from .sections.cuff import CUFF
 from .sections.leg import LEG, is_a_pair
 from .sizes import sizes_of, stitches_at_the_top
-from .thickness import thickness_to_mind
+from .thickness import thickness_warnings
 from .verdicts import is_loose, verdicts_of
 from .warnings import (
-    colours_to_mind,
-    end_of_pattern_to_mind,
-    leg_to_mind,
-    length_missed,
-    measures_to_doubt,
-    needle_to_mind,
-    pattern_to_mind,
-    sole_to_mind,
-    yarn_to_mind,
+    calf_warnings,
+    colour_warnings,
+    foot_length_warnings,
+    measurement_warnings,
+    needle_length_warnings,
+    pattern_end_warnings,
+    sole_warnings,
+    stitch_pattern_warnings,
+    wear_warnings,
 )
 
 
@@ -131,19 +131,19 @@ def _warnings(laid_out: LaidOut, sizes: Sizes, needs: tuple[YarnNeed, ...]) -> t
     aim = laid_out.aim
     request, fit, counts = aim.request, aim.fit, aim.counts
     return (
-        *measures_to_doubt(request, fit),
-        *leg_to_mind(request, fit, counts, fit.leg.height(aim.leg_rounds)),
-        *needle_to_mind(request, min(sizes.leg_cm, sizes.foot_circumference_cm)),
-        *thickness_to_mind(request),
-        *yarn_to_mind(request),
-        *colours_to_mind(request, fit.fabric),
-        *pattern_to_mind(request, fit),
-        *sole_to_mind(request),
-        *end_of_pattern_to_mind(request, fit, sizes),
+        *measurement_warnings(request, fit),
+        *calf_warnings(request, fit, counts, fit.leg.height(aim.leg_rounds)),
+        *needle_length_warnings(request, min(sizes.leg_cm, sizes.foot_circumference_cm)),
+        *thickness_warnings(request),
+        *wear_warnings(request),
+        *colour_warnings(request, fit.fabric),
+        *stitch_pattern_warnings(request, fit),
+        *sole_warnings(request),
+        *pattern_end_warnings(request, fit, sizes),
         *shortfalls(request, needs),
-        *repeats_to_mind(request, needs, _of_the_leg(laid_out.pieces), fit.fabric),
+        *colour_repeat_warnings(request, needs, _of_the_leg(laid_out.pieces), fit.fabric),
         *laid_out.progress.warnings,
-        *length_missed(aim, laid_out.progress),
+        *foot_length_warnings(aim, laid_out.progress),
     )
 
 

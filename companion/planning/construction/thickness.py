@@ -47,7 +47,7 @@ def needles_for(stitches_per_10cm: float) -> tuple[float, float]:
     return min(each.needles_mm[0] for each in near), max(each.needles_mm[1] for each in near)
 
 
-def thickness_to_mind(request: PlanRequest) -> tuple[str, ...]:
+def thickness_warnings(request: PlanRequest) -> tuple[str, ...]:
     """A warning for a needle, and one for a main yarn, that hardly give the gauge of a request."""
     return (*_needle(request), *_yarn(request))
 

@@ -48,7 +48,7 @@ LEAST_NYLON = 15
 """Percent; 15 to 25 % is usual in sock yarn (common practice)."""
 
 
-def length_missed(aim: Aim, finished: Progress) -> tuple[str, ...]:
+def foot_length_warnings(aim: Aim, finished: Progress) -> tuple[str, ...]:
     """A warning when the foot will not have the length asked for, to a round."""
     long_by = aim.foot_cm(finished.foot_rounds) - aim.fit.length_target
     if abs(long_by) <= aim.fabric.height(1):
@@ -60,7 +60,7 @@ def length_missed(aim: Aim, finished: Progress) -> tuple[str, ...]:
     )
 
 
-def measures_to_doubt(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
+def measurement_warnings(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
     """What to measure again before casting on: a foot that hardly anybody has, or one that is partly a guess."""
     found = []
     ratio = fit.body.length / fit.body.ball
@@ -88,7 +88,7 @@ def measures_to_doubt(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
     return tuple(found)
 
 
-def leg_to_mind(request: PlanRequest, fit: Fit, counts: Counts, leg_cm: float) -> tuple[str, ...]:
+def calf_warnings(request: PlanRequest, fit: Fit, counts: Counts, leg_cm: float) -> tuple[str, ...]:
     """A long leg that was not measured, and a measured one that is too wide for its length, which is `leg_cm`."""
     body, leg = fit.body, request.leg
     top = fit.leg.width(counts.top)
@@ -126,7 +126,7 @@ def _describe_guess(request: PlanRequest, guesses: Mapping[Guessed, Span]) -> st
     )
 
 
-def yarn_to_mind(request: PlanRequest) -> tuple[str, ...]:
+def wear_warnings(request: PlanRequest) -> tuple[str, ...]:
     """A warning for each yarn of heel or toe that wears soon."""
     worn: dict[str, list[str]] = {}
     for part, own in (("heel", request.parts.heel), ("toe", request.parts.toe)):
@@ -141,7 +141,7 @@ def yarn_to_mind(request: PlanRequest) -> tuple[str, ...]:
     )
 
 
-def needle_to_mind(request: PlanRequest, narrowest_cm: float) -> tuple[str, ...]:
+def needle_length_warnings(request: PlanRequest, narrowest_cm: float) -> tuple[str, ...]:
     """A warning where the sock does not reach round a short circular needle."""
     if request.needles.arrangement != "short circular" or STRETCHED * narrowest_cm >= SHORTEST_CIRCULAR_CM:
         return ()
@@ -151,7 +151,7 @@ def needle_to_mind(request: PlanRequest, narrowest_cm: float) -> tuple[str, ...]
     )
 
 
-def pattern_to_mind(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
+def stitch_pattern_warnings(request: PlanRequest, fit: Fit) -> tuple[str, ...]:
     """What to mind with a stitch pattern whose gauge was not counted, which is then estimated from its kind."""
     pattern = request.leg.stitch_pattern
     if pattern is None or pattern.is_counted:
@@ -176,7 +176,7 @@ b-ark.ca, 2023/10/22: heel stitch on the sole has more rows than plain knitting 
 """
 
 
-def sole_to_mind(request: PlanRequest) -> tuple[str, ...]:
+def sole_warnings(request: PlanRequest) -> tuple[str, ...]:
     """What to mind with a sole that draws up: its rounds are those of the plain instep, which decides the length."""
     sole = SHORTER_SOLES.get(request.construction.sole)
     if sole is None:
@@ -192,7 +192,7 @@ FELT = 0.025
 """The part by which the foot is wider or narrower where a pattern ends before it is said (ours): it is then felt."""
 
 
-def end_of_pattern_to_mind(request: PlanRequest, fit: Fit, sizes: Sizes) -> tuple[str, ...]:
+def pattern_end_warnings(request: PlanRequest, fit: Fit, sizes: Sizes) -> tuple[str, ...]:
     """A warning where the foot becomes wider or narrower as its pattern ends before the toe."""
     pattern = request.leg.stitch_pattern
     if pattern is None or not pattern.ends_before_toe_cm or not request.instep_follows:
@@ -211,7 +211,7 @@ def _both(fabric: Fabric) -> tuple[float, float]:
     return fabric.stitches, fabric.rounds
 
 
-def colours_to_mind(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:
+def colour_warnings(request: PlanRequest, fabric: Fabric) -> tuple[str, ...]:
     """What to mind with the chart: long floats, and a gauge that stranding changes."""
     chart = request.leg.chart
     if chart is None or not chart.stranded:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from ..construction.constructions import parts_of
-from ..construction.keeping_up import keeping_up, reaches_over_the_calf
+from ..construction.cuff_elastic import elastic_advice, reaches_over_the_calf
 from ..construction.sections.edge_rounds import FOLDS
 from ..construction.sizes import round_the_top
 from ..construction.warnings import ESTIMATED_SMALL
@@ -221,7 +221,7 @@ def _warnings(sizes: Sequence[Size], unit: Unit) -> Iterator[str]:
     alike: dict[tuple[str, int], list[str | None]] = {}
     for number, size in enumerate(sizes):
         told = Counter[str]()
-        for warning in (*size.plan.warnings, *keeping_up(size.plan)):
+        for warning in (*size.plan.warnings, *elastic_advice(size.plan)):
             words = in_one_unit(warning, unit)
             says = skeleton(words)
             alike.setdefault((says, told[says]), [None] * len(sizes))[number] = words

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from ..construction.constructions import built
-from ..construction.keeping_up import keeping_up
+from ..construction.cuff_elastic import elastic_advice
 from ..construction.sizes import round_the_top
 from ..fabric.chart import swaps
 from ..fit.targets import fit_of
@@ -300,7 +300,7 @@ def _heading(plan: Plan, unit: Unit) -> list[str]:
         names = "neither round nor part names a yarn" if request.parts.given() else "no yarn is named"
         text.append(f"Where {names} it is {request.yarns[0].key}.")
     text += [f"{verdict.what}: {verdict.verdict}. {verdict.why}" for verdict in plan.fit]
-    text += [f"Note: {sentence}" for sentence in (*plan.warnings, *keeping_up(plan))]
+    text += [f"Note: {sentence}" for sentence in (*plan.warnings, *elastic_advice(plan))]
     return [in_one_unit(line, unit) for line in text]
 
 

@@ -38,7 +38,7 @@ def begun_at_a_colour(rounds: tuple[Round, ...], done: int, main: YarnKey) -> tu
     return rounds, True
 
 
-def repeats_to_mind(
+def colour_repeat_warnings(
     request: PlanRequest, needs: Sequence[YarnNeed], leg: Round | None, fabric: Fabric
 ) -> tuple[str, ...]:
     """For each self-striping yarn how high its repeat is and what a match takes; `leg` is a usual round of the leg."""

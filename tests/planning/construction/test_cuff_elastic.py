@@ -7,7 +7,7 @@ import re
 import pytest
 
 from companion.planning import written_pattern
-from companion.planning.construction.keeping_up import keeping_up
+from companion.planning.construction.cuff_elastic import elastic_advice
 from companion.planning.fit.leg_heights import HEIGHTS, lengths_of
 from companion.planning.pattern.pattern import Size, pattern_of
 from companion.planning.plan.document import Plan
@@ -22,13 +22,13 @@ def as_high_as(name: str, direction: str = "cuff-down", **cuff: str) -> Plan:
 
 @pytest.mark.parametrize("direction", DIRECTIONS)
 def test_only_a_sock_below_the_knee_needs_elastic(direction: str) -> None:
-    assert [name for name in HEIGHTS if keeping_up(as_high_as(name, direction))] == ["knee"]
+    assert [name for name in HEIGHTS if elastic_advice(as_high_as(name, direction))] == ["knee"]
 
 
 @pytest.mark.parametrize("direction", DIRECTIONS)
 def test_elastic_thread_is_as_long_as_the_cuff_lies_by_itself(direction: str) -> None:
     plan = as_high_as("knee", direction)
-    (told,) = keeping_up(plan)
+    (told,) = elastic_advice(plan)
     count = max(item.after for item in section(plan, "cuff").rounds())
     long = float(re.findall(r"([\d.]+) cm \(", told)[0])
     assert long == pytest.approx(count / 3.2, abs=0.05)  # 32 stitches over 10 cm
@@ -38,7 +38,7 @@ def test_elastic_thread_is_as_long_as_the_cuff_lies_by_itself(direction: str) ->
 
 @pytest.mark.parametrize("edge", ["folded hem", "picot hem"])
 def test_a_hem_takes_a_flat_elastic_with_its_overlap(edge: str) -> None:
-    thread, flat = (keeping_up(as_high_as("knee", edge=each))[0] for each in ("any stretchy", edge))
+    thread, flat = (elastic_advice(as_high_as("knee", edge=each))[0] for each in ("any stretchy", edge))
     assert "flat elastic" in flat
     lengths = [float(re.findall(r"([\d.]+) cm \(", told)[0]) for told in (thread, flat)]
     assert lengths[1] - lengths[0] == pytest.approx(2, abs=0.11)

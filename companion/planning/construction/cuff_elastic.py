@@ -28,7 +28,7 @@ def reaches_over_the_calf(plan: Plan) -> bool:
     return leg.length_cm > plan.request.foot.length_cm
 
 
-def keeping_up(plan: Plan) -> tuple[str, ...]:
+def elastic_advice(plan: Plan) -> tuple[str, ...]:
     """What to do so that the sock stays up, in a sentence for the knitter; nothing where ribbing is enough."""
     if not reaches_over_the_calf(plan):
         return ()
