@@ -41,9 +41,9 @@ def _run(kept_in: Path | str, arguments: argparse.Namespace) -> tuple[str, bool]
             return purge(kept_in, arguments, datetime.now(UTC)), True
         case "lead":
             # Only this needs the web part, which takes longest to load.
-            from .leading import lead_again  # noqa: PLC0415
+            from .new_leader_link import new_leader_link  # noqa: PLC0415
 
-            return lead_again(kept_in, arguments.link), True
+            return new_leader_link(kept_in, arguments.link), True
         case "runtime":
             return _runtime(chosen_folder(arguments))
         case "move":
@@ -57,7 +57,7 @@ def _run(kept_in: Path | str, arguments: argparse.Namespace) -> tuple[str, bool]
 def _of_a_database(command: str) -> Callable[[str, argparse.Namespace], tuple[str, bool]]:
     """What does it for the address of a database. Raises StoreUnavailableError where the driver is not installed."""
     try:
-        from .server_upkeep import COMMANDS  # noqa: PLC0415
+        from .postgresql_upkeep import COMMANDS  # noqa: PLC0415
     except ImportError as error:
         raise StoreUnavailableError(NOT_INSTALLED) from error
     return COMMANDS[command]

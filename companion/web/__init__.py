@@ -11,8 +11,8 @@ from ..store import Store
 from ..words import add_words
 from . import deleting, handed_on, https_guide, samples, what_was_done
 from .group import follower, join, leader, overview, photos, size_grids
-from .group.life import announcing, design_links, ending, recovery, reveal
-from .group.life import files as design_files
+from .group.lifecycle import announcing, design_links, ending, recovery, reveal
+from .group.lifecycle import files as design_files
 from .pair import (
     check,
     copies,

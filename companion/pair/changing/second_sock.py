@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from ...drawings.look import look_of
+from ...drawings.fabric_preview import fabric_preview
 from ...planning.recalculation.as_knitted import fabrics_of
 from ...planning.recalculation.figures import PlanFigures
 from ...planning.recalculation.second_sock_options import Match, matches_for
@@ -59,7 +59,7 @@ def second_sock_shown(pair: PairState) -> dict[str, Any]:
         "begun": bool(pair.done[2]),
         "newest": pair.newest,
         "found": found,
-        "looks": {match.key: look_of(pair.plan(1), match.plan, 0) for match in found},
+        "previews": {match.key: fabric_preview(pair.plan(1), match.plan, 0) for match in found},
         "numbers": {match.key: PlanFigures(match.plan, match.sizes) for match in found},
         "advised": next((match.plan for match in found if anew and match.key == best), pair.plan(2)),
         "two_feet": wanted.two_feet,

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from ...drawings.look import look_of
+from ...drawings.fabric_preview import fabric_preview
 from ...planning.recalculation.try_on import Felt, TriedOn, after_try_on
 from ..evidence import known_of
 from ..logbook import Entry, standing
@@ -52,8 +52,8 @@ def fit_shown(result: FitResult) -> dict[str, Any]:
         "round": result.position.done,
         "basis": result.basis,
         "found": result.found,
-        "looks": {
-            (tried.felt.where, option.key): look_of(result.position.plan, option.plan, option.done)
+        "previews": {
+            (tried.felt.where, option.key): fabric_preview(result.position.plan, option.plan, option.done)
             for tried in result.found
             for option in tried.options
         },

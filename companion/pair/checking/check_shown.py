@@ -9,8 +9,8 @@ from typing import Any
 
 from markupsafe import Markup
 
+from ...drawings.fabric_preview import FabricPreview, fabric_preview
 from ...drawings.gauge_band import Band, band_svg
-from ...drawings.look import Look, look_of
 from ...planning import Plan
 from ...planning.gauge.estimate import Estimate
 from ...planning.gauge.observations import INCHES_4, SOURCE_NAMES, What, range_per_10cm
@@ -53,7 +53,7 @@ class OptionShown:
     """A way to go on in a few lines, how its pattern looks, and the sums behind its numbers."""
 
     way: WayAnswer
-    look: Look | None
+    preview: FabricPreview | None
     sizes: SizeSums
     off: Sequence[tuple[str, str]]
     ripped: str | None
@@ -169,7 +169,8 @@ def _option(result: CheckResult, way: WayAnswer, unit: Unit) -> OptionShown:
     position, option = result.position, way.option
     return OptionShown(
         way=way,
-        look=None if option.key == "needle" else look_of(position.plan, option.plan, option.done),  # every stitch stays
+        # On another needle every stitch stays.
+        preview=None if option.key == "needle" else fabric_preview(position.plan, option.plan, option.done),
         sizes=size_sums(option.plan, option.sizes, option.ranges),
         off=[
             (f"{one.part.capitalize()} {one.in_words(unit)}", one.sum(unit))

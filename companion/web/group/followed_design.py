@@ -24,7 +24,7 @@ from .open_design import OpenDesign, design_of, newest_design, photos_shown
 
 
 @dataclass(frozen=True)
-class Leading:
+class FollowedDesign:
     """The design that a pair follows, with the plans of its socks."""
 
     pair: OpenPair
@@ -124,15 +124,15 @@ def photo_addresses(photos: Mapping[str, PartOfSock], plan: Plan, base: str) -> 
     return {key: f"{base}/photo/{part}" for part, key in first.items()}
 
 
-def leading(pair: OpenPair) -> Leading | None:
+def followed_design(pair: OpenPair) -> FollowedDesign | None:
     """The design that a pair follows, None when it is a pair of its own."""
     taken = store().designs.followed_by(pair.pair)
-    return Leading(pair, taken, newest_design(taken.design)) if taken else None
+    return FollowedDesign(pair, taken, newest_design(taken.design)) if taken else None
 
 
 def leaders_words(pair: OpenPair) -> dict[str, Any]:
     """What the knit page shows of the design: notes by section, the round that ends each stage, and a change of it."""
-    led = leading(pair)
+    led = followed_design(pair)
     if led is None:
         return {}
     return {
@@ -145,7 +145,7 @@ def leaders_words(pair: OpenPair) -> dict[str, Any]:
     }
 
 
-def _stage(stage: Stage, led: Leading) -> dict[str, Any]:
+def _stage(stage: Stage, led: FollowedDesign) -> dict[str, Any]:
     """A stage with the rounds of its sock, and of the other one, that are done when it is reached."""
     other: Sock = 2 if stage.sock == 1 else 1
     return {

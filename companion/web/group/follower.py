@@ -22,7 +22,7 @@ from ..open_pair import find_pair, open_pair, store
 from ..request_args import whole_number
 from ..revising import accept_or_409
 from ..what_was_done import redirect_saying
-from .followed_design import Leading, leading
+from .followed_design import FollowedDesign, followed_design
 from .shared_progress import keep_standing
 from .taking_over import offer_of
 
@@ -39,8 +39,8 @@ LAID_DOWN = ("As the design was when you joined.", "As the design is now.")
 bp = Blueprint("following", __name__)
 
 
-def _led(link: str) -> Leading:
-    found = leading(open_pair(link))
+def _led(link: str) -> FollowedDesign:
+    found = followed_design(open_pair(link))
     if found is None:
         abort(404, "This pair follows no design.")
     return found
@@ -80,7 +80,7 @@ def accept(link: str) -> ResponseReturnValue:
     return redirect_saying("pages.plan", "taken-over", link=link)
 
 
-def _planned_again(led: Leading) -> Accepted | None:
+def _planned_again(led: FollowedDesign) -> Accepted | None:
     """The plan for what lies ahead; None where it is planned by the newest version already."""
     if not led.changed:
         return None

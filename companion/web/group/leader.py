@@ -27,9 +27,9 @@ from ..server import quotas
 from ..server.security import OPEN_TOO_LONG, shown_again
 from ..what_was_done import redirect_saying
 from .follower import LONGEST_NAME
-from .life.announcing import LONGEST
-from .life.reveal import carry_on, day_given, keep_waiting, shown_waiting, waiting_for
-from .life.saving import begin_design, change_design, whole_design
+from .lifecycle.announcing import LONGEST
+from .lifecycle.reveal import carry_on, day_given, keep_waiting, shown_waiting, waiting_for
+from .lifecycle.saving import begin_design, change_design, whole_design
 from .open_design import LedDesign, OpenDesign, changeable_design, led_design, usual_plan, ways_in_words
 
 CHANGED_MEANWHILE = "The design was changed from elsewhere in the meantime. Open it again and repeat your change."

@@ -16,10 +16,10 @@ from ...store.seats import Asked
 from ...store.standings import Summary
 from ..open_pair import store
 from ..request_args import unit_asked, whole_number
-from .desk import NAMED, NEEDS, ORDERS, QUIET_DAYS, marks
 from .follower import LONGEST_NAME
 from .open_design import led_design, usual_plan
-from .shared_progress import desk_of, group_summary, people, place_words
+from .roster import NAMED, NEEDS, ORDERS, QUIET_DAYS, marks
+from .shared_progress import group_summary, people, place_words, roster_of
 
 bp = Blueprint("group", __name__)
 
@@ -39,11 +39,11 @@ def group(link: str) -> ResponseReturnValue:
     unit = unit_asked("cm")
     number = opened.version.design
     counted = group_summary(number)
-    desk = desk_of(opened.design)
-    needs = store().seats.needs(number, desk.due)
+    roster = roster_of(opened.design)
+    needs = store().seats.needs(number, roster.due)
     asked = Asked(**{name: request.args.get(name, "")[:LONGEST_NAME] for name in ("order", "name", "need", "at")})
     wanted = max(1, whole_number("from") or 1)
-    listed, members = store().seats.listed(number, asked, desk.due, wanted, MOST_ON_A_PAGE)
+    listed, members = store().seats.listed(number, asked, roster.due, wanted, MOST_ON_A_PAGE)
     first = max(1, min(wanted, listed))
     factor = GAUGE_OVER_CM[unit] / GAUGE_OVER_CM["cm"]
     over = "10 cm" if unit == "cm" else "4 in"
@@ -51,7 +51,7 @@ def group(link: str) -> ResponseReturnValue:
         "group/group.html",
         link=link,
         design=opened.design,
-        people=people(desk, members),
+        people=people(roster, members),
         listed=listed,
         asked=asked,
         orders=ORDERS,

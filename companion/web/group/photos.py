@@ -10,7 +10,7 @@ from ...planning.plan.document import PARTS_OF_SOCK
 from ..open_pair import open_pair, store
 from ..server import quotas
 from ..what_was_done import redirect_saying
-from .followed_design import leading
+from .followed_design import followed_design
 from .open_design import changeable_design, led_design, photos_shown
 
 bp = Blueprint("photos", __name__)
@@ -68,7 +68,7 @@ def of_design(link: str, part: str) -> Response:
 @bp.get("/pair/<link>/photo/<part>")
 def of_pair(link: str, part: str) -> Response:
     """The photo, for a follower."""
-    led = leading(open_pair(link))
+    led = followed_design(open_pair(link))
     if led is None or part not in photos_shown(led.newest):
         abort(404)
     return _answer(led.taken.design, part)

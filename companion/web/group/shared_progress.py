@@ -20,7 +20,7 @@ from ...store.seats import Member
 from ...store.shares import GaugeFound, Sharer
 from ...store.standings import PartCount, Standing, Summary
 from ..open_pair import opened, store
-from .desk import Desk
+from .roster import Roster
 
 
 @dataclass(frozen=True)
@@ -86,39 +86,39 @@ def _plans(sharer: Sharer) -> _Plans | None:
         return None
 
 
-def _person(sharer: Sharer, desk: Desk, member: Member) -> Person | None:
+def _person(sharer: Sharer, roster: Roster, member: Member) -> Person | None:
     """A follower; None when a plan in use is lost or no longer reads, or nothing is known of her gauge yet."""
     plans = _plans(sharer)
     if plans is None or sharer.gauge is None:
         return None
-    behind = desk.behind(member)
+    behind = roster.behind(member)
     return Person(
         name=sharer.share.first_name,
         where={sock: own.where(sharer.done[sock]) for sock, own in plans.own.items()},
         stages=tuple(
             stage.name
-            for stage in desk.design.stages
+            for stage in roster.design.stages
             if sharer.done[stage.sock] >= rounds_until(plans.own[stage.sock].ends, stage.until)
         ),
         behind=behind.name if behind else None,
-        stuck=desk.stuck(member),
-        last=desk.last(member),
+        stuck=roster.stuck(member),
+        last=roster.last(member),
         gauge=sharer.gauge,
         size=(plans.own[1].leg_stitches, plans.own[1].leg_cm) if sharer.share.size else None,
         construction=member.along.construction,
     )
 
 
-def people(desk: Desk, members: Sequence[Member]) -> list[Person]:
+def people(roster: Roster, members: Sequence[Member]) -> list[Person]:
     """What the leader sees of these, in their order."""
     by_pair = {member.pair: member for member in members}
-    found = (_person(sharer, desk, by_pair[sharer.pair.id]) for sharer in store().standings.these(list(by_pair)))
+    found = (_person(sharer, roster, by_pair[sharer.pair.id]) for sharer in store().standings.these(list(by_pair)))
     return [person for person in found if person]
 
 
-def desk_of(design: Design) -> Desk:
-    """The desk of a design's leader today."""
-    return Desk(design, day_at(store().moment(), design.time_zone))
+def roster_of(design: Design) -> Roster:
+    """The roster of a design's leader today."""
+    return Roster(design, day_at(store().moment(), design.time_zone))
 
 
 def group_summary(number: int) -> Summary:

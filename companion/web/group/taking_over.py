@@ -12,7 +12,7 @@ from ...planning import CannotKnitError, Plan
 from ...planning.faults import faults_of
 from ...planning.plan.design import keeping_own
 from ...planning.recalculation.changed_request import change_plan, what_lies_ahead
-from .followed_design import Leading
+from .followed_design import FollowedDesign
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class Offer:
         return "both socks" if self.whose == SOCKS or self.other_plan else f"sock {self.sock}"
 
 
-def offer_of(led: Leading, counted: Mapping[Sock, int]) -> Offer | None:
+def offer_of(led: FollowedDesign, counted: Mapping[Sock, int]) -> Offer | None:
     """The plan by the newest version, for the foot and the gauge that a sock is planned for.
 
     Both socks get it together while they follow the same plan, or else the first that still can; None where nothing
@@ -62,7 +62,7 @@ def offer_of(led: Leading, counted: Mapping[Sock, int]) -> Offer | None:
     return None
 
 
-def _planned(led: Leading, sock: Sock, done: int) -> Plan | None:
+def _planned(led: FollowedDesign, sock: Sock, done: int) -> Plan | None:
     """The plan of a sock after so many rounds; None where nothing is asked for that it has not already."""
     plan = led.plans[sock]
     before = plan.request
@@ -74,7 +74,7 @@ def _planned(led: Leading, sock: Sock, done: int) -> Plan | None:
     return None if possible == before else change_plan(plan, done, possible)
 
 
-def _planned_along(led: Leading, sock: Sock, done: Mapping[Sock, int]) -> Plan | None:
+def _planned_along(led: FollowedDesign, sock: Sock, done: Mapping[Sock, int]) -> Plan | None:
     """The plan of the other sock for its own foot; None where the feet are alike, or nothing changes for it."""
     other: Sock = 2 if sock == 1 else 1
     ahead = done[other] < led.plans[other].count

@@ -12,7 +12,7 @@ from ...drawings.qr import qr_svg
 from ...pair.handed_on import as_letters
 from ...pair.packed import packed
 from ...pair.plan_shown import pair_plan_shown
-from ..group.followed_design import leading
+from ..group.followed_design import followed_design
 from ..links import address_of, is_link
 from ..open_pair import open_pair, store
 from ..request_args import unit_asked
@@ -35,7 +35,7 @@ def index() -> ResponseReturnValue:
 def plan(link: str) -> ResponseReturnValue:
     """The plan of a pair, to look at and to print; that of sock 1 where the socks differ."""
     pair = open_pair(link)
-    unit, led = unit_asked(pair.unit), leading(pair)
+    unit, led = unit_asked(pair.unit), followed_design(pair)
     shown = pair_plan_shown(pair, unit, pair.cursor, led.design.hidden_until if led else ())
     link_url = address_of("pages.knit", link)
     return render_template(

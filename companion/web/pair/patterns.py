@@ -17,7 +17,7 @@ from ...planning.pattern.render import as_markdown_text, as_text
 from ...planning.plan.design import request_for
 from ...planning.units import show_length
 from ...words import sentence
-from ..group.followed_design import leading, photo_addresses, photos_by_section
+from ..group.followed_design import followed_design, photo_addresses, photos_by_section
 from ..group.open_design import Ways, led_design, ways_asked
 from ..group.ranges import Ranges, ranges_asked
 from ..open_pair import OpenPair, open_pair
@@ -32,7 +32,7 @@ bp = Blueprint("patterns", __name__)
 def wanted_of_pair(pair: OpenPair, link: str) -> WantedPattern:
     """The plan of a pair with its leader's notes and photos."""
     plan = pair.plan(1)
-    led = leading(pair)
+    led = followed_design(pair)
     notes = notes_by_section(led.design, plan) if led else {}
     photos = photo_addresses(led.photos, plan, f"/pair/{link}") if led else {}
     return pattern_of_pair(pair, unit_asked(pair.unit), notes, photos)

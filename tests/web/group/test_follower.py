@@ -8,7 +8,7 @@ from itertools import product
 import pytest
 
 from companion.planning import Plan
-from companion.web.group.followed_design import leading
+from companion.web.group.followed_design import followed_design
 from companion.web.open_pair import open_pair
 
 from ...conftest import Browser, entry
@@ -227,7 +227,7 @@ def test_a_change_there_and_back_is_no_change(browser: Browser) -> None:
     change(browser, leader, rib="k1 p1")
     change(browser, leader)
     with browser.client.application.test_request_context():
-        led = leading(open_pair(pair))
+        led = followed_design(open_pair(pair))
         assert led
         assert not led.changed
     assert "planned by the design as it is now" in browser.get(f"/pair/{pair}/design").text

@@ -1,7 +1,7 @@
 """Stretches of a sock's rounds as SVG, small: ribs, holes, slants and crossing strands rather than a chart's symbols.
 
 A round lies as the outside of the sock shows it, from its right end on: the back or the sole, then the front or the
-instep, each in a half of its own. The newest round is on top. Coloured by css/lib/look.css.
+instep, each in a half of its own. The newest round is on top. Coloured by css/lib/fabric-preview.css.
 """
 
 from __future__ import annotations
@@ -85,13 +85,13 @@ class Rows(NamedTuple):
     times: int
 
 
-def look_svg(tubes: Sequence[Stretches], yarns: Sequence[Yarn], flat: float) -> Markup:
+def fabric_preview_svg(tubes: Sequence[Stretches], yarns: Sequence[Yarn], flat: float) -> Markup:
     """The stretches of leg and foot in the order of knitting; `flat` is how high a stitch is as a part of its width."""
     most = max(max(one.front, one.back) for tube in tubes for one in (*tube.old, *tube.new))
     wide = min(WIDEST_STITCH, HALF / most)
     pen = _Pen(wide, wide * flat, colours_of(yarns))
     parts = [part for tube in reversed(tubes) for part in pen.tube(tube)]
-    return Markup('<svg class="look" viewBox="0 0 {} {:.0f}" role="img" aria-label="{}">{}</svg>').format(
+    return Markup('<svg class="fabric-preview" viewBox="0 0 {} {:.0f}" role="img" aria-label="{}">{}</svg>').format(
         WIDE, pen.top, "; ".join(map(_in_words, tubes)), Markup("").join(parts)
     )
 

@@ -41,7 +41,7 @@ Behind: a stage's day is over, and she has not reached it. Stuck: a stage is due
 
 
 @dataclass(frozen=True)
-class Desk:
+class Roster:
     """The stages of a design as they stand on a `day` in its time zone."""
 
     design: Design

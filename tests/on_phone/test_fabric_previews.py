@@ -42,7 +42,7 @@ def checked(plan: Plan, off: float) -> dict[str, str]:
 
 
 def looks(article: str) -> int:
-    return article.count('<svg class="look"')
+    return article.count('<svg class="fabric-preview"')
 
 
 def test_each_way_after_a_check_shows_its_look_but_for_a_needle_that_changes_no_stitch() -> None:

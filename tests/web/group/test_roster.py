@@ -1,4 +1,4 @@
-"""The leader's desk: where everybody is along the sock, who is behind, who may be stuck, and who has to decide."""
+"""The leader's roster: where everybody is along the sock, who is behind, who may be stuck, and who has to decide."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from companion.planning import make_plan
 from companion.planning.plan.design import USUAL_FOOT, USUAL_GAUGE, Design, Stage, request_for
 from companion.store import Store
 from companion.store.seats import Asked, Crowd, Member
-from companion.web.group.desk import Desk, marks
+from companion.web.group.roster import Roster, marks
 
 from ...conftest import Browser, entry
 from ..checking import LOOSE, counted, result_of
@@ -32,7 +32,7 @@ LEG = Stage(name="Leg done", until="leg", by=TODAY - timedelta(days=1))
 PAIR = Stage(name="Pair done", sock=2, until="toe", by=TODAY + timedelta(days=5))
 
 
-DESK = Desk(Design(stages=(PAIR, LEG), time_zone="Europe/Berlin"), TODAY)
+ROSTER = Roster(Design(stages=(PAIR, LEG), time_zone="Europe/Berlin"), TODAY)
 
 
 def member(one: int = 0, two: int = 0, last: str | None = NOW, way: str = "cuff-down") -> Member:
@@ -57,8 +57,8 @@ def test_who_is_behind_and_who_may_be_stuck(
 ) -> None:
     """Behind: the day is over and the part is not. Stuck: no round for seven days, and a stage is due in seven."""
     found = member(one, two, last)
-    stage = DESK.behind(found)
-    assert (stage.name if stage else None, DESK.stuck(found)) == (behind, stuck)
+    stage = ROSTER.behind(found)
+    assert (stage.name if stage else None, ROSTER.stuck(found)) == (behind, stuck)
 
 
 def test_the_orders_of_the_list(browser: Browser, store: Store) -> None:
@@ -71,7 +71,7 @@ def test_the_orders_of_the_list(browser: Browser, store: Store) -> None:
         heard = day and f"2025-11-0{day}T10:00:00+00:00"
         with store._writing() as db:
             db.execute("UPDATE seats SET heard = ? WHERE pair = ?", (heard, number))
-    table = Desk(Design(stages=(LEG,)), TODAY)
+    table = Roster(Design(stages=(LEG,)), TODAY)
     due = table.due
 
     def names(order: str, **asked: str) -> list[str]:
@@ -152,11 +152,11 @@ def test_seven_at_one_place_are_named_in_part() -> None:
     assert mark.who == "A, B, C, D, somebody and 2 more: sock 1, leg"
 
 
-def desk(browser: Browser, leader: str, query: str = "") -> str:
+def roster(browser: Browser, leader: str, query: str = "") -> str:
     return browser.get(f"/design/{leader}/group{query}").text
 
 
-def test_the_desk_says_who_needs_the_leader_and_finds_them(browser: Browser) -> None:
+def test_the_roster_says_who_needs_the_leader_and_finds_them(browser: Browser) -> None:
     """The tests' clock stands at Monday 3 November 2025; the day of the stage is over since Sunday."""
     leader = lead(browser, stage_by_1="2025-11-02", also_heel="short-row")
     behind, there = join(browser, leader), join(browser, leader, construction="1")
@@ -165,7 +165,7 @@ def test_the_desk_says_who_needs_the_leader_and_finds_them(browser: Browser) -> 
         knit_to(browser, pair, place)
     counted(browser, there, 120)
     result_of(browser, there, {**LOOSE, "round": "120"})
-    page = desk(browser, leader)
+    page = roster(browser, leader)
     assert re.findall(r"<b>(\d+)</b> ([a-z ]+)</a>", page) == [
         ("1", "behind"), ("0", "perhaps stuck"), ("1", "with a gauge to decide on"),
     ]  # fmt: skip
@@ -176,14 +176,14 @@ def test_the_desk_says_who_needs_the_leader_and_finds_them(browser: Browser) -> 
     assert "short-row heel" in second
     assert "behind" not in second
     for query, name in (("?need=behind", "Femke"), ("?need=gauge", "Wiebke"), ("?name=wieb", "Wiebke")):
-        [row] = rows(desk(browser, leader, query))
+        [row] = rows(roster(browser, leader, query))
         assert name in row
     mark = re.search(r'href="(\?unit=cm&amp;at=1-[a-z]+-\d)#people-title" aria-label="Femke: sock 1, leg"', page)
     assert mark
-    [row] = rows(desk(browser, leader, mark[1].replace("&amp;", "&")))
+    [row] = rows(roster(browser, leader, mark[1].replace("&amp;", "&")))
     assert "Femke" in row
-    assert "Nobody who shares fits this" in desk(browser, leader, "?name=x")
-    assert rows(desk(browser, leader, "?name=x")) == []
+    assert "Nobody who shares fits this" in roster(browser, leader, "?name=x")
+    assert rows(roster(browser, leader, "?name=x")) == []
 
 
 def test_who_decided_to_knit_on_as_it_is_has_nothing_to_decide(browser: Browser) -> None:
@@ -192,12 +192,12 @@ def test_who_decided_to_knit_on_as_it_is_has_nothing_to_decide(browser: Browser)
     share(browser, pair, "Femke")
     counted(browser, pair, 40)
     result_of(browser, pair, LOOSE)
-    assert "plan not changed" in desk(browser, leader, "?need=gauge")
+    assert "plan not changed" in roster(browser, leader, "?need=gauge")
     decided = entry(99, clock=99, kind="decision", round=40, data={"way": "as it is"})
     assert browser.post_json(f"/pair/{pair}/log", {"entries": [decided]}).get_json()["kept"]
-    assert rows(desk(browser, leader, "?need=gauge")) == []
-    assert "found, decided" in desk(browser, leader)
-    assert "plan not changed" not in desk(browser, leader)
+    assert rows(roster(browser, leader, "?need=gauge")) == []
+    assert "found, decided" in roster(browser, leader)
+    assert "plan not changed" not in roster(browser, leader)
 
 
 def test_the_day_of_a_round_is_seen_only_where_it_was_shared_knowingly(browser: Browser, store: Store) -> None:

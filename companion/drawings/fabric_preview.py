@@ -21,7 +21,7 @@ from ..planning.fit.targets import fit_of
 from ..planning.plan.document import Round
 from ..planning.plan.rounds import is_spread, zone_stitches
 from ..planning.units import counted
-from .look_svg import Shown, Stretches, look_svg
+from .fabric_preview_svg import Shown, Stretches, fabric_preview_svg
 
 FEWEST_ROUNDS, MOST_ROUNDS = 8, 12
 """Rounds of a stretch: a whole repeat of most patterns, and few enough for a phone (ours)."""
@@ -30,14 +30,14 @@ FEWEST_ROUNDS, MOST_ROUNDS = 8, 12
 AT_THE_LINE = "The stitches change at the dashed line; the newest rounds are on top."
 
 
-class Look(NamedTuple):
+class FabricPreview(NamedTuple):
     """How a way to go on looks, and what becomes of the pattern, a sentence for leg and foot."""
 
     drawing: Markup
     said: str
 
 
-def look_of(now: Plan, then: Plan, done: int) -> Look | None:
+def fabric_preview(now: Plan, then: Plan, done: int) -> FabricPreview | None:
     """How the pattern goes on by the plan `then` from so many rounds on, instead of by `now`.
 
     None where no round ahead shows a pattern, or shows one that is the same in every stitch, as stripes are.
@@ -49,9 +49,9 @@ def look_of(now: Plan, then: Plan, done: int) -> Look | None:
     if not shown:
         return None
     fabric = fit_of(then.request).leg.fabric
-    drawing = look_svg([found for _, found in shown], then.request.yarns, fabric.stitches / fabric.rounds)
+    drawing = fabric_preview_svg([found for _, found in shown], then.request.yarns, fabric.stitches / fabric.rounds)
     said = [tube.said(found) for tube, found in shown]
-    return Look(drawing, " ".join([*said, *([AT_THE_LINE] if any(found.old for _, found in shown) else [])]))
+    return FabricPreview(drawing, " ".join([*said, *([AT_THE_LINE] if any(found.old for _, found in shown) else [])]))
 
 
 def _shows_columns(plan: Plan) -> bool:

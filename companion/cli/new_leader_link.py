@@ -10,7 +10,7 @@ from ..web.links import is_link, new_link
 from .plans import FaultyInputError
 
 
-def lead_again(kept_in: Path | str, follower: str) -> str:
+def new_leader_link(kept_in: Path | str, follower: str) -> str:
     """Put a new link in the place of a design's first leader's; returns what to tell. `follower` is how others join."""
     link = follower.rstrip("/").rpartition("/")[2]
     if not is_link(link):

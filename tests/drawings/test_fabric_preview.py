@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from companion.drawings.look import Look, look_of
+from companion.drawings.fabric_preview import FabricPreview, fabric_preview
 from companion.planning import Check, Plan
 from companion.planning.gauge.check import Spot
 from companion.planning.plan.document import Round
@@ -47,9 +47,9 @@ class Drawn(NamedTuple):
     cables: int
 
 
-def rows_drawn(look: Look) -> list[list[Drawn]]:
+def rows_drawn(preview: FabricPreview) -> list[list[Drawn]]:
     """The stretches of a drawing from the top on, each with its rows in the order of knitting."""
-    halves = [_half(group) for group in ET.fromstring(str(look.drawing)).iter("g")]
+    halves = [_half(group) for group in ET.fromstring(str(preview.drawing)).iter("g")]
     stretches = []
     for front, back in zip(halves[::2], halves[1::2], strict=True):
         assert front.keys() == back.keys()
@@ -118,9 +118,9 @@ def test_what_is_drawn_are_rounds_of_the_plan_one_after_the_other(
     done = part * plan.count // 1000
     check = looser(plan, 1 + stitches_off / 100, 1 + rounds_off / 100)
     for option in recalculated_or_leave(plan, done, [check]).options:
-        look = look_of(plan, option.plan, option.done)
+        preview = fabric_preview(plan, option.plan, option.done)
         rounds = option.plan.rounds()
-        if look is None:
+        if preview is None:
             tubes = (option.plan.span(key) for key in ("leg", "foot"))
             columns = any(rounds[at].chart_row for tube in tubes for at in tube if at >= option.done)
             assert not columns or (
@@ -128,10 +128,10 @@ def test_what_is_drawn_are_rounds_of_the_plan_one_after_the_other(
             )
             continue
         known = [as_drawn(item) for item in rounds]
-        for rows in rows_drawn(look):
+        for rows in rows_drawn(preview):
             assert rows in [known[at : at + len(rows)] for at in range(len(known))]
-        said = re.findall(r"[a-z]+ (\d+), [a-z]+ (\d+)", ET.fromstring(str(look.drawing)).get("aria-label", ""))
-        ends = {len(rows[-1].stitches) for rows in rows_drawn(look)}
+        said = re.findall(r"[a-z]+ (\d+), [a-z]+ (\d+)", ET.fromstring(str(preview.drawing)).get("aria-label", ""))
+        ends = {len(rows[-1].stitches) for rows in rows_drawn(preview)}
         assert {int(front) + int(back) for front, back in said} == ends
 
 
@@ -146,12 +146,12 @@ def in_leg(plan: Plan) -> int:
 def test_a_leg_that_changes_in_whole_repeats_is_drawn_below_and_above_the_line() -> None:
     plan = planned(leg={"length_cm": 16, "stitch_pattern": {"name": "k3 p1 rib"}}, foot_pattern=INSTEP)
     here = ways(plan, in_leg(plan), 0.88)["here"]
-    look = look_of(plan, here.plan, here.done)
-    assert look
+    preview = fabric_preview(plan, here.plan, here.done)
+    assert preview
     stitches = here.plan.sizes.leg_stitches
-    assert f"Leg: {stitches // 4} whole repeats." in look.said
-    assert str(look.drawing).count('class="seam"') == 1
-    *_, new, old = rows_drawn(look)
+    assert f"Leg: {stitches // 4} whole repeats." in preview.said
+    assert str(preview.drawing).count('class="seam"') == 1
+    *_, new, old = rows_drawn(preview)
     assert (len(new[-1].stitches), len(old[-1].stitches)) == (stitches, plan.sizes.leg_stitches)
     assert Counter(new[-1].stitches)["p"] == stitches // 4
 
@@ -161,36 +161,36 @@ def test_a_leg_that_is_no_whole_repeats_says_how_many_stitches_lie_behind_and_dr
     rows = ["p1, k2tog, yo, k19", "p1, k21"]
     plan = planned(leg={"length_cm": 16, "stitch_pattern": {"rows": rows}}, foot_pattern=INSTEP)
     columns = ways(plan, in_leg(plan), 1.1)["columns"]
-    look = look_of(plan, columns.plan, columns.done)
+    preview = fabric_preview(plan, columns.plan, columns.done)
     whole, over = divmod(columns.plan.sizes.leg_stitches, 22)
     assert over
-    assert look
-    assert f"Leg: {whole} repeats and {over} plain stitches at the centre back." in look.said
+    assert preview
+    assert f"Leg: {whole} repeats and {over} plain stitches at the centre back." in preview.said
     plan = planned(leg={"length_cm": 16, "stitch_pattern": {"name": "k3 p1 rib"}}, foot_pattern=INSTEP)
     columns = ways(plan, in_leg(plan), 0.92)["columns"]
-    look = look_of(plan, columns.plan, columns.done)
+    preview = fabric_preview(plan, columns.plan, columns.done)
     whole, over = divmod(columns.plan.sizes.leg_stitches, 4)
-    assert look
-    assert f"Leg: {whole} repeats and {over} purl stitch at the centre back." in look.said
-    *_, new, _ = rows_drawn(look)
+    assert preview
+    assert f"Leg: {whole} repeats and {over} purl stitch at the centre back." in preview.said
+    *_, new, _ = rows_drawn(preview)
     assert Counter(new[-1].stitches)["p"] == whole + over
 
 
 def test_a_leg_that_stays_shows_the_sole_alone_with_other_stitches() -> None:
     plan = planned(leg={"length_cm": 16, "stitch_pattern": {"name": "k3 p1 rib"}}, foot_pattern=INSTEP)
     rest = ways(plan, in_leg(plan), 0.9)["rest"]
-    look = look_of(plan, rest.plan, rest.done)
-    assert look
-    assert "Instep: as planned; the sole alone changes." in look.said
-    assert re.search(r">sole \d+ → \d+<", str(look.drawing))
-    assert 'class="seam"' not in str(look.drawing)
+    preview = fabric_preview(plan, rest.plan, rest.done)
+    assert preview
+    assert "Instep: as planned; the sole alone changes." in preview.said
+    assert re.search(r">sole \d+ → \d+<", str(preview.drawing))
+    assert 'class="seam"' not in str(preview.drawing)
 
 
 def test_a_colour_chart_is_drawn_in_the_yarns_of_its_rounds() -> None:
     plan = planned(leg={"length_cm": 12, "chart": LOZENGE}, yarns=TWO, **FOLLOWS)
-    look = look_of(plan, plan, in_leg(plan))
-    assert look
-    *_, front, back = ET.fromstring(str(look.drawing)).iter("g")
+    preview = fabric_preview(plan, plan, in_leg(plan))
+    assert preview
+    *_, front, back = ET.fromstring(str(preview.drawing)).iter("g")
     rounds = plan.rounds()[in_leg(plan) : in_leg(plan) + 8]
     drawn = [place for half in (front, back) for path in [*half][1:] for place in _places(path.get("d", ""))]
     assert len(drawn) == sum(made_in(item, "leg").count("B") for item in rounds) > 0
@@ -199,4 +199,4 @@ def test_a_colour_chart_is_drawn_in_the_yarns_of_its_rounds() -> None:
 @pytest.mark.parametrize("leg", [{}, {"chart": {"width": 1, "rows": ["A", "B"]}}], ids=["plain", "stripes"])
 def test_without_columns_there_is_nothing_to_see(leg: dict[str, Any]) -> None:
     plan = planned(leg=leg, yarns=TWO)
-    assert look_of(plan, plan, 0) is None
+    assert fabric_preview(plan, plan, 0) is None
