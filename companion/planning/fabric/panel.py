@@ -12,7 +12,7 @@ from ..plan.document import Zone
 from ..plan.rounds import Ops, makes, takes
 from ..request.stitch_pattern import StitchPattern
 from ..stitches.operations import Names
-from ..stitches.panel import Panel
+from ..stitches.panel import LEANS, Panel
 from ..units import counted
 from .stretches import apart, joined, repeats_of, stretch
 
@@ -24,22 +24,19 @@ def panel_on_the_leg(panel: Panel, number: int, ops: Ops, front: int, *, back: b
     A pair of changes at the centre back goes to both sides where the panel lies on it.
     """
     shown = repeats_of(panel.columns, number, panel.first, panel.width)
-    before = (front - panel.width) // 2
-    after = front - panel.width - before
-    behind = takes(ops) - front
+    before, after = panel.beside_on(front)
+    sides = panel.sides(front, takes(ops), back=back)
     if back:
-        first = (behind - panel.width) // 2
-        sides = after + first, behind - panel.width - first + before
         one, other = map(panel.between, sides)
         if by := (makes(ops) - takes(ops)) // 2:
             # A round ends with the first `after` stitches of one side.
-            one = panel.changed(sides[0], by, leans="right" if by > 0 else "left", at_least=after + (by > 0))
-            other = panel.changed(sides[1], by, leans="left" if by > 0 else "right")
+            one = panel.changed(sides[0], by, leans=LEANS[by][0], at_least=after)
+            other = panel.changed(sides[1], by, leans=LEANS[by][1])
         begins, ends = _outside(panel, one[after:]), _outside(panel, one[:after])
         return joined(begins, shown, _outside(panel, other), shown, ends)
     plain_before, shaped, plain_after = apart(ops)
     if not shaped:
-        around = panel.between(after + behind + before)
+        around = panel.between(sides[0])
         return joined(_outside(panel, around[after:]), shown, _outside(panel, around[:after]))
     return joined(
         _outside(panel, panel.after(after + plain_before)[after:]),
@@ -53,8 +50,7 @@ def panel_on_the_leg(panel: Panel, number: int, ops: Ops, front: int, *, back: b
 @lru_cache(maxsize=4096)
 def panel_on_the_instep(panel: Panel, number: int, stitches: int) -> Ops:
     """A round (from 0) of an instep of so many stitches with the panel on its middle."""
-    before = (stitches - panel.width) // 2
-    after = stitches - panel.width - before
+    before, after = panel.beside_on(stitches)
     return joined(
         _outside(panel, panel.before(before)),
         repeats_of(panel.columns, number, panel.first, panel.width),

@@ -21,6 +21,10 @@ CHANGES: dict[tuple[Lean, bool, int], OpName] = {
 """Decreases and increases by their lean, whether they lie in a purl column, and the stitches that they add."""
 
 
+LEANS: dict[int, tuple[Lean, Lean]] = {-1: ("left", "right"), 1: ("right", "left")}
+"""To which sides the changes lean at the right and at the left side of a sock, by the stitches that each adds."""
+
+
 @dataclass(frozen=True)
 class Panel:
     """So many `columns` of a pattern from the `first` on, and what is worked `beside` them, over and over, outwards."""
@@ -42,15 +46,40 @@ class Panel:
         """So many columns from the panel on."""
         return tuple(self.at(place) for place in range(stitches))
 
-    def changed(self, stitches: int, by: int, *, leans: Lean, at_least: int = 0) -> Names:
-        """The same with one stitch less or more at the end of it, for -1 or 1.
+    def round(self, number: int) -> Names:
+        """The operations of a round (from 0) of the panel itself."""
+        return self.columns.between(number, self.first, self.width)
 
-        The change is in the middle, where the columns meet, or after the first so many stitches.
-        """
+    @property
+    def rounds(self) -> Rounds:
+        """The operations of each of its rounds."""
+        return tuple(map(self.round, range(len(self.columns.rounds))))
+
+    def beside_on(self, front: int) -> tuple[int, int]:
+        """The stitches before and after the panel, which lies on the middle of a front of so many."""
+        before = (front - self.width) // 2
+        return before, front - self.width - before
+
+    def sides(self, front: int, stitches: int, *, back: bool) -> tuple[int, ...]:
+        """The stitches from each panel to the next around a leg, the front's first; another may lie on its `back`."""
+        before, after = self.beside_on(front)
+        behind = stitches - front
+        if not back:
+            return (after + behind + before,)
+        first, second = self.beside_on(behind)
+        return after + first, second + before
+
+    def changed(self, stitches: int, by: int, *, leans: Lean, at_least: int = 0) -> Names:
+        """The same with one stitch less or more at the end of it, for -1 or 1, after the first so many stitches."""
         names = self.between(stitches + by)
-        place = max((stitches + by) // 2 if by > 0 else stitches // 2 - 1, at_least)
+        place = self.place_of_change(stitches, by, at_least)
         purled = names[place] in PURLED
         return (*names[:place], CHANGES[leans, purled, by], *names[place + 1 :])
+
+    @staticmethod
+    def place_of_change(stitches: int, by: int, at_least: int = 0) -> int:
+        """The operations before the one that changes so many stitches: it is in the middle, where the columns meet."""
+        return max((stitches + by) // 2, at_least + 1) if by > 0 else max(stitches // 2 - 1, at_least)
 
     def can_be_shaped_on(self, back: int) -> bool:
         """Whether a back of so many stitches, with the panel on its middle, has one on either side to be shaped in."""
