@@ -13,14 +13,15 @@ from markupsafe import Markup
 from ..planning.pattern.stitch_pattern_text import pattern_lines
 from ..planning.request.stitch_pattern import StitchPattern
 from ..planning.stitches.operations import CABLES, OPERATIONS, Names, OpName
+from ..planning.stitches.repeat import Rounds, taken
 from .chart import BELOW, CELL, LEFT, RIGHT, numbers, paper
 from .stitch_symbols import CREDIT, Shape, meaning_of, shapes_of, width_of
 
 
-def stitch_chart_svg(pattern: StitchPattern, title: str) -> Markup:
+def stitch_chart_svg(rounds: Rounds, title: str) -> Markup:
     """The repeat of a pattern with its numbers; cables hide the lines between the stitches that cross."""
-    width, height = pattern.width, pattern.height
-    placed = [item for number, names in enumerate(pattern.rounds) for item in _placed(names, width, height, number)]
+    width, height = taken(rounds[0]), len(rounds)
+    placed = [item for number, names in enumerate(rounds) for item in _placed(names, width, height, number)]
     parts = [
         *(part for name, left, top in placed if name not in CABLES for part in _drawn(name, left, top)),
         *paper(width, height, CELL),
@@ -47,9 +48,10 @@ def stitches_shown(pattern: StitchPattern | None) -> StitchesShown | None:
     """The stitch pattern of a leg; None where it has none."""
     if pattern is None:
         return None
+    drawn = pattern.described
     size, *rounds = pattern_lines(pattern)
-    title = f"The chart of the stitch pattern, {pattern.width} by {pattern.height}; its rounds are described below"
-    return StitchesShown(stitch_chart_svg(pattern, title), stitch_key(pattern), CREDIT, size, rounds)
+    title = f"The chart of the stitch pattern, {taken(drawn[0])} by {len(drawn)}; its rounds are described below"
+    return StitchesShown(stitch_chart_svg(drawn, title), stitch_key(pattern), CREDIT, size, rounds)
 
 
 def stitch_key(pattern: StitchPattern) -> list[tuple[Markup, str]]:

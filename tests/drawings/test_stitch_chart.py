@@ -38,7 +38,7 @@ NOT_IN_PATTERNS = {
 
 def paths(pattern: StitchPattern, kind: str) -> list[str]:
     """The ways of the lines of one kind, in the order of drawing."""
-    drawing = ET.fromstring(str(stitch_chart_svg(pattern, "a pattern")))
+    drawing = ET.fromstring(str(stitch_chart_svg(pattern.rounds, "a pattern")))
     found = (item for item in drawing.iter() if item.tag.endswith("path"))
     return [item.attrib["d"] for item in found if item.attrib["class"].split()[0] == kind]
 
@@ -112,3 +112,17 @@ def test_the_key_names_every_stitch_of_a_ready_pattern_once(name: str) -> None:
 
 def test_a_leg_without_a_pattern_shows_none() -> None:
     assert stitches_shown(None) is None
+
+
+@pytest.mark.parametrize(("beside", "repeats"), [("plain", 1), ("k2 p2", 3)])
+def test_a_panel_is_drawn_and_described_as_it_is_worked(beside: str, repeats: int) -> None:
+    """Wider than its repeats where it begins and ends alike: a chart of the repeat alone would begin elsewhere."""
+    placement = {"on": "front", "repeats": repeats, "beside": beside}
+    pattern = StitchPattern.model_validate({"name": "lace rib", "placement": placement})
+    shown = stitches_shown(pattern)
+    assert shown is not None
+    wide = 6 * repeats + 1
+    assert shown.size == f"Panel of lace rib: {wide} stitches and 4 rounds, over and over."
+    assert f"{wide} by 4" in ET.fromstring(shown.chart).attrib["aria-label"]
+    lace = "p1, k1, yo, s2kpo, yo, k1"
+    assert shown.rounds[0] == f"Round 1: {lace if repeats == 1 else f'[{lace}] x {repeats}'}, p1"

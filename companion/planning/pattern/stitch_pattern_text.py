@@ -8,19 +8,22 @@ from itertools import groupby
 from ..fabric.runs import in_runs
 from ..request.stitch_pattern import StitchPattern
 from ..stitches.operations import Names
+from ..stitches.repeat import taken
 from ..units import counted
 from .rounds_text import ops_words
 
 
 def pattern_lines(pattern: StitchPattern) -> Iterator[str]:
-    """What a pattern is, and the words of each of its rounds over one repeat; rounds alike stand on one line."""
-    size = f"{counted(pattern.width, 'stitch')} and {counted(pattern.height, 'round')}"
-    yield f"{pattern.name}: {size}, over and over." if pattern.name else f"{size}, over and over."
+    """What a pattern is, and the words of each round of its repeat, or its panel; rounds alike stand on one line."""
+    rounds = pattern.described
+    size = f"{counted(taken(rounds[0]), 'stitch')} and {counted(pattern.height, 'round')}"
+    called = [*(["Panel"] if pattern.panel else []), *([pattern.name] if pattern.name else [])]
+    yield f"{' of '.join(called)}: {size}, over and over." if called else f"{size}, over and over."
     first = 1
-    for names, alike in groupby(pattern.rounds):
+    for names, alike in groupby(rounds):
         last = first + len(tuple(alike)) - 1
-        rounds = f"Round {first}" if first == last else f"Rounds {first} to {last}"
-        yield f"{rounds}: {names_words(names)}"
+        which = f"Round {first}" if first == last else f"Rounds {first} to {last}"
+        yield f"{which}: {names_words(names)}"
         first = last + 1
 
 

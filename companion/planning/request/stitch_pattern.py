@@ -111,6 +111,11 @@ class StitchPattern(FrozenModel):
         return panel_with(self.rounds, placed.repeats, columns_beside(placed.beside)) if placed else None
 
     @property
+    def described(self) -> Rounds:
+        """The operations of each round of what is drawn and described of it: the repeat, or all of a panel."""
+        return self.panel.rounds if self.panel else self.rounds
+
+    @property
     def is_counted(self) -> bool:
         """Whether all of its gauge was counted."""
         return self.stitches_per_10cm is not None and self.rounds_per_10cm is not None
