@@ -49,7 +49,7 @@ def read_words(text: str) -> list[Op]:
     same = ALL_IN.fullmatch(text)
     if same:
         return [_in_yarn(each, same["yarn"]) for each in read_words(same["words"])]
-    return [_read_item(item) for item in _split(text)]
+    return [_read_item(item) for item in split_items(text)]
 
 
 def _in_yarn(op: Op, yarn: str) -> Op:
@@ -67,7 +67,7 @@ def read_zones(text: str) -> list[dict[str, Any]]:
     return zones
 
 
-def _split(text: str) -> list[str]:
+def split_items(text: str) -> list[str]:
     """The items between the commas that are outside all brackets."""
     items, depth, start = [], 0, 0
     for at, sign in enumerate(text):

@@ -71,3 +71,8 @@ def patterned_requests(draw: st.DrawFn, *, placed: bool | None = None) -> dict[s
 def takes(op: str) -> int:
     """Stitches that a working of an operation takes from the left needle."""
     return CABLES.get(op) or OPS[op][0]
+
+
+def makes(op: str) -> int:
+    """Stitches that it puts on the right one."""
+    return CABLES.get(op) or OPS[op][1]

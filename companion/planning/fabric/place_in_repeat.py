@@ -22,7 +22,7 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
     if pattern.panel:
         first = pattern.panel.first
     elif part.zone == "leg":
-        first = front_columns(columns, front_of(plan.sizes.leg_stitches, plan.request), _below_the_leg(plan)).begins
+        first = front_columns(columns, front_of(plan.sizes.leg_stitches, plan.request), below_the_leg(plan)).begins
     else:
         shown = instep_columns(columns, takes(part.ops))
         if not shown.width:
@@ -31,7 +31,7 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
     return first % columns.width + 1
 
 
-def _below_the_leg(plan: Plan) -> int:
+def below_the_leg(plan: Plan) -> int:
     """Stitches of the instep in pattern that the leg comes after, 0 where there is none."""
     if plan.request.construction.direction != "toe-up" or not plan.request.instep_follows:
         return 0

@@ -32,11 +32,11 @@ from ..yarn.requirement import metres_of_the_pair
 from .chart_text import ChartWords
 from .grading.brackets import bracketed, not_said_before, skeleton
 from .grading.graded import Grading, said_by
+from .grading.in_pattern import explained, in_pattern
 from .grading.passages import Words
 from .needles import needle_notes
 from .part_yarn_text import said_first, seen_from
 from .rounds_text import PatternLine, abbreviations, gauges_words, row_name, to_finish
-from .shaped_leg import explained, leg_in_pattern
 from .striped import said_of_stripes, without_stripes
 from .tables import Group, Table
 
@@ -48,7 +48,7 @@ CAUTIONS = (
 """Usual cautions of the trade."""
 
 
-READING = "a number alone is for all of them, and a dash stands where a size has none"
+READING = "a number alone is for all of them, and 0 or a dash stands where a size has none"
 """How brackets are read."""
 
 
@@ -267,7 +267,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
     graded = len(sizes) > 1
     words: list[Words] = [ChartWords(size.plan, graded=graded).text for size in sizes]
     if graded:
-        words = [leg_in_pattern(size.plan, text) for size, text in zip(sizes, words, strict=True)]
+        words = [in_pattern(size.plan, text) for size, text in zip(sizes, words, strict=True)]
     needles = [needle_notes(size.plan) for size in sizes]
     striped = [said_of_stripes(size.plan) for size in sizes]
     first = sizes[0].plan.request
@@ -301,7 +301,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
                 # A note on the heel is said once, before its flap, and not again before its turn.
                 note=notes.get(part.key, "") if notes.get(part.key) != last_note else "",
                 opening=" ".join(filter(None, [yarn, not_said_before(lie, last_lie), stripes])),
-                lines=explained(grading.lines(there)),
+                lines=explained(grading.lines(there), sizes[0].plan),
             )
         )
         last_note, last_lie = notes.get(part.key, ""), lie

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from tests.planning.pattern.laid_out import Kept, kept_in_pattern, laid_out
 from tests.reader import read_zones
 
 LABEL = re.compile(
@@ -28,24 +29,21 @@ LAID = re.compile(
     r"(?:(?P<zone>[A-Z][a-z]+): )?(?P<work>.*?), (?:beginning with stitch (?P<stitch>\d+) of the chart"
     r"|(?P<turns>the yarns of the row in turn)|(?P<front>the chart as it lies on the front))"
 )
-IN_PATTERN = re.compile(
-    r"(?:(?P<before>\d+) in pattern, (?P<first>ssk|m1r), k2, (?P<last>k2tog|m1l), (?P<after>\d+) )?in pattern"
-)
 
 
 @dataclass(frozen=True)
 class Zone:
     """What is worked in a zone, each op in the yarn that is named with it.
 
-    `stitch` of the chart is its first, `turns` says that the row's yarns take turns. `beside` are the stitches in
-    pattern on either side of the operations, where the pattern is not written out.
+    `stitch` of the chart is its first, `turns` says that the row's yarns take turns. `kept` is what is said where the
+    pattern is not written out.
     """
 
     ops: tuple[str, ...]
     yarns: tuple[str | None, ...] = ()
     stitch: int | None = None
     turns: bool = False
-    beside: tuple[int, int] | None = None
+    kept: Kept | None = None
 
 
 @dataclass(frozen=True)
@@ -98,8 +96,13 @@ def lines_for(lines: Sequence[tuple[str, str]], name: str, names: Sequence[str])
         yield Line(found["noun"].lower(), found["side"] or "", int(found["first"]), last, told)
 
 
-def rounds_for(lines: Sequence[tuple[str, str]], name: str, names: Sequence[str]) -> list[ReadRound]:
-    """Every round of a section for one size, in order; fails where the numbers of the rounds do not follow."""
+def rounds_for(
+    lines: Sequence[tuple[str, str]], name: str, names: Sequence[str], described: Sequence[tuple[str, ...]] = ()
+) -> list[ReadRound]:
+    """Every round of a section for one size, in order; fails where the numbers of the rounds do not follow.
+
+    `described` are the rounds of the stitch pattern to which it refers.
+    """
     rounds: list[ReadRound] = []
     told = list(lines_for(lines, name, names))
     while told:
@@ -121,7 +124,8 @@ def rounds_for(lines: Sequence[tuple[str, str]], name: str, names: Sequence[str]
         for number in range(times):
             for place, each in enumerate(group):
                 this_row = row + number * len(group) + place if row else None
-                rounds.append(_read(each, number, this_row))
+                shown = described[(this_row - 1) % len(described)] if this_row and described else ()
+                rounds.append(_read(each, number, this_row, shown))
         rounds[-1] = replace(rounds[-1], now=now)
         assert len(rounds) == line.last, line
     return rounds
@@ -145,21 +149,20 @@ def _grown(text: str, times: int) -> str:
     return GROWING.sub(number, text)
 
 
-def _read(line: Line, times: int, row: int | None) -> ReadRound:
+def _read(line: Line, times: int, row: int | None, shown: tuple[str, ...]) -> ReadRound:
     text = _grown(line.text, times)
     if plain := re.fullmatch(r"knit(?: in (?P<yarn>\S+))?", text):
         return ReadRound(line.noun, line.side, None, row, yarn=plain["yarn"])
-    return ReadRound(line.noun, line.side, _zones(text), row)
+    return ReadRound(line.noun, line.side, _zones(text, shown), row)
 
 
 @lru_cache(maxsize=1024)
-def _zones(text: str) -> dict[str, Zone]:
+def _zones(text: str, shown: tuple[str, ...]) -> dict[str, Zone]:
     """The zones of a round, read once: most rounds of a sock have the same words, and many of its sizes too."""
-    if kept := IN_PATTERN.fullmatch(text):
-        ops = (kept["first"], "k", "k", kept["last"]) if kept["first"] else ()
-        return {"": Zone(ops, beside=(int(kept["before"] or 0), int(kept["after"] or 0)))}
+    if (kept := kept_in_pattern(text)) is not None:
+        return {"": Zone((), kept=kept)}
     zones = {}
-    for part in text.split("; "):
+    for part in (laid_out(text, shown) if shown else text).split("; "):
         laid = LAID.fullmatch(part)
         if laid:
             words = f"{laid['zone']}: {laid['work']}" if laid["zone"] else laid["work"]

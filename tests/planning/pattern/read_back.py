@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from itertools import accumulate, cycle, islice
+from itertools import cycle, islice
 from typing import Any
 
 from pydantic import TypeAdapter
 
 from companion.planning import CannotKnitError, Plan, PlanRequest, make_plan, pattern_of
 from companion.planning.pattern.pattern import Pattern, Size, size_name
+from companion.planning.pattern.stitch_pattern_text import pattern_lines
 from companion.planning.plan.document import Section
 from companion.planning.request.size_range import foot_for
+from tests.planning.pattern.kept_in_pattern import check_kept
+from tests.planning.pattern.laid_out import described_rounds
 from tests.planning.pattern.pattern_reader import ReadRound, Zone, pick, rounds_for
-from tests.planning.patterned import takes
 
 SECTION = TypeAdapter(Section)
 BALLS = (17.0, 20.0, 22.5, 26.0)
@@ -69,40 +71,6 @@ def check_colours(zone: Zone, yarns: list[str], row: str) -> None:
         assert all(yarns[place] == yarns[place % len(turns)] for place in range(len(yarns)))
 
 
-def check_kept(names: list[str], zone: Zone, item: dict[str, Any], plan: Plan) -> None:
-    """A round that is not written out: what is shaped in it, and that the rule of the pattern gives the rest.
-
-    By that rule whole repeats go round the front, and the middle of the back is knitted.
-    """
-    pattern = plan.request.leg.stitch_pattern
-    assert pattern
-    row = pattern.rounds[item["chart_row"] - 1]
-    if not zone.ops:
-        over = sum(map(takes, names)) % pattern.width
-        assert any(goes_round(names, row, over, start) for start in range(len(row)))
-        return
-    taken = [*accumulate(map(takes, names), initial=0)]
-    before, after = zone.beside or (0, 0)
-    [place] = [at for at in range(len(names)) if taken[at] == before and tuple(names[at : at + 4]) == zone.ops]
-    assert taken[-1] - taken[place + 4] == after
-    sides = (names[:place], row), (names[place + 4 :][::-1], row[::-1])
-    for side, repeat in sides:
-        assert any(set(side[in_pattern(side, repeat, start) :]) <= {"k"} for start in range(len(row)))
-
-
-def in_pattern(names: Sequence[str], row: Sequence[str], start: int) -> int:
-    """How many operations are those of a row over and over, from one of its own on."""
-    return next((at for at, name in enumerate(names) if name != row[(start + at) % len(row)]), len(names))
-
-
-def goes_round(names: list[str], row: Sequence[str], over: int, start: int) -> bool:
-    """Whether a round is all repeats that begin so, but for so many knit stitches in one place."""
-    first = in_pattern(names, row, start)
-    last = in_pattern(names[::-1], row[::-1], -start % len(row))
-    places = range(max(0, len(names) - over - last), min(first, len(names) - over) + 1)
-    return any(set(names[place : place + over]) <= {"k"} for place in places)
-
-
 NO_LOOP = {"sl", "slwyif", "ds", "wrap", "turn", "rest", "draw"}
 
 
@@ -119,8 +87,13 @@ def stripes_in(opening: str, size: int, sizes: int, plan: Plan) -> Iterator[str]
     return islice(cycle(chart.rows), int(said[1]) - 1, None)
 
 
-def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str) -> None:
-    """The round read is that of the plan, laid flat; a yarn that neither it nor the chart names is the one given."""
+def check_round(
+    read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str, shown: Sequence[tuple[str, ...]]
+) -> None:
+    """The round read is that of the plan, laid flat; a yarn that neither it nor the chart names is the one given.
+
+    `shown` are the rounds of the stitch pattern.
+    """
     charted, pattern = plan.request.leg.charted, plan.request.leg.pattern
     assert read.noun == ("round" if item["side"] == "round" else "row")
     assert read.side in ("", item["side"])
@@ -142,8 +115,8 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str)
     assert len(read.zones) == len(work)
     for (name, zone), (wanted_name, wanted) in zip(read.zones.items(), work.items(), strict=True):
         assert name in ("", wanted_name)
-        if zone.beside:
-            check_kept([op for op, _ in wanted], zone, item, plan)
+        if zone.kept is not None:
+            check_kept(zone.kept, [op for op, _ in wanted], plan, shown[item["chart_row"] - 1])
             continue
         assert list(zone.ops) == [op for op, _ in wanted]
         if not row:
@@ -161,6 +134,7 @@ def check_round(read: ReadRound, item: dict[str, Any], plan: Plan, unnamed: str)
 def check_every_size(sizes: Sequence[Size]) -> Pattern:
     pattern = pattern_of(sizes, "cm")
     names = [size.name for size in sizes]
+    shown = described_rounds(pattern_lines(pattern.stitch_pattern)) if pattern.stitch_pattern else ()
     for section in pattern.sections:
         lines = [(line.label, line.text) for line in section.lines]
         head = re.match(r"With yarn ([A-D])(?:\.| where no other is named\.)", section.opening)
@@ -168,10 +142,10 @@ def check_every_size(sizes: Sequence[Size]) -> Pattern:
         for place, size in enumerate(sizes):
             stripes = stripes_in(section.opening, place, len(sizes), size.plan)
             wanted = flat_rounds(size.plan, section.key)
-            read = rounds_for(lines, size.name, names)
+            read = rounds_for(lines, size.name, names, shown)
             assert len(read) == len(wanted)
             for one, other in zip(read, wanted, strict=True):
-                check_round(one, other, size.plan, next(stripes) if stripes and one.noun == "round" else main)
+                check_round(one, other, size.plan, next(stripes) if stripes and one.noun == "round" else main, shown)
     keys = {section.key for section in pattern.sections}
     assert keys == {section.key for size in sizes for section in size.plan.sections if section.steps}
     return pattern

@@ -11,6 +11,7 @@ from ...plan.document import Section
 from ...units import Unit, in_one_unit
 from ..rounds_text import CHART_ROW, PATTERN_ROUND, PatternLine
 from .brackets import NONE, bracketed, growing, merged, shared, side_by_side
+from .columns_beside import without_none
 from .passages import Passage, SideBySide, Words
 
 
@@ -65,7 +66,7 @@ class Grading:
         }
         text = merged([texts.get(size) for size in range(len(self.names))], shared)
         assert text is not None, "the rounds of a passage differ in numbers alone"
-        return text
+        return without_none(text)
 
     def _note(self, passage: Passage) -> str | None:
         """What is said before its first round; the notes on those of the section stand together before it."""

@@ -18,7 +18,7 @@ LONGEST_PERIOD = 12
 FARTHEST = 8
 """Passages that some sizes work alone in search of where all agree again; farther off none would look (ours)."""
 
-IN_PATTERN = "in pattern"
+IN_PATTERN, PANEL = "in pattern", "panel"
 """Words of a round that keeps to a stitch pattern, and does not write it out."""
 
 PAIR = 2
@@ -39,6 +39,7 @@ class Shape(NamedTuple):
     repeats: tuple[str, ...] = ()
 
 
+_REFERS = re.compile(rf"\b(?:{IN_PATTERN}|{PANEL})\b")
 _REPEATS = re.compile(r"\] x (\d+)")
 
 
@@ -239,7 +240,7 @@ class SideBySide:
             and not (self.in_words and item.chart_row and written_out)
             and not (item.uses("sl") and not item.chart_row)
             for item, written_out in (
-                (self.rounds[size][place], not self.shapes[size][place].kind.endswith(IN_PATTERN))
+                (self.rounds[size][place], not _REFERS.search(self.shapes[size][place].kind))
                 for size, place in at.items()
             )
         )

@@ -99,6 +99,42 @@ def test_a_long_leg_in_pattern_is_told_in_common_by_all_its_sizes(name: str, dir
     assert not any("in pattern" in line.text for line in alone.lines)
 
 
+PANELS = [
+    {"on": on, "repeats": 2, "beside": beside} for on in ("front", "front and back") for beside in ("purl", "k2 p2")
+]
+
+
+@pytest.mark.parametrize("placement", PANELS, ids=lambda placed: f"{placed['on']}, {placed['beside']}")
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_panel_is_written_once_for_all_sizes_with_the_columns_beside_it_in_brackets(
+    placement: dict[str, Any], direction: str
+) -> None:
+    """Common practice: "k2, p2, panel, k1 (3, 5)", and no round a size."""
+    leg = {"length_cm": 12, "stitch_pattern": {"name": "lace rib", "placement": placement}}
+    sizes = sized(
+        asked(leg=leg, foot_pattern="instep follows the leg", construction={"direction": direction}),
+        (18, 20, 22, 24, 26),
+    )
+    pattern = check_every_size(sizes)
+    for key, most in (("leg", 2), ("gusset", 7), ("foot", 1)):
+        [part] = [each for each in pattern.sections if each.key == key]
+        assert len(part.lines) <= most
+        assert any("panel" in line.text for line in part.lines)
+        assert not any(re.search(r"\b[kp]0[,;]|\] x [01][,;]", line.text) for line in part.lines)
+
+
+@pytest.mark.parametrize("placement", PANELS, ids=lambda placed: f"{placed['on']}, {placed['beside']}")
+@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+def test_a_long_leg_beside_a_panel_is_told_in_common_by_all_its_sizes(
+    placement: dict[str, Any], direction: str
+) -> None:
+    leg = {"length_cm": 24, "stitch_pattern": {"name": "cable rib", "placement": placement}}
+    sizes = sized(asked(leg=leg, construction={"direction": direction}), (20, 22, 24, 26))
+    [part] = [each for each in check_every_size(sizes).sections if each.key == "leg"]
+    assert "in pattern means the panel" in (part.lines[0].note or "")
+    assert len(part.lines) <= 60
+
+
 @WHOLE_PLANS
 @given(patterned_requests(), st.lists(st.integers(32, 54).map(lambda half: half / 2), min_size=2, max_size=3))
 def test_every_size_in_any_stitch_pattern_reads_back(data: dict[str, Any], balls: list[float]) -> None:
