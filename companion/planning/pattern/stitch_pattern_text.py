@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from ..fabric.runs import in_runs
+from ..fabric.stretches import repeats_of
 from ..request.stitch_pattern import StitchPattern
 from ..stitches.operations import Names
 from ..stitches.repeat import taken
@@ -15,16 +16,22 @@ from .rounds_text import ops_words
 
 def pattern_lines(pattern: StitchPattern) -> Iterator[str]:
     """What a pattern is, and the words of each round of its repeat, or its panel; rounds alike stand on one line."""
-    rounds = pattern.described
-    size = f"{counted(taken(rounds[0]), 'stitch')} and {counted(pattern.height, 'round')}"
+    size = f"{counted(taken(pattern.described[0]), 'stitch')} and {counted(pattern.height, 'round')}"
     called = [*(["Panel"] if pattern.panel else []), *([pattern.name] if pattern.name else [])]
     yield f"{' of '.join(called)}: {size}, over and over." if called else f"{size}, over and over."
     first = 1
-    for names, alike in groupby(rounds):
+    for words, alike in groupby(_rounds(pattern)):
         last = first + len(tuple(alike)) - 1
         which = f"Round {first}" if first == last else f"Rounds {first} to {last}"
-        yield f"{which}: {names_words(names)}"
+        yield f"{which}: {words}"
         first = last + 1
+
+
+def _rounds(pattern: StitchPattern) -> Iterator[str]:
+    panel = pattern.panel
+    for number, names in enumerate(pattern.rounds):
+        ops = repeats_of(panel.columns, number, panel.first, panel.width) if panel else None
+        yield ops_words(ops) if ops else names_words(names)
 
 
 def names_words(names: Names) -> str:
