@@ -39,8 +39,6 @@ BESIDE_A_PANEL = (
 BETWEEN_PANELS = (
     f"{BESIDE_A_PANEL} Where two ways to shape are named, work the one whose stitch goes on with its column."
 )
-    f"{BESIDE_A_PANEL} Where two ways to shape are named, work the one whose stitch goes on with its column."
-)
 
 
 def in_pattern(plan: Plan, otherwise: Words) -> Words:
