@@ -135,6 +135,11 @@ def counted(number: int, noun: str) -> str:
     return f"{number} {noun}{'' if number == 1 else plural}"
 
 
+def both_amply(cm: float) -> str:
+    """A length of yarn that may well be longer, in either unit, whole inches: "65 cm (26 in)"."""
+    return f"{show_length(cm, 'cm')} ({math.ceil(cm / CM_PER_INCH)} in)"
+
+
 def both_units(cm: float) -> str:
     """A length for a sentence that is read in either unit: "18.9 cm (7 1/2 in)"."""
     return f"{show_length(cm, 'cm')} ({show_length(cm, 'in')})"

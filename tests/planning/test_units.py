@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from companion.planning.units import (
     Unit,
+    both_amply,
     both_needle_sizes,
     both_units,
     both_weights,
@@ -126,6 +127,8 @@ def test_a_length_has_its_unit() -> None:
     assert show_length(24, "cm") == "24 cm"
     assert show_length(24.13, "in") == "9 1/2 in"
     assert both_units(24.13) == "24.1 cm (9 1/2 in)"
+    # Yarn to cut is given in whole inches, and never less than is needed.
+    assert [both_amply(cm) for cm in (30, 65, 25.4)] == ["30 cm (12 in)", "65 cm (26 in)", "25.4 cm (10 in)"]
 
 
 @given(st.floats(min_value=-9, max_value=200), st.sampled_from(["cm", "in"]))

@@ -13,7 +13,7 @@ from ...plan.document import Round
 from ...plan.rounds import op, repeat, row
 from ...request.plan_request import PlanRequest
 from ...request.rib import parse_rib, rib_width
-from ...units import both_units
+from ...units import both_amply, both_units
 from ...yarn.requirement import TIMES_THE_WIDTH, edge_end
 from .base import Aim
 from .edge_rounds import FOLDS
@@ -100,7 +100,7 @@ def edge_advice(end: End, aim: Aim, stitches: int) -> str:
     stretch = widest / width
     named = end.ways.get(aim.request.cuff.edge)
     way = named or end.stretchy
-    yarn = way.takes.format(both_units(edge_end(stitches, aim.fabric, way.times)))
+    yarn = way.takes.format(both_amply(edge_end(stitches, aim.fabric, way.times)))
     if named:
         through = f"The edge must stretch to {both_units(widest)}, {stretch:.1f} times its width."
         return f"{end.name} {way.how}. {through} {yarn} with an end to weave in."

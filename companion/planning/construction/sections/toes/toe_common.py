@@ -9,7 +9,7 @@ from typing import NamedTuple
 from ....fit.targets import Fabric
 from ....plan.document import Round
 from ....plan.rounds import Ends, evenly, fabric_rounds, makes, narrowed, op, row, takes
-from ....units import both_units
+from ....units import both_amply, both_units
 from ....yarn.requirement import THREADED_CM, grafting_end
 from ..base import Aim, Progress
 
@@ -61,7 +61,7 @@ def grafting(count: int, fabric: Fabric, halves: str = "sole and instep") -> Rou
         before=count,
         kind="finish",
         note=f"Hold {halves} together, wrong sides inside, {pairs} stitches each, so that the yarn comes from the "
-        f"right end of the back needle. Cut the yarn {both_units(grafting_end(pairs, fabric))} from the needle, and "
+        f"right end of the back needle. Cut the yarn {both_amply(grafting_end(pairs, fabric))} from the needle, and "
         "graft with that end.",
     )
 
@@ -72,7 +72,7 @@ def drawing_together(count: int) -> Round:
         ("toe", op("draw", count)),
         before=count,
         kind="finish",
-        note=f"Cut the yarn {both_units(THREADED_CM)} from the needle. With a tapestry needle take it twice through "
+        note=f"Cut the yarn {both_amply(THREADED_CM)} from the needle. With a tapestry needle take it twice through "
         f"the {count} stitches, slip them off, draw the hole shut, and fasten the end inside.",
     )
 
