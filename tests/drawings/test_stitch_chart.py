@@ -126,3 +126,10 @@ def test_a_panel_is_drawn_and_described_as_it_is_worked(beside: str, repeats: in
     assert f"{wide} by 4" in ET.fromstring(shown.chart).attrib["aria-label"]
     lace = "p1, k1, yo, s2kpo, yo, k1"
     assert shown.rounds[0] == f"Round 1: {lace if repeats == 1 else f'[{lace}] x {repeats}'}, p1"
+    assert shown.rounds[1].startswith("Rounds 2 to 4: ")
+
+
+def test_a_round_of_nothing_but_knit_or_purl_is_called_so() -> None:
+    shown = stitches_shown(StitchPattern(rows=("k2tog, yo", "knit", "purl")))
+    assert shown is not None
+    assert shown.rounds[1:] == ["Round 2: knit", "Round 3: purl"]

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import groupby
 
 from ..fabric.runs import in_runs
 from ..fabric.stretches import repeats_of
 from ..request.stitch_pattern import StitchPattern
-from ..stitches.operations import Names
+from ..stitches.operations import Names, OpName
 from ..stitches.repeat import taken
 from ..units import counted
 from .rounds_text import ops_words
+
+ALL_OVER: Mapping[OpName, str] = {"k": "knit", "p": "purl"}
+"""What is said of a round in which every stitch is worked so."""
 
 
 def pattern_lines(pattern: StitchPattern) -> Iterator[str]:
@@ -30,8 +33,11 @@ def pattern_lines(pattern: StitchPattern) -> Iterator[str]:
 def _rounds(pattern: StitchPattern) -> Iterator[str]:
     panel = pattern.panel
     for number, names in enumerate(pattern.rounds):
-        ops = repeats_of(panel.columns, number, panel.first, panel.width) if panel else None
-        yield ops_words(ops) if ops else names_words(names)
+        if len({*names}) == 1 and names[0] in ALL_OVER:
+            yield ALL_OVER[names[0]]
+        else:
+            ops = repeats_of(panel.columns, number, panel.first, panel.width) if panel else None
+            yield ops_words(ops) if ops else names_words(names)
 
 
 def names_words(names: Names) -> str:

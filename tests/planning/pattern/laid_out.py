@@ -25,12 +25,17 @@ Kept = tuple[int | frozenset[str], ...]
 
 
 def described_rounds(lines: Iterable[str]) -> tuple[tuple[str, ...], ...]:
-    """The operations of each round of a pattern, from the lines that describe it."""
+    """The operations of each round of a pattern, from the lines that describe it; the first tells how wide it is."""
+    size, *others = lines
+    wide = re.search(r"(\d+) stitch", size)
+    assert wide
     rounds: list[tuple[str, ...]] = []
-    for line in lines:
-        if found := DESCRIBED.fullmatch(line):
-            assert int(found["first"]) == len(rounds) + 1
-            rounds += [tuple(flat(read_words(found["words"])))] * (int(found["last"] or found["first"]) - len(rounds))
+    for line in others:
+        found = DESCRIBED.fullmatch(line)
+        assert found
+        assert int(found["first"]) == len(rounds) + 1
+        words = {"knit": f"k{wide[1]}", "purl": f"p{wide[1]}"}.get(found["words"], found["words"])
+        rounds += [tuple(flat(read_words(words)))] * (int(found["last"] or found["first"]) - len(rounds))
     return tuple(rounds)
 
 
