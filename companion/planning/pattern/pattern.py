@@ -227,7 +227,8 @@ def _warnings(sizes: Sequence[Size], unit: Unit) -> Iterator[str]:
             alike.setdefault((says, told[says]), [None] * len(sizes))[number] = words
             told[says] += 1
     names = [size.name for size in sizes]
-    return (said_by(names, of_each, len(sizes)) for of_each in alike.values())
+    in_common = (said_by(names, of_each, len(sizes)) for of_each in alike.values())
+    return (f"{whose}: {text}" if whose else text for text, whose in in_common)
 
 
 def _height(key: str) -> Callable[[Plan], float | None]:

@@ -38,10 +38,24 @@ class Grading:
         return [replace(first, note=opening), *others]
 
     def in_one(self, texts: Mapping[int, str | None]) -> str | None:
-        """Sentences of these sizes as one each; those of some sizes have dashes, or say whose they are."""
+        """Sentences of these sizes as one each; those of some sizes have dashes, or say whose they are.
+
+        Whose a sentence is, is taken to hold for the next one too: so one for all says that behind one for some.
+        """
         given = {size: in_one_unit(text, self.unit) for size, text in texts.items() if text}
-        sentences = side_by_side([given.get(size) for size in range(len(self.names))])
-        return " ".join(said_by(self.names, each, len(texts)) for each in sentences) or None
+        told, last = [], ""
+        for of_each in side_by_side([given.get(size) for size in range(len(self.names))]):
+            text, whose = said_by(self.names, of_each, len(texts))
+            if last and not whose and all(of_each[size] for size in texts):
+                whose = self._all(tuple(texts))
+            told.append(f"{whose}: {text}" if whose and whose != last else text)
+            last = whose or last
+        return " ".join(told) or None
+
+    def _all(self, sizes: Sequence[int]) -> str:
+        if len(sizes) < len(self.names):
+            return sizes_named([self.names[size] for size in sizes])
+        return "All sizes" if _are_sizes(self.names) else "Both socks"
 
     def _lines(self, passage: Passage) -> Iterator[PatternLine]:
         if passage.period == 1:
@@ -118,24 +132,29 @@ class Grading:
         return f". Now {self._shared(passage, passage.after)} stitches"
 
 
-def said_by(names: Sequence[str], of_each: Sequence[str | None], sizes: int) -> str:
-    """What some of so many sizes say in the same words as one text: it has dashes for the others, or says whose it is.
+def said_by(names: Sequence[str], of_each: Sequence[str | None], sizes: int) -> tuple[str, str]:
+    """What some of so many sizes say in the same words as one text, and whose it is; that is "" where all may read it.
 
-    `names` are those of all sizes, and `of_each` their texts in the same order.
+    It has dashes for the others where numbers differ. `names` are those of all sizes, and `of_each` their texts in the
+    same order.
     """
     text = merged(of_each, shared)
     assert text is not None, "texts that are put together differ in numbers alone"
     concerned = [names[size] for size, one in enumerate(of_each) if one is not None]
     # A sentence that says itself when it holds goes to every size.
     all_may_read = len(concerned) == sizes or NONE in text or text.startswith("If ")
-    return text if all_may_read else f"{sizes_named(concerned)}: {text}"
+    return text, "" if all_may_read else sizes_named(concerned)
 
 
 def sizes_named(names: Sequence[str]) -> str:
     """Some of the sizes, by name: "Size 20 cm", "Sizes 20 cm and 22 cm"; the socks of a pair as "Sock 2"."""
-    if not any(name[0].isdigit() for name in names):
+    if not _are_sizes(names):
         return listed(names).capitalize()
     return f"{'Sizes' if len(names) > 1 else 'Size'} {listed(names)}"
+
+
+def _are_sizes(names: Sequence[str]) -> bool:
+    return any(name[0].isdigit() for name in names)
 
 
 def _noun(passage: Passage) -> str:

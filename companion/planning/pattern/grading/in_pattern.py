@@ -127,10 +127,14 @@ class _Lying:
         return on(self._panel, number, stitches)
 
     def _all_round(self, zone: Zone, number: int, stitches: int) -> _Told | None:
-        """The repeat over and over, on an instep with plain stitches beside it; None where it is shown nowhere."""
+        """The repeat over and over, on an instep with plain stitches beside it.
+
+        None where it is shown nowhere, or is as easily written out.
+        """
         shown = self._shown(zone, stitches)
         width = self._columns.width
-        if not shown.width or width == 1 or (zone == "leg" and stitches % width):
+        written_out = len(self._columns.rounds) == 1 or stitches % width
+        if not shown.width or width == 1 or (zone == "leg" and written_out):
             return None
         knit: Names = ("k",)
         names = self._columns.between(number, shown.first, shown.width)

@@ -135,6 +135,13 @@ def test_a_long_leg_beside_a_panel_is_told_in_common_by_all_its_sizes(
     assert len(part.lines) <= 60
 
 
+def test_a_ribbing_all_round_is_written_out_on_the_leg_of_every_size() -> None:
+    """A pattern of one round needs no look at its chart: "[k2, p2] x 13 (14, 16)" says all (common practice)."""
+    sizes = sized(asked(leg={"stitch_pattern": {"name": "k2 p2 rib"}}))
+    [leg] = [part for part in check_every_size(sizes).sections if part.key == "leg"]
+    assert re.search(r"\[k2, p2\] x \d+ \(", leg.lines[0].text)
+
+
 @WHOLE_PLANS
 @given(patterned_requests(), st.lists(st.integers(32, 54).map(lambda half: half / 2), min_size=2, max_size=3))
 def test_every_size_in_any_stitch_pattern_reads_back(data: dict[str, Any], balls: list[float]) -> None:
@@ -314,7 +321,7 @@ def test_what_some_sizes_share_stands_alone_and_says_whose_it_is() -> None:
     )
     [toe] = [part for part in pattern_of(sized(design, (20, 22, 24, 26)), "cm").sections if part.key == "toe"]
     assert "Slip the stitches of needle 2 onto needle 1, where the rows are worked: it has – (32," in toe.opening
-    assert "Size 20 cm: The round begins with needle 1." in toe.opening
+    assert re.search(r"Size 20 cm: [^:]* on needles 1 to 4\. The round begins with needle 1\. Slip", toe.opening)
 
 
 @pytest.mark.parametrize("other_foot", [{"ball_circumference_cm": 24}, {"length_cm": 26}])
@@ -384,6 +391,15 @@ def test_markers_are_moved_in_the_sizes_whose_halves_differ_and_in_no_others() -
     for sentence in told:
         assert sentence.startswith("Size")
         assert [size.name for size in sizes if size.name in sentence] == moving
+
+
+def test_a_sentence_for_all_sizes_behind_one_for_some_says_so() -> None:
+    """Read aloud, "Sizes 20 cm and 24 cm" is taken to hold until the next size is named."""
+    design = asked(leg={"stitch_pattern": {"name": "lace rib"}}, foot_pattern="instep follows the leg")
+    pattern = pattern_of(sized(design, (18, 20, 22, 24, 26)), "cm")
+    [flap] = [part for part in pattern.sections if part.key == "heel-flap"]
+    assert re.match(r"Sizes 20 cm and 24 cm: First move .*\. All sizes: Slip the stitches of needle 2", flap.opening)
+    assert flap.opening.count("izes") == 2
 
 
 @pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
