@@ -31,7 +31,7 @@ CABLES = "|".join(
     f"{size} {lean}" for size in ("1/1", "2/1", "2/2", "3/1", "3/3") for lean in ("RC", "LC", "RPC", "LPC")
 )
 TURNED = "ds|kds|pds|wrap|kw|pw|twin|ktw|ptw"
-NAMED = f"k2tog|ssk|skp|p2tog|ssp|k3tog|sssk|sssp|s2kpo|sk2p|m1l|m1r|m1p|yo|kfb|pfb|{TURNED}|{CABLES}"
+NAMED = f"k2tog|ssk|skp|p2tog|ssp|k3tog|p3tog|sssk|sssp|s2kpo|sk2p|m1l|m1r|m1p|yo|kfb|pfb|{TURNED}|{CABLES}"
 FORMS = [(re.compile(written), op) for written, op in COUNTED.items()]
 NAMED_FORM = re.compile(rf"(?P<op>{NAMED})(?: x {NUMBER})?")
 REPEAT = re.compile(rf"\[(?P<inside>.*)\] x {NUMBER}")

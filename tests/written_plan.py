@@ -36,7 +36,7 @@ OPS = (
         ("k", "p", "ktbl", "ptbl", "sl", "slwyif", "ds", "kds", "pds", "kw", "pw", "ktw", "ptw", "join"), (1, 1)
     )
     | dict.fromkeys(("k2tog", "ssk", "skp", "p2tog", "ssp"), (2, 1))
-    | dict.fromkeys(("k3tog", "sssk", "sssp", "s2kpo", "sk2p"), (3, 1))
+    | dict.fromkeys(("k3tog", "p3tog", "sssk", "sssp", "s2kpo", "sk2p"), (3, 1))
     | dict.fromkeys(("m1l", "m1r", "m1p", "yo", "co", "pu", "pup", "resume"), (0, 1))
     | dict.fromkeys(("kfb", "pfb"), (1, 2))
     | dict.fromkeys(("bo", "rest", "draw", "sew"), (1, 0))

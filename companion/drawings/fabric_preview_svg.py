@@ -29,14 +29,14 @@ WIDEST_STITCH = 8.0
 LETTERS, SEAM = 20, 6
 """Heights of a line of words, and of the line where stitches change."""
 
-SUNK: frozenset[OpName] = frozenset({"p", "ptbl", "p2tog", "ssp", "sssp", "m1p", "pfb"})
+SUNK: frozenset[OpName] = frozenset({"p", "ptbl", "p2tog", "ssp", "p3tog", "sssp", "m1p", "pfb"})
 """Stitches that lie behind their neighbours."""
 
 MARKS: Mapping[str, Mapping[OpName, str]] = {
     "hole": {"yo": "m.1 .5a.4 .45 0 1 0 .8 0a.4 .45 0 1 0-.8 0"},
     "line": {
         **dict.fromkeys(("ssk", "skp", "ssp", "sssk", "sssp", "sk2p", "m1l"), "m0 .1l1 .8"),
-        **dict.fromkeys(("k2tog", "p2tog", "k3tog", "m1r"), "m1 .1l-1 .8"),
+        **dict.fromkeys(("k2tog", "p2tog", "k3tog", "p3tog", "m1r"), "m1 .1l-1 .8"),
         **dict.fromkeys(("s2kpo", "ktbl", "ptbl", "sl", "slwyif", "kfb", "pfb", "m1p"), "m.5 0v1"),
     },
 }

@@ -20,6 +20,7 @@ CREDIT = "Symbols: the Craft Yarn Council’s standard, www.YarnStandards.com, a
 """The line that the council asks for beside its symbols."""
 
 DOT = "a1 1 0 1 0 2 0a1 1 0 1 0-2 0"
+SLASH_OF_THREE = "m-6 6l12-12m-6 6v6m0-6l6 6"
 BACKSLASH_OF_THREE = "m-6-6l12 12m-6-6v6m0-6l-6 6"
 FRONT_AND_BACK = "m0 6v-6l-5-6m5 6v-6"
 
@@ -35,11 +36,13 @@ SYMBOLS: dict[OpName, str] = {
     "sl": "m-5-5l5 11l5-11",
     "slwyif": "m-5-5l5 11l5-11m-12 3h14",
     "skp": "m-6-6l12 12m-8 0h4",
-    "k3tog": "m-6 6l12-12m-6 6v6m0-6l6 6",
+    "k3tog": SLASH_OF_THREE,
     "sk2p": BACKSLASH_OF_THREE,
     "sssk": f"{BACKSLASH_OF_THREE}h4",
     "p2tog": f"m-6 6l12-12m-9.5 2{DOT}",
     "ssp": f"m-6-6l12 12m-4.5-10{DOT}",
+    "p3tog": f"{SLASH_OF_THREE}m-9.5-10{DOT}",
+    "sssp": f"{BACKSLASH_OF_THREE}m7.5-10{DOT}",
     "m1l": "m-6-6l12 12m-6-6l6-6",
     "m1r": "m6-6l-12 12m6-6l-6-6",
     "m1p": "m-2.5 6v-12h2.5a3 3 0 0 1 0 6h-2.5",

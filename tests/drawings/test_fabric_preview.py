@@ -35,7 +35,7 @@ from tests.planning.patterned import patterned_requests
 from tests.planning.requests import requests
 from tests.written_plan import CABLES, OPS
 
-SUNK = {"p", "ptbl", "p2tog", "ssp", "sssp", "m1p", "pfb"}
+SUNK = {"p", "ptbl", "p2tog", "ssp", "p3tog", "sssp", "m1p", "pfb"}
 SQUARES = re.compile(r"M(-?[\d.]+) (\d+)h(\d+)v(\d+)h-\3z")
 INSTEP = "instep follows the leg"
 

@@ -16,7 +16,7 @@ from companion.planning.request.stitch_pattern import StitchPattern
 from companion.planning.stitches.operations import CABLES, MIRRORED, OPERATIONS, OpName
 from companion.planning.stitches.ready import READY
 
-TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw", "sssp")
+TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw")
 NOT_IN_PATTERNS = {
     "co",
     "pu",
@@ -64,15 +64,16 @@ def test_every_stitch_of_a_pattern_has_a_symbol_of_its_own_and_a_meaning(name: O
 
 
 def test_what_leans_has_a_mirror_that_works_as_many_stitches_and_leans_back() -> None:
-    decreases = {"k2tog", "ssk", "skp", "p2tog", "ssp", "k3tog", "sssk", "sk2p"}
+    decreases = {"k2tog", "ssk", "skp", "p2tog", "ssp", "k3tog", "p3tog", "sssk", "sssp", "sk2p"}
     assert set(MIRRORED) == {*CABLES, *decreases, "m1l", "m1r"}
     for name, other in MIRRORED.items():
         assert OPERATIONS[name] == OPERATIONS[other]
         assert MIRRORED[other] == {"skp": "ssk", "sk2p": "sssk"}.get(name, name)
-    assert {(name, MIRRORED[name]) for name in ("2/1 RC", "1/1 LPC", "ssp")} == {
+    assert {(name, MIRRORED[name]) for name in ("2/1 RC", "1/1 LPC", "ssp", "sssp")} == {
         ("2/1 RC", "2/1 LC"),
         ("1/1 LPC", "1/1 RPC"),
         ("ssp", "p2tog"),
+        ("sssp", "p3tog"),
     }
 
 

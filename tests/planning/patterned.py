@@ -13,7 +13,7 @@ from tests.written_plan import CABLES, OPS
 PIECES = {
     1: ("k1", "p1", "k1tbl", "sl1"),
     2: ("k2tog, yo", "yo, ssk", "k1, p1", "1/1 RC", "1/1 LPC", "m1l, p2tog"),
-    3: ("yo, s2kpo, yo", "sk2p, yo twice", "2/1 RPC", "2/1 LC", "k2tog, kfb"),
+    3: ("yo, s2kpo, yo", "sk2p, yo twice", "yo, p3tog, yo", "sssp, yo twice", "2/1 RPC", "2/1 LC", "k2tog, kfb"),
     4: ("2/2 RC", "2/2 LPC", "[k1, p1] x 2", "3/1 LC"),
     6: ("3/3 RC", "k2tog, yo, k2, yo, ssk"),
 }

@@ -30,6 +30,7 @@ ABBREVIATIONS: dict[str, str] = {
     "p2tog": "purl two together: one less",
     "ssp": "slip two knitwise one by one, purl them together through the back loops: one less",
     "k3tog": "knit three together: two less, leaning to the right",
+    "p3tog": "purl three together: two less",
     "sssk": "slip three knitwise one by one, knit them together through the back loops: two less, leaning to the left",
     "sssp": "slip three knitwise one by one, purl them together through the back loops: two less",
     "s2kpo": "slip two together knitwise, knit one, pass the two slipped stitches over: two less, the middle on top",

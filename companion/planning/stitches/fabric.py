@@ -25,7 +25,7 @@ LACE = 0.95
 BROKEN, BROKEN_ROUNDS = 0.95, 1.25
 """Stitches and rounds of a fabric in which every stitch lies on one of the other kind (from memory)."""
 
-PURLED = frozenset({"p", "ptbl", "p2tog", "ssp", "pfb", "m1p"})
+PURLED = frozenset({"p", "ptbl", "p2tog", "ssp", "p3tog", "sssp", "pfb", "m1p"})
 
 
 class PatternFabric(NamedTuple):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Literal, NamedTuple, TypeAlias
 
 OpName: TypeAlias = Literal[
-    "k", "p", "ktbl", "ptbl", "sl", "slwyif", "k2tog", "ssk", "skp", "p2tog", "ssp", "k3tog", "sssk", "sssp", "s2kpo",
-    "sk2p", "m1l", "m1r", "m1p", "yo", "kfb", "pfb", "co", "pu", "pup", "bo", "graft", "draw", "turn",
+    "k", "p", "ktbl", "ptbl", "sl", "slwyif", "k2tog", "ssk", "skp", "p2tog", "ssp", "k3tog", "p3tog", "sssk", "sssp",
+    "s2kpo", "sk2p", "m1l", "m1r", "m1p", "yo", "kfb", "pfb", "co", "pu", "pup", "bo", "graft", "draw", "turn",
     "ds", "kds", "pds", "wrap", "kw", "pw", "twin", "ktw", "ptw", "rest", "resume", "join", "sew",
     "1/1 RC", "1/1 LC", "1/1 RPC", "1/1 LPC", "2/1 RC", "2/1 LC", "2/1 RPC", "2/1 LPC",
     "2/2 RC", "2/2 LC", "2/2 RPC", "2/2 LPC", "3/1 RC", "3/1 LC", "3/1 RPC", "3/1 LPC",
@@ -65,6 +65,7 @@ _LEANING: tuple[tuple[OpName, OpName], ...] = (
     ("k2tog", "ssk"),
     ("p2tog", "ssp"),
     ("k3tog", "sssk"),
+    ("p3tog", "sssp"),
     ("m1r", "m1l"),
     *(
         (right, left)
@@ -95,6 +96,7 @@ OPERATIONS: dict[str, Stitches] = {
     "p2tog": Stitches(2, 1, 1),
     "ssp": Stitches(2, 1, 1),
     "k3tog": Stitches(3, 1, 1),
+    "p3tog": Stitches(3, 1, 1),
     "sssk": Stitches(3, 1, 1),
     "sssp": Stitches(3, 1, 1),
     "s2kpo": Stitches(3, 1, 1),

@@ -11,12 +11,12 @@ Kind: TypeAlias = Literal["stitch", "counted", "number", "word", "sign", "end"]
 
 NAMED: dict[str, OpName] = {
     "k2tog": "k2tog", "ssk": "ssk", "skp": "skp", "skpo": "skp", "p2tog": "p2tog", "ssp": "ssp", "k3tog": "k3tog",
-    "sssk": "sssk", "s2kpo": "s2kpo", "s2kp2": "s2kpo", "s2kp": "s2kpo", "cdd": "s2kpo", "sk2p": "sk2p",
-    "sk2po": "sk2p", "m1l": "m1l", "m1r": "m1r", "m1p": "m1p", "m1": "m1l", "yo": "yo", "yf": "yo", "yfwd": "yo",
-    "yon": "yo", "yrn": "yo", "kfb": "kfb", "pfb": "pfb", "ktbl": "ktbl", "ptbl": "ptbl",
-    "rt": "1/1 RC", "lt": "1/1 LC", "c2b": "1/1 RC", "c2f": "1/1 LC", "c3b": "2/1 RC", "c3f": "2/1 LC",
-    "c4b": "2/2 RC", "c4f": "2/2 LC", "c6b": "3/3 RC", "c6f": "3/3 LC", "t2b": "1/1 RPC", "t2f": "1/1 LPC",
-    "t3b": "2/1 RPC", "t3f": "2/1 LPC", "t4b": "2/2 RPC", "t4f": "2/2 LPC",
+    "p3tog": "p3tog", "sssk": "sssk", "sssp": "sssp", "s2kpo": "s2kpo", "s2kp2": "s2kpo", "s2kp": "s2kpo",
+    "cdd": "s2kpo", "sk2p": "sk2p", "sk2po": "sk2p", "m1l": "m1l", "m1r": "m1r", "m1p": "m1p", "m1": "m1l", "yo": "yo",
+    "yf": "yo", "yfwd": "yo", "yon": "yo", "yrn": "yo", "kfb": "kfb", "pfb": "pfb", "ktbl": "ktbl", "ptbl": "ptbl",
+    "rt": "1/1 RC", "lt": "1/1 LC", "c2b": "1/1 RC", "c2f": "1/1 LC", "c3b": "2/1 RC", "c3f": "2/1 LC", "c4b": "2/2 RC",
+    "c4f": "2/2 LC", "c6b": "3/3 RC", "c6f": "3/3 LC", "t2b": "1/1 RPC", "t2f": "1/1 LPC", "t3b": "2/1 RPC",
+    "t3f": "2/1 LPC", "t4b": "2/2 RPC", "t4f": "2/2 LPC",
 }  # fmt: skip
 """Stitches by what they are called in patterns; several names are in use for some of them (common practice)."""
 
@@ -37,12 +37,14 @@ _WRITTEN_OUT: dict[str, OpName] = {
     rf"{_SL1}{_APART}k(?:nit)?\s*1{_APART}{_PSSO}": "skp",
     rf"{_SL1}{_APART}k\s*2\s*tog(?:ether)?{_APART}{_PSSO}": "sk2p",
     rf"{_SL2}{_APART}k(?:nit)?\s*1{_APART}{_P2SSO}": "s2kpo",
-    rf"k\s*2\s*{_TOGETHER_TBL}": "ssk",
-    rf"k\s*3\s*{_TOGETHER_TBL}": "sssk",
-    rf"p\s*2\s*{_TOGETHER_TBL}": "ssp",
-    rf"k\s*2\s*{_TOGETHER}": "k2tog",
-    rf"k\s*3\s*{_TOGETHER}": "k3tog",
-    rf"p\s*2\s*{_TOGETHER}": "p2tog",
+    rf"k(?:nit)?\s*(?:2|two)\s*{_TOGETHER_TBL}": "ssk",
+    rf"k(?:nit)?\s*(?:3|three)\s*{_TOGETHER_TBL}": "sssk",
+    rf"p(?:url)?\s*(?:2|two)\s*{_TOGETHER_TBL}": "ssp",
+    rf"p(?:url)?\s*(?:3|three)\s*{_TOGETHER_TBL}": "sssp",
+    rf"k(?:nit)?\s*(?:2|two)\s*{_TOGETHER}": "k2tog",
+    rf"k(?:nit)?\s*(?:3|three)\s*{_TOGETHER}": "k3tog",
+    rf"p(?:url)?\s*(?:2|two)\s*{_TOGETHER}": "p2tog",
+    rf"p(?:url)?\s*(?:3|three)\s*{_TOGETHER}": "p3tog",
     r"k1?f\s*[&/]?\s*b(?![a-z])": "kfb",
     r"y/o(?![a-z])": "yo",
 }

@@ -7,7 +7,7 @@ import { mirrored } from "../lib/mirrored.js";
 
 /** What changes the count. Set apart by weight and underline, not by colour. */
 const SHAPING =
-  /\b(k2tog|ssk|skp|p2tog|ssp|k3tog|sssk|sssp|s2kpo|sk2p|m1[lrp]|yo|kfb|pfb|pick up and (?:knit|purl))\b/i;
+  /\b(k2tog|ssk|skp|p2tog|ssp|k3tog|p3tog|sssk|sssp|s2kpo|sk2p|m1[lrp]|yo|kfb|pfb|pick up and (?:knit|purl))\b/i;
 
 /**
  * @param {Instruction} instruction

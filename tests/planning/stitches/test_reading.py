@@ -19,7 +19,7 @@ from companion.planning.stitches.operations import Names, OpName
 from companion.planning.stitches.reading import read_row
 from companion.planning.stitches.words import ReadingError
 
-TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw", "sssp")
+TURNED = ("wrap", "kw", "pw", "twin", "ktw", "ptw")
 NOT_IN_PATTERNS = {
     "co", "pu", "pup", "bo", "graft", "draw", "turn", "ds", "kds", "pds", *TURNED, "rest", "resume", "join", "sew"
 }  # fmt: skip
@@ -52,12 +52,14 @@ WRITTEN = {
     "sk2p, ssk, skp, k3tog, sssk": "sk2p ssk skp k3tog sssk",
     "kfb, pfb, m1l, m1r, m1, m1p": "kfb pfb m1l m1r m1l m1p",
     "ssp, p2tog": "ssp p2tog",
+    "p3tog, p 3 together, sssp, p3tog tbl": "p3tog p3tog sssp sssp",
     "[k1, p1]x3": "k p k p k p",
     "[k1, p1] x3, yo2": "k p k p k p yo yo",
     "(k1, p1) three times": "k p k p k p",
     "knit two, purl 1 st": "k k p",
     "k 2 tog, Y/O, k2 tog tbl": "k2tog yo ssk",
     "k3tog tbl, p2togtbl, kf&b": "sssk ssp kfb",
+    "knit 2 together, purl three together through the back loop": "k2tog sssp",
     "k1-tbl, p1 through the back loop": "ktbl ptbl",
     "slip 1 knitwise, knit 1, pass the slipped stitch over": "skp",
     "sl1 kwise-k2tog-psso": "sk2p",

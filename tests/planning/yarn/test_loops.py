@@ -69,7 +69,7 @@ def sides(names: list[str]) -> list[str]:
         if name in CABLES:
             found += crossing(name)[1]
         elif name not in {"yo", "sl", "slwyif"}:
-            found.append("p" if name in {"p", "ptbl", "p2tog", "ssp", "pfb", "m1p"} else "k")
+            found.append("p" if name in {"p", "ptbl", "p2tog", "ssp", "p3tog", "sssp", "pfb", "m1p"} else "k")
     return found
 
 
