@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from markupsafe import Markup
 
-from ..planning.pattern.stitch_pattern_text import pattern_lines
+from ..planning.pattern.stitch_pattern_text import round_lines, said_of_rows, size_line
 from ..planning.request.stitch_pattern import StitchPattern
 from ..planning.stitches.operations import CABLES, OPERATIONS, Names, OpName
 from ..planning.stitches.repeat import Rounds, taken
@@ -35,12 +35,13 @@ def stitch_chart_svg(rounds: Rounds, title: str) -> Markup:
 
 
 class StitchesShown(NamedTuple):
-    """A pattern as pages show it: its chart, the key of that with a credit, its size and its rounds in words."""
+    """A pattern as pages show it: its chart, the key of that with a credit, its size, how it was read, its rounds."""
 
     chart: Markup
     key: list[tuple[Markup, str]]
     credit: str
     size: str
+    said: str
     rounds: list[str]
 
 
@@ -49,9 +50,15 @@ def stitches_shown(pattern: StitchPattern | None) -> StitchesShown | None:
     if pattern is None:
         return None
     drawn = pattern.described
-    size, *rounds = pattern_lines(pattern)
     title = f"The chart of the stitch pattern, {taken(drawn[0])} by {len(drawn)}; its rounds are described below"
-    return StitchesShown(stitch_chart_svg(drawn, title), stitch_key(pattern), CREDIT, size, rounds)
+    return StitchesShown(
+        stitch_chart_svg(drawn, title),
+        stitch_key(pattern),
+        CREDIT,
+        size_line(pattern),
+        said_of_rows(pattern),
+        [*round_lines(pattern)],
+    )
 
 
 def stitch_key(pattern: StitchPattern) -> list[tuple[Markup, str]]:

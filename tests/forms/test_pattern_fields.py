@@ -164,6 +164,17 @@ def test_a_patterned_pair_is_made_with_the_form_and_shown_on_its_pages(browser: 
         assert browser.get(f"/pair/{link}{page}").status_code == 200, page
 
 
+def test_rows_from_the_wrong_side_are_shown_as_rounds_and_said_to_be_turned(browser: Browser) -> None:
+    typed = {"pattern_rows": "Row 1 (RS): k2tog, yo, k1, p1\nWS rows: k1, p3", "pattern_name": "ladder"}
+    link = browser.make_pair(**STITCHES, stitch_pattern=OWN, **typed)
+    for page in ("", "/pattern", "/pattern.md", "/pattern.txt"):
+        shown = unescape(browser.get(f"/pair/{link}{page}").text)
+        assert "Rows from the wrong side are turned into rounds." in shown
+        assert "Round 2: k3, p1" in shown
+    told = browser.post("/plan/stitches", {"pattern_rows": typed["pattern_rows"]}).get_json()
+    assert told["rows"] == [["k2tog", "yo", "k", "p"], ["k", "k", "k", "p"]]
+
+
 IN_STRIPES = {**STITCHES, "stitch_pattern": "k3 p1 rib", "stripes": "A 3, B 2", "yarn_count": "2"}
 
 

@@ -9,19 +9,36 @@ from ..fabric.runs import in_runs
 from ..fabric.stretches import repeats_of
 from ..request.stitch_pattern import StitchPattern
 from ..stitches.operations import Names, OpName
-from ..stitches.repeat import taken
+from ..stitches.repeat import read_repeat, taken
 from ..units import counted
 from .rounds_text import ops_words
 
 ALL_OVER: Mapping[OpName, str] = {"k": "knit", "p": "purl"}
 """What is said of a round in which every stitch is worked so."""
 
+TURNED = "Rows from the wrong side are turned into rounds."
+
 
 def pattern_lines(pattern: StitchPattern) -> Iterator[str]:
-    """What a pattern is, and the words of each round of its repeat, or its panel; rounds alike stand on one line."""
+    """What a pattern is and how its rows were read, and the words of each of its rounds."""
+    yield " ".join(filter(None, (size_line(pattern), said_of_rows(pattern))))
+    yield from round_lines(pattern)
+
+
+def said_of_rows(pattern: StitchPattern) -> str:
+    """What is to be known where its rounds are not the rows as they were typed; nothing elsewhere."""
+    return TURNED if read_repeat(pattern.rows).turned else ""
+
+
+def size_line(pattern: StitchPattern) -> str:
+    """What a pattern, or its panel, is called, and how wide and high it is."""
     size = f"{counted(taken(pattern.described[0]), 'stitch')} and {counted(pattern.height, 'round')}"
     called = [*(["Panel"] if pattern.panel else []), *([pattern.name] if pattern.name else [])]
-    yield f"{' of '.join(called)}: {size}, over and over." if called else f"{size}, over and over."
+    return f"{' of '.join(called)}: {size}, over and over." if called else f"{size}, over and over."
+
+
+def round_lines(pattern: StitchPattern) -> Iterator[str]:
+    """The words of each round of its repeat, or its panel; rounds alike stand on one line."""
     first = 1
     for words, alike in groupby(_rounds(pattern)):
         last = first + len(tuple(alike)) - 1

@@ -67,7 +67,7 @@ ALL_OVER: dict[str, OpName] = {"plain": "k", "purl": "p"}
 
 
 class StitchPattern(FrozenModel):
-    """The repeat of a stitch pattern in one yarn, each row a round as it is typed, from its right side.
+    """The repeat of a stitch pattern in one yarn, each row as it is typed: a round, or a row of a flat piece.
 
     A pattern that is ready to choose is given by its name alone, which brings its rows. What was counted over 10 cm of
     it is its own gauge; without it that is estimated from what it is made of. Without a `placement` it goes all round

@@ -94,7 +94,8 @@ CABLED = {
 
 @pytest.mark.parametrize("row", WRITTEN)
 def test_a_row_is_read_as_knitters_write_it(row: str) -> None:
-    assert read_row(row) == (Label(), tuple(WRITTEN[row].split()), ())
+    label, *read = read_row(row)
+    assert (label, read) == (Label(), [tuple(WRITTEN[row].split()), ()])
 
 
 @pytest.mark.parametrize("row", CABLED)
@@ -124,10 +125,13 @@ def test_cables_are_read_by_the_names_of_the_standard_and_by_those_of_older_patt
         ("Rounds 3 through 5:", [3, 4, 5]),
         ("Even-Numbered Rounds 4 through 8:", [4, 6, 8]),
         ("Odd rounds 1-5:", [1, 3, 5]),
+        ("Every round:", [1]),
+        ("All rows:", [1, 2]),
     ],
 )
 def test_a_row_may_say_which_rounds_it_is_for(label: str, rounds: list[int]) -> None:
-    assert read_row(f"{label} k1, p1") == (Label(tuple(rounds)), ("k", "p"), ())
+    typed = read_row(f"{label} k1, p1")
+    assert (typed.label.rounds, typed.label.every_other, typed.names) == (tuple(rounds), 0, ("k", "p"))
 
 
 @pytest.mark.parametrize(
@@ -140,15 +144,31 @@ def test_a_row_may_say_which_rounds_it_is_for(label: str, rounds: list[int]) -> 
         ("Round 2 and all following even rounds:", Label((2,), 2)),
         ("Round 1 and every alternate round:", Label((1,), 1)),
         ("Round 3 and every other round:", Label((3,), 3)),
+        ("Row 2 (WS):", Label((2,), 0, "WS")),
+        ("Row 2: (wrong side)", Label((2,), 0, "WS")),
+        ("Row 1 (Right side) -", Label((1,), 0, "RS")),
+        ("Row 2, WS:", Label((2,), 0, "WS")),
+        ("1st row (RS)", Label((1,), 0, "RS")),
+        ("Rows 2 and 4 (WS):", Label((2, 4), 0, "WS")),
+        ("Row 1 and all WS rows", Label((1,), 1, "WS")),
+        ("Row 2 (and all other wrong-side rows):", Label((2,), 2, "WS")),
+        ("2nd and every foll alt row (WS):", Label((2,), 2, "WS")),
+        ("All even rows (WS):", Label((), 2, "WS")),
+        ("WS rows:", Label((), 0, "WS")),
+        ("All wrong side rows:", Label((), 0, "WS")),
+        ("(WS)", Label((), 0, "WS")),
+        ("RS:", Label((), 0, "RS")),
     ],
 )
-def test_a_row_may_be_for_every_other_round(label: str, read: Label) -> None:
-    assert read_row(f"{label} knit") == (read, ("k",), ())
+def test_a_row_may_be_for_every_other_round_and_say_its_side(label: str, read: Label) -> None:
+    typed = read_row(f"{label} knit")
+    assert (typed.label[:3], typed.names) == (read[:3], ("k",))
 
 
 @pytest.mark.parametrize("words", ["as round 1", "work as round 1.", "same as rnd 1", "repeat round 1", "Rep Row 1"])
 def test_a_row_may_be_worked_as_an_earlier_one(words: str) -> None:
-    assert read_row(f"Round 3: {words}") == (Label((3,)), (), (1,))
+    typed = read_row(f"Round 3: {words}")
+    assert (typed.label.rounds, typed.names, typed.like) == ((3,), (), (1,))
 
 
 @pytest.mark.parametrize(
@@ -172,9 +192,8 @@ def test_a_row_may_be_worked_as_an_earlier_one(words: str) -> None:
         ("Rounds 4-2: k1", "at “2: k1” the number of a round after 4 is expected"),
         ("Round 121: k1", "at “121: k1” the number of a round from 1 to 120 is expected"),
         ("Every other round: knit", "at “other round: knit” the number of a round from 1 to 120 is expected"),
-        ("Row 2 (WS): purl", "at “WS): purl” rounds are expected, all from the right side"),
-        ("Row 2 and all WS rows: purl", "at “WS rows: purl” rounds are expected, all from the right side"),
-        ("WS: purl", "at “WS: purl” rounds are expected, all from the right side"),
+        ("Round 2 (WS): purl", "at “Round 2 (WS): purl” a right side is expected, for a round has no other"),
+        ("Worked in the round", "at “Worked in the round” “worked flat” is expected, on a line of its own"),
         ("Rnd 1: k2. Rnd 2: p2.", "at “Rnd 2: p2.” a new line is expected for each round"),
         ("*k2, p2; rep from *. Rnd 2: knit", "at “Rnd 2: knit” a new line is expected for each round"),
         ("Repeat rounds 1-4 for pattern", "rounds begin again by themselves, so leave this row out"),
