@@ -28,7 +28,7 @@ Quarters: TypeAlias = tuple[int, int, int, int]
 
 
 @dataclass(frozen=True)
-class Lie:
+class StitchLayout:
     """How the stitches lie when a section begins: those of the heel's half, `lower`, and those of the instep's.
 
     `moved` of them came in the other half from the section before; less than 0 when they go to the instep's.
@@ -44,15 +44,15 @@ def needle_notes(plan: Plan) -> dict[str, str]:
     """For each section, by its key: how many stitches lie on which needle when it begins, and what to move."""
     notes = {}
     quarters: Quarters = (0, 0, 0, 0)
-    for section, lie in _lies(plan):
+    for section, layout in _layouts(plan):
         ribbed = section.rounds()[0].work[0].zone == "leg"
-        shared = _quarters(lie, rib_width(plan.request.cuff.rib) if ribbed else 1)
-        quarters = shared if ribbed else _as_they_lie(quarters, shared, lie.moment)
-        notes[section.key] = _note(plan, section, lie, quarters)
+        shared = _quarters(layout, rib_width(plan.request.cuff.rib) if ribbed else 1)
+        quarters = shared if ribbed else _kept_as_before(quarters, shared, layout.moment)
+        notes[section.key] = _note(plan, section, layout, quarters)
     return notes
 
 
-def _as_they_lie(before: Quarters, shared: Quarters, moment: Moment) -> Quarters:
+def _kept_as_before(before: Quarters, shared: Quarters, moment: Moment) -> Quarters:
     """The quarters of a half stay as they were while its count does; those of the heel only if it was not in rows.
 
     The edges of an opening are put on needles again.
@@ -64,24 +64,25 @@ def _as_they_lie(before: Quarters, shared: Quarters, moment: Moment) -> Quarters
     return (*lower, *upper)
 
 
-def _note(plan: Plan, section: Section, lie: Lie, quarters: Quarters) -> str:
+def _note(plan: Plan, section: Section, layout: StitchLayout, quarters: Quarters) -> str:
     words = NOTES[plan.request.needles.arrangement]
     rounds = section.rounds()
-    sentences = [words.at[lie.moment]]
-    if lie.moved:
-        sentences.insert(0, words.to_the_heel if lie.moved > 0 else words.to_the_instep)
-    if lie.moment == "rows" and lie.lower * 10 > CROWDED_CM * plan.request.gauge.stitches_per_10cm:
+    sentences = [words.at[layout.moment]]
+    if layout.moved:
+        sentences.insert(0, words.to_the_heel if layout.moved > 0 else words.to_the_instep)
+    if layout.moment == "rows" and layout.lower * 10 > CROWDED_CM * plan.request.gauge.stitches_per_10cm:
         sentences.append(words.crowded)
-    if lie.moment != "opening" and rounds[-1].uses("graft", "draw"):
+    if layout.moment != "opening" and rounds[-1].uses("graft", "draw"):
         sentences += [words.closed, words.grafted if rounds[-1].uses("graft") else ""]
     if plan.request.needles.two_at_a_time and section == plan.sections[0]:
         sentences.append(words.two)
     counts = dict(zip(("one", "two", "three", "four"), quarters, strict=True))
-    counts |= {"lower": lie.lower, "upper": lie.upper, "total": lie.lower + lie.upper, "moved": abs(lie.moved)}
+    total = layout.lower + layout.upper
+    counts |= {"lower": layout.lower, "upper": layout.upper, "total": total, "moved": abs(layout.moved)}
     return " ".join(filter(None, sentences)).format_map(counts)
 
 
-def _lies(plan: Plan) -> Iterator[tuple[Section, Lie]]:
+def _layouts(plan: Plan) -> Iterator[tuple[Section, StitchLayout]]:
     lower = instep = 0
     rows_before = False
     for section in plan.sections:
@@ -98,7 +99,7 @@ def _lies(plan: Plan) -> Iterator[tuple[Section, Lie]]:
         elif first.work[0].zone == "toe":
             # A round toe has no sides, so both halves can be alike; then no decrease lies across their border.
             lower = first.before // 2
-        yield section, Lie(lower, (first.before or first.after) - lower, moment, lower - came)
+        yield section, StitchLayout(lower, (first.before or first.after) - lower, moment, lower - came)
         for item in rounds:
             lower = _after(item, lower) if item.before else lower
             instep = zone_stitches(item, "instep") if item.side == "round" else instep
@@ -169,11 +170,11 @@ def _made_of(item: Round, lower: int) -> int:
     return made
 
 
-def _quarters(lie: Lie, repeat: int) -> Quarters:
+def _quarters(layout: StitchLayout, repeat: int) -> Quarters:
     """The stitches on each of four needles: halves of the halves, between whole repeats where one is near."""
-    total = lie.lower + lie.upper
-    ends = [(lie.lower + 1) // 2, lie.lower + (lie.upper + 1) // 2]
+    total = layout.lower + layout.upper
+    ends = [(layout.lower + 1) // 2, layout.lower + (layout.upper + 1) // 2]
     if total % repeat == 0:
         whole = [nearest_multiple(end, repeat) for end in ends]
         ends = [there if abs(there - here) <= UNEVEN else here for here, there in zip(ends, whole, strict=True)]
-    return ends[0], lie.lower - ends[0], ends[1] - lie.lower, total - ends[1]
+    return ends[0], layout.lower - ends[0], ends[1] - layout.lower, total - ends[1]
