@@ -18,7 +18,7 @@ SENDS = "Make the plan"
 
 
 @dataclass(frozen=True)
-class Outcome:
+class PlanOutcome:
     """What a form leads to. `offered` is the plan with the counts to choose from, `plan` the one chosen.
 
     `other` is the plan of the other sock, where the feet differ.
@@ -30,26 +30,27 @@ class Outcome:
     faults: list[str] = field(default_factory=list)
 
 
-def planned(form: PlanForm, before: PlanRequest | None = None) -> Outcome:
+def plan_outcome(form: PlanForm, before: PlanRequest | None = None) -> PlanOutcome:
     """The plan that a form asks for; what is wrong stands at the form's fields or in the faults.
 
     `before` is the request that the form was filled in from, where a plan is changed.
     """
     wanted, others = form.request_asked(before)
     if wanted is None:
-        return Outcome(faults=others)
+        return PlanOutcome(faults=others)
     try:
         nearest = make_plan(wanted)
         plan = _with_choice(nearest, wanted, form.choice.data or "")
     except CannotKnitError as error:
-        return Outcome(faults=form.take_faults([error.fault]))
+        return PlanOutcome(faults=form.take_faults([error.fault]))
     if plan is None:
-        return Outcome(offered=nearest, faults=[f"“{form.choice.data}” stitches do not suit this sock. Choose again."])
+        refusal = f"“{form.choice.data}” stitches do not suit this sock. Choose again."
+        return PlanOutcome(offered=nearest, faults=[refusal])
     try:
         other = make_plan(plan.request.for_the_other_foot()) if plan.request.two_feet else None
     except CannotKnitError as error:
-        return Outcome(offered=nearest, faults=[f"The other foot: {error.fault.message}"])
-    return Outcome(plan=plan, other=other, offered=plan.model_copy(update={"choices": nearest.choices}))
+        return PlanOutcome(offered=nearest, faults=[f"The other foot: {error.fault.message}"])
+    return PlanOutcome(plan=plan, other=other, offered=plan.model_copy(update={"choices": nearest.choices}))
 
 
 def _with_choice(nearest: Plan, wanted: PlanRequest, choice: str) -> Plan | None:
@@ -70,7 +71,7 @@ def _with_choice(nearest: Plan, wanted: PlanRequest, choice: str) -> Plan | None
     return None
 
 
-def form_shown(form: PlanForm, outcome: Outcome) -> dict[str, object]:
+def form_shown(form: PlanForm, outcome: PlanOutcome) -> dict[str, object]:
     """What the form's page shows: what was typed, and what it leads to or what is wrong with it."""
     return {
         "form": form,
@@ -85,13 +86,13 @@ def form_shown(form: PlanForm, outcome: Outcome) -> dict[str, object]:
 
 def choices_shown(form: PlanForm) -> dict[str, object]:
     """What the piece of that page shows that has the stitch counts: them, or what is still wrong."""
-    outcome = planned(form)
+    outcome = plan_outcome(form)
     refused = [] if form.only_incomplete() else form.refused()
     wrong = [f"{item.label.text}: {form.problem(item)}" for item in refused]
     return {"form": form, **_shown(form, outcome), "messages": [*wrong, *outcome.faults]}
 
 
-def _shown(form: PlanForm, outcome: Outcome) -> dict[str, object]:
+def _shown(form: PlanForm, outcome: PlanOutcome) -> dict[str, object]:
     """What a form leads to: the plan with the counts to choose from, its unit, and the sock drawn."""
     unit, drawn = form.shown_unit(), outcome.plan or outcome.offered
     return {

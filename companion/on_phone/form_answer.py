@@ -7,7 +7,7 @@ from datetime import datetime
 from typing import Any
 
 from ..forms.plan_form import PlanForm
-from ..forms.planned import SENDS, choices_shown, form_shown, planned
+from ..forms.plan_outcome import SENDS, choices_shown, form_shown, plan_outcome
 from ..pair.knit_data import knit_data
 from ..pair.new_pair import begun
 from .pages import page_answer
@@ -44,7 +44,7 @@ def form_answer(fields: Iterable[tuple[str, str]], link: str, moment: str, versi
     """
     typed = Typed(fields)
     form = PlanForm(typed)
-    outcome = planned(form)
+    outcome = plan_outcome(form)
     if outcome.plan is None:
         token = "".join(typed.getlist("csrf_token"))
         page = templates(framed=True).get_template(FORM)

@@ -30,7 +30,7 @@ from .changing.second_sock import asks_for_second_sock
 from .changing.taking_back import new_change
 from .checking.checks import checks_kept
 from .checking.counted_on import all_along
-from .learned import learned_from
+from .learned_gauges import learned_from
 from .lengths import taken_from
 from .logbook import SOCKS, Sock
 from .state import PairState

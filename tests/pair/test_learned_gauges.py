@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from companion.pair.learned import decided, gauges_learned, learned_from, next_request, undecided
+from companion.pair.learned_gauges import decided, gauges_learned, learned_from, next_request, undecided
 from companion.pair.logbook import Entry
 
 from ..conftest import made

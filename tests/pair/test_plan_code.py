@@ -10,7 +10,7 @@ from typing import Any, get_args
 import pytest
 from hypothesis import given
 
-from companion.pair.handed_on import MOST_LETTERS, as_letters
+from companion.pair.plan_code import MOST_LETTERS, plan_letters
 from companion.planning import PlanRequest, read_request
 from companion.planning.units import Unit
 from companion.resources import SAMPLE_PROJECTS
@@ -30,7 +30,7 @@ def unpacked(letters: str) -> PlanRequest:
 def test_what_is_handed_on_is_what_was_asked_for(data: dict[str, Any]) -> None:
     wanted, _ = read_request(data)
     assert wanted is not None
-    letters = as_letters(wanted, "in")
+    letters = plan_letters(wanted, "in")
     if letters is not None:
         unit, _, packed = letters.partition(".")
         assert unit == "in"
@@ -40,7 +40,7 @@ def test_what_is_handed_on_is_what_was_asked_for(data: dict[str, Any]) -> None:
 @pytest.mark.parametrize("unit", get_args(Unit))
 @pytest.mark.parametrize("sample", read_samples(SAMPLE_PROJECTS).values(), ids=lambda sample: sample.key)
 def test_the_samples_fit_into_a_code(sample: Any, unit: Unit) -> None:
-    letters = as_letters(sample.request, unit)
+    letters = plan_letters(sample.request, unit)
     assert letters is not None
     assert len(letters) <= MOST_LETTERS + 3
 
@@ -58,4 +58,4 @@ def test_a_chart_that_is_too_large_for_a_code_is_not_handed_on_by_one() -> None:
         }
     )
     assert wanted is not None, faults
-    assert as_letters(wanted, "cm") is None
+    assert plan_letters(wanted, "cm") is None

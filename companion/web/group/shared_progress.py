@@ -10,7 +10,7 @@ from werkzeug.exceptions import HTTPException
 
 from ...group.plan_summary import FINISHED, NOT_BEGUN, PlanSummary, as_text, from_text, plan_summary
 from ...group.stages import day_at
-from ...pair.learned import decided, gauges_learned, undecided
+from ...pair.learned_gauges import decided, gauges_learned, undecided
 from ...pair.logbook import Sock
 from ...pair.revisions import followed
 from ...planning.construction.design_sections import rounds_until

@@ -9,9 +9,9 @@ from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 from ...drawings.stitch_palette import stitches_to_draw_with
 from ...forms.pattern_fields import rows_to_draw
 from ...forms.plan_form import PlanForm, first_values, form_values
-from ...forms.planned import SENDS, Outcome, choices_shown, form_shown, planned
+from ...forms.plan_outcome import SENDS, PlanOutcome, choices_shown, form_shown, plan_outcome
 from ...forms.shoe_size import fill_in, guess_of
-from ...pair.learned import next_request
+from ...pair.learned_gauges import next_request
 from ...words import sentence
 from ..links import new_link
 from ..open_pair import open_pair
@@ -27,7 +27,7 @@ bp = Blueprint("plans", __name__)
 
 def form_page(
     form: PlanForm,
-    outcome: Outcome,
+    outcome: PlanOutcome,
     sample: Sample | None = None,
     lead: str = "",
     template: str = "forms/plan_form.html",
@@ -48,7 +48,7 @@ def new() -> ResponseReturnValue:
     sample = _sample_asked()
     unit = unit_asked("cm")
     form = PlanForm(data=form_values(sample.request, unit) if sample else first_values(unit))
-    return form_page(form, planned(form) if sample else Outcome(), sample)
+    return form_page(form, plan_outcome(form) if sample else PlanOutcome(), sample)
 
 
 @bp.post("/plan")
@@ -56,17 +56,17 @@ def make() -> ResponseReturnValue:
     """Make the pair and go to its plan; or the form again, with what is wrong or with the counts to choose from."""
     form = PlanForm(request.form)
     if form.take_unit():
-        return form_page(form, Outcome())
+        return form_page(form, PlanOutcome())
     if "fill" in request.form:
         fill_in(form)
-        return form_page(form, Outcome())
-    outcome = planned(form)
+        return form_page(form, PlanOutcome())
+    outcome = plan_outcome(form)
     if outcome.plan is None:
         return form_page(form, outcome), 422
     if "show" in request.form:
         return form_page(form, outcome)
     if refused := quotas.refusal(quotas.PAIRS):
-        return quotas.shown_again(form_page(form, Outcome(faults=[refused.description or ""])), refused)
+        return quotas.shown_again(form_page(form, PlanOutcome(faults=[refused.description or ""])), refused)
     link = new_link()
     begin_pair(link, outcome.plan, form.shown_unit(), outcome.other)
     return redirect(url_for("pages.plan", link=link), 303)
@@ -80,7 +80,7 @@ def next_pair(link: str) -> ResponseReturnValue:
     form = PlanForm(data=form_values(wanted, unit_asked(pair.unit)))
     found = f"the gauge that {'its check' if checks == 1 else f'its {checks} checks'} found" if checks else "its gauge"
     lead = f"Filled in from “{pair.title}”: foot, yarn, needles, and {found}. Change whatever differs."
-    return form_page(form, planned(form), lead=lead)
+    return form_page(form, plan_outcome(form), lead=lead)
 
 
 @bp.post("/plan/choices")
@@ -117,4 +117,4 @@ def shoe_size() -> ResponseReturnValue:
 @bp.errorhandler(CSRFError)
 def stale(_error: CSRFError) -> ResponseReturnValue:
     """The form as it was filled in, with a fresh token, to be sent once more."""
-    return form_page(PlanForm(request.form), Outcome(faults=[OPEN_TOO_LONG])), 400
+    return form_page(PlanForm(request.form), PlanOutcome(faults=[OPEN_TOO_LONG])), 400

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from playwright.sync_api import Locator, Page, expect
 
-from companion.pair.learned import gauges_learned, undecided
+from companion.pair.learned_gauges import gauges_learned, undecided
 from companion.pair.state import PairState
 from companion.store import Store
 

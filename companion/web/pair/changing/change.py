@@ -10,7 +10,7 @@ from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import CSRFError  # type: ignore[import-untyped]
 
 from ....forms.plan_form import PlanForm, form_values
-from ....forms.planned import Outcome, planned
+from ....forms.plan_outcome import PlanOutcome, plan_outcome
 from ....forms.shoe_size import fill_in
 from ....pair.changing.accepted import Accepted
 from ....pair.changing.request_changes import changes_asked
@@ -73,7 +73,7 @@ def _ahead(link: str) -> Ahead:
     return Ahead(pair, sock, max(done[one] for one in together))
 
 
-def _page(ahead: Ahead, form: PlanForm, outcome: Outcome) -> str:
+def _page(ahead: Ahead, form: PlanForm, outcome: PlanOutcome) -> str:
     where = ahead.pair.position(ahead.sock).in_words()
     return form_page(
         form,
@@ -91,7 +91,7 @@ def ask(link: str) -> ResponseReturnValue:
     """The form, filled in with what the pair was planned from."""
     ahead = _ahead(link)
     form = PlanForm(data=form_values(ahead.plan.request, unit_asked(ahead.pair.unit)))
-    return _page(ahead, form, Outcome() if ahead.done else planned(form))
+    return _page(ahead, form, PlanOutcome() if ahead.done else plan_outcome(form))
 
 
 @bp.post("/pair/<link>/change")
@@ -100,10 +100,10 @@ def change(link: str) -> ResponseReturnValue:
     ahead = _ahead(link)
     form = PlanForm(request.form)
     if form.take_unit():
-        return _page(ahead, form, Outcome())
+        return _page(ahead, form, PlanOutcome())
     if "fill" in request.form:
         fill_in(form)
-        return _page(ahead, form, Outcome())
+        return _page(ahead, form, PlanOutcome())
     outcome = _changed(ahead, form)
     if outcome.plan is None:
         return _page(ahead, form, outcome), 422
@@ -114,24 +114,24 @@ def change(link: str) -> ResponseReturnValue:
     return redirect_saying("pages.plan", "unchanged" if outcome.plan == ahead.plan else "changed", link=link)
 
 
-def _changed(ahead: Ahead, form: PlanForm) -> Outcome:
+def _changed(ahead: Ahead, form: PlanForm) -> PlanOutcome:
     """The plan for what the form asks for now."""
     before = ahead.plan.request
     if not ahead.done:
-        return _with_the_other(ahead, planned(form, before))
+        return _with_the_other(ahead, plan_outcome(form, before))
     wanted, faults = form.request_asked(before)
     if wanted is None:
-        return Outcome(faults=faults)
+        return PlanOutcome(faults=faults)
     faults = form.take_faults(settled(ahead.plan, ahead.done, wanted))
     if faults or form.refused():
-        return Outcome(faults=faults)
+        return PlanOutcome(faults=faults)
     try:
-        return _with_the_other(ahead, Outcome(plan=change_plan(ahead.plan, ahead.done, wanted)))
+        return _with_the_other(ahead, PlanOutcome(plan=change_plan(ahead.plan, ahead.done, wanted)))
     except CannotKnitError as error:
-        return Outcome(faults=form.take_faults([error.fault]))
+        return PlanOutcome(faults=form.take_faults([error.fault]))
 
 
-def _with_the_other(ahead: Ahead, outcome: Outcome) -> Outcome:
+def _with_the_other(ahead: Ahead, outcome: PlanOutcome) -> PlanOutcome:
     """The outcome with the plan of the other sock, where the feet differ, or did, and it is not finished."""
     plan, done = outcome.plan, ahead.other_done
     two_feet = ahead.plan.request.two_feet or (plan is not None and plan.request.two_feet)
@@ -140,10 +140,10 @@ def _with_the_other(ahead: Ahead, outcome: Outcome) -> Outcome:
     try:
         return replace(outcome, other=change_the_other(ahead.other_plan, done, plan.request))
     except CannotKnitError as error:
-        return Outcome(offered=outcome.offered, faults=[f"The other sock: {error.fault.message}"])
+        return PlanOutcome(offered=outcome.offered, faults=[f"The other sock: {error.fault.message}"])
 
 
-def _accepted(ahead: Ahead, outcome: Outcome) -> Accepted | None:
+def _accepted(ahead: Ahead, outcome: PlanOutcome) -> Accepted | None:
     """The change as it is kept; None where nothing is different."""
     plan = outcome.plan
     if plan is None or plan == ahead.plan:
@@ -168,4 +168,4 @@ def _accepted(ahead: Ahead, outcome: Outcome) -> Accepted | None:
 def stale(_error: CSRFError) -> ResponseReturnValue:
     """The form as it was filled in, with a fresh token, to be sent once more."""
     ahead = _ahead(str((request.view_args or {}).get("link", "")))
-    return _page(ahead, PlanForm(request.form), Outcome(faults=[OPEN_TOO_LONG])), 400
+    return _page(ahead, PlanForm(request.form), PlanOutcome(faults=[OPEN_TOO_LONG])), 400
