@@ -21,7 +21,7 @@ RAW = -15
 """zlib's name for deflate without a frame."""
 
 
-def as_letters(request: PlanRequest, unit: Unit) -> str | None:
+def plan_letters(request: PlanRequest, unit: Unit) -> str | None:
     """The request and the unit it is shown in, "cm.MJQX…"; None where that is more than a code takes."""
     unusual = request.model_dump(mode="json", by_alias=True, exclude_defaults=True)
     # What is usual for the ease depends on the rest, so that it always goes along.

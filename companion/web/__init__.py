@@ -9,7 +9,7 @@ from .. import resources
 from ..pair import remarks
 from ..store import Store
 from ..words import add_words
-from . import deleting, handed_on, https_guide, samples, what_was_done
+from . import deleting, https_guide, plan_code, samples, what_was_done
 from .group import follower, join, leader, overview, photos, size_grids
 from .group.lifecycle import announcing, design_links, ending, recovery, reveal
 from .group.lifecycle import files as design_files
@@ -29,7 +29,7 @@ from .pair.changing import accept, change, proposals, second_sock, try_on
 from .server import assets, compression, health, quotas, request_log, security, unchanged
 from .server.security import QuietFlask
 
-SERVER = (deleting, handed_on, health, https_guide)
+SERVER = (deleting, plan_code, health, https_guide)
 PAIR = (
     *(pages, sample_pages, plans, files, copies, patterns, sync, on_phone, yarn),
     *(check, accept, change, proposals, second_sock, try_on),

@@ -9,8 +9,8 @@ from flask.typing import ResponseReturnValue
 from jinja2.utils import htmlsafe_json_dumps
 
 from ...drawings.qr import qr_svg
-from ...pair.handed_on import as_letters
 from ...pair.packed import packed
+from ...pair.plan_code import plan_letters
 from ...pair.plan_shown import pair_plan_shown
 from ..group.followed_design import followed_design
 from ..links import address_of, is_link
@@ -47,7 +47,7 @@ def plan(link: str) -> ResponseReturnValue:
         logbook_url=url_for("pair_files.logbook", link=link),
         link_url=link_url,
         qr_svg=qr_svg(link_url),
-        handed_on=as_letters(shown["plan"].request, unit) is not None,
+        has_code=plan_letters(shown["plan"].request, unit) is not None,
     )
 
 

@@ -1,4 +1,4 @@
-/** The plan in a scanned code: behind the # of the address, where no server sees it (companion/pair/handed_on.py). */
+/** The plan in a scanned code: behind the # of the address, where no server sees it (companion/pair/plan_code.py). */
 
 const FORM = /** @type {HTMLFormElement} */ (document.getElementById("plan"));
 const SAYS = /** @type {HTMLElement} */ (document.getElementById("says"));

@@ -8,7 +8,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from companion.pair.handed_on import as_letters
+from companion.pair.plan_code import plan_letters
 from companion.planning import read_request
 from companion.resources import SAMPLE_PROJECTS
 
@@ -20,7 +20,7 @@ pytestmark = pytest.mark.usefixtures("without_worker")
 def test_a_scanned_plan_fills_in_the_form_and_is_sent_only_then(page: Page) -> None:
     wanted, _ = read_request(json.loads((SAMPLE_PROJECTS / "ilex.json").read_bytes()))
     assert wanted is not None
-    letters = as_letters(wanted, "in")
+    letters = plan_letters(wanted, "in")
     asked: list[str] = []
     page.on("request", lambda request: asked.append(f"{request.url} {request.post_data or ''}"))
     page.goto(f"/handed-on#{letters}")

@@ -40,7 +40,7 @@ BY_SCRIPTS: Mapping[str, Body] = {
     "designs.preview": Body(tuple(DESIGN.items())),
     "plans.shoe_size": Body((("unit", "cm"), ("shoe_system", "EU"), ("shoe_size", "38"))),
     "plans.stitches_typed": Body((("pattern_rows", "k2, yo, k2tog\nk4"),)),
-    "handed_on.fill_in": Body((("request", json.dumps(HANDED_ON)),)),
+    "plan_code.fill_in": Body((("request", json.dumps(HANDED_ON)),)),
     "accepting.undo": Body((("sock", "1"),)),
     "proposals.propose": Body(document={"proposal": {"back": 2, "sock": 1}}),
 }
