@@ -12,7 +12,7 @@ from ..planning import Plan
 def for_either_hand(draw: Callable[..., Markup], *plans: Plan) -> Markup:
     """What `draw` makes of the plans, and beside it in a template what the left-handed are shown in its place.
 
-    That is the mirror image of the toe (`static/js/lib/worked.js`); other socks look the same both ways.
+    That is the mirror image of the toe (`static/js/lib/mirrored-parts.js`); other socks look the same both ways.
     """
     drawn = draw(*plans)
     if not any(plan.request.construction.for_one_foot for plan in plans):

@@ -25,7 +25,7 @@ def answered_on_phone(folder: Path, asked: list[tuple[str, dict[str, Any]]]) -> 
     (folder / "library.so").write_bytes(compiled)
     (folder / "code.zip").write_bytes(code_archive())
     (folder / "questions.json").write_text(json.dumps(asked))
-    shutil.copy(STATIC / "js/phone/begun.js", folder / "begun.mjs")
+    shutil.copy(STATIC / "js/phone/start-python.js", folder / "begun.mjs")
     ask = Path(__file__).with_name("ask.mjs")
     run = subprocess.run([_NODE, ask, RUNTIME, name, folder], capture_output=True, text=True, check=False)
     assert run.returncode == 0, run.stderr[-2000:]

@@ -50,7 +50,7 @@ def test_the_first_view_names_all_modules_that_its_modules_need(browser: Browser
     """A module that the page does not name would only be found when the one that needs it has been read."""
     named = {path for path in first_view(browser, link) if path.startswith("js/")}
     needed = set()
-    found = {"js/knit/as-set.js", "js/knit/knit.js"}  # what the page itself begins
+    found = {"js/knit/apply-settings.js", "js/knit/knit.js"}  # what the page itself begins
     while found:
         needed |= found
         found = {other for path in found for other in imported(path)} - needed

@@ -33,11 +33,11 @@ STAND_INS = {
 ONLINE_ONLY = (
     *(
         "phone/made-here.js",
-        "phone/offer.js",
+        "phone/offer-runtime.js",
         "phone/take-back.js",
         "pair/pairs-here.js",
         "pair/gauges.js",
-        "pages/worker.js",
+        "pages/register-worker.js",
         "pair/proposals.js",
         "knit/deferred/announcements.js",
     ),

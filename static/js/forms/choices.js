@@ -1,6 +1,6 @@
 /** Keeps the stitch counts on offer, or the drawing of a design, in step with what is typed. */
 
-import { asWorked } from "../lib/worked.js";
+import { mirrorParts } from "../lib/mirrored-parts.js";
 import { runtimeHere } from "../phone/runtime.js";
 
 const PAUSE = 350; // ms without a key before the server is asked
@@ -33,7 +33,7 @@ export function followChoices(form, place, said) {
     if (fragment === null || signal.aborted) return;
     const focused = place.contains(document.activeElement);
     place.replaceChildren(document.createRange().createContextualFragment(fragment));
-    asWorked(place);
+    mirrorParts(place);
     if (focused) /** @type {HTMLElement | null} */ (place.querySelector("input:checked"))?.focus();
     said.textContent = place.querySelector("[data-said]")?.textContent ?? "";
   }

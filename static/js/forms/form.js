@@ -14,7 +14,7 @@ import { followPartYarns } from "./part-yarns.js";
 import { followShoeSize } from "./shoe-size.js";
 import { CM } from "../lib/measure.js";
 import { parseNumber } from "../lib/units.js";
-import { asWorked } from "../lib/worked.js";
+import { mirrorParts } from "../lib/mirrored-parts.js";
 import { chosenUnit, followUnit } from "./unit-switch.js";
 import { runtimeHere } from "../phone/runtime.js";
 
@@ -26,7 +26,7 @@ if (shown.getAttribute("action") === "/plan") answerHere();
 
 /** @param {HTMLFormElement} form */
 function follow(form) {
-  asWorked(form);
+  mirrorParts(form);
   followErrors(form);
   followUnit(form);
   if (document.getElementById("fill-from-shoe")) followShoeSize(form);

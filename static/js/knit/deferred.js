@@ -1,6 +1,6 @@
 /** What the knit page does without for its first round; loaded when that is painted. */
 
-import "../pages/worker.js";
+import "../pages/register-worker.js";
 import { showAnnouncement } from "./deferred/announcements.js";
 import { addStyles } from "./deferred-styles.js";
 import { stayAwake } from "./deferred/awake.js";
@@ -10,7 +10,7 @@ import { showFinish, hideFinish } from "./deferred/finish.js";
 import { keepGauge } from "../pair/gauges.js";
 import { showProgressDrawing } from "./deferred/progress-drawing.js";
 import { restAfter } from "./deferred/rest.js";
-import { showLeader } from "./deferred/leader.js";
+import { showLeader } from "./deferred/leader-notes.js";
 import { showLegend } from "./deferred/legend.js";
 import { listenToTape, lookedBack } from "./deferred/tape-drag.js";
 import { listenToMedia } from "./deferred/media.js";
@@ -38,7 +38,7 @@ import { hideWhatWasDone, sayWhatWasDone } from "./sheets/what-was-done.js";
 import { showSecondSock } from "./sheets/second-sock.js";
 import { weighingSheet } from "./sheets/weighing-sheet.js";
 import { byId, partsAt, tell } from "./view.js";
-import { afterPause, tellWhere } from "./deferred/where.js";
+import { afterPause, tellWhere } from "./deferred/where-was-i.js";
 import { keepBack } from "../pair/pairs-here.js";
 import { keepPlans } from "../pair/whole-pair.js";
 import { takeBackHere } from "../phone/take-back.js";

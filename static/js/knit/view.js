@@ -16,7 +16,7 @@ import { showLength } from "../lib/measure.js";
 import { mirrored } from "../lib/mirrored.js";
 import { settings } from "../lib/settings.js";
 import { drawTape } from "./tape.js";
-import { lengthOf, lineElements, spoken } from "./words.js";
+import { lengthOf, lineElements, spoken } from "./round-words.js";
 
 /** @typedef {import("../pair/logbook.js").Sock} Sock */
 /** @typedef {import("../lib/measure.js").Unit} Unit */

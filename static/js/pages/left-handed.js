@@ -2,10 +2,10 @@
 
 import { mirrors } from "../lib/mirrored.js";
 import { applySettings, keepSettings, settings } from "../lib/settings.js";
-import { asWorked } from "../lib/worked.js";
+import { mirrorParts } from "../lib/mirrored-parts.js";
 
 applySettings(settings());
-asWorked(document);
+mirrorParts(document);
 if (mirrors()) {
   for (const link of /** @type {NodeListOf<HTMLAnchorElement>} */ (document.querySelectorAll("[data-worked-file]"))) {
     link.search = String(new URLSearchParams([...new URLSearchParams(link.search), ["hand", "left"]]));

@@ -50,7 +50,7 @@ import { showLength } from "../lib/measure.js";
  *   two_at_a_time?: boolean, asks_for_second_sock?: boolean,
  *   learned?: import("./gauges.js").Learned | null, yarn_warnings?: string[],
  *   yarn_used?: Record<string, [number, number]>, check_at?: number[][],
- *   socks: {sock: Sock, script: number, round: number, ends: import("./logbook.js").Entry[]}[]} & import("../knit/deferred/leader.js").Led} PairData */
+ *   socks: {sock: Sock, script: number, round: number, ends: import("./logbook.js").Entry[]}[]} & import("../knit/deferred/leader-notes.js").Led} PairData */
 
 /**
  * A pair's data as the knit page carries it, packed by companion/pair/packed.py; the file of a copy has it as it is.

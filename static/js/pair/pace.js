@@ -19,16 +19,16 @@ const DAY = 86_400_000;
  * `last`: the newest entry. `perStitch`: seconds, the middle one of the recent rounds. `knitted`: seconds at the
  * needles on this pair. `perDay`: seconds at the needles on an ordinary day, days off included; null on the first.
  * `today`: seconds at the needles since midnight here.
- * @typedef {{last: Entry | null, perStitch: number | null, knitted: number, perDay: number | null, today: number}} Past
+ * @typedef {{last: Entry | null, perStitch: number | null, knitted: number, perDay: number | null, today: number}} KnittingSoFar
  */
 
 /**
  * @param {Entry[]} entries in any order
  * @param {Record<Sock, number[]>} stitches in each round of each sock
  * @param {number} now milliseconds since 1970
- * @returns {Past}
+ * @returns {KnittingSoFar}
  */
-export function pastOf(entries, stitches, now) {
+export function knittingSoFar(entries, stitches, now) {
   const timed = entries.map((entry) => ({ entry, time: Date.parse(entry.at) })).sort((a, b) => a.time - b.time);
   /** @type {number[]} */
   const rates = [];
@@ -54,7 +54,7 @@ export function pastOf(entries, stitches, now) {
 
 /**
  * @param {number} stitches that are left
- * @param {Past} past
+ * @param {KnittingSoFar} past
  * @param {number} now milliseconds since 1970
  * @returns {{seconds: number, day: number | null} | null} `day` on which it may be finished; null while unknown
  */
@@ -67,7 +67,7 @@ export function leftOf(stitches, { perStitch, perDay }, now) {
 /**
  * What is left of a day until it has been an ordinary one.
  * @param {number[]} stitches of the rounds that come next
- * @param {Past} past
+ * @param {KnittingSoFar} past
  * @returns {{seconds: number, rounds: number} | null} null while it is unknown what is ordinary
  */
 export function leftToday(stitches, { perStitch, perDay, today }) {

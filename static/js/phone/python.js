@@ -1,6 +1,6 @@
 /** Begins the Python that is kept on this phone, from the second time on by an image of its memory. */
 
-import { begunAnew, begunBy } from "./begun.js";
+import { startAnew, startFromImage } from "./start-python.js";
 import { CACHE, runtimeHere } from "./runtime.js";
 
 /** `answer`: see companion/on_phone/answer.py. `kept`: when the image is kept.
@@ -19,7 +19,7 @@ export async function startPython() {
   return { answer, kept };
 }
 
-/** @param {Record<string, string>} files @returns {Promise<import("./begun.js").Parts>} */
+/** @param {Record<string, string>} files @returns {Promise<import("./start-python.js").Parts>} */
 async function partsOf(files) {
   const engine = files["pyodide.mjs"];
   const [{ loadPyodide }, { default: create }] = await Promise.all([import(engine), import(files["pyodide.asm.mjs"])]);
@@ -28,24 +28,24 @@ async function partsOf(files) {
 }
 
 /**
- * @param {import("./begun.js").Parts} parts
+ * @param {import("./start-python.js").Parts} parts
  * @param {Record<string, string>} files
  */
 async function anew(parts, files) {
   const code = new Uint8Array(await (await fetch(files["code.zip"])).arrayBuffer());
-  const { python, image } = await begunAnew(parts, code);
+  const { python, image } = await startAnew(parts, code);
   // Done without where there is no room for it.
   return { python, kept: keepImage(files, image).catch(() => undefined) };
 }
 
 /**
- * @param {import("./begun.js").Parts} parts
+ * @param {import("./start-python.js").Parts} parts
  * @param {ArrayBuffer} image
  * @param {Record<string, string>} files
  */
 async function again(parts, image, files) {
   try {
-    return { python: await begunBy(parts, new Uint8Array(image)), kept: Promise.resolve() };
+    return { python: await startFromImage(parts, new Uint8Array(image)), kept: Promise.resolve() };
   } catch {
     return anew(parts, files); // and another image takes the place of that one
   }

@@ -64,7 +64,7 @@ def by_the_phone(page: Page, asked: list[dict[str, Any]]) -> list[str]:
     found: list[str] = page.evaluate(
         """async (asked) => {
             const page = document.querySelector("[src$='/knit.js']").src;
-            const { paceWords } = await import(new URL("deferred/leader.js", page));
+            const { paceWords } = await import(new URL("deferred/leader-notes.js", page));
             return asked.map(({ zone, moment, by, round, sock, other, done }) => paceWords(
                 { time_zone: zone, stages: [{ name: "Leg done", sock, round, other, by }] },
                 sock, { 1: done, 2: 0 }, new Date(moment)));

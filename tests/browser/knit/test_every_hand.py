@@ -203,13 +203,13 @@ def test_a_changed_plan_and_the_choice_for_sock_two_are_said(knitting: Knitting)
 )
 def test_brackets_and_signs_are_spoken(modules: Modules, words: str, said: str) -> None:
     instruction: dict[str, Any] = {"gist": None, "lines": [["Sole", words], ["Instep", "k34"]], "note": None}
-    assert modules.call("knit/words", "spoken", instruction) == f"Sole: {said}. Instep: k34"
+    assert modules.call("knit/round-words", "spoken", instruction) == f"Sole: {said}. Instep: k34"
 
 
 def test_a_round_of_a_stripe_is_spoken_with_its_yarn(modules: Modules) -> None:
     instruction = {"gist": None, "lines": [["", "k5, p1"]], "note": None, "yarn": "B"}
-    assert modules.call("knit/words", "spoken", {**instruction, "chart_row": 2}) == "In yarn B. k5, p1"
-    assert modules.call("knit/words", "spoken", {**instruction, "chart_row": None}) == "k5, p1"
+    assert modules.call("knit/round-words", "spoken", {**instruction, "chart_row": 2}) == "In yarn B. k5, p1"
+    assert modules.call("knit/round-words", "spoken", {**instruction, "chart_row": None}) == "k5, p1"
 
 
 @without_worker

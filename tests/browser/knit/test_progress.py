@@ -34,7 +34,7 @@ def counts(gaps: Iterable[float], kind: str = "count") -> list[dict[str, Any]]:
 def past(modules: Modules, entries: list[dict[str, Any]], stitches: int = 60, days: float = 0) -> Any:
     now = (MORNING + timedelta(days=days, hours=1)).timestamp() * 1000
     rounds = [stitches] * 100
-    return modules.call("pair/pace", "pastOf", entries, {"1": rounds, "2": rounds}, now)
+    return modules.call("pair/pace", "knittingSoFar", entries, {"1": rounds, "2": rounds}, now)
 
 
 @pytest.mark.parametrize("gaps", [[90, 120, 100], [90, 120, 100, 95], [130]])

@@ -15,8 +15,8 @@ from ...conftest import NOON, entry
 from ..modules import Modules
 
 PACE = """async ([module, log, stitches]) => {
-    const { pastOf } = await import(module);
-    return pastOf(log, stitches, Date.parse("2026-01-01T00:00:00Z")).perStitch;
+    const { knittingSoFar } = await import(module);
+    return knittingSoFar(log, stitches, Date.parse("2026-01-01T00:00:00Z")).perStitch;
 }"""
 
 

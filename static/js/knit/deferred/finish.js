@@ -5,7 +5,7 @@ import { hours, number } from "./progress-panel.js";
 import { element, svg } from "../../lib/dom.js";
 import { listOf } from "../../lib/panel.js";
 import { convert } from "../../lib/units.js";
-import { askPast } from "../../pair/past.js";
+import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { scriptOf, stitchesOf } from "../../pair/instructions.js";
 import { colourOf } from "../../pair/small-sock.js";
 import { fetchPair } from "../../pair/sync.js";
@@ -32,7 +32,7 @@ export async function showFinish(page, socks) {
   const which = socks.join();
   if (byId("finish").dataset.for === which) return;
   byId("finish").dataset.for = which;
-  const past = await askPast(page).catch(() => null);
+  const past = await askKnittingSoFar(page).catch(() => null);
   const shown = () => byId("finish").dataset.for === which;
   if (!shown()) return;
   byId("finish").replaceChildren(
@@ -60,7 +60,7 @@ export function hideFinish() {
 /**
  * @param {PairData} data
  * @param {Sock[]} socks
- * @param {import("../../pair/pace.js").Past | null} past
+ * @param {import("../../pair/pace.js").KnittingSoFar | null} past
  */
 function summary(data, socks, past) {
   const scripts = socks.map((sock) => scriptOf(data, sock));

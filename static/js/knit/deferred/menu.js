@@ -80,7 +80,7 @@ function listen(page) {
 }
 
 async function offerCalculating() {
-  const offering = await import("../../phone/offer.js").catch(() => null);
+  const offering = await import("../../phone/offer-runtime.js").catch(() => null);
   offering?.offerRuntime(calculating);
 }
 

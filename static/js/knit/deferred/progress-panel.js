@@ -4,7 +4,7 @@ import { dayWords } from "../../lib/days.js";
 import { REST } from "./rest.js";
 import { closePanel, listOf, openPanel } from "../../lib/panel.js";
 import { leftOf, leftToday } from "../../pair/pace.js";
-import { askPast } from "../../pair/past.js";
+import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { scriptOf, stitchesOf } from "../../pair/instructions.js";
 import { byId } from "../view.js";
 
@@ -14,7 +14,7 @@ import { byId } from "../view.js";
 /** @param {Page} page */
 export async function showProgressPanel(page) {
   closePanel();
-  const past = await askPast(page).catch(() => null);
+  const past = await askKnittingSoFar(page).catch(() => null);
   const [one, two] = [stitchesDone(page, 1), stitchesDone(page, 2)];
   const mine = page.sock() === 1 ? one : two;
   const pair = { done: one.done + two.done, all: one.all + two.all };

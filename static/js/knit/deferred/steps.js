@@ -8,7 +8,7 @@ import { got } from "../../lib/idb.js";
 import { mirrored } from "../../lib/mirrored.js";
 import { transact } from "../../pair/db.js";
 import { byId } from "../view.js";
-import { unfolded } from "../words.js";
+import { unfolded } from "../round-words.js";
 
 /** @typedef {import("../../pair/logbook.js").Sock} Sock */
 /** @typedef {import("../../pair/instructions.js").Part} Part */

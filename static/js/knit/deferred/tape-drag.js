@@ -8,7 +8,7 @@ import { showChartRow } from "./chart/chart-row.js";
 import { instructionAt, sectionRound } from "../../pair/instructions.js";
 import { hideSteps } from "./steps.js";
 import { STEP, slideTape } from "../tape.js";
-import { spoken } from "../words.js";
+import { spoken } from "../round-words.js";
 import { byId, say, showWords, tape } from "../view.js";
 
 /** @typedef {import("../deferred.js").Page} Page */

@@ -3,7 +3,7 @@
 
 import { svg } from "../../../lib/dom.js";
 import { mirrors } from "../../../lib/mirrored.js";
-import { lengthOf } from "../../words.js";
+import { lengthOf } from "../../round-words.js";
 
 /** Px of a square. */
 const SHOWN = 16;

@@ -2,11 +2,11 @@
 
 import { got } from "../lib/idb.js";
 import { entriesOf, transact } from "./db.js";
-import { pastOf } from "./pace.js";
+import { knittingSoFar } from "./pace.js";
 
 /** @typedef {{link: string, stitches: Record<import("./logbook.js").Sock, number[]>, now: number}} Question */
 
 addEventListener("message", async (/** @type {MessageEvent<Question>} */ { data: { link, stitches, now } }) => {
   const entries = await transact("readonly", ({ log }) => got(log.getAll(entriesOf(link))));
-  postMessage(pastOf(entries, stitches, now));
+  postMessage(knittingSoFar(entries, stitches, now));
 });

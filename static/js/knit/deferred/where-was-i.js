@@ -3,10 +3,10 @@
 import { momentWords } from "../../lib/days.js";
 import { showLength } from "../../lib/measure.js";
 import { listOf, openPanel } from "../../lib/panel.js";
-import { askPast } from "../../pair/past.js";
+import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { instructionAt, lengths, sectionAt, sectionRound } from "../../pair/instructions.js";
 import { byId, tell } from "../view.js";
-import { spoken } from "../words.js";
+import { spoken } from "../round-words.js";
 
 /** @typedef {import("../deferred.js").Page} Page */
 /** @typedef {import("../../pair/instructions.js").Instruction} Instruction */
@@ -35,7 +35,7 @@ export async function tellWhere(page) {
 /** @param {Page} page */
 async function lastOf(page) {
   try {
-    return (await askPast(page)).last;
+    return (await askKnittingSoFar(page)).last;
   } catch {
     return null; // the worker's file is out of reach: what lies on the needles is known without the logbook
   }

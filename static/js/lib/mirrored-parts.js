@@ -6,7 +6,7 @@ import { mirrored, mirrors } from "./mirrored.js";
  * Turns all of a part that is marked as worked, if this phone's knitter works from left to right.
  * @param {ParentNode} page
  */
-export function asWorked(page) {
+export function mirrorParts(page) {
   if (!mirrors()) return;
   for (const part of page.querySelectorAll("[data-worked]")) {
     turned(part);

@@ -16,8 +16,8 @@ const MODULES = "/modules";
  * @param {Uint8Array} code the archive of modules (companion/on_phone/code.py)
  * @returns {Promise<{python: any, image: Uint8Array}>} `image`: what to begin by the next time
  */
-export async function begunAnew(parts, code) {
-  const python = await begun(parts, { _makeSnapshot: true });
+export async function startAnew(parts, code) {
+  const python = await start(parts, { _makeSnapshot: true });
   python.unpackArchive(code, "zip", { extractDir: MODULES });
   python.FS.writeFile(inPlace(parts), ""); // looked for and never read: it is loaded
   python.pyimport("site").addsitedir(MODULES);
@@ -28,8 +28,8 @@ export async function begunAnew(parts, code) {
 }
 
 /** @param {Parts} parts @param {Uint8Array} image */
-export function begunBy(parts, image) {
-  return begun(parts, { _loadSnapshot: image }, image.length);
+export function startFromImage(parts, image) {
+  return start(parts, { _loadSnapshot: image }, image.length);
 }
 
 /**
@@ -37,7 +37,7 @@ export function begunBy(parts, image) {
  * @param {object} config
  * @param {number} [bytes] of memory that Python needs to begin with
  */
-function begun(parts, config, bytes = 0) {
+function start(parts, config, bytes = 0) {
   const path = inPlace(parts);
   const createPyodideModule = async (/** @type {any} */ settings) => {
     const { locateFile } = settings;

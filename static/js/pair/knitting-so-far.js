@@ -2,17 +2,17 @@
 
 import { scriptOf, stitchesOf } from "./instructions.js";
 
-/** @typedef {import("./pace.js").Past} Past */
+/** @typedef {import("./pace.js").KnittingSoFar} KnittingSoFar */
 
 /**
  * @param {import("../knit/deferred.js").Page} page
- * @returns {Promise<Past>}
+ * @returns {Promise<KnittingSoFar>}
  */
-export function askPast({ link, data }) {
+export function askKnittingSoFar({ link, data }) {
   const stitches = { 1: stitchesOf(scriptOf(data(), 1)), 2: stitchesOf(scriptOf(data(), 2)) };
-  const worker = new Worker(new URL("./past-worker.js", import.meta.url), { type: "module" });
+  const worker = new Worker(new URL("./knitting-so-far-worker.js", import.meta.url), { type: "module" });
   return new Promise((resolve, reject) => {
-    worker.onmessage = (/** @type {MessageEvent<Past>} */ event) => resolve(event.data);
+    worker.onmessage = (/** @type {MessageEvent<KnittingSoFar>} */ event) => resolve(event.data);
     worker.onerror = reject;
     worker.postMessage({ link, stitches, now: Date.now() });
   }).finally(() => worker.terminate());
