@@ -165,11 +165,11 @@ def test_no_other_words_of_the_scripts_are_a_programs_own() -> None:
 @pytest.mark.parametrize(
     ("source", "labels"),
     [
-        ('list.append(opener("Take it back", undo), leadTo("How far", url));', ["Take it back", "How far"]),
+        ('list.append(actionButton("Take it back", undo), linkButton("How far", url));', ["Take it back", "How far"]),
         ('choices("where", "From where?", places);', ["From where?"]),
         ('form.append(element("h2", "Go ", late ? "on" : "to"));', ["Go on", "Go to"]),
         ('button.setAttribute("aria-label", `Forget ${name}`);\nphoto.alt = "Heel";', ["Forget 7", "Heel"]),
-        ("function opener(words, pressed) {}", []),
+        ("function actionButton(words, pressed) {}", []),
     ],
 )
 def test_a_label_is_found_in_the_source_of_a_script(source: str, labels: list[str]) -> None:

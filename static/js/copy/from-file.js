@@ -1,6 +1,6 @@
 /** Stands in for pair/sync.js: the pair comes from the copy's own file, once, and nothing is sent. */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { entriesOf, loadPair, takeAnswer, transact } from "../pair/db.js";
 import { RefusedError } from "../pair/sync.js";
 
@@ -51,7 +51,7 @@ async function newHere(link) {
   const { cursor = 0, epoch = "", scripts } = data;
   if (!record || (record.epoch === epoch && record.after >= cursor)) return null;
   const { log } = pairFile();
-  const keys = await transact("readonly", (stores) => got(stores.log.getAllKeys(entriesOf(link))));
+  const keys = await transact("readonly", (stores) => answerTo(stores.log.getAllKeys(entriesOf(link))));
   const here = new Set(keys.map((/** @type {string[]} */ [, id]) => id));
   const inFile = new Set(log.map(({ id }) => id));
   return {

@@ -4,7 +4,7 @@ import { readFeet, saveInAFile } from "./feet-file.js";
 import { MEASURES, SHOE, forgetFoot, keepFoot, listFeet, renameFoot } from "../pair/feet.js";
 import { allowFor } from "./felt-before.js";
 import { element } from "../lib/dom.js";
-import { opener } from "../lib/sheet.js";
+import { actionButton } from "../lib/sheet.js";
 import { typeInto } from "./type-into.js";
 import { chosenUnit } from "./unit-switch.js";
 import { convert, parseNumber } from "../lib/units.js";
@@ -61,7 +61,7 @@ class FeetRow {
 
   /** @param {KeptFoot} foot */
   #buttonOf(foot) {
-    const button = opener(foot.name, () => this.#fill(foot));
+    const button = actionButton(foot.name, () => this.#fill(foot));
     button.setAttribute("aria-pressed", String(foot.name === this.#chosen));
     return element("li", button);
   }

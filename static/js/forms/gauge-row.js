@@ -3,7 +3,7 @@
 import { dayWords } from "../lib/days.js";
 import { element } from "../lib/dom.js";
 import { forgetGauge, listGauges } from "../pair/gauges.js";
-import { opener } from "../lib/sheet.js";
+import { actionButton } from "../lib/sheet.js";
 import { typeInto } from "./type-into.js";
 import { chosenUnit } from "./unit-switch.js";
 import { convert } from "../lib/units.js";
@@ -31,8 +31,8 @@ function showGauges(form) {
 /** @param {HTMLFormElement} form @param {Learned} gauge */
 function itemOf(form, gauge) {
   const name = titleOf(gauge);
-  const fills = opener(`${name}: ${saidOf(gauge, chosenUnit(form))}`, () => fill(form, gauge));
-  const forgets = opener("Forget", () => forget(form, gauge));
+  const fills = actionButton(`${name}: ${saidOf(gauge, chosenUnit(form))}`, () => fill(form, gauge));
+  const forgets = actionButton("Forget", () => forget(form, gauge));
   forgets.classList.add("quiet");
   forgets.setAttribute("aria-label", `Forget ${name}`);
   return element("li", fills, forgets);

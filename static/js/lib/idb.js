@@ -138,7 +138,7 @@ function abort(transaction) {
  * @param {IDBRequest} request
  * @returns {Promise<any>}
  */
-export function got(request) {
+export function answerTo(request) {
   return new Promise((resolve, reject) => {
     request.onsuccess = () => resolve(request.result);
     request.onerror = () => reject(request.error);

@@ -6,7 +6,7 @@ import { byId, takeAway } from "../knit/view.js";
 /** @type {HTMLElement | null} */
 let open = null;
 /** @type {HTMLElement | null} */
-let opener = null;
+let actionButton = null;
 
 /**
  * Opens one, in place of another; answers with it.
@@ -26,7 +26,7 @@ export function openPanel(title, by, ...nodes) {
   open.className = "panel";
   open.setAttribute("aria-labelledby", heading.id);
   byId("reading").before(open);
-  opener = by;
+  actionButton = by;
   by?.setAttribute("aria-expanded", "true");
   heading.tabIndex = -1;
   if (by) heading.focus();
@@ -36,7 +36,7 @@ export function openPanel(title, by, ...nodes) {
 export function closePanel() {
   takeAway(open);
   open = null;
-  opener?.setAttribute("aria-expanded", "false");
+  actionButton?.setAttribute("aria-expanded", "false");
 }
 
 document.addEventListener("keydown", ({ key }) => key === "Escape" && closePanel());

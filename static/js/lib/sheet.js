@@ -37,7 +37,7 @@ export function openSheet(title, parts, save, remedy = "Try it once more.") {
   const form = element("form");
   const trouble = element("p");
   trouble.setAttribute("role", "alert");
-  const buttons = [opener(save ? "Cancel" : "Close", () => sheet.close())];
+  const buttons = [actionButton(save ? "Cancel" : "Close", () => sheet.close())];
   if (save) buttons.unshift(saver());
   form.append(heading, ...parts, trouble, element("p", ...buttons));
   form.addEventListener("submit", async (event) => {
@@ -63,7 +63,7 @@ export function openSheet(title, parts, save, remedy = "Try it once more.") {
 }
 
 function saver() {
-  const button = opener("Keep it", () => undefined);
+  const button = actionButton("Keep it", () => undefined);
   button.type = "submit";
   button.classList.add("primary");
   return button;
@@ -73,7 +73,7 @@ function saver() {
  * @param {string} words
  * @param {() => void} pressed
  */
-export function opener(words, pressed) {
+export function actionButton(words, pressed) {
   const button = element("button", words);
   button.type = "button";
   button.className = "button";
@@ -85,7 +85,7 @@ export function opener(words, pressed) {
  * @param {string} words
  * @param {string} url
  */
-export function leadTo(words, url) {
+export function linkButton(words, url) {
   const made = element("a", words);
   made.className = "button";
   made.href = url;

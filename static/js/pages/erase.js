@@ -1,6 +1,6 @@
 /** Takes away what this browser has of a pair or a design that was deleted on the server. */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { transact } from "../pair/db.js";
 import { forgetDesign } from "./designs-here.js";
 import { nobodysGauge } from "../pair/gauges.js";
@@ -18,7 +18,7 @@ async function erasePair(link) {
   await erasePages(link);
   await forgetPair(link);
   await transact("readwrite", async ({ meta }) => {
-    const keys = await got(meta.getAllKeys());
+    const keys = await answerTo(meta.getAllKeys());
     // The steps of a round that is worked by hand are kept under a key that has the link in it.
     keys
       .filter((/** @type {IDBValidKey} */ key) => Array.isArray(key) && key.includes(link))

@@ -1,7 +1,7 @@
 /** The page after a try-on: how the sock felt can be remembered for one of the feet that this browser keeps. */
 
 import { keepFoot, listFeet } from "../pair/feet.js";
-import { opener } from "../lib/sheet.js";
+import { actionButton } from "../lib/sheet.js";
 
 /** @typedef {import("../pair/feet.js").KeptFoot} KeptFoot */
 
@@ -18,7 +18,7 @@ async function offer() {
   const feet = await listFeet();
   const part = document.getElementById("remember");
   if (!part || !feet.length) return;
-  document.getElementById("remember-feet")?.append(...feet.map(({ name }) => opener(name, () => remember(name))));
+  document.getElementById("remember-feet")?.append(...feet.map(({ name }) => actionButton(name, () => remember(name))));
   part.hidden = false;
 }
 
@@ -28,7 +28,7 @@ async function remember(name) {
   const said = document.getElementById("remembered");
   if (!foot || !said) return;
   await keepFoot({ ...foot, felt: { ...foot.felt, ...felt } });
-  const back = opener("Take it back", async () => {
+  const back = actionButton("Take it back", async () => {
     await keepFoot(foot);
     said.textContent = "As it was before.";
   });

@@ -1,6 +1,6 @@
 /** What a copy of a pair has counted, taken into the pair where it is kept here: each entry once. */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { entriesOf, settle, transact } from "./db.js";
 import { HIGHEST_CLOCK, endsOf, laterClock } from "./logbook.js";
 
@@ -16,8 +16,8 @@ const UUID = /^[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
 export function pairOfMark(mark) {
   return transact("readonly", async ({ pairs, data }) => {
     /** @type {string[]} */
-    const links = await got(pairs.getAllKeys());
-    const marks = await Promise.all(links.map(async (link) => (await got(data.get(link)))?.mark));
+    const links = await answerTo(pairs.getAllKeys());
+    const marks = await Promise.all(links.map(async (link) => (await answerTo(data.get(link)))?.mark));
     return links[marks.indexOf(mark)];
   });
 }
@@ -31,11 +31,11 @@ export function pairOfMark(mark) {
 export function takeInCounts(link, entries) {
   if (!entries.every(sound)) throw new Error("the file is damaged");
   return transact("readwrite", async ({ pairs, log }) => {
-    const [record, keys] = await Promise.all([got(pairs.get(link)), got(log.getAllKeys(entriesOf(link)))]);
+    const [record, keys] = await Promise.all([answerTo(pairs.get(link)), answerTo(log.getAllKeys(entriesOf(link)))]);
     const here = new Set(keys.map((/** @type {string[]} */ [, id]) => id));
     const added = entries.filter(({ id }) => !here.has(id));
     added.forEach((entry) => log.put({ ...entry, link, sent: 0 }));
-    const all = await got(log.getAll(entriesOf(link)));
+    const all = await answerTo(log.getAll(entriesOf(link)));
     settle(record, 1, endsOf(all, 1));
     settle(record, 2, endsOf(all, 2));
     record.clock = added.reduce((highest, { clock }) => laterClock(highest, clock), record.clock);

@@ -4,7 +4,7 @@
  * then does a count survive the browser being killed.
  */
 
-import { database, got } from "../lib/idb.js";
+import { database, answerTo } from "../lib/idb.js";
 import {
   HIGHEST_CLOCK,
   endsOf,
@@ -109,7 +109,7 @@ async function keptOf({ pairs, log }, link) {
   const unsent = log.index("unsent");
   // Asked all at once: each answer that is waited for delays the first round.
   const asked = [pairs.get(link), unsent.getAll([link, 0]), unsent.getAll([link, 2])];
-  const [record, waiting, aside] = await Promise.all(asked.map(got));
+  const [record, waiting, aside] = await Promise.all(asked.map(answerTo));
   return { record, unsent: waiting.sort(order), aside };
 }
 
@@ -119,7 +119,7 @@ async function keptOf({ pairs, log }, link) {
  * @returns {Promise<PairData | undefined>}
  */
 export function loadData(link) {
-  return transact("readonly", ({ data }) => got(data.get(link)));
+  return transact("readonly", ({ data }) => answerTo(data.get(link)));
 }
 
 /**
@@ -137,7 +137,7 @@ export function savePairData(link, rounds, read) {
       await mendClocks(stores, link);
       const { record = fresh(link), unsent, aside } = await keptOf(stores, link);
       // A change that was accepted here goes on until the server has heard of it.
-      if (record.proposed) rounds = (await got(data.get(link))) ?? rounds;
+      if (record.proposed) rounds = (await answerTo(data.get(link))) ?? rounds;
       const sameServer = !record.epoch || record.epoch === rounds.epoch; // else it may lack what is here
       if (sameServer && rounds.cursor > record.after && !unsent.length) {
         rounds.socks.forEach(({ sock, ends }) => settle(record, sock, ends));
@@ -163,10 +163,10 @@ export function savePairData(link, rounds, read) {
  */
 async function mendClocks({ pairs, log, meta }, link) {
   /** @type {PairRecord | undefined} */
-  const record = await got(pairs.get(link));
+  const record = await answerTo(pairs.get(link));
   if (!record || record.clock <= HIGHEST_CLOCK) return;
   /** @type {KeptEntry[]} */
-  const entries = await got(log.getAll(entriesOf(link)));
+  const entries = await answerTo(log.getAll(entriesOf(link)));
   const { clock, far } = withSoundClocks(entries, await deviceName(meta));
   far.forEach((entry) => log.put(entry));
   SOCKS.forEach((sock) => settle(record, sock, endsOf(entries, sock)));
@@ -180,7 +180,7 @@ async function mendClocks({ pairs, log, meta }, link) {
  */
 export function takeUpSock(link, sock) {
   return transact("readwrite", async ({ pairs }) => {
-    const record = await got(pairs.get(link));
+    const record = await answerTo(pairs.get(link));
     if (record) pairs.put({ ...record, sock });
   });
 }
@@ -201,7 +201,7 @@ export function countTap(link, sock, kind, target = 0) {
     const [record, name] = await writerOf(pairs, meta, link);
     const before = record.round[sock];
     let round = kind === "count" ? before + 1 : target;
-    if (kind === "undo") round = stepBack(await got(log.getAll(entriesOf(link))), sock, before);
+    if (kind === "undo") round = stepBack(await answerTo(log.getAll(entriesOf(link))), sock, before);
     const ends = record.ends?.[sock] ?? [];
     const from = goneOnFrom(ends, kind, before);
     const settles = kind === "go" && ends.length > 1;
@@ -231,19 +231,19 @@ export function takeAnswer(link, answer) {
     "readwrite",
     async ({ pairs, log, photos }) => {
       /** @type {PairRecord | undefined} */
-      const record = await got(pairs.get(link));
+      const record = await answerTo(pairs.get(link));
       if (!record) return;
       if (answer.anew) await unsend(log, link);
       /** @type {Map<string, Partial<KeptEntry>>} */
       const fates = new Map(answer.kept.map((id) => [id, { sent: 1 }]));
       answer.set_aside.forEach(({ id, why }) => fates.set(id, { sent: 2, why }));
       for (const [id, fate] of fates) {
-        const entry = await got(log.get([link, id]));
+        const entry = await answerTo(log.get([link, id]));
         if (entry) log.put({ ...entry, ...fate });
       }
       if (answer.entries.length || answer.anew) {
         answer.entries.forEach((entry) => log.put({ ...entry, link, sent: 1 }));
-        const entries = await got(log.getAll(entriesOf(link)));
+        const entries = await answerTo(log.getAll(entriesOf(link)));
         await empty(log, photos, link, answer.anew ? entries : answer.entries);
         SOCKS.forEach((sock) => settle(record, sock, endsOf(entries, sock)));
       }
@@ -270,7 +270,7 @@ async function empty(log, photos, link, entries) {
   for (const { kind, data } of entries) {
     if (kind !== "withdrawal") continue;
     const id = /** @type {{entry: string}} */ (data).entry;
-    const { data: gone, ...left } = (await got(log.get([link, id]))) ?? {};
+    const { data: gone, ...left } = (await answerTo(log.get([link, id]))) ?? {};
     if (!gone || left.kind === kind) continue;
     log.put(left);
     photos.delete([link, id]);
@@ -284,7 +284,7 @@ async function empty(log, photos, link, entries) {
  */
 export async function unsend(log, link) {
   /** @type {KeptEntry[]} */
-  const entries = await got(log.getAll(entriesOf(link)));
+  const entries = await answerTo(log.getAll(entriesOf(link)));
   for (const { why, ...entry } of entries) log.put({ ...entry, sent: 0 });
 }
 
@@ -319,7 +319,7 @@ export function fresh(link) {
  */
 export async function writerOf(pairs, meta, link) {
   // Asked at once, and no more than is needed: each answer that is waited for delays a tap.
-  const [record, name] = await Promise.all([got(pairs.get(link)), deviceName(meta)]);
+  const [record, name] = await Promise.all([answerTo(pairs.get(link)), deviceName(meta)]);
   if (!record) throw new Error(CLEARED);
   return [record, name];
 }
@@ -334,7 +334,7 @@ export function entriesOf(link) {
  * @returns {Promise<string>}
  */
 export async function deviceName(meta) {
-  device ||= await got(meta.get("device"));
+  device ||= await answerTo(meta.get("device"));
   if (device) return device;
   const name = uuid();
   meta.put(name, "device");

@@ -1,6 +1,6 @@
 /** The export of a pair as a file, made here where the server does not answer. */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { saveFile } from "../lib/save-file.js";
 import { entriesOf, transact } from "./db.js";
 import { proposalsOf, withProposals } from "./proposals.js";
@@ -20,7 +20,7 @@ export function exportHere(anchor, link) {
     const fetched = await fetchFile(link, PATIENCE).catch(() => null);
     const file = fetched ? JSON.parse(fetched) : await keptPlans(link);
     if (!file) return location.assign(anchor.href);
-    const entries = await transact("readonly", ({ log }) => got(log.getAll(entriesOf(link))));
+    const entries = await transact("readonly", ({ log }) => answerTo(log.getAll(entriesOf(link))));
     const whole = withProposals(file, await proposalsOf(link));
     saveFile(nameOf(file.title), JSON.stringify(withEntries(whole, entries)));
   });

@@ -3,7 +3,7 @@
  * function is one transaction and resolves when that has completed.
  */
 
-import { database, got } from "../lib/idb.js";
+import { database, answerTo } from "../lib/idb.js";
 
 /** @typedef {import("../lib/units.js").Unit} Unit */
 
@@ -35,7 +35,7 @@ const kept = database("tapeline-feet", 1, ({ db }) => db.createObjectStore("feet
 export function listFeet() {
   return transact("readonly", async (feet) => {
     /** @type {KeptFoot[]} */
-    const all = await got(feet.getAll());
+    const all = await answerTo(feet.getAll());
     return all.sort((one, other) => one.name.localeCompare(other.name));
   });
 }
@@ -47,7 +47,7 @@ export function listFeet() {
  */
 export function keepFoot(foot) {
   return transact("readwrite", async (feet) => {
-    const before = await got(feet.get(foot.name));
+    const before = await answerTo(feet.get(foot.name));
     feet.put(foot);
     return before;
   });
@@ -61,8 +61,8 @@ export function keepFoot(foot) {
  */
 export function renameFoot(name, next) {
   return transact("readwrite", async (feet) => {
-    const foot = await got(feet.get(name));
-    if (!foot || (await got(feet.get(next)))) return false;
+    const foot = await answerTo(feet.get(name));
+    if (!foot || (await answerTo(feet.get(next)))) return false;
     feet.delete(name);
     feet.put({ ...foot, name: next });
     return true;

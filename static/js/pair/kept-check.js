@@ -1,6 +1,6 @@
 /** Gauge checks that are kept in this browser until the server can calculate their result. */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { transact, writerOf } from "./db.js";
 import { makeEntry } from "./logbook.js";
 
@@ -39,8 +39,8 @@ export function keepCheck(link, { id, sock, round, data }) {
  */
 export function unseenCheck(link) {
   return transact("readonly", async ({ log, meta }) => {
-    const id = await got(meta.get(keyOf(link)));
-    return id && got(log.get([link, id]));
+    const id = await answerTo(meta.get(keyOf(link)));
+    return id && answerTo(log.get([link, id]));
   });
 }
 

@@ -1,6 +1,6 @@
 /** The list of the pairs opened here: adding to it, reading it, and taking a pair away and back. */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { ALL, entriesOf, fresh, transact } from "./db.js";
 import { proposalsKey } from "./proposals.js";
 import { planKeys } from "./whole-pair.js";
@@ -16,7 +16,7 @@ import { planKeys } from "./whole-pair.js";
  */
 export function rememberPair(pair) {
   return transact("readwrite", async ({ pairs }) => {
-    const record = { ...((await got(pairs.get(pair.link))) ?? fresh(pair.link)), ...pair };
+    const record = { ...((await answerTo(pairs.get(pair.link))) ?? fresh(pair.link)), ...pair };
     record.opened = new Date().toISOString();
     pairs.put(record);
     keepBack(true);
@@ -33,7 +33,7 @@ export function rememberPair(pair) {
 export function listPairs() {
   return transact("readonly", async ({ pairs, log }) => {
     /** @type {PairRecord[]} */
-    const records = await got(pairs.getAll());
+    const records = await answerTo(pairs.getAll());
     records.sort((one, other) => (one.opened < other.opened ? 1 : -1));
     return Promise.all(records.map(async (record) => ({ ...record, unsent: await countUnsent(log, record.link) })));
   });
@@ -60,9 +60,9 @@ export function forgetPair(link) {
     "readwrite",
     async ({ pairs, data, log, meta, photos }) => {
       const forgotten = {
-        record: await got(pairs.get(link)),
-        data: await got(data.get(link)),
-        entries: await got(log.getAll(entriesOf(link))),
+        record: await answerTo(pairs.get(link)),
+        data: await answerTo(data.get(link)),
+        entries: await answerTo(log.getAll(entriesOf(link))),
         photos: await keyed(photos, entriesOf(link)),
         files: [...(await keyed(meta, planKeys(link))), ...(await keyed(meta, IDBKeyRange.only(proposalsKey(link))))],
       };
@@ -101,7 +101,7 @@ export function restorePair({ record, data: rounds, entries, photos: kept, files
  * @returns {Promise<[IDBValidKey, any][]>}
  */
 async function keyed(store, range) {
-  const [keys, values] = await Promise.all([got(store.getAllKeys(range)), got(store.getAll(range))]);
+  const [keys, values] = await Promise.all([answerTo(store.getAllKeys(range)), answerTo(store.getAll(range))]);
   return keys.map((/** @type {IDBValidKey} */ key, /** @type {number} */ number) => [key, values[number]]);
 }
 
@@ -111,5 +111,5 @@ async function keyed(store, range) {
  * @returns {Promise<number>}
  */
 function countUnsent(log, link) {
-  return got(log.index("unsent").count([link, 0]));
+  return answerTo(log.index("unsent").count([link, 0]));
 }

@@ -4,7 +4,7 @@
  * `proposed` while there are any.
  */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { goneOnFrom, makeEntry } from "./logbook.js";
 import { transact, writerOf } from "./db.js";
 import { KnownPairError, post } from "./sync.js";
@@ -33,7 +33,7 @@ export function proposalsKey(link) {
 
 /** @param {IDBObjectStore} meta @param {string} link @returns {Promise<Proposed[]>} */
 export async function proposalsIn(meta, link) {
-  return (await got(meta.get(proposalsKey(link)))) ?? [];
+  return (await answerTo(meta.get(proposalsKey(link)))) ?? [];
 }
 
 /** @param {string} link */
@@ -70,7 +70,7 @@ export function propose(link, clock, { proposal, place, data: rounds, ...made })
     const { sock } = proposal;
     const tooFar = "done" in proposal && record.round[sock] > proposal.done;
     if (record.clock !== clock || tooFar) throw new Error(COUNTED_ON);
-    const [proposals, before] = await Promise.all([proposalsIn(meta, link), got(data.get(link))]);
+    const [proposals, before] = await Promise.all([proposalsIn(meta, link), answerTo(data.get(link))]);
     meta.put([...proposals, { ...made, proposal, before }], proposalsKey(link));
     data.put({ ...before, ...rounds }, link);
     record.proposed = "waits";
@@ -137,7 +137,7 @@ export async function sendProposals(link, anyway = false) {
 /** @param {string} link */
 function ask(link) {
   return transact("readwrite", async ({ pairs }) => {
-    const record = await got(pairs.get(link));
+    const record = await answerTo(pairs.get(link));
     if (record?.proposed) pairs.put({ ...record, proposed: "asks" });
   });
 }
@@ -150,7 +150,7 @@ function ask(link) {
  */
 function taken(link, { proposal }, number) {
   return transact("readwrite", async ({ pairs, meta }) => {
-    const record = await got(pairs.get(link));
+    const record = await answerTo(pairs.get(link));
     const [first, ...others] = await proposalsIn(meta, link);
     if (!record || JSON.stringify(first?.proposal) !== JSON.stringify(proposal)) return; // taken back or sent elsewhere
     const shift = first.revision ? number - first.revision.number : 0;
@@ -177,7 +177,10 @@ function renumber({ proposal, revision }, shift) {
  * @param {number} newest the server's revision by then
  */
 async function addToPlans(meta, link, proposed, newest) {
-  const [[key], [text]] = await Promise.all([got(meta.getAllKeys(planKeys(link))), got(meta.getAll(planKeys(link)))]);
+  const [[key], [text]] = await Promise.all([
+    answerTo(meta.getAllKeys(planKeys(link))),
+    answerTo(meta.getAll(planKeys(link))),
+  ]);
   if (!key) return;
   meta.delete(key);
   meta.put(JSON.stringify(withProposals(JSON.parse(text), [proposed])), [...key.slice(0, 3), newest]);

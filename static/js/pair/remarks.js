@@ -1,7 +1,7 @@
 /** Notes and try-ons in the logbook of this browser, and the photos of notes, which never leave it. */
 
 import { element } from "../lib/dom.js";
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { ALL, entriesOf, transact, writerOf } from "./db.js";
 import { makeEntry, order } from "./logbook.js";
 import { proposalsIn } from "./proposals.js";
@@ -49,7 +49,7 @@ export function withdrawRemark(link, id) {
     const [record, device] = await writerOf(pairs, meta, link);
     const { sock, round, clock } = record;
     const entry = { ...makeEntry(device, clock, sock, "withdrawal", round[sock]), data: { entry: id } };
-    const { data: gone, ...left } = await got(log.get([link, id]));
+    const { data: gone, ...left } = await answerTo(log.get([link, id]));
     const changes = left.kind === "note" || !record.proposed ? [] : await proposalsIn(meta, link);
     if (changes.some(({ proposal }) => "clock" in proposal && proposal.clock >= left.clock)) throw new Error(RESTS);
     log.put(left);
@@ -89,7 +89,7 @@ export function knownNotes({ link, after }) {
  * @returns {Promise<Note[]>}
  */
 async function notesOf(link) {
-  const notes = await transact("readonly", ({ log }) => got(log.index("notes").getAll(entriesOf(link))));
+  const notes = await transact("readonly", ({ log }) => answerTo(log.index("notes").getAll(entriesOf(link))));
   return notes.sort(order);
 }
 
@@ -100,7 +100,7 @@ async function notesOf(link) {
  * @returns {Promise<Blob | undefined>}
  */
 export function photoOf(link, id) {
-  return transact("readonly", ({ photos }) => got(photos.get([link, id])), ["photos"]);
+  return transact("readonly", ({ photos }) => answerTo(photos.get([link, id])), ["photos"]);
 }
 
 /**
@@ -113,8 +113,8 @@ export function photosOf(link) {
     "readonly",
     async ({ photos }) => {
       const [keys, found] = await Promise.all([
-        got(photos.getAllKeys(entriesOf(link))),
-        got(photos.getAll(entriesOf(link))),
+        answerTo(photos.getAllKeys(entriesOf(link))),
+        answerTo(photos.getAll(entriesOf(link))),
       ]);
       return new Map(
         keys.map((/** @type {[string, string]} */ [, id], /** @type {number} */ number) => [id, found[number]]),

@@ -3,7 +3,7 @@
  * They lie beside the device's name, so that pages of an older version can still open the database.
  */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { transact } from "./db.js";
 import { order } from "./logbook.js";
 import { bare } from "./sync.js";
@@ -27,7 +27,7 @@ export function planKeys(link) {
  */
 export async function keepPlans(link, { epoch = "", scripts }) {
   const key = ["plans", link, epoch, Math.max(...scripts.map(({ revision }) => revision))];
-  if (await transact("readonly", ({ meta }) => got(meta.getKey(key)), ["meta"])) return;
+  if (await transact("readonly", ({ meta }) => answerTo(meta.getKey(key)), ["meta"])) return;
   /** @type {PairFile} */
   const file = JSON.parse(await fetchFile(link, LONG_PATIENCE));
   // The logbook is here already. What is taken back from it must not stay in a copy, nor as the reason of a plan.
@@ -35,7 +35,7 @@ export async function keepPlans(link, { epoch = "", scripts }) {
   await transact(
     "readwrite",
     async ({ pairs, meta }) => {
-      if (!(await got(pairs.getKey(link)))) return; // forgotten in the meantime
+      if (!(await answerTo(pairs.getKey(link)))) return; // forgotten in the meantime
       meta.delete(planKeys(link));
       meta.put(JSON.stringify(plans), key);
     },
@@ -50,7 +50,7 @@ export async function keepPlans(link, { epoch = "", scripts }) {
  * @returns {Promise<PairFile | null>}
  */
 export async function keptPlans(link) {
-  const [text] = await transact("readonly", ({ meta }) => got(meta.getAll(planKeys(link))), ["meta"]);
+  const [text] = await transact("readonly", ({ meta }) => answerTo(meta.getAll(planKeys(link))), ["meta"]);
   return text ? JSON.parse(text) : null;
 }
 

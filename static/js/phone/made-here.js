@@ -1,6 +1,6 @@
 /** Pairs that were planned on this phone: kept here, and sent to the server once there is one. */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { fresh, transact } from "../pair/db.js";
 import { keepBack } from "../pair/pairs-here.js";
 import { RefusedError, post } from "../pair/sync.js";
@@ -54,7 +54,7 @@ export async function sendMade(link) {
   const { alike } = await post(`/pair/${link}/begin`, file, PATIENCE);
   await transact("readwrite", async ({ pairs }) => {
     /** @type {import("../pair/db.js").PairRecord | undefined} */
-    const record = await got(pairs.get(link));
+    const record = await answerTo(pairs.get(link));
     if (!record) return;
     const { made, ...kept } = record;
     pairs.put(alike ? kept : { ...kept, otherwise: true });

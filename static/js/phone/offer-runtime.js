@@ -1,7 +1,7 @@
 /** The offer in the menu of the knit page to have this phone calculate without network: gauge checks, and new pairs. */
 
 import { element } from "../lib/dom.js";
-import { opener } from "../lib/sheet.js";
+import { actionButton } from "../lib/sheet.js";
 import { prepare } from "./planning.js";
 import { forgetRuntime, keepRuntime, offered, runtimeHere } from "./runtime.js";
 
@@ -18,7 +18,7 @@ export async function offerRuntime(place) {
   const said = element("span");
   said.setAttribute("role", "status");
   const size = Math.ceil(runtime.bytes / 1e6);
-  const button = opener(`Check and plan without network: ${size} MB`, async () => {
+  const button = actionButton(`Check and plan without network: ${size} MB`, async () => {
     button.disabled = true;
     said.textContent = " Loading…";
     try {
@@ -39,7 +39,7 @@ export async function offerRuntime(place) {
 function showHere(place) {
   const words = element("span", HERE);
   words.setAttribute("role", "status");
-  const remove = opener("Remove it", async () => {
+  const remove = actionButton("Remove it", async () => {
     await forgetRuntime();
     place.replaceChildren();
     offerRuntime(place);

@@ -4,7 +4,7 @@
  */
 
 import { element } from "../lib/dom.js";
-import { leadTo } from "../lib/sheet.js";
+import { linkButton } from "../lib/sheet.js";
 import { chosenHere } from "./chosen-here.js";
 import { pairNow } from "./pair-now.js";
 import { ask } from "./planning.js";
@@ -132,7 +132,7 @@ function line(words) {
 
 /** The way to the form that takes counts without network: the answer asks for more. @param {string} link */
 function more(link) {
-  const lead = leadTo("Count at these places", `/pair/${link}/check${location.search}`);
+  const lead = linkButton("Count at these places", `/pair/${link}/check${location.search}`);
   lead.classList.add("primary", "big");
   return element("p", lead);
 }

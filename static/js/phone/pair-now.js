@@ -1,6 +1,6 @@
 /** A pair as this phone knows it, as the file that is calculated from. */
 
-import { got } from "../lib/idb.js";
+import { answerTo } from "../lib/idb.js";
 import { entriesOf, transact } from "../pair/db.js";
 import { proposalsOf, withProposals } from "../pair/proposals.js";
 import { keptPlans, withEntries } from "../pair/whole-pair.js";
@@ -15,7 +15,7 @@ export async function pairNow(link) {
   if (!plans) return null;
   const whole = withProposals(plans, await proposalsOf(link));
   const [record, entries] = await transact("readonly", ({ pairs, log }) =>
-    Promise.all([got(pairs.get(link)), got(log.getAll(entriesOf(link)))]),
+    Promise.all([answerTo(pairs.get(link)), answerTo(log.getAll(entriesOf(link)))]),
   );
   return { text: JSON.stringify(withEntries(whole, entries)), clock: record.clock, alone: Boolean(record.made) };
 }

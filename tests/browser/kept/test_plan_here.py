@@ -77,9 +77,9 @@ def test_a_pair_planned_without_network_is_knitted_at_once_and_becomes_the_serve
 OTHERWISE = """async (link) => {
     const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
     const { transact } = await import(`${scripts}/js/pair/db.js`);
-    const { got } = await import(`${scripts}/js/lib/idb.js`);
+    const { answerTo } = await import(`${scripts}/js/lib/idb.js`);
     await transact("readwrite", async ({ pairs }) => {
-        pairs.put({ ...(await got(pairs.get(link))), otherwise: true });
+        pairs.put({ ...(await answerTo(pairs.get(link))), otherwise: true });
     });
 }"""
 """As it is after a server of another version has taken a pair that was planned here."""

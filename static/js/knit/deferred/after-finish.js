@@ -1,7 +1,7 @@
 /** What comes after a finished pair: how it fits, a photo, and the next pair. */
 
 import { element } from "../../lib/dom.js";
-import { choices, leadTo, opener, openSheet } from "../../lib/sheet.js";
+import { choices, linkButton, actionButton, openSheet } from "../../lib/sheet.js";
 import { keepFoot, listFeet } from "../../pair/feet.js";
 import { keepRemark } from "../../pair/remarks.js";
 import { noteSheet } from "../sheets/remark-sheet.js";
@@ -17,9 +17,9 @@ const FEELS = ["tight", "right", "loose"];
 export function afterPair(link, kept) {
   const made = element(
     "p",
-    opener("How do they fit?", () => fitSheet(link, kept)),
-    opener("Keep a photo", () => noteSheet(link, kept)),
-    leadTo("Plan the next pair", `/pair/${link}/next`),
+    actionButton("How do they fit?", () => fitSheet(link, kept)),
+    actionButton("Keep a photo", () => noteSheet(link, kept)),
+    linkButton("Plan the next pair", `/pair/${link}/next`),
   );
   made.className = "after-pair";
   return made;
@@ -56,7 +56,7 @@ async function tell(foot, felt) {
   if (foot) {
     await keepFoot({ ...foot, felt: { ...foot.felt, ...felt } });
     said.textContent = `Remembered for ${foot.name}: the next pair for this foot allows for it.`;
-    const back = opener("Take it back", async () => {
+    const back = actionButton("Take it back", async () => {
       await keepFoot(foot);
       said.textContent = `${foot.name} is as before.`;
       back.remove();

@@ -2,7 +2,7 @@
 
 import { dayWords } from "../../lib/days.js";
 import { element } from "../../lib/dom.js";
-import { got } from "../../lib/idb.js";
+import { answerTo } from "../../lib/idb.js";
 import { transact } from "../../pair/db.js";
 import { post } from "../../pair/sync.js";
 import { takeAway } from "../view.js";
@@ -23,7 +23,7 @@ let passedOn = false;
  * @param {string} link the pair's
  */
 export async function showAnnouncement(told, link) {
-  seen ??= (await transact("readonly", ({ meta }) => got(meta.get(["seen", link])))) ?? 0;
+  seen ??= (await transact("readonly", ({ meta }) => answerTo(meta.get(["seen", link])))) ?? 0;
   const newest = /** @type {number} */ (seen);
   if (!passedOn && told.some(({ number }) => number <= newest)) passOn(link, newest);
   const next = told.find(({ number }) => number > newest);

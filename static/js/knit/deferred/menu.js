@@ -2,7 +2,7 @@
 
 import { element } from "../../lib/dom.js";
 import { mirrored } from "../../lib/mirrored.js";
-import { leadTo, opener } from "../../lib/sheet.js";
+import { linkButton, actionButton } from "../../lib/sheet.js";
 import { sectionAt } from "../../pair/instructions.js";
 import { exportHere } from "../../pair/export-here.js";
 import { byId } from "../view.js";
@@ -29,19 +29,19 @@ let filledFor = null;
 export function beginMenu(page, openers) {
   const pair = `/pair/${page.link}`;
   const repeats = page.data().scripts.some(({ instructions }) => instructions.some((one) => one.repeats?.length));
-  const exported = leadTo("Export the pair", `${pair}/export`);
+  const exported = linkButton("Export the pair", `${pair}/export`);
   exportHere(exported, page.link);
   byId("menu-sheet").append(
     goForm(page),
     group(
       "This pair",
       ...Object.entries(openers).map(([id, [words, pressed]]) => openerOf(id, words, pressed)),
-      leadTo("The plan", pair),
-      leadTo("Yarn left", `${pair}/yarn`),
-      leadTo("Logbook", `${pair}/logbook`),
+      linkButton("The plan", pair),
+      linkButton("Yarn left", `${pair}/yarn`),
+      linkButton("Logbook", `${pair}/logbook`),
       exported,
-      leadTo("A copy to count from", `${pair}/copy`),
-      leadTo("All pairs", "/"),
+      linkButton("A copy to count from", `${pair}/copy`),
+      linkButton("All pairs", "/"),
     ),
     takeBackForm(`${pair}/check/undo`),
     element(
@@ -133,7 +133,7 @@ function group(title, ...items) {
  * @param {() => void} pressed
  */
 function openerOf(id, words, pressed) {
-  const button = opener(words, () => {
+  const button = actionButton(words, () => {
     closeMenu();
     pressed();
   });

@@ -4,7 +4,7 @@
  */
 
 import { element } from "../../lib/dom.js";
-import { got } from "../../lib/idb.js";
+import { answerTo } from "../../lib/idb.js";
 import { mirrored } from "../../lib/mirrored.js";
 import { transact } from "../../pair/db.js";
 import { byId } from "../view.js";
@@ -24,7 +24,7 @@ import { unfolded } from "../round-words.js";
  */
 export function step(link, sock, roundsDone, parts, by) {
   return transact("readwrite", async ({ meta }) => {
-    const next = doneOf(await got(meta.get(keyOf(link, sock))), roundsDone) + by;
+    const next = doneOf(await answerTo(meta.get(keyOf(link, sock))), roundsDone) + by;
     const inside = next >= 0 && next < totalOf(parts);
     if (inside) meta.put({ place: roundsDone, done: next }, keyOf(link, sock));
     return inside;
@@ -48,7 +48,7 @@ export function forgetSteps(link, sock) {
  * @param {Part[]} parts
  */
 export async function showStep(link, sock, roundsDone, parts) {
-  const kept = await transact("readonly", ({ meta }) => got(meta.get(keyOf(link, sock))));
+  const kept = await transact("readonly", ({ meta }) => answerTo(meta.get(keyOf(link, sock))));
   let number = doneOf(kept, roundsDone);
   const last = number === totalOf(parts) - 1;
   const index = parts.findIndex(({ times }) => number < times || void (number -= times));

@@ -3,7 +3,7 @@
  * focus. It stops where a round is.
  */
 
-import { opener } from "../../lib/sheet.js";
+import { actionButton } from "../../lib/sheet.js";
 import { showChartRow } from "./chart/chart-row.js";
 import { instructionAt, sectionRound } from "../../pair/instructions.js";
 import { hideSteps } from "./steps.js";
@@ -139,7 +139,7 @@ function show(page, roundsDone) {
   showChartRow(script, roundsDone);
   hideSteps();
   const way = roundsDone < page.roundsDone() ? "back" : "ahead";
-  const back = opener("Back to my round", () => {
+  const back = actionButton("Back to my round", () => {
     page.back();
     byId("done").focus();
   });

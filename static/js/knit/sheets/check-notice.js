@@ -1,7 +1,7 @@
 /** The quiet line on the knit page for a check that was made without network: kept, and then calculated. */
 
 import { element } from "../../lib/dom.js";
-import { leadTo } from "../../lib/sheet.js";
+import { linkButton } from "../../lib/sheet.js";
 import { byId, takeAway, tell } from "../view.js";
 import { runtimeHere } from "../../phone/runtime.js";
 import { sawCheck, unseenCheck } from "../../pair/kept-check.js";
@@ -55,7 +55,7 @@ function newLine() {
  * @param {string} url
  */
 function lead(link, url) {
-  const made = leadTo("What your gauge check means", url);
+  const made = linkButton("What your gauge check means", url);
   made.addEventListener("click", async (event) => {
     event.preventDefault();
     // Without network it is seen, and accepting waits.

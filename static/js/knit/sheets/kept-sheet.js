@@ -2,7 +2,7 @@
 
 import { withdrawRemark } from "../../pair/remarks.js";
 import { element } from "../../lib/dom.js";
-import { opener, openSheet } from "../../lib/sheet.js";
+import { actionButton, openSheet } from "../../lib/sheet.js";
 
 /** What is said of something that was kept, and without network where it is until there is one. @param {string} words */
 export function toldKept(words) {
@@ -20,7 +20,7 @@ export function toldKept(words) {
 export function keptSheet(title, words, { link, id }, undone, means) {
   const said = element("p", toldKept(words));
   said.setAttribute("role", "status");
-  const back = opener("Take it back", async () => {
+  const back = actionButton("Take it back", async () => {
     try {
       await withdrawRemark(link, id);
     } catch (error) {

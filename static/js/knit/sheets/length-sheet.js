@@ -6,7 +6,7 @@ import { rulerFactor } from "../../lib/ruler.js";
 import { keepRemark } from "../../pair/remarks.js";
 import { scriptOf } from "../../pair/instructions.js";
 import { element } from "../../lib/dom.js";
-import { choices, leadTo, openSheet } from "../../lib/sheet.js";
+import { choices, linkButton, openSheet } from "../../lib/sheet.js";
 import { parseNumber } from "../../lib/units.js";
 import { keptSheet } from "./kept-sheet.js";
 
@@ -40,7 +40,10 @@ export async function lengthSheet(link, kept) {
       const from = String(new FormData(form).get("from"));
       const { id } = await keepRemark(link, "length", { cm: centimetresOf(length.value, unit), from });
       kept();
-      const means = leadTo("What that means for the rest", `/pair/${link}/check/result?sock=${sock}&round=${round}`);
+      const means = linkButton(
+        "What that means for the rest",
+        `/pair/${link}/check/result?sock=${sock}&round=${round}`,
+      );
       keptSheet("Length kept", "It counts for your gauge like any check.", { link, id }, kept, means);
     },
     "Write it as 14.5 or 5 3/4.",

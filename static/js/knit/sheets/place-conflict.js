@@ -4,7 +4,7 @@ import { momentWords } from "../../lib/days.js";
 import { element } from "../../lib/dom.js";
 import { deviceName, transact } from "../../pair/db.js";
 import { closePanel } from "../../lib/panel.js";
-import { opener } from "../../lib/sheet.js";
+import { actionButton } from "../../lib/sheet.js";
 import { sectionRound } from "../../pair/instructions.js";
 import { conflictingEnds } from "../../pair/logbook.js";
 import { byId } from "../view.js";
@@ -70,7 +70,7 @@ function choice({ round, device, at }, script, here, write) {
   const place = element("b", round ? sectionRound(script, Math.min(round, script.total) - 1) : "Not begun");
   const who = device === here ? "here" : device === SERVER ? "by a gauge check" : "on the other device";
   const origin = element("span", `counted ${who}, ${momentWords(new Date(at))}`);
-  const button = opener("", () => {
+  const button = actionButton("", () => {
     closePanel(); // what it says of a place may be of the other one
     byId("done").focus();
     write("go", round);

@@ -1,7 +1,7 @@
 /** What an accepted change of the plan has changed, for the next rounds, and the way to take it back. */
 
 import { element } from "../../lib/dom.js";
-import { opener } from "../../lib/sheet.js";
+import { actionButton } from "../../lib/sheet.js";
 import { byId, takeAway, tell } from "../view.js";
 
 /** Rounds for which it is offered. */
@@ -20,7 +20,7 @@ export function showPlanChanged({ changed }, done) {
   if (!changed || done < changed.at || done > changed.at + OFFERED) return takeAway(shown);
   const rip = Math.max(0, done - changed.free);
   const words = rip ? `Take it back, ripping ${rip} round${rip > 1 ? "s" : ""}` : "Take it back";
-  const line = element("p", `${changed.words}. `, opener(words, takeBack));
+  const line = element("p", `${changed.words}. `, actionButton(words, takeBack));
   line.id = "plan-changed";
   if (shown?.isEqualNode(line)) return;
   if (!shown) tell(`${changed.words}.`);

@@ -2,7 +2,7 @@
 
 import { element } from "../../lib/dom.js";
 import { closePanel } from "../../lib/panel.js";
-import { opener } from "../../lib/sheet.js";
+import { actionButton } from "../../lib/sheet.js";
 import { dropProposals, proposalsOf, sendProposals } from "../../pair/proposals.js";
 import { fetchPair } from "../../pair/sync.js";
 import { byId, takeAway } from "../view.js";
@@ -47,7 +47,7 @@ function panel(page) {
 
   /** @param {string} words @param {string} means @param {() => Promise<unknown>} answer */
   function choice(words, means, answer) {
-    const button = opener("", async () => {
+    const button = actionButton("", async () => {
       try {
         await answer();
         closePanel();

@@ -1,8 +1,8 @@
 /** What is said once of a pair that was planned on this phone and that the server would plan in another way. */
 
-import { got } from "../../lib/idb.js";
+import { answerTo } from "../../lib/idb.js";
 import { element } from "../../lib/dom.js";
-import { opener } from "../../lib/sheet.js";
+import { actionButton } from "../../lib/sheet.js";
 import { transact } from "../../pair/db.js";
 import { byId, takeAway, tell } from "../view.js";
 
@@ -17,11 +17,11 @@ export function showPlannedOtherwise(link, { otherwise }) {
   told = true;
   const line = element("p", WORDS);
   line.id = "planned-otherwise";
-  const away = opener("Put away", async () => {
+  const away = actionButton("Put away", async () => {
     takeAway(line);
     byId("done").focus();
     await transact("readwrite", async ({ pairs }) => {
-      const { otherwise: said, ...record } = await got(pairs.get(link));
+      const { otherwise: said, ...record } = await answerTo(pairs.get(link));
       pairs.put(record);
     });
   });

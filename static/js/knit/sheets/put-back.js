@@ -1,9 +1,9 @@
 /** A pair that the server does not know any more, and this device does: it is put back if the knitter says so. */
 
-import { got } from "../../lib/idb.js";
+import { answerTo } from "../../lib/idb.js";
 import { transact, unsend } from "../../pair/db.js";
 import { element } from "../../lib/dom.js";
-import { opener } from "../../lib/sheet.js";
+import { actionButton } from "../../lib/sheet.js";
 import { takeAway, tell } from "../view.js";
 import { KnownPairError, RefusedError, post } from "../../pair/sync.js";
 import { keptPlans } from "../../pair/whole-pair.js";
@@ -25,7 +25,7 @@ export function offerPutBack(link, unknown, back) {
   if (!unknown || shown) return;
   const trouble = element("p");
   trouble.setAttribute("role", "alert");
-  const button = opener("Put it back", async () => {
+  const button = actionButton("Put it back", async () => {
     button.disabled = true;
     try {
       await putBack(link);
@@ -56,7 +56,7 @@ async function putBack(link) {
   }
   await transact("readwrite", async ({ pairs, log }) => {
     await unsend(log, link);
-    const record = await got(pairs.get(link));
+    const record = await answerTo(pairs.get(link));
     if (record) pairs.put({ ...record, after: 0, last: undefined });
   });
 }

@@ -5,7 +5,7 @@ import { lengthSheet } from "./length-sheet.js";
 import { forgetNotes, keepRemark, knownNotes, photoOf, shrunk, withdrawRemark } from "../../pair/remarks.js";
 import { readReminder } from "../../pair/reminders.js";
 import { element } from "../../lib/dom.js";
-import { choices, leadTo, opener, openSheet } from "../../lib/sheet.js";
+import { choices, linkButton, actionButton, openSheet } from "../../lib/sheet.js";
 import { byId, takeAway } from "../view.js";
 import { keptSheet } from "./kept-sheet.js";
 
@@ -72,12 +72,12 @@ async function noteElement(link, { id, at, data }) {
   if (photo)
     made.append(
       " ",
-      opener("See the photo", () => photoSheet(photo, data.text)),
+      actionButton("See the photo", () => photoSheet(photo, data.text)),
     );
   if (id === newest)
     made.append(
       " ",
-      opener("Take it back", () => takeBack(link, id)),
+      actionButton("Take it back", () => takeBack(link, id)),
     );
   return made;
 }
@@ -138,7 +138,7 @@ function tryOnSheet(link, saved) {
   openSheet("Try-on", groups, async (form) => {
     const { id, sock, round } = await keepRemark(link, "try-on", Object.fromEntries(new FormData(form)));
     saved("Try-on kept.");
-    const means = leadTo("What that means for the rest", `/pair/${link}/fit?sock=${sock}&round=${round}`);
+    const means = linkButton("What that means for the rest", `/pair/${link}/fit?sock=${sock}&round=${round}`);
     keptSheet(
       "Try-on kept",
       "What is knitted stays; what is ahead may change.",

@@ -3,7 +3,7 @@
 
 import { element } from "../../lib/dom.js";
 import { settings } from "../../lib/settings.js";
-import { opener, openSheet } from "../../lib/sheet.js";
+import { actionButton, openSheet } from "../../lib/sheet.js";
 import { forgetNotes, keepRemark, knownNotes, withdrawRemark } from "../../pair/remarks.js";
 import { comes, examples, lifeline, nextOf, parseWhen, readReminder, reminderText } from "../../pair/reminders.js";
 import { byId, tell } from "../view.js";
@@ -85,7 +85,7 @@ export async function reminderSheet(page) {
  */
 function lifelineFor({ pattern }, when, what) {
   if (!pattern) return [];
-  const button = opener("Write one for a lifeline", () => {
+  const button = actionButton("Write one for a lifeline", () => {
     const filled = lifeline(pattern);
     inputOf(when).value = filled.when;
     inputOf(what).value = filled.what;
@@ -133,7 +133,7 @@ function timeOf(words, script, round) {
  * @param {Reminder} reminder
  */
 function item(page, { id, words, what }) {
-  const button = opener("Delete", async () => {
+  const button = actionButton("Delete", async () => {
     await withdrawRemark(page.link, id);
     line.remove();
     tell(`Deleted: ${what}`);

@@ -2,7 +2,7 @@
 
 import { element } from "../../lib/dom.js";
 import { openPanel, closePanel } from "../../lib/panel.js";
-import { leadTo } from "../../lib/sheet.js";
+import { linkButton } from "../../lib/sheet.js";
 import { tell } from "../view.js";
 
 /** @typedef {import("../../pair/db.js").PairRecord} PairRecord */
@@ -22,6 +22,6 @@ export function showSecondSock({ link, sock, round }, changed) {
   if (wanted === Boolean(offered)) return;
   if (wanted) tell(`Sock two. ${WHY}`);
   else if (offered?.isConnected) closePanel();
-  const choice = leadTo("Choose how to knit it", `/pair/${link}/second`);
+  const choice = linkButton("Choose how to knit it", `/pair/${link}/second`);
   offered = wanted ? openPanel("Sock two", null, element("p", WHY), element("p", choice)) : null;
 }

@@ -4,7 +4,7 @@ import { loadData } from "../../pair/db.js";
 import { keepRemark } from "../../pair/remarks.js";
 import { OUNCE } from "../../lib/measure.js";
 import { element } from "../../lib/dom.js";
-import { choices, leadTo, openSheet } from "../../lib/sheet.js";
+import { choices, linkButton, openSheet } from "../../lib/sheet.js";
 import { keptSheet } from "./kept-sheet.js";
 
 const GRAMS = { grams: 1, name: "Grams", sign: "g", precision: "A gram" };
@@ -34,7 +34,7 @@ export async function weighingSheet(link, kept) {
       kept();
       const words = `${left.value} ${scale.sign} left${yarns.length > 1 ? ` of yarn ${yarn}` : ""}.`;
       const onYarnPage = location.pathname.endsWith("/yarn");
-      const means = onYarnPage ? undefined : leadTo("How far it reaches", `/pair/${link}/yarn`);
+      const means = onYarnPage ? undefined : linkButton("How far it reaches", `/pair/${link}/yarn`);
       keptSheet("Weighing kept", words, { link, id }, kept, means);
     },
   );

@@ -52,10 +52,10 @@ STOPS = """([step, modules, module, job, given]) => {
 
 LIES_HERE = """async ([modules, link]) => {
     const { transact } = await import(`${modules}/pair/db.js`);
-    const { got } = await import(`${modules}/lib/idb.js`);
+    const { answerTo } = await import(`${modules}/lib/idb.js`);
     return transact("readonly", async ({ pairs, data, log, meta }) => {
         const [record, rounds, entries, keys] = await Promise.all(
-            [pairs.get(link), data.get(link), log.getAll(), meta.getAllKeys()].map(got));
+            [pairs.get(link), data.get(link), log.getAll(), meta.getAllKeys()].map(answerTo));
         const { opened, ...kept } = record ?? {};
         return {
             record: kept,
