@@ -18,8 +18,14 @@ FILLED_IN = "7"
 SPEAKING = re.compile(r"#?say|tell\w*|\w*Error|showNothing")
 """Functions and errors that say something to a knitter: in the first argument, `showNothing` in its last."""
 
-LABELLED = dict.fromkeys(("actionButton", "linkButton", "openSheet", "openPanel", "keptSheet", "group"), 0) | {
-    "choices": 1
+LABELLED = {
+    "actionButton": 0,
+    "linkButton": 0,
+    "openSheet": 0,
+    "openPanel": 0,
+    "keptSheet": 0,
+    "group": 0,
+    "choices": 1,
 }
 """Functions that make a heading, a question or something to press, and which of their arguments has its words."""
 

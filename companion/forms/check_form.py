@@ -52,7 +52,7 @@ class SpotRow(Row):
     rounds_over = NumberField("up", OVER, "length", needed=NO_NUMBER)
 
     def validate(self, extra_validators: Any = None) -> bool:  # noqa: ARG002
-        """A length is heeded only where something was counted over it."""
+        """A length counts only where something was counted over it."""
         counted = [what for what in WHAT if self[what].data]
         found = [self[name].validate(self) for what in counted for name in (what, f"{what}_over")]
         return all(found)

@@ -77,7 +77,7 @@ def _is_ready(form: PatternFields, field: Field) -> None:
 
 
 class _WithStitches(NumberField):
-    """A number that is heeded only where there is a stitch pattern."""
+    """A number that counts only where there is a stitch pattern."""
 
     def pre_validate(self, form: Any) -> None:
         self.value = None
@@ -86,7 +86,7 @@ class _WithStitches(NumberField):
 
 
 class _OfAPanel(_WithStitches):
-    """A number that is heeded only where the pattern is a panel."""
+    """A number that counts only where the pattern is a panel."""
 
     def pre_validate(self, form: Any) -> None:
         self.value = None

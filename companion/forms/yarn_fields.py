@@ -35,7 +35,7 @@ class YarnRow(Row):
     nylon_percent = NumberField("Nylon in percent", Yarn.model_fields["nylon_percent"])
 
     def validate(self, extra_validators: Any = None) -> bool:
-        """What stands at a yarn that was taken away again is not heeded."""
+        """What stands at a yarn that was taken away again does not count."""
         return self.meta.number >= len(self.meta.whole.keys_used()) or super().validate(extra_validators)
 
     def yarn_data(self) -> dict[str, Any]:

@@ -102,7 +102,7 @@ def test_a_refused_chart_is_shown_again_with_what_is_wrong(browser: Browser) -> 
 
 
 def test_only_the_yarns_that_there_are_count(app: Flask) -> None:
-    """What stands in the fields of a yarn that was taken away again is not heeded, wrong or not."""
+    """What stands in the fields of a yarn that was taken away again does not count, wrong or not."""
     data, errors = data_of(app, {**TWO, "yarn_name_c": "rust", "grams_c": "lots"})
     assert not errors
     assert [(yarn["key"], yarn["name"]) for yarn in data["yarns"]] == [("A", "moss"), ("B", "sand")]

@@ -62,7 +62,7 @@ def test_a_pattern_that_is_not_ready_is_refused_where_it_is_chosen(app: Flask) -
     assert errors["stitch_pattern"][0].startswith("allowed: k2 p2 rib, ")
 
 
-def test_rows_that_are_hidden_are_not_heeded(app: Flask) -> None:
+def test_rows_that_are_hidden_do_not_count(app: Flask) -> None:
     for hidden in ({"colour_pattern": "none"}, {"stitch_pattern": "lace rib"}):
         _, errors = data_of(app, {**TYPED, "pattern_rows": "k2, q2", **hidden})
         assert not errors
@@ -92,14 +92,14 @@ def test_a_gauge_in_pattern_that_cannot_be_is_said_at_its_field(
     assert said in errors[field][0]
 
 
-def test_what_belongs_to_a_panel_is_not_heeded_where_there_is_none(app: Flask) -> None:
+def test_what_belongs_to_a_panel_does_not_count_where_there_is_none(app: Flask) -> None:
     typed = {"pattern_where": "all round", "panel_repeats": "many", "panel_beside": "lace"}
     data, errors = data_of(app, {**STITCHES, "stitch_pattern": "cable rib", **typed})
     assert not errors
     assert data["leg"]["stitch_pattern"] == {"name": "cable rib"}
 
 
-def test_a_gauge_in_pattern_that_is_hidden_is_not_heeded(app: Flask) -> None:
+def test_a_gauge_in_pattern_that_is_hidden_does_not_count(app: Flask) -> None:
     data, errors = data_of(app, {"colour_pattern": "none", **GAUGE, "pattern_rounds": "none"})
     assert not errors
     assert "stitch_pattern" not in data.get("leg", {})

@@ -1,4 +1,4 @@
-"""The fields that a form has several times over: what they are called, and what of them is heeded."""
+"""The fields that a form has several times over: what they are called, and what of them counts."""
 
 from __future__ import annotations
 

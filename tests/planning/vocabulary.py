@@ -12,7 +12,7 @@ _OWN: dict[str, Any] = {"yarns": [{"key": "A"}, {"key": "B"}]}
 
 
 def _constructions() -> dict[str, dict[str, Any]]:
-    """The words of a construction, in each direction that heeds them."""
+    """The words of a construction, in each direction that follows them."""
     both: dict[str, dict[str, Any]] = {
         **{f"{heel} heel": {"heel": heel} for heel in HEELS[1:]},
         **{f"{toe} toe": {"toe": toe} for toe in TOES[1:]},

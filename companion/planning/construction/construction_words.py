@@ -90,26 +90,26 @@ def sole_words(construction: Construction) -> str:
 
 def flap_words(construction: Construction) -> str:
     """How a heel flap is made: "round turn, slipped stitches, garter edge"; empty for other heels."""
-    heeded = _heeded(construction)
-    garter_edge = construction.garter_edge and "garter_edge" in heeded
-    made = [part for part in ("turn", "flap") if part in heeded]
+    followed = _followed(construction)
+    garter_edge = construction.garter_edge and "garter_edge" in followed
+    made = [part for part in ("turn", "flap") if part in followed]
     return ", ".join(_names(construction, *made) + ["garter edge"] * garter_edge)
 
 
 def short_row_words(construction: Construction) -> str:
     """How short rows are turned: "wrap and turn, two rounds between the halves of the heel"; empty without any."""
-    heeded = _heeded(construction)
-    words = _names(construction, "short_rows") if "short_rows" in heeded else []
-    if "rounds_between" in heeded and construction.rounds_between:
+    followed = _followed(construction)
+    words = _names(construction, "short_rows") if "short_rows" in followed else []
+    if "rounds_between" in followed and construction.rounds_between:
         words.append(f"{ROUNDS_BETWEEN[construction.rounds_between]} between the halves of the heel")
     return ", ".join(words)
 
 
 def toe_start_words(construction: Construction) -> str:
     """How a toe is cast on that begins the sock: "Turkish cast-on"; empty for another."""
-    return ", ".join(_names(construction, "toe_start") if "toe_start" in _heeded(construction) else [])
+    return ", ".join(_names(construction, "toe_start") if "toe_start" in _followed(construction) else [])
 
 
-def _heeded(construction: Construction) -> set[str]:
+def _followed(construction: Construction) -> set[str]:
     """The entries that its parts follow."""
-    return {entry for part in parts_of(construction) for entry in part.heeds}
+    return {entry for part in parts_of(construction) for entry in part.follows}

@@ -62,11 +62,11 @@ class Heel:
         """Its parts in both directions."""
         return (*self.cuff_down.between, *self.cuff_down.last, *self.toe_up.between, *self.toe_up.last)
 
-    def heeds(self, entry: str) -> frozenset[str]:
+    def follows(self, entry: str) -> frozenset[str]:
         """The directions in which it follows an entry of the construction."""
         ways = {"cuff-down": self.cuff_down, "toe-up": self.toe_up}
         return frozenset(
-            way for way, parts in ways.items() if any(entry in part.heeds for part in (*parts.between, *parts.last))
+            way for way, parts in ways.items() if any(entry in part.follows for part in (*parts.between, *parts.last))
         )
 
 
@@ -83,10 +83,10 @@ class Toe:
     toe_up: Part
     rounds_after_foot: RoundsAfterFoot
 
-    def heeds(self, entry: str) -> frozenset[str]:
+    def follows(self, entry: str) -> frozenset[str]:
         """The directions in which it follows an entry of the construction."""
         ways = {"cuff-down": self.cuff_down, "toe-up": self.toe_up}
-        return frozenset(way for way, part in ways.items() if entry in part.heeds)
+        return frozenset(way for way, part in ways.items() if entry in part.follows)
 
 
 GUSSET_FITS = "A heel with a gusset has more room."

@@ -73,5 +73,5 @@ def _yarn(request: PlanRequest) -> tuple[str, ...]:
     how = "thin" if long > THIN else "thick"
     return (
         f"A yarn of {both_yardages(yarn.metres_per_100g)} is {how} for a gauge of {per_10cm(gauge)}: look at the ball "
-        "band again. What the socks take is reckoned from it.",
+        "band again. What the socks take is calculated from it.",
     )

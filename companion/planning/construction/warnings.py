@@ -182,9 +182,9 @@ def sole_warnings(request: PlanRequest) -> tuple[str, ...]:
     if sole is None:
         return ()
     return (
-        f"The rounds of {sole} lie closer than those of the instep, on which lengths are reckoned: count the gauge on "
-        "the instep, knit the sole loosely, and try the sock on. Where the sole comes out short, knit two rows more "
-        "over its stitches alone every 3 cm (1 1/4 in), and close their turns as in a short-row heel.",
+        f"The rounds of {sole} lie closer than those of the instep, and lengths are calculated by the instep: count "
+        "the gauge there, knit the sole loosely, and try the sock on. Where the sole comes out short, knit two rows "
+        "more over its stitches alone every 3 cm (1 1/4 in), and close their turns as in a short-row heel.",
     )
 
 

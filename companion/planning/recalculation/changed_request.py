@@ -121,13 +121,13 @@ def _settled(plan: Plan, done: int, request: PlanRequest) -> Iterator[Fault]:
     ]
     begun = {part for part, span in spans if span.start < done}
     ahead = {part for part, span in spans if span.stop > done}
-    heeding = {
+    following = {
         f"construction.{entry}": part.of
         for _, part in built(plan)
-        for entry in part.heeds
+        for entry in part.follows
         if entry in _HEEDED and part.of in begun
     }
-    for where, part in (_BEGUN | heeding).items():
+    for where, part in (_BEGUN | following).items():
         if part in begun and differs(where):
             yield Fault(where, "", KNITTED.format(part=part))
     for where, part in _FINISHED.items():

@@ -131,7 +131,7 @@ class Leg(FrozenModel):
     """The leg between cuff and heel: plain knitting, or a pattern, which is the colour chart or the stitch pattern.
 
     Both go together where the chart is stripes: the colours change by rounds, the pattern by stitches.
-    From the toe up it can go on `until` half the yarn at hand is used, and `length_cm` is then not heeded.
+    From the toe up it can go on `until` half the yarn at hand is used, and `length_cm` then does not count.
     """
 
     length_cm: Number = Field(14, ge=1, le=60)

@@ -18,7 +18,7 @@ def test_six_stitches_of_a_simple_cable_take_the_width_of_five() -> None:
     assert 6 / likely.stitches == pytest.approx(5)
 
 
-def test_a_panel_of_cables_is_reckoned_by_the_plain_stitches_as_wide() -> None:
+def test_a_panel_of_cables_counts_by_the_plain_stitches_as_wide() -> None:
     """pressreader.com, Creative Knitting of 2016-09-13: 46 stitches are 7 1/4 in, 43 1/2 of plain at 6 to the inch."""
     panel = Patterned(Fabric(6 / INCH, 8 / INCH), Fabric(46 / 7.25 / INCH, 8 / INCH), panel=46)
     assert panel.as_plain(46) == pytest.approx(43.5)

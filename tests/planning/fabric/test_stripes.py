@@ -95,7 +95,7 @@ def test_a_sock_worked_out_again_goes_on_with_the_stripe_that_follows(share: flo
     assert other.rounds()[:done] == plan.rounds()[:done]
 
 
-def test_each_yarn_is_reckoned_for_its_rounds() -> None:
+def test_each_yarn_is_calculated_for_its_rounds() -> None:
     needs = {need.key: need.metres_a_sock for need in striped().yarn}
     together = {need.key: need.metres_a_sock for need in striped(rows="AA").yarn}
     assert sum(needs.values()) == pytest.approx(sum(together.values()), rel=0.02)

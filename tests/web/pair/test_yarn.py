@@ -43,7 +43,7 @@ def make_leg(browser: Browser, link: str, **changes: str) -> Any:
     return browser.post(f"/pair/{link}/yarn/leg", {**form_of(browser, link), **changes})
 
 
-def test_nothing_weighed_is_reckoned_and_said_so(browser: Browser, link: str) -> None:
+def test_nothing_weighed_is_calculated_and_said_so(browser: Browser, link: str) -> None:
     told = words(browser, link)
     assert "Not weighed yet" in told
     assert "Left now 100 g , between 94 g and 106 g" in told

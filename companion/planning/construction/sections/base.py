@@ -133,7 +133,7 @@ class Part:
 
     `of` is the part of the sock that it belongs to, and is the same wherever the key is. A `flat` section is worked in
     rows. An `optional` one may have no round, and a `holder` puts stitches on a holder or takes them from it.
-    `asked` is the length in cm that a request asks of it, and `heeds` names what it follows of the construction.
+    `asked` is the length in cm that a request asks of it, and `follows` names what it follows of the construction.
 
     A part of cuff, heel or toe may have a yarn of its own. `passes` names the count of the stitches before it that its
     first row works on the way there, in the yarn that is at hand.
@@ -158,7 +158,7 @@ class Part:
     holder: bool = False
     passes: str = ""
     asked: Callable[[PlanRequest], float | None] = _nothing
-    heeds: tuple[str, ...] = ()
+    follows: tuple[str, ...] = ()
     charted: bool = False
     countable: bool = False
     flap: bool = False

@@ -11,7 +11,7 @@ import { BELOW, CELL, LEFT, RIGHT } from "./chart-grid.js";
  * @typedef {object} Work
  * @property {(cell: Cell) => void} begin a stroke
  * @property {(cell: Cell) => void} drag
- * @property {(cell: Cell, key: string) => boolean} key a sign on the keyboard, "paint" or "undo"; whether it is heeded
+ * @property {(cell: Cell, key: string) => boolean} key a sign on the keyboard, "paint" or "undo"; whether it did something
  */
 
 const LEAST = 1.3; // times CELL: 26 px, above the 24 that WCAG 2.2 asks of targets

@@ -66,5 +66,5 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
 
 
 HEEL_FLAP = Part(
-    "heel-flap", "Heel flap", "heel", build, flat=True, heeds=("flap", "garter_edge"), flap=True, deepens=True
+    "heel-flap", "Heel flap", "heel", build, flat=True, follows=("flap", "garter_edge"), flap=True, deepens=True
 )

@@ -55,4 +55,4 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, replace(before, heel_pass_cm=heel_pass).after(rounds, on_foot=True, turned=turn.left)
 
 
-HEEL_TURN = Part("heel-turn", "Heel turn", "heel", build, flat=True, heeds=("turn",), back_to="heel-flap")
+HEEL_TURN = Part("heel-turn", "Heel turn", "heel", build, flat=True, follows=("turn",), back_to="heel-flap")

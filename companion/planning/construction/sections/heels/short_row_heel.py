@@ -97,7 +97,7 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
 GUSSET_BEFORE_SHORT_ROWS = Part(
     "gusset-increases", "Gusset increases", "gusset", build_gusset, optional=True, charted=True, deepens=True
 )
-SHORT_ROW_HEEL = Part("heel", "Heel", "heel", build, flat=True, charted=True, heeds=("short_rows", "rounds_between"))
+SHORT_ROW_HEEL = Part("heel", "Heel", "heel", build, flat=True, charted=True, follows=("short_rows", "rounds_between"))
 
 
 def height_above_the_foot(aim: Aim, sole: int, instep: int) -> int:

@@ -106,7 +106,7 @@ def height(aim: Aim, sole: int, instep: int) -> int:
 
 
 GUSSET_FIRST = Part(
-    "gusset-increases", "Gusset increases", "gusset", build_gusset, charted=True, deepens=True, heeds=("flap",)
+    "gusset-increases", "Gusset increases", "gusset", build_gusset, charted=True, deepens=True, follows=("flap",)
 )
 STRONG_TURN = Part(
     "heel-turn",
@@ -116,8 +116,8 @@ STRONG_TURN = Part(
     flat=True,
     charted=True,
     widest_before=True,
-    heeds=("turn",),
+    follows=("turn",),
     back_to="gusset-increases",
 )
 STRONG_CUFF_DOWN = (GUSSET_FIRST, STRONG_TURN, GUSSET_AFTER_SHORT_ROWS)
-STRONG_TOE_UP = (replace(GUSSET_FIRST, heeds=()), replace(STRONG_TURN, flap=True), GUSSET_TOWARDS_THE_LEG)
+STRONG_TOE_UP = (replace(GUSSET_FIRST, follows=()), replace(STRONG_TURN, flap=True), GUSSET_TOWARDS_THE_LEG)

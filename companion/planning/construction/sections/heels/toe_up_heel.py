@@ -112,9 +112,9 @@ TOE_UP_TURN = Part(
     build_turn,
     flat=True,
     passes="sides",
-    heeds=("turn", "short_rows"),
+    follows=("turn", "short_rows"),
     back_to="gusset",
 )
 TOE_UP_FLAP = Part(
-    "heel-flap", "Heel flap", "heel", build_flap, flat=True, heeds=("flap",), flap=True, back_to="gusset"
+    "heel-flap", "Heel flap", "heel", build_flap, flat=True, follows=("flap",), flap=True, back_to="gusset"
 )

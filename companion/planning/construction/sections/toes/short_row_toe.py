@@ -44,4 +44,4 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, replace(before.after(rounds), foot_rounds=foot_rounds)
 
 
-SHORT_ROW_TOE = Part("toe", "Toe", "toe", build, flat=True, countable=True, heeds=("short_rows",))
+SHORT_ROW_TOE = Part("toe", "Toe", "toe", build, flat=True, countable=True, follows=("short_rows",))

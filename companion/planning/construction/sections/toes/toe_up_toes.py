@@ -185,13 +185,13 @@ def build_short_row(aim: Aim, before: Progress, knitted: Knitted) -> Built:
 
 
 TOE_UP_WEDGE, TOE_UP_LEFT, TOE_UP_RIGHT = (
-    Part("toe", "Toe", "toe", WideningWedge(to).build, countable=True, heeds=("toe_start",))
+    Part("toe", "Toe", "toe", WideningWedge(to).build, countable=True, follows=("toe_start",))
     for to in (None, ToTheFoot("left foot", "last"), ToTheFoot("right foot", "first"))
 )
 """From the toe up a round on the left foot begins at the big toe, and on the right foot at the little one."""
 
-TOE_UP_ROUND = Part("toe", "Toe", "toe", tapering(ROUND), countable=True, heeds=("toe_start",))
-TOE_UP_STAR = Part("toe", "Toe", "toe", tapering(STAR), countable=True, heeds=("toe_start",))
+TOE_UP_ROUND = Part("toe", "Toe", "toe", tapering(ROUND), countable=True, follows=("toe_start",))
+TOE_UP_STAR = Part("toe", "Toe", "toe", tapering(STAR), countable=True, follows=("toe_start",))
 TOE_UP_SHORT_ROW = Part(
-    "toe", "Toe", "toe", build_short_row, flat=True, holder=True, countable=True, heeds=("short_rows",)
+    "toe", "Toe", "toe", build_short_row, flat=True, holder=True, countable=True, follows=("short_rows",)
 )
