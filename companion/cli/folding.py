@@ -13,7 +13,7 @@ QUIET_DAYS = 90
 
 
 def fold_finished(store: Store, now: datetime) -> list[str]:
-    """Fold the logbooks of which nothing has come for so long; a line that tells how many, if any."""
+    """Fold the logbooks that have been at rest for so long; a line that says how many, if any."""
     before = (now - timedelta(days=QUIET_DAYS)).isoformat(timespec="seconds")
     done = [store.folding.fold(pair, before) for pair in store.folding.quiet(before) if _finished(store, pair)]
     folded = [one for one in done if one.counts]

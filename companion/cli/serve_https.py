@@ -47,7 +47,7 @@ class House:
 
 
 def house_name(computer: str) -> str | None:
-    """The name by which a network finds this computer, "ada.local"; None where its own is none to ask for."""
+    """This computer's name in a network, "ada.local"; None where its own name cannot be asked for."""
     first = computer.partition(".")[0].lower()
     return f"{first}.local" if _NAME.fullmatch(first) and first != "localhost" else None
 

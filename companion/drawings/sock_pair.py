@@ -73,7 +73,7 @@ def _placed(sock: BareSock, scale: float, x: float, low: float) -> Markup:
 
 
 def _words(x: float, low: float, lines: tuple[str, ...]) -> Markup:
-    """A name and what is told of it, below a line."""
+    """A name and a sentence about it, below a line."""
     return Markup("").join(
         Markup('<text class="{}" x="{:.1f}" y="{:.1f}">{}</text>').format(
             "sock-name" if down else "sock-size", x, low + (down + 1.1) * LINE, text

@@ -34,7 +34,7 @@ Fabric: TypeAlias = Literal["plain", "pattern"]
 """What was counted on where a stitch pattern lies beside plain fabric."""
 
 ACROSS_AND_UP: dict[What, str] = {"stitches": "Repeats across", "rounds": "Repeats up"}
-"""What the fields are called in which whole repeats are counted."""
+"""What the fields are called that count whole repeats."""
 
 COUNT, OVER = Spot.model_fields["count"], Spot.model_fields["over_cm"]
 

@@ -28,7 +28,7 @@ BODY_FIELDS = (*wheres(BodyFields), "basis")
 """The fields of the plan form that each follower fills in for herself."""
 
 OTHERS = ("direction", "heel", "toe")
-"""The entries of a construction of which a design may allow more than one value."""
+"""The entries of a construction that may have more than one value in a design."""
 
 MOST_WAYS = 1 + max(len(HEELS), len(TOES))
 """Values of one entry: each that there is, and one that does not exist."""

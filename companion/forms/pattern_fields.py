@@ -23,7 +23,7 @@ OWN = "rows of my own"
 """The choice of a pattern that is typed."""
 
 CHOICES = [(name, f"{name}: {ready.like}", {"data-rows": "\n".join(ready.rows)}) for name, ready in READY.items()]
-"""Those that are ready, each with its rows, so that they can become the beginning of rows of one's own."""
+"""Those that are ready, each with its rows, so that a knitter can change them into her own."""
 
 
 WHERE = {

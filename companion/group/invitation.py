@@ -1,4 +1,4 @@
-"""A few lines for a messenger, by which a leader invites to her group. Pure."""
+"""A few lines for a messenger: a leader's invitation to her group. Pure."""
 
 from __future__ import annotations
 

@@ -50,7 +50,7 @@ Address: TypeAlias = IPv4Address | IPv6Address
 
 @dataclass(frozen=True)
 class Authority:
-    """A certificate that vouches for others, and the key by which it does."""
+    """A certificate that vouches for others, and the key that it signs them with."""
 
     certificate: x509.Certificate
     key: ec.EllipticCurvePrivateKey

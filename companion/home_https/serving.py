@@ -29,7 +29,7 @@ class _Adapter(BuiltinSSLAdapter):
     """Leaves the handshake to the thread that reads the request: a client that never begins it holds up nobody else."""
 
     def wrap(self, sock: socket.socket) -> tuple[socket.socket, dict[str, Any]]:
-        """The socket with TLS round it, and what requests on it are told of that."""
+        """The socket with TLS round it, and what requests on it know of that."""
         inside = self.context.wrap_socket(sock, server_side=True, do_handshake_on_connect=False)
         return inside, {"wsgi.url_scheme": "https", "HTTPS": "on"}
 

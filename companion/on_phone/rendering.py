@@ -19,7 +19,7 @@ FRAME = {"lib/base.html": "{% block main %}{% endblock %}"}
 
 
 class _Compiled(BytecodeCache):
-    """What templates were compiled to, for both ways in which they are shown."""
+    """Compiled templates, for both ways of showing them."""
 
     def __init__(self) -> None:
         self._codes: dict[tuple[str, str], CodeType | None] = {}

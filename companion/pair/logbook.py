@@ -141,7 +141,7 @@ def rounds_done(entries: Iterable[Entry]) -> dict[Sock, int]:
 
 
 def left_out(entries: Iterable[Entry]) -> set[str]:
-    """The ids of what the knitter took back as a slip of the pen.
+    """The ids of what the knitter took back as a mistake.
 
     An emptied remark is one of them also where the withdrawal that emptied it has not arrived yet.
     """

@@ -12,7 +12,7 @@ from .revisions import OTHER_FOOT
 
 
 def begun(plan: Plan, other: Plan | None, unit: Unit, moment: datetime) -> PairFile:
-    """The pair of a plan, of which sock two has a plan of its own where it is for another foot."""
+    """The pair of a plan. Sock two has a plan of its own where it is for another foot."""
     revisions = [_revision(1, 1, plan, moment, None)]
     if other:
         revisions.append(_revision(2, 2, other, moment, OTHER_FOOT))

@@ -68,7 +68,7 @@ class Decision(FrozenModel):
 
 
 class Withdrawal(FrozenModel):
-    """An earlier remark that does not count any more, by its id: a slip of the pen."""
+    """An earlier remark that was a mistake and does not count any more, by its id."""
 
     entry: Annotated[str, StringConstraints(strict=True, min_length=36, max_length=36)]
 

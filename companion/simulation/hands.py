@@ -49,7 +49,7 @@ class Hands:
 
 
 def hands_of(kind: Kind, planned: Fabric, whole: int, draw: Random) -> Hands:
-    """The hands of one knitter of a kind, for whom so many rounds are planned at this gauge."""
+    """The hands of one knitter of a kind, with so many rounds planned at this gauge."""
     off = kind.off
     return Hands(
         Fabric(planned.stitches * (1 + draw.uniform(-off, off)), planned.rounds * (1 + draw.uniform(-off, off))),

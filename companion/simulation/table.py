@@ -28,7 +28,7 @@ def table(found: Sequence[Outcome]) -> str:
 
 
 def _not_reached(found: Sequence[Outcome]) -> Iterator[str]:
-    """A paragraph for each kind of which fewer socks fit than are wanted: why, and the price."""
+    """A paragraph for each kind whose socks fit less often than is wanted: why, and the price."""
     for key, kind in KINDS.items():
         ours = [one.fits for one in found if (one.kind, one.policy) == (key, "Tapeline")]
         if ours and kind.wanted and share(ours) < kind.wanted.fit:

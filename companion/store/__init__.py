@@ -378,7 +378,7 @@ class Store:
             return sync_state.met_before(db, pair.id, epoch, number, name)
 
     def sync_state(self, pair: Pair) -> SyncState:
-        """What a phone is told of a pair at each sync. Raises DamagedPairError when no plan is left."""
+        """What a phone hears of a pair at each sync. Raises DamagedPairError when no plan is left."""
         with self._reading() as db:
             found = sync_state.sync_state(db, pair.id)
         return found if found.epoch else found._replace(epoch=self.epoch())

@@ -65,7 +65,7 @@ class Folding:
 
 
 def _foldable(db: Database, pair: int, before: str) -> list[LogRow]:
-    """What no page reads of a log in which nothing has arrived since a moment."""
+    """What no page reads of a log, if nothing has arrived in it since a moment."""
     rows: list[LogRow] = db.execute(
         f"SELECT {', '.join(COLUMNS)} FROM log WHERE pair = ? ORDER BY number", (pair,)
     ).fetchall()

@@ -75,7 +75,7 @@ def _going_on(moves: Iterable[Moved], ids: Set[str]) -> Iterator[Moved]:
 
 
 def keep_all(db: Statements, pair: int) -> None:
-    """Find the ends of a pair's log of which none are kept yet."""
+    """Find the ends of a pair's log that has none kept yet."""
     keep(db, pair, 0, [move for _, move in _moves(db, EVERY, pair=pair)])
 
 

@@ -50,7 +50,7 @@ ORDERS: Mapping[str, str] = {
 class Due:
     """What counts as late on a day: the parts (bits) of stages whose day is over, and of those that are due `soon`.
 
-    Quiet is of whom nothing was heard since a moment (in UTC, ISO 8601).
+    Quiet is who has sent nothing since a moment (in UTC, ISO 8601).
     """
 
     over: int
@@ -60,7 +60,7 @@ class Due:
 
 @dataclass(frozen=True)
 class Asked:
-    """Whom to list: in which order, with which letters in the name, with which need, at which place; "" for all."""
+    """Whom to list: the order, letters in the name, a need, a place; "" for all."""
 
     order: str = ""
     name: str = ""

@@ -91,7 +91,7 @@ class Standings:
         self._connections = connections
 
     def missing(self, design: int) -> Iterator[list[Sharer]]:
-        """The pairs that share and of which no standing is kept: since they began to, or since their plan changed.
+        """The pairs that share and have no standing kept: since they began to, or since their plan changed.
 
         They come some at a time: after an update of the program they may be all of a large group.
         """

@@ -8,7 +8,7 @@ from .database import Connections
 from .rows import Pair
 
 State: TypeAlias = tuple[object, ...]
-"""Equal ones are of a pair of which nothing has changed in between; what stands in it is nobody else's business."""
+"""Where two are equal nothing of the pair has changed in between; no other module reads what stands in one."""
 
 
 def state_of(connections: Connections, pair: Pair) -> State:

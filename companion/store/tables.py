@@ -258,7 +258,7 @@ def _leaders_desk(db: sqlite3.Connection) -> None:
     db.execute("DELETE FROM standings")
     db.execute("ALTER TABLE standings ADD COLUMN construction TEXT NOT NULL DEFAULT ''")
     db.execute("ALTER TABLE standings ADD COLUMN ends TEXT NOT NULL DEFAULT '{}'")
-    # Who shared before was not told that the day of her last round is among it.
+    # Those who shared before do not know that the day of their last round is part of it.
     db.execute("ALTER TABLE shares ADD COLUMN days INTEGER NOT NULL DEFAULT 0 CHECK (days IN (0, 1))")
 
 

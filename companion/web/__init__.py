@@ -46,7 +46,7 @@ def create_app(config: Mapping[str, Any]) -> QuietFlask:
 
     PUBLIC_URL is what QR codes and links to copy begin with; without it, the address of each request.
     AUTHORITY is what phones in the house are asked to trust for https; without it, nothing.
-    REQUEST_LOG has functions that are told of each request; without them, nothing is noted of any.
+    REQUEST_LOG has functions that are called for each request; without them, no request is logged.
     RUNTIME is the folder with the Python for browsers; without it, phones are not offered to calculate by themselves.
     HOSTS are the names and addresses that requests may be for; without them, any.
     QUOTAS is whether it is counted how much comes from one address in an hour.

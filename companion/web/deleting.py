@@ -51,7 +51,7 @@ def delete_design(link: str) -> ResponseReturnValue:
 def _deleted(what: str, link: str) -> ResponseReturnValue:
     """Lead to the first page, whose script takes the link away in this browser.
 
-    A cookie tells it which: no other site can set one, so that nobody's address makes a browser forget a pair.
+    A cookie tells it which: no other site can set one, so that no address alone makes a browser forget a pair.
     """
     answer = redirect_saying("pages.index", f"{what}-deleted")
     answer.set_cookie("deleted", f"{what}.{link}", max_age=DAY, samesite="Strict", secure=request.is_secure)

@@ -29,7 +29,7 @@ def _authority() -> HouseAuthority:
 
 @bp.get("/https")
 def guide() -> ResponseReturnValue:
-    """The steps by which a phone trusts this computer, and the way on over https (`?then=/pair/…`)."""
+    """The steps to make a phone trust this computer, and the way on over https (`?then=/pair/…`)."""
     authority = _authority()
     then = request.args.get("then", "/")
     # Only a path: what begins with two slashes would be another computer.

@@ -23,7 +23,7 @@ CHANGED_MEANWHILE = (
 
 
 def begin_pair(link: str, plan: Plan, unit: Unit, other: Plan | None, follows: Following | None = None) -> None:
-    """Keep a new pair, of which sock two has a plan of its own where it is for another foot."""
+    """Keep a new pair. Sock two has a plan of its own where it is for another foot."""
     pair = store().add_pair(link, plan.title, unit, plan.model_dump_json(), follows)
     if other:
         store().add_revision(pair, _of_the_other(1, 2, 0, 0, other), "", OTHER_FOOT)

@@ -1,7 +1,7 @@
 """The gauge checks in a pair's logbook, as evidence of the one gauge that both socks have. Pure.
 
 Every check counts, also one whose rounds were ripped since: they were knitted by the same hands from the same yarn.
-Only what the knitter takes back herself, as a slip of the pen, does not count.
+Only what the knitter takes back herself, as a mistake, does not count.
 """
 
 from __future__ import annotations

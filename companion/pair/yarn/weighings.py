@@ -1,6 +1,6 @@
 """The weighings in a logbook, each with the place of both socks when it was made. Pure.
 
-What the knitter takes back herself, as a slip of the pen, does not count.
+What the knitter takes back herself, as a mistake, does not count.
 """
 
 from __future__ import annotations

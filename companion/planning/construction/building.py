@@ -114,7 +114,7 @@ class _Building:
         return rounds
 
     def _with_yarns(self, number: int, own: OwnYarn | None, rounds: Rounds, done: int) -> Rounds:
-        """The rounds, told where yarns are joined and cut, and where self-striping yarn begins alike."""
+        """The rounds, with notes on where yarns are joined and cut, and where self-striping yarn begins alike."""
         later = any(part.shows_the_pattern(self._request) for part in self._parts[number + 1 :])
         section = YarnSection(rounds, own, self._last, later and not self._parts[number].charted)
         rounds, self._attached = self._joins.with_notes(section, done, self._attached)

@@ -14,7 +14,7 @@ ENDS_HERE = "The pattern ends here: the instep is plain from here to the toe."
 
 
 class Lay(Protocol):
-    """Lays the pattern over rounds of which so many are done; gives them back with the pattern's round worked last."""
+    """Lays the pattern over rounds, some of them already done; gives them back with the pattern's round worked last."""
 
     def __call__(self, rounds: Rounds, done: int) -> tuple[Rounds, int]:
         """The rounds, and the last one of the pattern."""

@@ -92,7 +92,7 @@ def flap_rows(heel: int, instep_and_turned: float, heel_diagonal: float, fabric:
 
 
 def decrease_rhythm(decreases: int, rounds: int, *, plain_first: bool = False) -> tuple[bool, ...]:
-    """Rounds in which True decreases and False is plain: every second round as long as `rounds` allows.
+    """Rounds, True for one with decreases and False for a plain one: every second round as long as `rounds` allows.
 
     When there are too few rounds, the plain ones are left out from the end.
     """

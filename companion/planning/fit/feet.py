@@ -1,4 +1,4 @@
-"""What can be said of a foot from the measurements that were taken.
+"""The measures of a foot: those taken, and estimates of the others.
 
 The lines are least squares fits on 6,068 measured adult feet (ANSUR II, 2012 US Army survey, report
 NATICK/TR-15/007, approved for public release). Ankles and calves of children lie below them by as much at every size

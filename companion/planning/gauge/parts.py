@@ -20,7 +20,7 @@ BELOW = 20
 """Rounds between the needles and the middle of the fabric that is counted there: half of 10 cm (ours)."""
 
 MOST_PLACES = 3
-"""Places of a part from which its gauge is told: the first and the last, and one between (ours)."""
+"""Places of a part that its gauge is calculated from: the first and the last, and one between (ours)."""
 
 
 class Fabrics(FrozenModel):

@@ -1,4 +1,4 @@
-"""A step in the gauge: another needle or another pair of hands, of which nobody said anything.
+"""A step in the gauge: another needle or another pair of hands that nobody mentioned.
 
 At each place what was counted is compared with what all before it says now. Where it contradicts that, it is counted
 once more; where the second count agrees, everything older loses its weight. All limits are ours.

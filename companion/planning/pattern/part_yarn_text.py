@@ -39,7 +39,7 @@ def seen_from(section: Section, own: OwnYarn | None, request: PlanRequest) -> Se
 
 
 def renamed(item: Round, unnamed: str, main: str) -> Round:
-    """A round in which this yarn is not named, and the main one is."""
+    """A round that names the main yarn, and not this one."""
     return replace(item, work=tuple(replace(work, ops=_renamed(work.ops, unnamed, main)) for work in item.work))
 
 

@@ -37,7 +37,7 @@ PARTS_OF_SOCK: tuple[PartOfSock, ...] = get_args(PartOfSock)
 
 
 class Light:
-    """A part of which a sock has thousands, made and compared for every way to go on with it.
+    """A small part: a sock has thousands, made and compared for every way to go on with it.
 
     So these are dataclasses: checked where a document is read, and not again where the planner makes them.
     """

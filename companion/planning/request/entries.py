@@ -8,7 +8,7 @@ from pydantic import AfterValidator, BeforeValidator, Strict, StringConstraints
 
 
 def few(most: int) -> BeforeValidator:
-    """Refuses a longer list before its entries are looked at, each of which would be reported as wrong."""
+    """Refuses a longer list before its entries are read: each of them would be reported as wrong."""
 
     def counted(given: object) -> object:
         if isinstance(given, list | tuple) and len(given) > most:

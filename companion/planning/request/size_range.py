@@ -14,7 +14,7 @@ from .foot import Foot
 from .plan_request import Gauge
 
 LENGTH_TO_BALL = 1.08
-"""Foot length over ball circumference of a usual foot, for a foot of which only the latter is known.
+"""Foot length over ball circumference of a usual foot, where only the circumference is known.
 
 Of the 6,068 adult feet of ANSUR II (2012 US Army survey, report NATICK/TR-15/007, approved for public release) half
 lie below it, and half within 0.04 of it. A child's foot is often a little shorter for its width.
@@ -52,7 +52,7 @@ def over(unit: Unit) -> Over:
 
 
 def foot_for(ball_cm: float, length_cm: float | None = None) -> Foot:
-    """A foot of which the circumference of the ball is known, and perhaps the length; cm.
+    """A foot with a known circumference of the ball, and perhaps a known length; cm.
 
     Raises ValidationError when that is no foot to plan for.
     """

@@ -60,7 +60,7 @@ def _to_a_tenth(metres: float) -> str:
 
 
 def _how_high(repeat: float, a_round: float, fabric: Fabric) -> str:
-    """How high a repeat of so many metres is on a tube of which a round takes so many cm."""
+    """How high a repeat of so many metres is on a tube whose rounds take so many cm each."""
     rounds = max(1, round(100 * repeat / a_round))
     return f", on the leg about every {counted(rounds, 'round')}, {both_units(fabric.height(rounds))}"
 

@@ -110,7 +110,7 @@ class Progress:
         return sum(course.up_to(yarn, rounds) for course, rounds in zip(self.courses, done or self.done, strict=True))
 
     def ahead(self) -> list[tuple[Course, int]]:
-        """The rounds still to be knitted, by their number from 0, in the order in which they will be."""
+        """The rounds still to be knitted, by their number from 0, in the order of knitting."""
         left = [
             (course, number)
             for course, done in zip(self.courses, self.done, strict=True)
@@ -181,7 +181,7 @@ def _reached(ahead: Sequence[tuple[Course, int]], yarn: str) -> Iterator[float]:
 
 
 def _ending(use: Use, knitted: float, reached: Sequence[float], ahead: Sequence[tuple[Course, int]]) -> Ending:
-    """The rounds in which a yarn ends that may not reach for the pair."""
+    """Where a yarn ends that may not reach for the pair, in rounds."""
 
     def where(edge: Literal["low", "grams", "high"]) -> Where | None:
         at = bisect_left(reached, True, key=lambda stitches: getattr(use.left(knitted + stitches), edge) < 0)

@@ -72,7 +72,7 @@ def _finished_backup(part: Path, path: Path, now: datetime) -> Contents:
 
 
 def _forget_epoch(db: sqlite3.Connection) -> None:
-    """Have the server make another epoch, by which phones see that it may lack what it once had.
+    """Have the server make another epoch: it shows phones that the server may lack what it once had.
 
     Even a backup that is put into place by hand is distinguished from what was there before.
     """

@@ -14,7 +14,7 @@ from ..tables import StoreUnavailableError
 from .opening import failure, opened, recognise
 
 MOST_FAULTS = 10
-"""Of a damaged file, thousands of which would say no more."""
+"""Faults of a damaged file: thousands more would say nothing new."""
 
 NEWEST_BACKUP = "newest_backup"
 """The name in `meta` of the moment of the newest backup, in ISO 8601."""
@@ -33,7 +33,7 @@ class Contents:
 
 @dataclass(frozen=True)
 class Quarantined:
-    """Something that could not be read: of which pair, what, why, the beginning of its text, and when."""
+    """Something that could not be read: its pair, what it is, why, the beginning of its text, and when."""
 
     pair: int
     what: str

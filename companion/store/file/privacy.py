@@ -35,7 +35,7 @@ def make_private(path: Path) -> None:
 
 
 def hand_over(path: Path) -> None:
-    """Give a file that root has made to whom its folder belongs, such as the user that a server runs as."""
+    """Give a file that root has made to the owner of its folder, such as the user that a server runs as."""
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         folder = path.parent.stat()
         os.chown(path, folder.st_uid, folder.st_gid)

@@ -82,7 +82,7 @@ class DesignLinks:
             )
 
     def recovery(self, design: int) -> str | None:
-        """The hash of the code by which a first leader who has lost her link gets another; None where there is none."""
+        """The hash of the code that gives a first leader who has lost her link another; None where there is none."""
         with self._reading() as db:
             (found,) = db.execute("SELECT recovery_hash FROM designs WHERE id = ?", (design,)).fetchone()
         return None if found is None else str(found)

@@ -47,7 +47,7 @@ class Following:
 
 
 def begin(db: Database, leader_link: str, follower_link: str, documents: Sequence[str], moment: str) -> int:
-    """Begin a design with its versions, of which there are one or more; returns its number."""
+    """Begin a design with its versions, one or more; returns its number."""
     number = fresh_number(db, "designs")
     db.execute(
         "INSERT INTO designs (id, leader_hash, follower_hash, created) VALUES (?, ?, ?, ?)",

@@ -100,7 +100,7 @@ def preview() -> ResponseReturnValue:
 
 @bp.get("/design/<link>")
 def lead(link: str) -> ResponseReturnValue:
-    """The leader's page: the link to hand out, and what was laid down."""
+    """The leader's page: the link to hand out, and the design."""
     opened = led_design(link)
     join_url = address_of("joining.form", opened.join_link)
     frame = Markup('<iframe src="{}/grid" title="Sizes of {}" width="100%" height="600"></iframe>')

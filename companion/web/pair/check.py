@@ -144,7 +144,7 @@ def result(link: str) -> ResponseReturnValue:
 
 @bp.post("/pair/<link>/check/leave-out")
 def leave_out(link: str) -> ResponseReturnValue:
-    """A check or a length does not count any more, because it was a slip of the pen."""
+    """A check or a length does not count any more, because it was a mistake."""
     pair = open_pair(link)
     position = position_asked(pair)
     slip = request.form.get("entry", "")

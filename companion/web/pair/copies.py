@@ -45,7 +45,7 @@ ONLINE_ONLY = (
     *("knit/sheets/plan-conflict.js", "knit/sheets/planned-otherwise.js", "knit/sheets/put-back.js"),
     "knit/sheets/second-sock.js",
 )
-"""What has nothing to do where there is no server: modules of a copy in which they would only take room."""
+"""Modules with nothing to do where there is no server: they would only take room in a copy."""
 LOOKS = (
     *("lib/base", "knit/knit", "knit/deferred", "knit/small-sock", "knit/sheets", "knit/leader", "lib/chart"),
     "pages/copy",

@@ -117,7 +117,7 @@ def of_design(link: str) -> ResponseReturnValue:
 
 
 def _sound_design(link: str) -> WantedPattern:
-    """The sizes for a file, in which there is no room to say what is wrong."""
+    """The sizes for a file, where there is no room to say what is wrong."""
     graded = _design(link)
     if graded.faults:
         abort(400, " ".join(map(sentence, graded.faults)))

@@ -32,7 +32,7 @@ def left(link: str) -> ResponseReturnValue:
 
 @bp.post("/pair/<link>/yarn/leave-out")
 def leave_out(link: str) -> ResponseReturnValue:
-    """A weighing does not count any more, because it was a slip of the pen."""
+    """A weighing does not count any more, because it was a mistake."""
     pair = open_pair(link)
     weighed = {one.id: one for one in weighings_kept(pair.entries)}
     slip = weighed.get(request.form.get("entry", ""))

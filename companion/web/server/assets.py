@@ -163,7 +163,7 @@ def worker() -> Response:
 
 @bp.get("/manifest.webmanifest")
 def manifest() -> Response:
-    """The web app manifest, by which a phone offers to keep the page among its apps."""
+    """The web app manifest: with it a phone offers to keep the page among its apps."""
     response = jsonify(
         id="/",
         name="Tapeline",

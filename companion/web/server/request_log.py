@@ -1,6 +1,6 @@
-"""What is told of each request to whoever runs a server: what was asked for, and how long it took.
+"""A line for each request, for whoever runs a server: what was asked for, and how long it took.
 
-A path opens a pair, so that only the endpoint is named. There is no address either: who knits when is nobody's.
+A path opens a pair, so only the endpoint is named. There is no address either: who knits when is private.
 """
 
 from __future__ import annotations

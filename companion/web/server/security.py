@@ -89,7 +89,7 @@ EMBEDDABLE_HEADERS = {
 }
 
 CALCULATES = "js/phone/planner.js"
-"""The worker in which a phone calculates: it alone may compile WebAssembly (CSP 3, section 4.2.4)."""
+"""The worker that calculates on a phone: it alone may compile WebAssembly (CSP 3, section 4.2.4)."""
 CALCULATING_HEADERS = {
     "Content-Security-Policy": CONTENT_SECURITY_POLICY.replace(
         "script-src 'self'", "script-src 'self' 'wasm-unsafe-eval'"

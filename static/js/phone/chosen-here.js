@@ -1,4 +1,4 @@
-/** What is chosen on a page that this phone has made: a plan to go on by, or a slip of the pen that is left out. */
+/** What is chosen on a page that this phone has made: a plan to go on by, or a mistake that is left out. */
 
 import { sawCheck } from "../pair/kept-check.js";
 import { propose } from "../pair/proposals.js";

@@ -58,7 +58,7 @@ def test_a_leg_is_made_as_long_as_the_yarn_allows_without_network(prepared: Page
     prepared.get_by_role("link", name="How far it reaches").tap()
     is_made(prepared)
 
-    # A slip of the pen is left out, and the right weight takes its place.
+    # A mistake is left out, and the right weight takes its place.
     prepared.get_by_text("What was weighed", exact=True).tap()
     prepared.get_by_role("button", name="Leave out 380 g").tap()
     expect(prepared.get_by_text("Not weighed yet")).to_be_attached(timeout=CALCULATED)

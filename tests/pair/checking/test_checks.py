@@ -1,4 +1,4 @@
-"""The checks in a logbook as evidence: both socks, ripped rounds, slips of the pen."""
+"""The checks in a logbook as evidence: both socks, ripped rounds, mistakes."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""A code on paper, by which a leader who has lost her link gets another one without anybody's help."""
+"""A code on paper: a leader who has lost her link gets another one with it, without anybody's help."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ bp = Blueprint("recovery", __name__)
 
 @bp.post("/design/<link>/recovery")
 def make(link: str) -> ResponseReturnValue:
-    """Show a code, this once, by which the first leader gets another link should she lose hers."""
+    """Show a code, this once, that gives the first leader another link should she lose hers."""
     led = own_design(link)
     quotas.take(quotas.DESIGNS)
     code = base64.b32encode(secrets.token_bytes(CODE_BYTES)).decode()

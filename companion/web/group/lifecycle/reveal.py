@@ -3,7 +3,7 @@
 A change that waits is no version of its design. Everything that a follower is shown, the plan documents included, is
 made from versions, so there is one place to look at: a change becomes a version when its moment has come, before
 anything is answered. That moment is the beginning of the day in the design's time zone, the same for all: nobody
-anywhere is told what others do not know yet.
+anywhere learns what others do not know yet.
 """
 
 from __future__ import annotations
