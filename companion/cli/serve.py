@@ -220,9 +220,9 @@ def _serve(arguments: argparse.Namespace) -> None:
         secured = open_now.enter_context(_listen(host, arguments.https_port)) if arguments.https else None
         home = house(_folder(arguments), secured.getsockname()[1], lambda: _addresses(host)) if secured else None
         address = given or (home.address if home else plain)
-        told: list[Callable[[Answered], None]] = [print_request] if arguments.log else []
+        listeners: list[Callable[[Answered], None]] = [print_request] if arguments.log else []
         if arguments.metrics_port is not None:
-            told.append(open_now.enter_context(counted(arguments.metrics_port)))
+            listeners.append(open_now.enter_context(counted(arguments.metrics_port)))
         app = create_app(
             {
                 "DATABASE": kept_in,
@@ -230,7 +230,7 @@ def _serve(arguments: argparse.Namespace) -> None:
                 "HOSTS": hosts_of(given, host) if given else None,
                 "RUNTIME": chosen_folder(arguments) / RUNTIME,
                 "AUTHORITY": home and home.authority,
-                "REQUEST_LOG": told,
+                "REQUEST_LOG": listeners,
             }
         )
         open_now.enter_context(closing(app.extensions["store"]))

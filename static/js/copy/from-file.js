@@ -1,7 +1,7 @@
 /** Stands in for pair/sync.js: the pair comes from the copy's own file, once, and nothing is sent. */
 
 import { answerTo } from "../lib/idb.js";
-import { entriesOf, loadPair, takeAnswer, transact } from "../pair/db.js";
+import { entriesOf, loadPair, mergeAnswer, transact } from "../pair/db.js";
 import { RefusedError } from "../pair/sync.js";
 
 export { KnownPairError, RefusedError, UnknownPairError, bare } from "../pair/sync.js";
@@ -36,7 +36,7 @@ export function startSending(link, takenIn) {
     asked = true;
     const answer = await newHere(link);
     if (!answer) return;
-    await takeAnswer(link, answer);
+    await mergeAnswer(link, answer);
     await takenIn(answer);
   };
 }

@@ -29,7 +29,7 @@ import { showPlaceConflict } from "./sheets/place-conflict.js";
 import { showPlanConflict } from "./sheets/plan-conflict.js";
 import { showPlanChanged } from "./sheets/plan-changed.js";
 import { showPlannedOtherwise } from "./sheets/planned-otherwise.js";
-import { toldKept } from "./sheets/kept-sheet.js";
+import { keptWords } from "./sheets/kept-sheet.js";
 import { sayWhatHttpLacks } from "./sheets/plain-http.js";
 import { offerPutBack } from "./sheets/put-back.js";
 import { offerRemarks, showNote } from "./sheets/remark-sheet.js";
@@ -76,7 +76,7 @@ export function begin(page) {
   beginMenu(page, {
     where: ["Where was I?", () => tellWhere(page)],
     remind: ["Reminders", () => reminderSheet(page)],
-    weigh: ["Weigh the yarn", () => weighingSheet(page.link, () => told(page, "Weighing kept."))],
+    weigh: ["Weigh the yarn", () => weighingSheet(page.link, () => sayKept(page, "Weighing kept."))],
   });
   takeBackHere(page);
   byId("where").setAttribute("aria-expanded", "false");
@@ -85,7 +85,7 @@ export function begin(page) {
   afterPause(page);
   if (!byId("pair")) learnAnew(page);
   listenToMedia(() => page.tap(new Event("media")), page.undo);
-  offerRemarks(page.link, (words) => told(page, words));
+  offerRemarks(page.link, (words) => sayKept(page, words));
   sayWhatHttpLacks();
   sayWhatWasDone(page);
   stayAwake();
@@ -100,8 +100,8 @@ function leaveToTheCount(event) {
 }
 
 /** Something was written down beside the counts. @param {Page} page @param {string} words */
-function told(page, words) {
-  tell(toldKept(words));
+function sayKept(page, words) {
+  tell(keptWords(words));
   page.remarked();
 }
 
@@ -174,6 +174,6 @@ export function counted() {
 }
 
 /** A tap came too soon after another one to be a round. @param {Page} page */
-export function doubled(page) {
+export function doubleTapped(page) {
   offerSecondTap(page.roundsDone());
 }

@@ -1,7 +1,7 @@
 /** The knit page: one round at a time. A count is painted once it is on disk. */
 
 import { CLEARED, countTap, loadData, loadPair, savePairData, takeUpSock } from "../pair/db.js";
-import { oneByOne, onKeys, onTap } from "./taps.js";
+import { swallowDoubleTaps, onKeys, onTap } from "./taps.js";
 import { laterClock } from "../pair/logbook.js";
 import { scriptOf, unpacked } from "../pair/instructions.js";
 import { RefusedError, UnknownPairError, fetchPair, startSending, whereKept } from "../pair/sync.js";
@@ -66,7 +66,7 @@ const page = {
   script: () => scriptOf(state.data, state.record.sock),
   roundsDone,
   count,
-  tap: oneByOne(count, () => deferred?.doubled(page)),
+  tap: swallowDoubleTaps(count, () => deferred?.doubleTapped(page)),
   undo: () => write("undo"),
   write,
   back: paint,

@@ -12,13 +12,13 @@ const PRESS = 80;
 /**
  * Takes two taps that are too near to each other, by the setting of this phone, once.
  * @param {() => void} count
- * @param {() => void} doubled called instead for the second
+ * @param {() => void} doubleTapped called instead for the second
  * @returns {(event: Event) => void}
  */
-export function oneByOne(count, doubled) {
+export function swallowDoubleTaps(count, doubleTapped) {
   let counted = -Infinity;
   return ({ timeStamp }) => {
-    if (timeStamp - counted < Number(document.documentElement.dataset.apart)) return doubled();
+    if (timeStamp - counted < Number(document.documentElement.dataset.apart)) return doubleTapped();
     counted = timeStamp;
     count();
   };

@@ -226,7 +226,7 @@ export function countTap(link, sock, kind, target = 0) {
  * @param {string} link
  * @param {Answer} answer
  */
-export function takeAnswer(link, answer) {
+export function mergeAnswer(link, answer) {
   return transact(
     "readwrite",
     async ({ pairs, log, photos }) => {

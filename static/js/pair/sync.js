@@ -3,7 +3,7 @@
  * tried again later and later. Whether there is a network is found out by trying.
  */
 
-import { loadPair, takeAnswer } from "./db.js";
+import { loadPair, mergeAnswer } from "./db.js";
 
 /** @typedef {import("./db.js").Answer} Answer */
 /** @typedef {import("./db.js").KeptEntry} KeptEntry */
@@ -46,7 +46,7 @@ export async function exchange(link, takenIn = async () => {}) {
   const entries = batch(unsent.map(bare));
   const { after, last, epoch } = record;
   const answer = await post(`/pair/${link}/log`, { after, last, epoch, entries });
-  await takeAnswer(link, answer);
+  await mergeAnswer(link, answer);
   if (record.proposed === "waits" && !answer.anew && entries.length === unsent.length) {
     const { sendProposals } = await import("./proposals.js");
     answer.revision = (await sendProposals(link)) || answer.revision;

@@ -5,7 +5,7 @@ import { element } from "../../lib/dom.js";
 import { actionButton, openSheet } from "../../lib/sheet.js";
 
 /** What is said of something that was kept, and without network where it is until there is one. @param {string} words */
-export function toldKept(words) {
+export function keptWords(words) {
   const sends = !("copy" in document.body.dataset);
   return navigator.onLine || !sends ? words : `${words} Kept here; sent when there is a network.`;
 }
@@ -18,7 +18,7 @@ export function toldKept(words) {
  * @param {HTMLElement} [means] where to see what it means
  */
 export function keptSheet(title, words, { link, id }, undone, means) {
-  const said = element("p", toldKept(words));
+  const said = element("p", keptWords(words));
   said.setAttribute("role", "status");
   const back = actionButton("Take it back", async () => {
     try {
