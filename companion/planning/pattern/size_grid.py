@@ -62,6 +62,14 @@ class Measure:
     read: Callable[[Plan], str | None]
 
 
+def _repeats(plan: Plan) -> str | None:
+    """Whole repeats of a stitch pattern that goes all round the leg."""
+    pattern = plan.request.leg.stitch_pattern
+    if pattern is None or pattern.placement or pattern.width == 1:
+        return None
+    return str(plan.sizes.leg_stitches // pattern.width)
+
+
 def _rows_of_the_flap(plan: Plan) -> str | None:
     flaps = (section.count for section, part in built(plan) if part.flap and not part.widest_before)
     return str(sum(flaps) or "") or None
@@ -111,6 +119,7 @@ def _measures(design: PlanRequest, unit: Unit) -> list[Measure]:
     found = [
         Measure(f"Stitches to {begun}", lambda plan: str(plan.rounds()[0].after)),
         Measure("Stitches round the leg", lambda plan: str(plan.sizes.leg_stitches)),
+        Measure("Repeats of the stitch pattern round the leg", _repeats),
         Measure("Stitches round the foot", lambda plan: str(plan.sizes.foot_stitches)),
         Measure("Rows of the heel flap", _rows_of_the_flap),
         Measure("Stitches at the widest of the gusset", _widest),

@@ -119,3 +119,15 @@ def test_feet_and_gauges_head_their_rows_and_columns(
     assert [row[:2] for row in found.groups[0].rows] == feet
     assert list(found.columns[2:]) == gauges
     assert f"over {'4 in' if unit == 'in' else '10 cm'}" in found.caption
+
+
+def test_a_pattern_all_round_is_counted_in_the_repeats_that_are_knitted() -> None:
+    """Each repeat of this lace has one double decrease in its first round."""
+    design = asked(leg={"stitch_pattern": {"name": "lace rib"}})
+    found = cells(table_of(grid_of(design, FEET, GAUGES), "cm"), "Repeats of the stitch pattern round the leg")
+    for foot, row in zip(FEET, found, strict=True):
+        for gauge, told in zip(GAUGES, row, strict=True):
+            plan = make_plan(PlanRequest.model_validate({**dict(design), "foot": foot, "gauge": gauge}))
+            assert max(item.uses("s2kpo") for item in section(plan, "leg").rounds()) == int(told)
+    placed = {"name": "lace rib", "placement": {"on": "front"}}
+    assert "Repeats" not in str(table_of(grid(leg={"stitch_pattern": placed}), "cm"))
