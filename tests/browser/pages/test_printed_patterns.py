@@ -28,6 +28,9 @@ RIGHTMOST = """() => Math.max(...[...document.querySelectorAll("main *")].filter
     .map((one) => one.getBoundingClientRect().right))"""
 """Where the part that goes farthest to the right ends."""
 
+MARGINS = "(parts) => parts.map((part) => parseFloat(getComputedStyle(part).marginTop))"
+"""The room above each part, px."""
+
 
 def plain(text: str) -> str:
     """Text without ligatures and line breaks."""
@@ -117,6 +120,8 @@ def test_on_paper_nothing_is_cut_off_and_there_is_nothing_to_press(page: Page, l
         wide = int((width / 72 * 25.4 - 2 * MARGIN) / PIXEL)
         page.set_viewport_size({"width": wide, "height": 1000})
         assert page.evaluate(RIGHTMOST) <= wide + 1
+    for margin in page.locator(".parts > .part + .part").evaluate_all(MARGINS):
+        assert margin == pytest.approx(5 / PIXEL, abs=0.1)
     controls = page.locator("main :is(button, input, a), nav")
     assert controls.count()
     assert controls.filter(visible=True).count() == 0
