@@ -66,7 +66,7 @@ ABBREVIATIONS: dict[str, str] = {
 _SHORT = re.compile(r"\d/\d [RL]P?C|s2kpo|sk2p|[kp][23]tog|m1[lrp]|[a-z]+")
 
 
-def meanings_of(words: Iterable[str], sides: Iterable[str]) -> dict[str, str]:
-    """The abbreviations that the words of rounds and the sides of rows use, and what they mean."""
-    said = {short for line in set(words) for short in _SHORT.findall(line)} | {*sides}
+def meanings_of(words: Iterable[str], known: Iterable[str]) -> dict[str, str]:
+    """The abbreviations that words of rounds use, and those known to be used, such as sides, with what they mean."""
+    said = {short for line in set(words) for short in _SHORT.findall(line)} | {*known}
     return {short: long for short, long in ABBREVIATIONS.items() if short in said}

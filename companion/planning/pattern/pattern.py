@@ -29,6 +29,7 @@ from ..units import (
     show_yarn_length,
 )
 from ..yarn.requirement import metres_of_the_pair
+from .abbreviations import meanings_of
 from .chart_text import ChartWords
 from .grading.brackets import bracketed, not_said_before, skeleton
 from .grading.graded import Grading, said_by
@@ -102,17 +103,20 @@ def pattern_of(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str] = Map
     """
     plans = [size.plan for size in sizes]
     first = plans[0]
-    meanings = {short: long for plan in plans for short, long in abbreviations(plan).items()}
+    sections = tuple(_sections(sizes, unit, notes))
+    # A line for several sizes may leave the choice between two ways to shape, of which a plan has only one.
+    told = (line.text for section in sections for line in section.lines)
+    used = {short for plan in plans for short in abbreviations(plan)}
     return Pattern(
         title=first.title,
         sizes=tuple(size.name for size in sizes),
         facts=tuple(_facts(sizes, unit)),
         notes=tuple(_notes(sizes, unit)),
         measurements=_measurements(sizes, unit),
-        abbreviations=meanings,
+        abbreviations=meanings_of(told, used),
         chart=first.request.leg.chart,
         stitch_pattern=first.request.leg.stitch_pattern,
-        sections=tuple(_sections(sizes, unit, notes)),
+        sections=sections,
         closing=_closing(first),
     )
 

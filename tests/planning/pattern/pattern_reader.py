@@ -19,6 +19,7 @@ LABEL = re.compile(
 )
 VALUE = r"(?:\d+(?:\.\d+)?|–)"
 BRACKET = re.compile(rf"(?P<first>{VALUE}) \((?P<others>{VALUE}(?:, {VALUE})*)\)")
+INSTEP = re.compile(r"Instep: [^;.]+")
 REPEATED = re.compile(r"work these (?P<rounds>two|\d+) (?:round|row)s (?P<times>\d+) times")
 GROWING = re.compile(
     r"(?P<number>\d+)(?P<rest>[^\d,;\[\]]*?) and (?P<step>\d+) (?P<way>more|fewer) (?:each time|in each such round)"
@@ -84,6 +85,7 @@ def pick(text: str, size: int, sizes: int) -> str:
 def lines_for(lines: Sequence[tuple[str, str]], name: str, names: Sequence[str]) -> Iterator[Line]:
     """The lines (label, text) that are for the size of this name: those whose label has a number for it."""
     place, count = names.index(name), len(names)
+    instep = ""
     for label, text in lines:
         found = LABEL.fullmatch(pick(label, place, count))
         assert found, label
@@ -92,6 +94,8 @@ def lines_for(lines: Sequence[tuple[str, str]], name: str, names: Sequence[str])
             continue
         told = pick(text, place, count)
         assert "–" not in told, text
+        told = told.replace("Instep as before", instep)
+        instep = told_of_the_instep[0] if (told_of_the_instep := INSTEP.search(told)) else instep
         last = int(found["last"] or found["first"])
         yield Line(found["noun"].lower(), found["side"] or "", int(found["first"]), last, told)
 

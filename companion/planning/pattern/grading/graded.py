@@ -12,6 +12,7 @@ from ...units import Unit, in_one_unit
 from ..rounds_text import CHART_ROW, PATTERN_ROUND, PatternLine
 from .brackets import NONE, bracketed, growing, merged, shared, side_by_side
 from .columns_beside import without_none
+from .in_pattern import instep_said_once
 from .passages import Passage, SideBySide, Words
 
 
@@ -33,7 +34,10 @@ class Grading:
         in_words = self.called == PATTERN_ROUND
         repeated = {len(step.rounds) for section in sections.values() for step in section.steps} if in_words else ()
         passages = SideBySide(every, self.words, repeated, in_words=in_words).passages()
-        first, *others = [line for passage in passages for line in self._lines(passage)]
+        lines = [line for passage in passages for line in self._lines(passage)]
+        # What was said to some of the sizes only is not known to the others.
+        together = all(passage.sizes == tuple(sections) for passage in passages)
+        first, *others = instep_said_once(lines) if together else lines
         opening = self.in_one({size: rounds[0].note for size, rounds in every.items()})
         return [replace(first, note=opening), *others]
 

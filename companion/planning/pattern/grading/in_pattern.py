@@ -6,7 +6,8 @@ stitches beside it, and a leg that has begun to be shaped only keeps "in pattern
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
@@ -41,6 +42,9 @@ BETWEEN_PANELS = (
 )
 
 
+_INSTEP = re.compile(rf"Instep: [^;.]*\b(?:{IN_PATTERN}|{PANEL})\b[^;.]*")
+
+
 def in_pattern(plan: Plan, otherwise: Words) -> Words:
     """The words of a plan's rounds; those out of the pattern are described `otherwise`."""
     pattern = plan.request.leg.stitch_pattern
@@ -69,6 +73,18 @@ def explained(lines: Sequence[PatternLine], plan: Plan) -> tuple[PatternLine, ..
     if any(line.text.endswith(IN_PATTERN) for line in lines):
         first = replace(first, note=" ".join(filter(None, (first.note, _means(plan)))))
     return first, *others
+
+
+def instep_said_once(lines: Iterable[PatternLine]) -> Iterator[PatternLine]:
+    """The lines of a section; an instep in pattern is told in the first of them, and again where it lies otherwise."""
+    told = ""
+    for line in lines:
+        found = _INSTEP.search(line.text)
+        if found and found[0] == told:
+            yield replace(line, text=line.text.replace(told, "Instep as before"))
+        else:
+            yield line
+        told = found[0] if found else told
 
 
 def _means(plan: Plan) -> str:

@@ -121,6 +121,7 @@ def test_a_panel_is_written_once_for_all_sizes_with_the_columns_beside_it_in_bra
         assert len(part.lines) <= most
         assert any("panel" in line.text for line in part.lines)
         assert not any(re.search(r"\b[kp]0[,;]|\] x [01][,;]", line.text) for line in part.lines)
+        assert sum("Instep: " in line.text for line in part.lines) <= 1
 
 
 @pytest.mark.parametrize("placement", PANELS, ids=lambda placed: f"{placed['on']}, {placed['beside']}")
@@ -140,6 +141,15 @@ def test_a_ribbing_all_round_is_written_out_on_the_leg_of_every_size() -> None:
     sizes = sized(asked(leg={"stitch_pattern": {"name": "k2 p2 rib"}}))
     [leg] = [part for part in check_every_size(sizes).sections if part.key == "leg"]
     assert re.search(r"\[k2, p2\] x \d+ \(", leg.lines[0].text)
+
+
+def test_both_ways_to_shape_beside_a_panel_are_explained() -> None:
+    placement = {"on": "front and back", "repeats": 2, "beside": "k2 p2"}
+    leg = {"length_cm": 24, "stitch_pattern": {"name": "cable rib", "placement": placement}}
+    pattern = pattern_of(sized(asked(leg=leg), (22, 24)), "cm")
+    [leg_told] = [part for part in pattern.sections if part.key == "leg"]
+    assert any("ssk or ssp" in line.text for line in leg_told.lines)
+    assert {"ssk", "ssp", "k2tog", "p2tog"} <= pattern.abbreviations.keys()
 
 
 @WHOLE_PLANS
