@@ -156,6 +156,15 @@ class Leg(FrozenModel):
         return self.pattern.width if self.pattern and not placed else 1
 
     @property
+    def pattern_in_words(self) -> str | None:
+        """That in one line, as "lace rib all round, in stripes"; None for plain knitting."""
+        if self.stitch_pattern:
+            return f"{self.stitch_pattern.in_words}{', in stripes' if self.chart else ''}"
+        if self.chart:
+            return "in colours" if self.chart.stranded else "stripes"
+        return None
+
+    @property
     def called(self) -> str:
         """What that is called in a sentence."""
         return "chart" if self.charted else "pattern"

@@ -21,6 +21,7 @@ from ..stitches.panel import Panel, panel_with
 from ..stitches.reading import read_row
 from ..stitches.ready import READY
 from ..stitches.repeat import Rounds, rounds_of, taken
+from ..units import counted
 from .entries import Number, Text, few
 from .rib import parse_rib
 
@@ -109,6 +110,16 @@ class StitchPattern(FrozenModel):
         """The panel that it is placed as; None where it goes all round."""
         placed = self.placement
         return panel_with(self.rounds, placed.repeats, columns_beside(placed.beside)) if placed else None
+
+    @property
+    def in_words(self) -> str:
+        """What it is and where it lies, in one line: "lace rib all round", "cable rib, a panel on the front"."""
+        name, placed = self.name or "a stitch pattern", self.placement
+        if placed is None:
+            return f"{name} all round"
+        if placed.on == "front":
+            return f"{name}, a panel of {counted(placed.repeats, 'repeat')} on the front, {placed.beside} beside it"
+        return f"{name}, panels of {counted(placed.repeats, 'repeat')} on front and back, {placed.beside} beside them"
 
     @property
     def described(self) -> Rounds:

@@ -14,7 +14,7 @@ from companion.planning.plan.design import MOST_CONSTRUCTIONS, Design, read_desi
 from companion.web.links import follower_link
 
 from ...conftest import FORM, Browser
-from ..designing import BODY, DESIGN, change, join, keep_photo, lead
+from ..designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead
 
 
 def kept(browser: Browser, leader: str) -> Design:
@@ -294,3 +294,25 @@ def test_the_sock_is_drawn_while_the_form_is_filled_in(browser: Browser) -> None
 def test_a_plan_is_drawn_beside_its_form(browser: Browser) -> None:
     assert 'class="sock-shape"' in browser.post("/plan/choices", FORM).text
     assert 'class="sock-shape"' not in browser.get("/plan").text.partition('id="choices"')[2].partition("</form>")[0]
+
+
+@pytest.mark.parametrize(
+    ("fields", "told"),
+    [
+        ({"stitch_pattern": "lace rib"}, "lace rib all round"),
+        (
+            {"stitch_pattern": "cable rib", "pattern_where": "front and back", "panel_repeats": "2"},
+            "cable rib, panels of 2 repeats on front and back, plain beside them",
+        ),
+        (
+            {"stitch_pattern": "lace rib", "pattern_where": "front", "panel_repeats": "1", "panel_beside": "k2 p2"},
+            "lace rib, a panel of 1 repeat on the front, k2 p2 beside it",
+        ),
+    ],
+)
+def test_leader_and_followers_see_in_one_line_which_pattern_lies_where(
+    browser: Browser, fields: dict[str, str], told: str
+) -> None:
+    leader = lead(browser, colour_pattern="stitches", **fields)
+    for page in (f"/design/{leader}", f"/join/{handed_out(browser, leader)}"):
+        assert f"<dt>Pattern</dt><dd>{told}</dd>" in browser.get(page).text
