@@ -12,8 +12,7 @@ from markupsafe import Markup
 
 from ..planning.pattern.stitch_pattern_text import round_lines, said_of_rows, size_line
 from ..planning.request.stitch_pattern import StitchPattern
-from ..planning.stitches.operations import CABLES, OPERATIONS, Names, OpName
-from ..planning.stitches.repeat import Rounds, taken
+from ..planning.stitches.operations import CABLES, OPERATIONS, Names, OpName, Rounds, taken
 from .chart import BELOW, CELL, LEFT, RIGHT, numbers, paper
 from .stitch_symbols import CREDIT, Shape, meaning_of, shapes_of, width_of
 

@@ -12,8 +12,9 @@ from werkzeug.datastructures import MultiDict
 from companion.forms.pattern_fields import OWN
 from companion.forms.plan_form import PlanForm, form_values
 from companion.planning import read_request
+from companion.planning.stitches.items import THROUGH
 from companion.planning.stitches.operations import CABLES
-from companion.planning.stitches.reading import THROUGH, read_row
+from companion.planning.stitches.reading import read_row
 from companion.planning.stitches.ready import READY
 from companion.planning.stitches.tokens import COUNTED, NAMED
 from tests.conftest import FORM, Browser
@@ -165,11 +166,14 @@ def test_a_patterned_pair_is_made_with_the_form_and_shown_on_its_pages(browser: 
 
 
 def test_rows_from_the_wrong_side_are_shown_as_rounds_and_said_to_be_turned(browser: Browser) -> None:
-    typed = {"pattern_rows": "Row 1 (RS): k2tog, yo, k1, p1\nWS rows: k1, p3", "pattern_name": "ladder"}
+    typed = {
+        "pattern_rows": "Row 1 (RS): k1, *k2tog, yo, k1, p1; repeat from *, k1\nWS rows: p1, *k1, p3; rep from *, p1",
+        "pattern_name": "ladder",
+    }
     link = browser.make_pair(**STITCHES, stitch_pattern=OWN, **typed)
     for page in ("", "/pattern", "/pattern.md", "/pattern.txt"):
         shown = unescape(browser.get(f"/pair/{link}{page}").text)
-        assert "Rows from the wrong side are turned into rounds." in shown
+        assert "Rows from the wrong side are turned into rounds. Stitches beside the repeat are left out" in shown
         assert "Round 2: k3, p1" in shown
     told = browser.post("/plan/stitches", {"pattern_rows": typed["pattern_rows"]}).get_json()
     assert told["rows"] == [["k2tog", "yo", "k", "p"], ["k", "k", "k", "p"]]

@@ -8,8 +8,8 @@ from itertools import groupby
 from ..fabric.runs import in_runs
 from ..fabric.stretches import repeats_of
 from ..request.stitch_pattern import StitchPattern
-from ..stitches.operations import Names, OpName
-from ..stitches.repeat import read_repeat, taken
+from ..stitches.operations import Names, OpName, taken
+from ..stitches.repeat import read_repeat
 from ..units import counted
 from .rounds_text import ops_words
 
@@ -17,6 +17,7 @@ ALL_OVER: Mapping[OpName, str] = {"k": "knit", "p": "purl"}
 """What is said of a round in which every stitch is worked so."""
 
 TURNED = "Rows from the wrong side are turned into rounds."
+LEFT_OUT = "Stitches beside the repeat are left out: a round has no edges."
 
 
 def pattern_lines(pattern: StitchPattern) -> Iterator[str]:
@@ -27,7 +28,8 @@ def pattern_lines(pattern: StitchPattern) -> Iterator[str]:
 
 def said_of_rows(pattern: StitchPattern) -> str:
     """What is to be known where its rounds are not the rows as they were typed; nothing elsewhere."""
-    return TURNED if read_repeat(pattern.rows).turned else ""
+    read = read_repeat(pattern.rows)
+    return " ".join([TURNED] * read.turned + [LEFT_OUT] * read.left_out)
 
 
 def size_line(pattern: StitchPattern) -> str:

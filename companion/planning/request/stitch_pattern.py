@@ -16,11 +16,11 @@ from pydantic import (
 
 from ..frozen_model import FrozenModel
 from ..stitches.labels import MOST_ROUNDS
-from ..stitches.operations import Names, OpName
+from ..stitches.operations import Names, OpName, Rounds, taken
 from ..stitches.panel import Panel, panel_with
 from ..stitches.reading import read_row
 from ..stitches.ready import READY
-from ..stitches.repeat import Rounds, rounds_of, taken
+from ..stitches.repeat import rounds_of
 from ..units import counted
 from .entries import Number, Text, few
 from .rib import parse_rib

@@ -11,8 +11,7 @@ from functools import cached_property, lru_cache
 from itertools import accumulate
 from typing import NamedTuple
 
-from .operations import CABLES, OPERATIONS, Names, OpName
-from .repeat import Rounds, made, taken
+from .operations import CABLES, OPERATIONS, Names, OpName, Rounds, made, taken
 
 KNIT, PURL = frozenset({("k",), ("ktbl",)}), frozenset({("p",), ("ptbl",)})
 """The looks of a knit stitch and of a purl one."""

@@ -13,8 +13,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from typing import NamedTuple
 
-from .operations import CABLES, OPERATIONS, Names
-from .repeat import Rounds
+from .operations import CABLES, OPERATIONS, Names, Rounds
 
 CABLED = 6 / 5
 """Stitches of a fabric that is all cables, for each plain stitch as wide."""

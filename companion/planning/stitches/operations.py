@@ -16,6 +16,9 @@ OpName: TypeAlias = Literal[
 Names: TypeAlias = tuple[OpName, ...]
 """Operations one by one, in the order of working."""
 
+Rounds: TypeAlias = tuple[Names, ...]
+"""The rounds of a repeat in the order of working, each with the operations of one repeat."""
+
 
 class Stitches(NamedTuple):
     """What an operation takes from the left needle, what it puts on the right one, and the new loops it draws."""
@@ -129,3 +132,13 @@ OPERATIONS: dict[str, Stitches] = {
     "sew": Stitches(1, 0, 1),
     **{name: Stitches(*(cable.front + cable.behind,) * 3) for name, cable in CABLES.items()},
 }
+
+
+def taken(names: Names) -> int:
+    """Stitches that operations take from the left needle."""
+    return sum(OPERATIONS[name].takes for name in names)
+
+
+def made(names: Names) -> int:
+    """Stitches that operations put on the right needle."""
+    return sum(OPERATIONS[name].makes for name in names)

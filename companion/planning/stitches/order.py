@@ -1,8 +1,8 @@
 """The rows of a pattern in the order of working, each from the side that it is worked from.
 
 Rows are rounds, all from the right side, until one says that it is from the wrong side, or which is from the right one,
-or a line says that they are worked flat. Then the sides take turns, and the first row is from the right side where none
-says which is which (common practice).
+or a line says that they are worked flat, or what is called a row has edges. Then the sides take turns, and the first
+row is from the right side where none says which is which (common practice).
 """
 
 from __future__ import annotations
@@ -11,8 +11,9 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
+from .items import EXAMPLE
 from .labels import Label
-from .reading import EXAMPLE, FLAT, TypedRow, read_row
+from .reading import FLAT, TypedRow, read_row
 from .words import ReadingError
 
 
@@ -40,7 +41,8 @@ def in_order(texts: Sequence[str]) -> OrderedRows:
     if not described:
         raise ValueError(f"stitches are expected, like {EXAMPLE}")
     labels = _labels([typed.label for _, typed in described])
-    wrong = _wrong_side(labels, flat=len(described) < len(read))
+    flat = len(described) < len(read) or any(row.has_edges and row.label.called == "row" for _, row in described)
+    wrong = _wrong_side(labels, flat=flat)
     rows = [_Row(text, typed, label) for (text, typed), label in zip(described, labels, strict=True)]
     found = _numbered(rows, wrong)
     for number in range(1, max(found) + 1):

@@ -7,8 +7,7 @@ from functools import lru_cache
 from typing import Literal, TypeAlias
 
 from .columns import Columns, columns_of
-from .operations import Names, OpName
-from .repeat import Rounds
+from .operations import Names, OpName, Rounds
 
 Lean: TypeAlias = Literal["left", "right"]
 

@@ -4,31 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import NamedTuple, TypeAlias
+from typing import NamedTuple
 
-from .operations import OPERATIONS, Names
+from .alignment import aligned
+from .items import MOST_STITCHES
+from .operations import OPERATIONS, Names, Rounds, made, taken
 from .order import in_order
-from .reading import MOST_STITCHES
-
-Rounds: TypeAlias = tuple[Names, ...]
-"""The rounds of a repeat in the order of working, each with the operations of one repeat."""
-
-
-def taken(names: Names) -> int:
-    """Stitches that operations take from the left needle."""
-    return sum(OPERATIONS[name].takes for name in names)
-
-
-def made(names: Names) -> int:
-    """Stitches that operations put on the right needle."""
-    return sum(OPERATIONS[name].makes for name in names)
 
 
 class RepeatRead(NamedTuple):
-    """The rounds of a repeat, and whether rows from the wrong side were turned into some of them."""
+    """The rounds of a repeat, and how they were rows of a flat piece.
+
+    That is whether rows from the wrong side were turned into some of them, and whether stitches beside the repeats were
+    left out.
+    """
 
     rounds: Rounds
     turned: bool
+    left_out: bool
 
 
 def rounds_of(rows: tuple[str, ...]) -> Rounds:
@@ -42,24 +35,29 @@ def read_repeat(rows: tuple[str, ...]) -> RepeatRead:
 
     Each row is a repeat as wide as the widest, or a part of it that is worked over and over. Raises ValueError with a
     sentence for the knitter where a row cannot be read (ReadingError), the rounds do not follow one another, a row is
-    of another width, does not give back as many stitches as it takes, or only slips them.
+    of another width, does not give back as many stitches as it takes, or only slips them, or the repeats of a flat
+    piece do not stand above one another.
     """
     ordered = in_order(rows)
     width = max(taken(row.names) for row in ordered.rows)
     if width > MOST_STITCHES:
         raise ValueError(_too_wide(width))
     rounds = tuple(_as_wide(row.names, width, number) for number, row in enumerate(ordered.rows, start=1))
-    return RepeatRead(rounds, bool(ordered.wrong_sides))
+    left_out = any(row.has_edges for row in ordered.rows)
+    return RepeatRead(aligned(ordered.rows, rounds) if left_out else rounds, bool(ordered.wrong_sides), left_out)
 
 
 def drawn_rounds(rows: Sequence[str]) -> Rounds:
     """The rounds that these rows describe, as a chart has them: a square for each stitch that is made.
 
     A round may take other stitches than it gives, as while it is being drawn. Raises ValueError with a sentence for the
-    knitter where a row cannot be read (ReadingError), or a round does not make as many stitches as the widest or a
-    whole part of it.
+    knitter where a row cannot be read (ReadingError), or rows with edges make no repeat, or a round does not make as
+    many stitches as the widest or a whole part of it.
     """
-    rounds = [row.names for row in in_order(rows).rows]
+    ordered = in_order(rows).rows
+    if any(row.has_edges for row in ordered):
+        return rounds_of(tuple(rows))
+    rounds = [row.names for row in ordered]
     width = max(map(made, rounds))
     if width > MOST_STITCHES:
         raise ValueError(_too_wide(width))

@@ -77,7 +77,7 @@ _WORD = re.compile(
     + "".join(rf"|(?P<written{number}>{way})" for number, way in enumerate(_WRITTEN_OUT))
     + "".join(rf"|(?P<{word}>{way})" for word, way in _SAID.items())
     + rf"|(?P<stitch>(?:{_NAME})(?![a-z]))|(?P<counted>(?:knit|purl|slip|sl|k|p)(?![a-z]|2sso))"
-    rf"|(?P<number>\d+(?:st|nd|rd|th)?|(?:{'|'.join(_NUMBERS)})(?![a-z]))"
+    rf"|(?P<number>\d+(?:(?:st|nd|rd|th)(?![a-z]))?|(?:{'|'.join(_NUMBERS)})(?![a-z]))"
     r"|(?P<word>p2sso|x(?=\d)|[a-z]+\d*)|(?P<sign>\S))"
 )
 _WORKED = {f"written{number}": name for number, name in enumerate(_WRITTEN_OUT.values())}

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import pytest
 
+from companion.planning.stitches.operations import made, taken
 from companion.planning.stitches.reading import read_row
-from companion.planning.stitches.repeat import made, rounds_of, taken
+from companion.planning.stitches.repeat import rounds_of
 
 REPEATS = {
     # Miss Lambert, My Knitting Book (1843), as given by knitheaven.com/vintagepatterns/mkb_bags.htm: "cast on

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from companion.planning.stitches.operations import taken
 from companion.planning.stitches.reading import read_row
-from companion.planning.stitches.repeat import rounds_of, taken
+from companion.planning.stitches.repeat import rounds_of
 from tests.written_plan import crossing
 
 # Traditional patterns in their usual words, the even rounds plain; and the stitches of a repeat that a source states.

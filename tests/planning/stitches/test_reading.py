@@ -94,8 +94,8 @@ CABLED = {
 
 @pytest.mark.parametrize("row", WRITTEN)
 def test_a_row_is_read_as_knitters_write_it(row: str) -> None:
-    label, *read = read_row(row)
-    assert (label, read) == (Label(), [tuple(WRITTEN[row].split()), ()])
+    typed = read_row(row)
+    assert (typed.label, " ".join(typed.names), typed.has_edges) == (Label(), WRITTEN[row], False)
 
 
 @pytest.mark.parametrize("row", CABLED)
@@ -199,13 +199,20 @@ def test_a_row_may_be_worked_as_an_earlier_one(words: str) -> None:
         ("Repeat rounds 1-4 for pattern", "rounds begin again by themselves, so leave this row out"),
         ("Round 3: as round 1 but purl", "at “but purl” the end of the row is expected"),
         ("Round 2: as before", "at “before” “round” and its number are expected"),
-        ("*k2, p2; rep from * to last 2 sts, k2", "at “last 2 sts, k2” the end is expected"),
+        ("*k2, p2; rep from * to last 3 sts, k2", "at “k2” the 3 stitches that the repeats leave are expected"),
+        ("*k2, p2; rep from * to last 2 sts", "at its end the 2 stitches that the repeats leave are expected"),
+        ("k2, p2 to last 2 sts, k2", "at “to last 2 sts, k2” a star is expected before what is repeated"),
+        ("*k2, p to last 2 sts, k2", "at “to last 2 sts, k2” the number of stitches is expected, like k6"),
+        ("*k2, p2*, *k1, p1*, k2", "at “*, k2” one repeat in a row is expected"),
+        (
+            "k1, *sl1 kwise, p1; rep from *, k1",
+            "at “kwise, p1; rep from” a slipped stitch is expected to be slipped pu",
+        ),
         ("*k2, p2; rep from * 3 more times, k2", "at “3 more times, k2” the end is expected: type what is repeated a"),
         ("p2, k to end", "at “to end” the number of stitches is expected, like k6"),
         ("*p2, k to end", "at “to end” the number of stitches is expected, like k6"),
         ("sl1 kwise, p1", "at “kwise, p1” a slipped stitch is expected to be slipped purlwise"),
         ("sl1k, p1", "at “k, p1” a slipped stitch is expected to be slipped purlwise"),
-        ("k2, *p1, k1; repeat from *", "at “*p1, k1; repeat from” no star is read"),
         ("k2, k1, psso", "at “psso” “sl1, k1, psso”, “sl1, k2tog, psso” or “sl2, k1, p2sso” is expected"),
         *(
             (cable, f"at “{cable}” a cable of 1/1, 2/1, 2/2, 3/1, 3/3 stitches is expected, like 2/2 RC or C4F")
@@ -217,6 +224,37 @@ def test_what_cannot_be_read_is_shown_where_it_stands_with_what_was_expected(row
     with pytest.raises(ReadingError) as refused:
         read_row(row)
     assert said in str(refused.value)
+
+
+@pytest.mark.parametrize(
+    ("row", "before", "names", "after"),
+    [
+        ("k1, *yo, k2tog; repeat from * to last st, k1", "k", "yo k2tog", "k"),
+        ("K1, * yo, k2tog *, k1", "k", "yo k2tog", "k"),
+        ("*k2, p2; rep from *, end k2", "", "k k p p", "k k"),
+        ("*k2, p2; rep from * to last 2 sts, k2.", "", "k k p p", "k k"),
+        ("*k2, p2* across, ending k1", "", "k k p p", "k"),
+        ("*k2, p2; repeat from * across, ending with k1, p1", "", "k k p p", "k p"),
+        ("k2, *p1, k1; repeat from *", "k k", "p k", ""),
+        ("k1, [yo, k2tog] to last 2 sts, k2", "k", "yo k2tog", "k k"),
+        ("k1, (yo, k2tog) to end", "k", "yo k2tog", ""),
+        ("k2, purl to last 2 sts, k2", "k k", "p", "k k"),
+        ("knit to last 3 sts; p3", "", "k", "p p p"),
+        ("k2, purl until 2 sts remain, k2", "k k", "p", "k k"),
+        ("sl1 kwise, *p1, k1; rep from * to the last stitch, k1", "sl", "p k", "k"),
+        ("ssk, *yo, sk2p, yo, k3; rep from * to last 2 sts, yo, k2tog", "ssk", "yo sk2p yo k k k", "yo k2tog"),
+    ],
+)
+def test_stitches_beside_the_repeat_are_told_apart(row: str, before: str, names: str, after: str) -> None:
+    typed = read_row(row)
+    assert (typed.before, typed.names, typed.after) == tuple(tuple(part.split()) for part in (before, names, after))
+
+
+def test_a_last_repeat_that_is_worked_in_part_leaves_open_what_is_behind_it() -> None:
+    row = "k2, *yo, sk2p, yo, k3; repeat from *, end last repeat k2"
+    assert read_row(row).after is None
+    with pytest.raises(ReadingError, match="all stitches behind the last whole repeat are expected"):
+        read_row(row, wrong_side=True)
 
 
 @given(st.lists(st.sampled_from(IN_PATTERNS), min_size=1, max_size=40).map(tuple))

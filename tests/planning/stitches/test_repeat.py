@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from companion.planning.stitches.operations import made, taken
 from companion.planning.stitches.ready import READY
-from companion.planning.stitches.repeat import drawn_rounds, made, rounds_of, taken
+from companion.planning.stitches.repeat import drawn_rounds, rounds_of
 from tests.planning.asking import asked
 
 
