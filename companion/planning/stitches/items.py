@@ -1,7 +1,8 @@
 """Stitches in a row, one after another and in brackets, each as often as it says.
 
     items    = { item [ "," | ";" | "." ] }
-    item     = ( "[" items "]" | "(" items ")" | stitch ) [ "x" number | number "times" | "twice" ]
+    item     = ( "[" items "]" | "(" items ")" [ "into" "double" "yo" ] | stitch ) [ times ]
+    times    = "x" number | number "times" | "twice"
     stitch   = "k" [ number ] [ "tbl" ] | "sl" [ number ] [ "wyif" | "wyib" ] | "k2tog" | "yo" | "2/2 RC" | ...
 
 The ways to write a stitch are in `tokens`.
@@ -35,6 +36,10 @@ A_LINE = "a new line is expected for each round"
 ONE_STAR = "one repeat in a row is expected"
 DECREASES = "“sl1, k1, psso”, “sl1, k2tog, psso” or “sl2, k1, p2sso” is expected"
 PURLWISE = "a slipped stitch is expected to be slipped purlwise, but in a decrease like “sl1, k1, psso”"
+INTO_ONE = (
+    "the next stitch is expected: several stitches worked into one are not read but kfb, pfb and into a double yo"
+)
+NO_BOBBLE = "a stitch is expected: bobbles are not read, so type k1 in their place"
 NOT_FROM_BEHIND = (
     "a stitch is expected that the wrong side can work: type every row as a round, the way the outside shows it"
 )
@@ -44,6 +49,7 @@ A_CABLE = f"a cable of {', '.join(_SIZES)} stitches is expected, like 2/2 RC or 
 
 MEANT = {
     "psso": DECREASES, "p2sso": DECREASES, "pass": DECREASES, "kwise": PURLWISE, "*": ONE_STAR,
+    **dict.fromkeys(("in", "into"), INTO_ONE), **dict.fromkeys(("bobble", "mb"), NO_BOBBLE),
     **dict.fromkeys(NOUNS, A_LINE), "cable": A_CABLE,
 }  # fmt: skip
 """What is expected in place of words that patterns have and that are not read."""
@@ -89,6 +95,7 @@ class Items:
         words = self._words
         begins = words.here
         names = self._group(deep + 1) if words.sees(*CLOSING) else self._stitch()
+        self._into_yarn_overs()
         times = 1
         if words.sees(*TIMES):
             times = TIMES[words.word().text]
@@ -101,6 +108,16 @@ class Items:
         if times * len(names) > MOST_OPERATIONS:
             raise _too_wide(words, begins)
         return names * times
+
+    def _into_yarn_overs(self) -> None:
+        """Passes over what says that stitches are worked into a double yarn over, which has two loops for them."""
+        words = self._words
+        into = words.here
+        if words.takes("in", "into"):
+            words.skips("the", "each", "double")
+            if words.here.name != "yo":
+                raise words.expected(INTO_ONE, into)
+            words.word()
 
     def _group(self, deep: int) -> Names:
         words = self._words

@@ -23,7 +23,7 @@ TO_THE_END = ("to", "around", "across", "all", "every", "each")
 FILLING = (*TO_THE_END, "repeat", "from", "*", "the", "end", "of", *NOUNS, "st", ".", ",", ";")
 """What may stand behind a repeat, and says no more than that it is one."""
 
-ENDING = ("end", "ends", "ending", "with", "by", "in")
+ENDING = ("end", "ends", "ending", "with", "by")
 
 A_STITCH = f"a stitch is expected, like {EXAMPLE}"
 A_STAR = "a star is expected before what is repeated, or brackets round it"

@@ -60,6 +60,7 @@ WRITTEN = {
     "k 2 tog, Y/O, k2 tog tbl": "k2tog yo ssk",
     "k3tog tbl, p2togtbl, kf&b": "sssk ssp kfb",
     "knit 2 together, purl three together through the back loop": "k2tog sssp",
+    "k2, (k1, p1) into the double yo, k1": "k k k p k",
     "k1-tbl, p1 through the back loop": "ktbl ptbl",
     "slip 1 knitwise, knit 1, pass the slipped stitch over": "skp",
     "sl1 kwise-k2tog-psso": "sk2p",
@@ -213,6 +214,12 @@ def test_a_row_may_be_worked_as_an_earlier_one(words: str) -> None:
         ("*p2, k to end", "at “to end” the number of stitches is expected, like k6"),
         ("sl1 kwise, p1", "at “kwise, p1” a slipped stitch is expected to be slipped purlwise"),
         ("sl1k, p1", "at “k, p1” a slipped stitch is expected to be slipped purlwise"),
+        (
+            "k2, (k1, yo, k1) in next st",
+            "at “in next st” another stitch is expected: several stitches",
+        ),
+        ("k2, MB, k2", "at “MB, k2” a stitch is expected: bobbles are not read, so type k1 in their place"),
+        ("k2, bobble", "at “bobble” a stitch is expected: bobbles are not read"),
         ("k2, k1, psso", "at “psso” “sl1, k1, psso”, “sl1, k2tog, psso” or “sl2, k1, p2sso” is expected"),
         *(
             (cable, f"at “{cable}” a cable of 1/1, 2/1, 2/2, 3/1, 3/3 stitches is expected, like 2/2 RC or C4F")
