@@ -216,7 +216,7 @@ def test_a_row_may_be_worked_as_an_earlier_one(words: str) -> None:
         ("sl1k, p1", "at “k, p1” a slipped stitch is expected to be slipped purlwise"),
         (
             "k2, (k1, yo, k1) in next st",
-            "at “in next st” another stitch is expected: several stitches",
+            "at “in next st” the next stitch is expected: several",
         ),
         ("k2, MB, k2", "at “MB, k2” a stitch is expected: bobbles are not read, so type k1 in their place"),
         ("k2, bobble", "at “bobble” a stitch is expected: bobbles are not read"),
