@@ -120,10 +120,15 @@ def paper(width: int, height: int, across: int) -> Iterable[Markup]:
     )
 
 
-def numbers(width: int, height: int, across: int) -> Iterable[Markup]:
-    """Rounds at the right edge, where they are begun, and stitches below."""
+def numbers(width: int, height: int, across: int, *, flat: bool = False) -> Iterable[Markup]:
+    """Rounds at the right edge, where they are begun, and stitches below; even rows of a `flat` piece at the left."""
     for row in range(1, height + 1):
-        yield _text("chart-row", LEFT + width * across + 5, (height - row) * CELL + 14, row)
+        if flat and row % 2 == 0:
+            yield Markup('<text class="chart-row" x="{}" y="{}" text-anchor="end">{}</text>').format(
+                LEFT - 5, (height - row) * CELL + 14, row
+            )
+        else:
+            yield _text("chart-row", LEFT + width * across + 5, (height - row) * CELL + 14, row)
     if width > 1:
         for stitch in range(1, width + 1):
             yield _text("chart-stitch", LEFT + (width - stitch) * across + across // 2, height * CELL + 15, stitch)

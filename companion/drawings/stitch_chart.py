@@ -11,26 +11,31 @@ from typing import NamedTuple
 from markupsafe import Markup
 
 from ..planning.pattern.stitch_pattern_text import round_lines, said_of_rows, size_line
+from ..planning.pattern.swatch import WrittenSwatch
 from ..planning.request.stitch_pattern import StitchPattern
-from ..planning.stitches.operations import CABLES, OPERATIONS, Names, OpName, Rounds, taken
+from ..planning.stitches.operations import CABLES, OPERATIONS, Names, OpName, Rounds, made
 from .chart import BELOW, CELL, LEFT, RIGHT, numbers, paper
 from .stitch_symbols import CREDIT, Shape, meaning_of, shapes_of, width_of
 
 
-def stitch_chart_svg(rounds: Rounds, title: str) -> Markup:
-    """The repeat of a pattern with its numbers; cables hide the lines between the stitches that cross."""
-    width, height = taken(rounds[0]), len(rounds)
+def stitch_chart_svg(rounds: Rounds, title: str, *, flat: bool = False) -> Markup:
+    """The repeat of a pattern with its numbers; cables hide the lines between the stitches that cross.
+
+    Where it is worked `flat`, even rows are numbered at the left, where they are begun.
+    """
+    width, height = made(rounds[0]), len(rounds)
     placed = [item for number, names in enumerate(rounds) for item in _placed(names, width, height, number)]
     parts = [
         *(part for name, left, top in placed if name not in CABLES for part in _drawn(name, left, top)),
         *paper(width, height, CELL),
         *(part for name, left, top in placed if name in CABLES for part in _drawn(name, left, top)),
-        *numbers(width, height, CELL),
+        *numbers(width, height, CELL, flat=flat),
     ]
-    size = LEFT + width * CELL + RIGHT, height * CELL + BELOW
+    more = RIGHT - LEFT if flat else 0
+    size = more + LEFT + width * CELL + RIGHT, height * CELL + BELOW
     return Markup(
-        '<svg class="chart" viewBox="0 0 {} {}" width="{}" height="{}" role="img" aria-label="{}">{}</svg>'
-    ).format(*size, *size, title, Markup("").join(parts))
+        '<svg class="chart" viewBox="{} 0 {} {}" width="{}" height="{}" role="img" aria-label="{}">{}</svg>'
+    ).format(-more, *size, *size, title, Markup("").join(parts))
 
 
 class StitchesShown(NamedTuple):
@@ -49,7 +54,7 @@ def stitches_shown(pattern: StitchPattern | None) -> StitchesShown | None:
     if pattern is None:
         return None
     drawn = pattern.described
-    title = f"The chart of the stitch pattern, {taken(drawn[0])} by {len(drawn)}; its rounds are described below"
+    title = f"The chart of the stitch pattern, {made(drawn[0])} by {len(drawn)}; its rounds are described below"
     return StitchesShown(
         stitch_chart_svg(drawn, title),
         stitch_key(pattern),
@@ -58,6 +63,29 @@ def stitches_shown(pattern: StitchPattern | None) -> StitchesShown | None:
         said_of_rows(pattern),
         [*round_lines(pattern)],
     )
+
+
+class SwatchShown(NamedTuple):
+    """A swatch as a page shows it: its chart where it is knitted flat, how it is knitted, and its rows."""
+
+    chart: Markup
+    how: str
+    rows: tuple[str, ...]
+
+
+FLAT_CHART = (
+    "The chart of one repeat of the swatch. Odd rows, from the right side, have their numbers at the right end, even "
+    "rows, from the wrong side, at the left end; all of them are described below"
+)
+
+
+def swatch_shown(written: WrittenSwatch | None) -> SwatchShown | None:
+    """The swatch of a stitch pattern; None where there is none."""
+    if written is None:
+        return None
+    flat = written.swatch.is_flat
+    chart = stitch_chart_svg(written.swatch.rounds, FLAT_CHART, flat=True) if flat else Markup("")
+    return SwatchShown(chart, written.how, written.rows)
 
 
 def stitch_key(pattern: StitchPattern) -> list[tuple[Markup, str]]:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 from ..drawings.chart import chart_svg, colours_of, yarn_square
 from ..drawings.either_hand import for_either_hand
 from ..drawings.sock import sock_svg
-from ..drawings.stitch_chart import stitches_shown
+from ..drawings.stitch_chart import stitches_shown, swatch_shown
 from ..planning import Plan, pattern_of
 from ..planning.pattern.pattern import Pattern, Size, size_name
 from ..planning.pattern.render import chart_lines
@@ -56,6 +56,7 @@ def pattern_shown(asked: WantedPattern) -> dict[str, Any]:
         "chart_key": _key(drawn.plan) if drawn else [],
         "chart_rows": list(chart_lines(pattern.chart)) if pattern and pattern.chart else [],
         "stitches": stitches_shown(pattern.stitch_pattern) if pattern else None,
+        "swatch": swatch_shown(pattern.swatch) if pattern else None,
         "measurements": Markup(as_html(pattern.measurements)) if pattern else "",
         "drawn": drawn.name if drawn else "",
         "drawing_svg": for_either_hand(partial(sock_svg, unit=unit), drawn.plan) if drawn else "",

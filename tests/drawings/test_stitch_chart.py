@@ -134,3 +134,16 @@ def test_a_round_of_nothing_but_knit_or_purl_is_called_so() -> None:
     shown = stitches_shown(StitchPattern(rows=("k2tog, yo", "knit", "purl")))
     assert shown is not None
     assert shown.rounds[1:] == ["Round 2: knit", "Round 3: purl"]
+
+
+def test_a_chart_of_a_flat_piece_has_the_numbers_of_its_rows_where_they_are_begun() -> None:
+    rounds = StitchPattern(rows=("k2", "p2", "k1, p1", "p1, k1")).rounds
+    drawing = ET.fromstring(str(stitch_chart_svg(rounds, "a swatch", flat=True)))
+    left, _, wide, _ = map(int, drawing.attrib["viewBox"].split())
+    placed = {int(item.text or ""): item for item in drawing.iter() if item.attrib.get("class") == "chart-row"}
+    assert [*placed] == [1, 2, 3, 4]
+    for number, item in placed.items():
+        at_left = int(item.attrib["x"]) < LEFT
+        assert at_left == (number % 2 == 0)
+        assert item.attrib.get("text-anchor") == ("end" if at_left else None)
+        assert left < int(item.attrib["x"]) < left + wide

@@ -154,7 +154,9 @@ def test_a_patterned_pair_is_made_with_the_form_and_shown_on_its_pages(browser: 
     assert "The stitch pattern" in plan
     assert f"{pattern[0].upper()}{pattern[1:]}: 6 stitches and" in plan
     for page in ("/pattern", "/pattern.md", "/pattern.txt"):
-        assert "pattern from round 1 on" in unescape(browser.get(f"/pair/{link}{page}").text)
+        written = unescape(browser.get(f"/pair/{link}{page}").text)
+        assert "pattern from round 1 on" in written
+        assert "Row 1 (RS), read from the right: k1, " in written.replace("\\", "")
     script = browser.get(f"/pair/{link}/pair.json").get_json()["scripts"][0]
     assert script["chart"] is None
     rounds = {each["chart_row"] for each in script["instructions"] if each["chart_row"]}

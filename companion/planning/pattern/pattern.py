@@ -39,6 +39,7 @@ from .needles import needle_notes
 from .part_yarn_text import said_first, seen_from
 from .rounds_text import PatternLine, abbreviations, gauges_words, row_name, to_finish
 from .striped import said_of_stripes, without_stripes
+from .swatch import WrittenSwatch, swatch_meanings, swatch_of, written_swatch
 from .tables import Group, Table
 
 CAUTIONS = (
@@ -92,6 +93,7 @@ class Pattern:
     abbreviations: dict[str, str]
     chart: Chart | None
     stitch_pattern: StitchPattern | None
+    swatch: WrittenSwatch | None
     sections: tuple[PatternSection, ...]
     closing: tuple[str, ...]
 
@@ -107,15 +109,17 @@ def pattern_of(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str] = Map
     # A line for several sizes may leave the choice between two ways to shape, of which a plan has only one.
     told = (line.text for section in sections for line in section.lines)
     used = {short for plan in plans for short in abbreviations(plan)}
+    swatch = swatch_of(first.request)
     return Pattern(
         title=first.title,
         sizes=tuple(size.name for size in sizes),
         facts=tuple(_facts(sizes, unit)),
         notes=tuple(_notes(sizes, unit)),
         measurements=_measurements(sizes, unit),
-        abbreviations=meanings_of(told, used),
+        abbreviations=meanings_of(told, used) | (swatch_meanings(swatch) if swatch else {}),
         chart=first.request.leg.chart,
         stitch_pattern=first.request.leg.stitch_pattern,
+        swatch=written_swatch(swatch, unit) if swatch else None,
         sections=sections,
         closing=_closing(first),
     )

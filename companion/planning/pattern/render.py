@@ -10,6 +10,7 @@ from ..request.plan_request import Chart
 from .markdown_words import in_markdown
 from .pattern import Pattern, PatternSection
 from .stitch_pattern_text import pattern_lines
+from .swatch import SWATCH
 from .tables import Table, as_markdown
 
 _ELSEWHERE = "All else is knitted with the first yarn, the main colour."
@@ -68,6 +69,8 @@ def _blocks(pattern: Pattern) -> Iterator[list[str]]:
         yield ["Chart", *chart_lines(pattern.chart)]
     if pattern.stitch_pattern:
         yield ["Stitch pattern", *pattern_lines(pattern.stitch_pattern)]
+    if pattern.swatch:
+        yield [SWATCH, pattern.swatch.how, *pattern.swatch.rows]
     for section in pattern.sections:
         yield [*_section_text(section)]
     yield ["To finish", *pattern.closing]
@@ -95,6 +98,9 @@ def _markdown(pattern: Pattern) -> Iterator[str]:
         first, *rows = map(in_markdown, pattern_lines(pattern.stitch_pattern))
         yield f"\n## Stitch pattern\n\n{first}\n"
         yield from (f"- {row}" for row in rows)
+    if pattern.swatch:
+        yield f"\n## {SWATCH}\n\n{in_markdown(pattern.swatch.how)}\n"
+        yield from (f"- {in_markdown(row)}" for row in pattern.swatch.rows)
     for section in pattern.sections:
         yield f"\n## {in_markdown(section.title)}, {section.length}\n"
         if section.opening:

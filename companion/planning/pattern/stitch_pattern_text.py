@@ -59,6 +59,6 @@ def _rounds(pattern: StitchPattern) -> Iterator[str]:
             yield ops_words(ops) if ops else names_words(names)
 
 
-def names_words(names: Names) -> str:
-    """The operations of a repeat in words, which are read back to the same."""
-    return ops_words(in_runs([(name, None) for name in names], len(names)))
+def names_words(names: Names, repeats: int = 1) -> str:
+    """The operations of a repeat, so many times, in words, which are read back to the same."""
+    return ops_words(in_runs([(name, None) for name in names] * repeats, len(names)))

@@ -68,7 +68,7 @@ def test_a_round_shows_what_the_middle_of_a_flat_piece_shows(
 ) -> None:
     typed, worked, sides, width = piece
     fabric = Fabric()
-    flat = fabric.cast_on(sum(OPS[op][0] if op not in CABLES else CABLES[op] for op in worked[0]))
+    flat = fabric.cast_on(sum(OPS[op][0] for op in worked[0]))
     tube = fabric.cast_on(width * REPEATS)
     rounds = rounds_of(tuple(typed))
     for ops, side, names in zip(worked * 2, sides * 2, rounds * 2, strict=True):
