@@ -181,6 +181,12 @@ def test_rows_from_the_wrong_side_are_shown_as_rounds_and_said_to_be_turned(brow
     assert told["rows"] == [["k2tog", "yo", "k", "p"], ["k", "k", "k", "p"]]
 
 
+def test_rows_with_edges_that_say_no_side_are_said_to_be_read_from_the_right_side(browser: Browser) -> None:
+    typed = {"pattern_rows": "k1, *k2tog, yo, k1, p1; repeat from *, k1\nknit", "pattern_name": "ladder"}
+    link = browser.make_pair(**STITCHES, stitch_pattern=OWN, **typed)
+    assert "All rows are read from the right side" in unescape(browser.get(f"/pair/{link}").text)
+
+
 IN_STRIPES = {**STITCHES, "stitch_pattern": "k3 p1 rib", "stripes": "A 3, B 2", "yarn_count": "2"}
 
 

@@ -17,6 +17,7 @@ ALL_OVER: Mapping[OpName, str] = {"k": "knit", "p": "purl"}
 """What is said of a round in which every stitch is worked so."""
 
 TURNED = "Rows from the wrong side are turned into rounds."
+ONE_SIDE = "All rows are read from the right side: write RS and WS where they are not."
 LEFT_OUT = "Stitches beside the repeat are left out: a round has no edges."
 
 
@@ -29,7 +30,8 @@ def pattern_lines(pattern: StitchPattern) -> Iterator[str]:
 def said_of_rows(pattern: StitchPattern) -> str:
     """What is to be known where its rounds are not the rows as they were typed; nothing elsewhere."""
     read = read_repeat(pattern.rows)
-    return " ".join([TURNED] * read.turned + [LEFT_OUT] * read.left_out)
+    all_from_one_side = read.left_out and not read.turned and pattern.height > 1
+    return " ".join([TURNED] * read.turned + [LEFT_OUT] * read.left_out + [ONE_SIDE] * all_from_one_side)
 
 
 def size_line(pattern: StitchPattern) -> str:

@@ -58,13 +58,14 @@ def read_label(words: Words) -> Label:
     called = _noun(words) or called
     if label.every_other and not label.rounds and words.here.kind == "number":
         label = Label(tuple(number for number in _numbers(words).rounds if (number - label.every_other) % 2 == 0))
-    label = _every_other_in_brackets(words, label)
+    label = _and_every_other(words, label)
     if not (words.sees(*BEHIND) or _sees_a_side(words) or named or called):
         raise words.expected("a stitch is expected, or a colon after the number of a round", begins)
     side = _side_behind(words) or label.side
+    label = _and_every_other(words, label)
     if called == "round" and side == "WS":
         raise words.expected(NO_WRONG_SIDE, begins)
-    return label._replace(side=side, called=called)
+    return label._replace(side=side or label.side, called=called)
 
 
 def _noun(words: Words) -> str:
@@ -86,14 +87,13 @@ def _side_behind(words: Words) -> Side:
     return side
 
 
-def _every_other_in_brackets(words: Words, label: Label) -> Label:
-    """The label with what stands behind it in brackets: "Row 2 (and all other WS rows)"."""
-    if not (words.sees("(") and words.ahead.text in ("and", "&")):
+def _and_every_other(words: Words, label: Label) -> Label:
+    """The label with what it is for besides, in brackets or not: "Row 2 (and all other WS rows)"."""
+    if not (words.sees("and", "&") or (words.sees("(") and words.ahead.text in ("and", "&"))):
         return label
-    words.word()
-    words.word()
+    words.skips("(", "and", "&")
     every_other, side = _parity(words, label.rounds)
-    words.skips(*NOUNS, ")")
+    words.skips(*NOUNS, ")", *BEHIND)
     return Label(label.rounds, every_other, side)
 
 

@@ -41,7 +41,7 @@ def words(ops: list[str]) -> str:
 def flat_pieces(draw: st.DrawFn) -> tuple[list[str], list[list[str]], list[str], int]:
     """Rows as they are typed, their operations over a piece, their sides, and the stitches of a repeat.
 
-    Each begins its star at another stretch of a round; an edge stitch on either side is knitted.
+    Each begins its star at another place of a round; an edge stitch on either side is knitted.
     """
     width, high = draw(st.integers(1, 9)), 2 * draw(st.integers(1, 3))
     typed, worked, sides = [], [], []
@@ -51,6 +51,9 @@ def flat_pieces(draw: st.DrawFn) -> tuple[list[str], list[list[str]], list[str],
         before = ["k", *(op for piece in pieces[:at] for op in piece)]
         star = [op for piece in (*pieces[at:], *pieces[:at]) for op in piece]
         after = [*(op for piece in pieces[at:] for op in piece), "k"]
+        # The same row with its star anywhere in its repeat, also between a decrease and what makes up for it.
+        by = draw(st.integers(0, len(star) - 1))
+        before, star, after = [*before, *star[:by]], [*star[by:], *star[:by]], [*star[by:], *after]
         if number % 2 == 0:
             turned = ([BEHIND[op] for op in reversed(ops)] for ops in (after, star, before))
             before, star, after = turned

@@ -155,6 +155,8 @@ def test_a_row_may_say_which_rounds_it_is_for(label: str, rounds: list[int]) -> 
         ("Row 2 (and all other wrong-side rows):", Label((2,), 2, "WS")),
         ("2nd and every foll alt row (WS):", Label((2,), 2, "WS")),
         ("All even rows (WS):", Label((), 2, "WS")),
+        ("Row 2 (WS) and all WS rows:", Label((2,), 2, "WS")),
+        ("Row 2 (wrong side facing) and every alternate row:", Label((2,), 2, "WS")),
         ("WS rows:", Label((), 0, "WS")),
         ("All wrong side rows:", Label((), 0, "WS")),
         ("(WS)", Label((), 0, "WS")),
