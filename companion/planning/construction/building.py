@@ -14,6 +14,7 @@ from ..fabric.sole import AlongTheFoot, with_sole, with_sole_in_gusset
 from ..fabric.stripes import stripes_of
 from ..fabric.texture import Texture
 from ..fabric.yarn_joins import YarnJoins, YarnSection
+from ..fit.halves import front_of
 from ..plan.document import Round
 from ..plan.rounds import map_unique
 from ..yarn.colour_repeat import begun_at_a_colour, stripes_itself
@@ -107,7 +108,10 @@ class _Building:
         return rounds
 
     def _in_pattern(self, part: Part, rounds: Rounds, done: int) -> Rounds:
-        lay = partial(as_begun, self._layer) if part is LEG else self._layer.lay
+        lay = self._layer.lay
+        if part is LEG:
+            layer = self._layer.with_front(self._aim.front_over(rounds[-1].after))
+            lay = partial(as_begun, layer, partial(front_of, request=self._request))
         rounds, self._charted = in_pattern(self._aim, part, rounds, done, partial(lay, last=self._charted))
         if self._stripes:
             rounds, self._striped = self._stripes.lay(rounds, done, self._striped)

@@ -6,7 +6,6 @@ from dataclasses import replace
 from typing import Protocol
 
 from ..fabric.painter import Rounds
-from ..fit.targets import nearest
 from .sections.base import Aim, Part
 from .sections.foot import FOOT
 
@@ -22,8 +21,7 @@ class Lay(Protocol):
 
 def in_pattern(aim: Aim, part: Part, rounds: Rounds, done: int, lay: Lay) -> tuple[Rounds, int]:
     """The rounds of a part with the pattern over them, and the round of the pattern worked last."""
-    pattern = aim.request.leg.stitch_pattern
-    plain = nearest(pattern.ends_before_toe_cm * aim.fabric.rounds) if pattern and part is FOOT else 0
+    plain = aim.plain_before_toe if part is FOOT else 0
     if aim.request.construction.direction == "toe-up":
         laid, last = lay(rounds[plain:], max(0, done - plain))
         return (*rounds[:plain], *laid), last

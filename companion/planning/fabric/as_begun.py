@@ -6,6 +6,7 @@ keeps its own.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Protocol
 
 from ..plan.document import Round
@@ -24,6 +25,10 @@ class Layer(Protocol):
     def front(self) -> int:
         """The stitches of the leg above the instep."""
 
+    @property
+    def goes_through(self) -> bool:
+        """Whether the pattern goes on through a round that changes the stitches, as stripes do."""
+
     def lay(self, rounds: Rounds, done: int, last: int) -> tuple[Rounds, int]:
         """The rounds with the pattern over those after the first `done`, and the round of it that is worked last."""
 
@@ -34,18 +39,30 @@ class Layer(Protocol):
         """Whether a round of a leg lies as it would be laid."""
 
 
-def as_begun(layer: Layer, rounds: Rounds, done: int, last: int) -> tuple[Rounds, int]:
+def as_begun(
+    layer: Layer, front_over: Callable[[int], int], rounds: Rounds, done: int, last: int
+) -> tuple[Rounds, int]:
     """A leg's rounds with the pattern over those after the first `done`, and the round of it that is worked last.
 
-    Those up to the next even change of the stitches have the front that the leg was begun with.
+    The layer has the front of what comes after the last even change of the stitches, and `front_over` tells that of
+    what comes before one. What is begun keeps its own up to the next. A pattern that is not begun waits for the last.
     """
-    front = _front_of(layer, rounds[:done])
-    if front == layer.front:
+    if layer.goes_through:
         return layer.lay(rounds, done, last)
-    change = next((number for number in range(done, len(rounds)) if is_spread(rounds[number])), len(rounds))
-    begun, last = layer.with_front(front).lay(rounds[:change], done, last)
-    rest, last = layer.lay(rounds[change:], 0, last)
-    return begun + rest, last
+    begun = bool(last) or any(item.chart_row for item in rounds[:done])
+    laid: Rounds = ()
+    for change in (number for number, item in enumerate(rounds) if is_spread(item)):
+        part = rounds[len(laid) : change]
+        if part and begun:
+            part, last = _laid(layer.with_front(front_over(part[-1].after)), part, max(0, done - len(laid)), last)
+        laid += part
+    part, last = _laid(layer, rounds[len(laid) :], max(0, done - len(laid)), last)
+    return laid + part, last
+
+
+def _laid(layer: Layer, rounds: Rounds, done: int, last: int) -> tuple[Rounds, int]:
+    """Rounds of one count with the pattern over those after the first `done`, on the front of these."""
+    return layer.with_front(_front_of(layer, rounds[:done])).lay(rounds, done, last)
 
 
 def _front_of(layer: Layer, knitted: Rounds) -> int:

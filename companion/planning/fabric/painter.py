@@ -52,6 +52,11 @@ class Painter:
     request: PlanRequest
     front: int
 
+    @property
+    def goes_through(self) -> bool:
+        """Whether the chart goes on through a round that changes the stitches, as stripes do, or there is none."""
+        return self.request.leg.chart is None or self.request.leg.chart.width == 1
+
     def lay(self, rounds: tuple[Round, ...], done: int, last: int) -> tuple[tuple[Round, ...], int]:
         """A section's rounds with the chart over those after the first `done`, and the last round of the chart worked.
 

@@ -27,6 +27,8 @@ class Texture:
     It keeps what it has said of the leg and of the instep, so that everything is said once.
     """
 
+    goes_through = False
+
     def __init__(self, pattern: StitchPattern, front: int, *, straight: bool) -> None:
         """`front` is the instep's part of the leg, which is `straight` or shaped."""
         self._pattern = pattern
@@ -65,7 +67,7 @@ class Texture:
 
     def with_front(self, front: int) -> Texture:
         """The same on another front; what one of them has said the other does not say again."""
-        return self._on(front, straight=self._straight)
+        return self if front == self.front else self._on(front, straight=self._straight)
 
     def _on(self, front: int, *, straight: bool) -> Texture:
         other = Texture(self._pattern, front, straight=straight)

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 
 from ..construction.constructions import TUBES, depth_of
 from ..construction.sections.base import Tube
-from ..construction.sections.count_changes import in_steps
 from ..construction.sections.leg import LEG
 from ..construction.sizes import leg_is_shaped
 from ..fabric.beside_repeats import in_repeats
 from ..fit.targets import fit_of
 from ..gauge.observations import listed
 from ..plan.document import Plan, Sizes
+from ..plan.rounds import is_spread
+from ..request.plan_request import PlanRequest
 from ..units import both_units, counted
 from .foot_again import KnittedFoot
 
@@ -64,48 +65,42 @@ def _too_late(plan: Plan, done: int, sizes: Sizes, knitted: KnittedFoot) -> Iter
         yield HEEL_WAY, sizes.heel_pass_cm, "", heel
 
 
+def stitches_in(plan: Plan, tube: Tube) -> int:
+    """Stitches that a plan has for the leg or the foot."""
+    return plan.sizes.leg_stitches if tube == "leg" else plan.sizes.foot_stitches
+
+
+def no_room_for(wanted: int, request: PlanRequest) -> str:
+    """That a tube does not get so many stitches, and why."""
+    return f"{wanted} were wanted: too few rounds are left to finish the rows of the {request.leg.called} before."
+
+
 def how_it_changes(plan: Plan, done: int, tube: Tube, kept: int, wanted: int) -> str:
     """How a tube comes from the stitches it has to those wanted, and what that does to a pattern."""
     request = plan.request
     fit = fit_of(request)
     if tube == "leg" and fit.leg_target != fit.top_target:
         return f"The leg is shaped again and ends on {wanted} stitches above the heel, where {kept} were planned."
-    steps = plan.span(TUBES[tube].key).start >= done and (tube == "foot" or request.construction.direction == "toe-up")
-    times = len(tuple(in_steps(kept, wanted))) if steps else 1
+    gets, rounds, span = stitches_in(plan, tube), plan.rounds(), plan.span(TUBES[tube].key)
+    times = sum(is_spread(rounds[number]) for number in range(max(done, span.start), span.stop))
     change = "One round with evenly spread changes takes"
-    change = change if times == 1 else f"{times} rounds with evenly spread changes take"
+    change = change if times <= 1 else f"{times} rounds with evenly spread changes take"
     said = (
-        f"{change} the {tube} from {kept} to {wanted} stitches; "
+        f"{change} the {tube} from {kept} to {gets} stitches; "
         "what is knitted stays, and a slight step may be felt there."
     )
+    if gets != wanted:
+        said += f" {no_room_for(wanted, request)}"
     pattern, called = request.leg.pattern, request.leg.called
     if pattern is None or not TUBES[tube].shows_the_pattern(request):
         return said
-    at = _next_change(plan, done)
-    if any(item.chart_row for item in plan.rounds()[at : at + 1]):
-        # Stripes go through, and so does the chart of an instep beside a sole that takes the change.
-        return said
-    if row := breaks_off_after(plan, done):
-        said += f" There is no room to finish the {called} first: its motif breaks off after row {row}."
-    elif at > done:
-        said += f" It comes {counted(at - done, 'round')} on, where the rows of the {called} are finished."
-    return said + (beside_repeats(plan, wanted) if tube == "leg" else "")
-
-
-def breaks_off_after(plan: Plan, done: int) -> int | None:
-    """The row of the pattern after which the next change of the stitches breaks it off; None where it is finished."""
-    pattern, rounds = plan.request.leg.pattern, plan.rounds()
-    at = _next_change(plan, done)
-    if pattern is None or any(item.chart_row for item in rounds[at : at + 1]):
-        return None
-    row = next((item.chart_row for item in reversed(rounds[:at]) if item.chart_row), pattern.height)
-    return row if row < pattern.height else None
-
-
-def _next_change(plan: Plan, done: int) -> int:
-    """The round, from 0, that changes the stitches next; the next one where none does."""
-    rounds = plan.rounds()
-    return next((number for number in range(done, len(rounds)) if rounds[number].before != rounds[number].after), done)
+    at = next((number for number in range(done, len(rounds)) if rounds[number].before != rounds[number].after), done)
+    begun = any(item.chart_row for item in rounds[:done])
+    # Stripes go through, and so does the chart of an instep beside a sole that takes the change.
+    if begun and at > done and not rounds[at].chart_row:
+        comes = "It comes" if times <= 1 else "The first comes"
+        said += f" {comes} {counted(at - done, 'round')} on, where the rows of the {called} are finished."
+    return said + (beside_repeats(plan, gets) if tube == "leg" else "")
 
 
 def beside_repeats(plan: Plan, stitches: int) -> str:

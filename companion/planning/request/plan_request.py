@@ -165,6 +165,12 @@ class Leg(FrozenModel):
         return None
 
     @property
+    def rows_together(self) -> int:
+        """Rounds of the pattern between which its stitches do not change: 1 for stripes, which no change breaks."""
+        pattern = self.pattern
+        return pattern.height if pattern and (self.stitch_pattern or pattern.width > 1) else 1
+
+    @property
     def called(self) -> str:
         """What that is called in a sentence."""
         return "chart" if self.charted else "pattern"

@@ -183,12 +183,13 @@ def test_a_leg_that_no_whole_repeats_suit_says_where_the_chart_breaks() -> None:
     knit_plan(here.plan)
 
 
-def test_a_chart_that_has_no_room_to_be_finished_says_after_which_row_it_breaks() -> None:
+def test_a_leg_without_room_to_finish_its_chart_keeps_its_stitches_and_says_so() -> None:
     plan = charted("cuff-down", 4, 80)
     done = in_section(plan, "leg", 20)
-    [here] = [option for option in checked(plan, done, 0.92).options if option.key == "here"]
-    assert breaks_after(here.plan, done) == (0, 20)
-    assert "its motif breaks off after row 20" in here.why
+    options = {option.key: option for option in checked(plan, done, 0.92).options}
+    assert "here" not in options
+    assert "64 were wanted: too few rounds are left to finish the rows of the chart before." in options["rest"].why
+    assert options["rest"].plan.sizes.leg_stitches == plan.sizes.leg_stitches
 
 
 @pytest.mark.parametrize("direction", DIRECTIONS)

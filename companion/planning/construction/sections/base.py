@@ -45,6 +45,16 @@ class Aim:
         """Stitches of the leg above the instep: half of them from the toe up, else what the heel leaves."""
         return front_of(self.counts.leg, self.request)
 
+    def front_over(self, stitches: int) -> int:
+        """Stitches of the front where the leg has so many; one that is shaped has the same all along."""
+        return self.front if self.counts.top != self.counts.leg else front_of(stitches, self.request)
+
+    @property
+    def plain_before_toe(self) -> int:
+        """Rounds of the foot next to the toe that are not in the pattern of the leg."""
+        pattern = self.request.leg.stitch_pattern
+        return nearest(pattern.ends_before_toe_cm * self.fabric.rounds) if pattern else 0
+
     @property
     def foot_rounds(self) -> int:
         """Rounds from the back of the heel to the tip of the toe."""

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from ...plan.document import Round
-from ...plan.rounds import op, row, zone_stitches
-from .base import Aim
 
 MOST_AT_ONCE = 0.1
 """The part of its stitches that one plain round may lose or win (ours): more makes a frill."""
@@ -15,16 +13,30 @@ PLAIN_BETWEEN = 3
 """Plain rounds from one such round to the next (common practice)."""
 
 
-def to_the_end_of_the_chart(aim: Aim, rounds: tuple[Round, ...], room: int) -> tuple[Round, ...]:
-    """Plain rounds over the zones of the last one, for the rounds that the pattern has left; none without `room`."""
-    pattern = aim.request.leg.pattern
-    worked = rounds[-1].chart_row if rounds else None
-    left = pattern.height - worked if pattern and worked else 0
-    if not 0 < left < room:
-        return ()
-    last = rounds[-1]
-    zones = [(work.zone, op("k", zone_stitches(last, work.zone))) for work in last.work]
-    return (row(*zones, before=last.after),) * left
+def pattern_row(rounds: tuple[Round, ...], before: int) -> int:
+    """The round of the leg's pattern that was worked last, 0 where what is on the needles is not in pattern.
+
+    `before` is the one worked last before these rounds of a section.
+    """
+    for item in reversed(rounds):
+        if item.chart_row:
+            return item.chart_row
+        if item.before == item.after:
+            return 0
+    return before
+
+
+def until_finished(row_worked: int, high: int, room: int, at_least: int, plain_after: int = 0) -> int | None:
+    """Rounds to work before stitches in pattern change, `at_least` so many: those that finish its rows.
+
+    The pattern is so many rounds `high`. The last `plain_after` of the `room` rounds that are left are not in pattern.
+    None without room for them and the round that changes: a pattern that was begun is not broken within its rows.
+    """
+    if not row_worked:
+        return at_least
+    to_finish = -(row_worked + at_least) % high
+    wait = at_least + min(to_finish, max(0, room - plain_after - at_least))
+    return None if to_finish and wait >= room else wait
 
 
 def in_steps(count: int, to: int) -> Iterator[int]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ...fit.stitch_counts import ribbing_for
 from ...plan.rounds import evenly_changed, op, row
 from ...request.rib import rib_width
 from ...units import counted
@@ -36,9 +37,10 @@ def build_towards_the_top(aim: Aim, before: Progress, knitted: Knitted) -> Built
     rounds = knitted.rounds
     if rounds and not rounds[-1].after:
         return rounds, before.after(rounds)
-    if not rounds and before.live != aim.counts.cuff:
-        why = f"for {counted(aim.counts.cuff // rib_width(aim.request.cuff.rib), 'repeat')} of the ribbing"
-        rounds = (evenly_changed(("leg", before.live, aim.counts.cuff), why=why),)
+    ribbed = _ribbed(aim, before.live)
+    if not rounds and before.live != ribbed:
+        why = f"for {counted(ribbed // rib_width(aim.request.cuff.rib), 'repeat')} of the ribbing"
+        rounds = (evenly_changed(("leg", before.live, ribbed), why=why),)
     count = before.after(rounds).live
     if not rounds and TOE_UP_CUFF.own_yarn(aim.request):
         rounds = (row(("leg", op("k", count)), before=count, note=NEW_COLOUR),)
@@ -46,6 +48,12 @@ def build_towards_the_top(aim: Aim, before: Progress, knitted: Knitted) -> Built
     ends = op("sew" if aim.request.cuff.edge in FOLDS else "bo", count)
     rounds += (row(("leg", ends), before=count, kind="finish", note=edge_advice(BIND_OFF, aim, count)),)
     return rounds, before.after(rounds)
+
+
+def _ribbed(aim: Aim, leg: int) -> int:
+    """Stitches of the ribbing over a leg of so many, which a straight one may have otherwise than wanted."""
+    as_wanted = leg == aim.counts.top or aim.counts.top != aim.counts.leg
+    return aim.counts.cuff if as_wanted else ribbing_for(leg, aim.request, aim.fit)
 
 
 CUFF = Part("cuff", "Cuff", "cuff", build, asked=length_asked, tube="leg", adds_height=adds_height)

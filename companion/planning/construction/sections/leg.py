@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import accumulate, takewhile
 
@@ -14,7 +15,7 @@ from ...plan.rounds import evenly_changed, fabric_rounds, op, row
 from ...request.plan_request import PlanRequest
 from ...units import both_units, counted
 from .base import Aim, Built, Knitted, Part, Progress
-from .count_changes import PLAIN_BETWEEN, in_steps, to_the_end_of_the_chart
+from .count_changes import PLAIN_BETWEEN, in_steps, pattern_row, until_finished
 
 HALF_THE_YARN = (
     "The leg goes on as long as half of the yarn lasts, with enough of it kept for the cuff. "
@@ -30,14 +31,8 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     """
     rounds, progress = knitted.rounds, before
     if not knitted.closed:
-        rounds = _carried_on(aim, before.live, rounds)
-        missing = fabric_rounds(rounds) - max(aim.leg_rounds, len(knitted.rounds))
-        if missing > 0 and aim.counts.top != aim.counts.leg:
-            longer = both_units(aim.fit.leg.height(missing))
-            progress = before.warn(
-                f"The leg becomes {longer} longer than asked: that is what narrowing it between {aim.counts.top} and "
-                f"{aim.counts.leg} stitches takes. Measure both ends of the leg again, or plan it longer."
-            )
+        rounds = _carried_on(aim, before, rounds)
+        progress = _with_warnings(aim, before, rounds, len(knitted.rounds))
     if rounds and not knitted.rounds:
         until = HALF_THE_YARN if aim.request.leg.until == "half the yarn" else ""
         note = " ".join(filter(None, (rounds[0].note, before.to_mind, until)))
@@ -47,34 +42,63 @@ def build(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, progress.after(rounds, leg=next(iter(widened), rounds[-1].after))
 
 
-def _carried_on(aim: Aim, live: int, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
-    """The rest of the whole leg where it was begun so, else the rest calculated again."""
+def _with_warnings(aim: Aim, before: Progress, rounds: tuple[Round, ...], done: int) -> Progress:
+    """The progress before a leg of these rounds, with what becomes of it otherwise than asked."""
+    counts, fit = aim.counts, aim.fit.leg
+    missing = fabric_rounds(rounds) - max(aim.leg_rounds, done)
+    if missing > 0 and counts.top != counts.leg:
+        return before.warn(
+            f"The leg becomes {both_units(fit.height(missing))} longer than asked: that is what narrowing it between "
+            f"{counts.top} and {counts.leg} stitches takes. Measure both ends of the leg again, or plan it longer."
+        )
+    kept = rounds[-1].after
+    if counts.top == counts.leg != kept:
+        return before.warn(
+            f"What is left of the leg is too short to finish the rows of the {aim.request.leg.called} before its "
+            f"stitches change: it stays on {kept}, {both_units(fit.width(kept))} round, where {counts.leg} were wanted."
+        )
+    return before
+
+
+def _carried_on(aim: Aim, before: Progress, rounds: tuple[Round, ...]) -> tuple[Round, ...]:
+    """The rest of the whole leg where it was begun so, else the rest calculated again.
+
+    Beyond a cuff the leg gets its own count in one round; from the toe up, where it may be far narrower than the foot,
+    a few stitches at a time.
+    """
+    begin, end = _ends(aim)
     toe_up = aim.request.construction.direction == "toe-up"
-    begin, end = (aim.counts.leg, aim.counts.top) if toe_up else (aim.counts.top, aim.counts.leg)
-    whole = _changed(aim, live, begin)
-    whole += _tapered(aim, begin, end, whole)
+    whole = _changed(aim, before, (), tuple(in_steps(before.live, begin)) if toe_up else (begin,))
+    whole += _tapered(aim, before, whole)
     if [(item.before, item.after) for item in whole[: len(rounds)]] == [(item.before, item.after) for item in rounds]:
         return rounds + whole[len(rounds) :]
-    count = rounds[-1].after
-    if count != begin and begin == end:
-        rounds += to_the_end_of_the_chart(aim, rounds, aim.leg_rounds - fabric_rounds(rounds))
-        rounds += (evenly_changed(("leg", count, begin), why=_why(aim, begin)),)
-        count = begin
-    return rounds + _tapered(aim, count, end, rounds)
+    if begin == end:
+        rounds = _changed(aim, before, rounds, (begin,))
+    return rounds + _tapered(aim, before, rounds)
 
 
-def _changed(aim: Aim, count: int, to: int) -> tuple[Round, ...]:
-    """The rounds that bring the leg to its own count before it begins.
-
-    Beyond a cuff that is one round; from the toe up, where the leg may be far narrower than the foot, a few stitches at
-    a time.
-    """
-    rounds: tuple[Round, ...] = ()
+def _ends(aim: Aim) -> tuple[int, int]:
+    """The stitches that the leg begins and ends with."""
     toe_up = aim.request.construction.direction == "toe-up"
-    for step in in_steps(count, to) if toe_up or count == to else (to,):
-        rounds += (row(("leg", op("k", count)), before=count),) * (PLAIN_BETWEEN if rounds else 0)
-        rounds += (evenly_changed(("leg", count, step), why=_why(aim, to)),)
-        count = step
+    return (aim.counts.leg, aim.counts.top) if toe_up else (aim.counts.top, aim.counts.leg)
+
+
+def _changed(aim: Aim, before: Progress, done: tuple[Round, ...], steps: Sequence[int]) -> tuple[Round, ...]:
+    """The rounds of the leg that are `done`, and those that bring it to each of these counts.
+
+    A pattern that was begun is finished before each of them; without room for that the leg stays on what it has.
+    """
+    rounds, count = done, done[-1].after if done else before.live
+    row_worked = pattern_row(rounds, before.pattern_row)
+    for number, to in enumerate(steps if steps[-1:] != (count,) else ()):
+        room = aim.leg_rounds - fabric_rounds(rounds)
+        wait = until_finished(row_worked, aim.request.leg.rows_together, room, PLAIN_BETWEEN if number else 0)
+        if wait is None:
+            return _changed(aim, before, done, steps[:number])
+        rounds += (row(("leg", op("k", count)), before=count),) * wait
+        rounds += (evenly_changed(("leg", count, to), why=_why(aim, steps[-1])),)
+        row_worked += wait if row_worked else 0
+        count = to
     return rounds
 
 
@@ -88,15 +112,17 @@ def _why(aim: Aim, to: int) -> str:
     return f"for a leg {both_units(aim.fit.leg.width(to))} round"
 
 
-def _tapered(aim: Aim, count: int, to: int, done: tuple[Round, ...]) -> tuple[Round, ...]:
+def _tapered(aim: Aim, before: Progress, done: tuple[Round, ...]) -> tuple[Round, ...]:
     """The rounds that are left of the leg after those `done`, with its shaping.
 
     It is straight above the ankle, and straight under the cuff down to the widest place, as far as there is room.
     """
     left = max(0, aim.leg_rounds - fabric_rounds(done))
+    count = done[-1].after if done else before.live
     plain = row(("leg", op("k", count)), before=count)
-    to = count + 2 * int((to - count) / 2)  # a single stitch is no pair to shape with
-    if to == count:
+    begin, end = _ends(aim)
+    to = count + 2 * int((end - count) / 2)  # a single stitch is no pair to shape with
+    if begin == end or to == count:
         return (plain,) * left
     toe_up = aim.request.construction.direction == "toe-up"
     ankle = nearest(STRAIGHT_CM * aim.fit.leg.rounds)

@@ -11,7 +11,7 @@ from ...construction.sizes import instep_of, round_the_foot
 from ...fit.targets import fit_of
 from ...plan.document import Plan
 from ...units import both_units
-from ..candidate_text import FOOT_TOLERANCE, LEG_TOLERANCE, breaks_off_after, how_it_changes
+from ..candidate_text import FOOT_TOLERANCE, LEG_TOLERANCE, how_it_changes, no_room_for, stitches_in
 from .leg_counts import CountAhead, leg_counts
 from .ripping import back_into_the_gusset, back_to_the_foot, cast_on_again
 from .sock_in_progress import SockInProgress
@@ -22,12 +22,14 @@ def in_a_tube(sock: SockInProgress, tube: Tube) -> Iterator[Way]:
     """In leg or foot: go on with the same stitches, change them here, or rip back."""
     first = not sock.other_tube_begun(tube)
     rest = sock.plan_from(**{tube: sock.stitches_in(tube)})
-    changed = list(_changed(sock, tube, rest))
+    counts = _counts_ahead(sock, tube, rest)
+    changed = list(_changed(sock, tube, counts))
     gusset = back_into_the_gusset(sock) if tube == "foot" and not first else None
     back = back_to_the_foot(sock, rest)
     ripped = any(way and way.recommended for way in (back, gusset))
     near = _is_near(sock, tube)
-    yield _kept(sock, tube, rest, first=first, recommended=(near or not changed) and not ripped)
+    refused = counts[0].stitches if counts and not changed else None
+    yield replace(_kept(sock, tube, rest, refused), recommended=(near or not changed) and not ripped)
     for number, way in enumerate(changed):
         yield replace(way, recommended=not (number or near or ripped))
     yield from filter(None, (cast_on_again(sock) if first else None, gusset, back))
@@ -44,34 +46,44 @@ def _is_near(sock: SockInProgress, tube: Tube) -> bool:
     return abs(round_the_foot(sock.plan, fit) / fit.foot_target - 1) <= FOOT_TOLERANCE
 
 
-def _kept(sock: SockInProgress, tube: Tube, rest: Plan, *, first: bool, recommended: bool) -> Way:
+def _kept(sock: SockInProgress, tube: Tube, rest: Plan, refused: int | None) -> Way:
+    """The same stitches as before, perhaps since there is no room to come to the count `refused`."""
     around = rest.sizes.leg_cm if tube == "leg" else rest.sizes.foot_circumference_cm
     other = "foot" if tube == "leg" else "leg"
+    first = not sock.other_tube_begun(tube)
     return Way(
         "rest",
         f"Keep the {tube} stitches",
         f"{sock.stays(rest)}The {tube} stays on {sock.stitches_in(tube)} stitches and becomes {both_units(around)} "
         f"round; its length is calculated again"
-        f"{f', and the {other} gets its own count beyond the heel' if first else ''}.",
+        f"{f', and the {other} gets its own count beyond the heel' if first else ''}."
+        f"{f' {no_room_for(refused, sock.request)}' if refused else ''}",
         rest,
         sock.done,
-        recommended,
     )
 
 
-def _changed(sock: SockInProgress, tube: Tube, rest: Plan) -> Iterator[Way]:
-    """The plans with other stitches from here on; a leg never breaks off a stitch pattern in the middle of its rows."""
-    kept = sock.stitches_in(tube)
+def _counts_ahead(sock: SockInProgress, tube: Tube, rest: Plan) -> list[CountAhead]:
+    """The counts that a tube is better off with, where anything is left of it."""
     if not sock.stitch_gauge_differs or rest.span(TUBES[tube].key).stop <= sock.done:
-        return
-    for key, wanted, in_words in leg_counts(sock) if tube == "leg" else _foot_counts(sock):
+        return []
+    return leg_counts(sock) if tube == "leg" else _foot_counts(sock)
+
+
+def _changed(sock: SockInProgress, tube: Tube, counts: list[CountAhead]) -> Iterator[Way]:
+    """The plans with other stitches from here on, each once: one without room comes less far, or stays as it is."""
+    kept = sock.stitches_in(tube)
+    known = {kept}
+    for key, wanted, in_words in counts:
         changed = sock.plan_from(**{tube: wanted})
-        if tube == "leg" and sock.request.leg.stitch_pattern and breaks_off_after(changed, sock.done):
+        gets = stitches_in(changed, tube)
+        if gets in known:
             continue
+        known.add(gets)
         what = "sole" if tube == "foot" and _the_sole_alone(sock, changed) else tube
         yield Way(
             key,
-            f"Change the {what} here{f', to {in_words}' if in_words else ''}",
+            f"Change the {what} here{f', to {in_words}' if in_words and gets == wanted else ''}",
             f"{sock.stays(changed)}{how_it_changes(changed, sock.done, tube, kept, wanted)}",
             changed,
             sock.done,

@@ -17,7 +17,7 @@ from ...gauge.parts import Fabrics
 from ...plan.document import Plan, Round, Sizes
 from ...request.plan_request import PlanRequest
 from ..as_knitted import longer_as_knitted, sizes_as_knitted
-from ..candidate_text import FOOT_TOLERANCE, what_stays
+from ..candidate_text import FOOT_TOLERANCE, stitches_in, what_stays
 from ..foot_again import KnittedFoot
 
 
@@ -101,7 +101,7 @@ class SockInProgress:
 
     def stitches_in(self, tube: Tube) -> int:
         """Stitches that the plan has for the leg or the foot."""
-        return self.plan.sizes.leg_stitches if tube == "leg" else self.plan.sizes.foot_stitches
+        return stitches_in(self.plan, tube)
 
     def other_tube_begun(self, tube: Tube) -> bool:
         """Whether the other of leg and foot is knitted already."""
