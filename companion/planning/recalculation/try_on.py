@@ -19,7 +19,7 @@ from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Work
 from ..request.plan_request import PlanRequest
 from ..units import both_units
-from .candidate_text import beside_repeats
+from .candidate_text import how_it_changes
 from .options import Option, Pricing
 from .ways.sock_in_progress import knitted_part
 from .ways.way import Way, WayKey
@@ -59,7 +59,10 @@ def after_try_on(plan: Plan, done: int, felt: Felt, gauges: Gauges, seconds_per_
     """The ways to go on from `done` knitted rounds; none where it is right, or too late. Nothing knitted changes."""
     if felt.feels == "right":
         return TriedOn(felt=felt, said=f"Right at the {felt.where}: nothing has to change.", options=())
-    ways = [way for way in _ways(plan, done, felt) if _worked(way.plan) != _worked(plan)]
+    ways: list[Way] = []
+    for way in _ways(plan, done, felt):
+        if all(_worked(way.plan) != _worked(other) for other in (plan, *(each.plan for each in ways))):
+            ways.append(way)
     if not ways:
         return TriedOn(felt=felt, said=_no_way(plan, done, felt), options=())
     pricing = Pricing(plan, done, Fabrics(ahead=gauges, leg=gauges, foot=gauges), plan.sizes, seconds_per_stitch)
@@ -97,24 +100,24 @@ def _foot(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
         if count < FEWEST_STITCHES:
             continue
         changed = _carried_on(plan, done, foot=count)
-        around = both_units(changed.sizes.foot_circumference_cm)
+        around, gets = both_units(changed.sizes.foot_circumference_cm), changed.sizes.foot_stitches
         yield Way(
             key,
-            f"{step} stitches {'more' if more else 'fewer'} in the foot",
-            f"{_where_the_foot_changes(plan, done, more=more)} The foot gets {count} stitches instead of {was} and "
+            f"{abs(gets - was)} stitches {'more' if more else 'fewer'} in the foot",
+            f"{_where_the_foot_changes(changed, done, was, count)} The foot gets {gets} stitches instead of {was} and "
             f"becomes {around} round.",
             changed,
             done,
         )
 
 
-def _where_the_foot_changes(plan: Plan, done: int, *, more: bool) -> str:
+def _where_the_foot_changes(plan: Plan, done: int, was: int, wanted: int) -> str:
     """How the count is reached: by the gusset's end where that narrows the foot and is still ahead."""
     narrowing = (plan.span(part.key) for part in parts_of(plan.request.construction) if part.narrows)
     if any(gusset and done < gusset.stop for gusset in narrowing):
-        return f"The gusset ends {'earlier' if more else 'later'}."
+        return f"The gusset ends {'earlier' if wanted > was else 'later'}."
     if done > plan.span(FOOT.key).start:
-        return "One round with evenly spread changes comes next; a slight step may be felt there."
+        return how_it_changes(plan, done, "foot", was, wanted)
     return "The foot begins with the new count."
 
 
@@ -129,9 +132,8 @@ def _leg(plan: Plan, done: int, *, more: bool) -> Iterator[Way]:
     changed = _carried_on(plan, done, leg=count)
     yield Way(
         "rest",
-        f"{step} stitches {'more' if more else 'fewer'} in the leg",
-        f"One evenly spread round takes the leg from {was} to {count} stitches, and it becomes "
-        f"{both_units(changed.sizes.leg_cm)} round.{beside_repeats(changed, count)}",
+        f"{abs(changed.sizes.leg_stitches - was)} stitches {'more' if more else 'fewer'} in the leg",
+        f"{how_it_changes(changed, done, 'leg', was, count)} It becomes {both_units(changed.sizes.leg_cm)} round.",
         changed,
         done,
     )
@@ -197,6 +199,12 @@ def _no_way(plan: Plan, done: int, felt: Felt) -> str:
         )
     if done == plan.count:
         return "This sock is finished, and stays as it is. It is kept for the next one."
+    tube = {"leg": LEG, "foot": FOOT}.get(felt.where)
+    if tube and done < plan.span(tube.key).stop and plan.request.leg.pattern:
+        return (
+            f"Too few rounds of the {felt.where} are left to finish the rows of the {plan.request.leg.called} before "
+            "its stitches change, so they stay. It is kept for the next sock."
+        )
     return (
         f"It is too late for the {felt.where}: what decides it is knitted, and stays as it is. Ripping back is the "
         "only other way; it is kept for the next sock."
