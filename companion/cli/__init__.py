@@ -139,7 +139,7 @@ def _add_serve(commands: Any) -> None:
     serve.add_argument("--public-url", metavar="URL", help="what QR codes begin with, where that is another address")
 
 
-def _add_plans(commands: Any) -> None:
+def _add_plan(commands: Any) -> None:
     plan = commands.add_parser("plan", help="print the plan for a request")
     plan.add_argument("request", metavar="REQUEST.json", help="the plan request; - for the standard input")
     plan.add_argument("--format", choices=["text", "json"], default="text")
@@ -148,6 +148,8 @@ def _add_plans(commands: Any) -> None:
     plan.add_argument("--sock", type=int, choices=[1, 2], help=which)
     _add_hand(plan)
 
+
+def _add_pattern(commands: Any) -> None:
     pattern = commands.add_parser("pattern", help="print the written pattern, for one foot or graded for several")
     pattern.add_argument(
         "request", metavar="REQUEST.json", help="a request, with or without foot; - for standard input"
@@ -157,6 +159,8 @@ def _add_plans(commands: Any) -> None:
     pattern.add_argument("--gauge", metavar="N", help="stitches over 10 cm or 4 in, or like 30x42, for all sizes")
     _add_hand(pattern)
 
+
+def _add_grid(commands: Any) -> None:
     grid = commands.add_parser("grid", help="print a design's stitch counts, sizes and yarn by foot and gauge")
     grid.add_argument(
         "design", metavar="DESIGN.json", help="a request, with or without foot and gauge; - for the standard input"
@@ -172,6 +176,8 @@ def _add_plans(commands: Any) -> None:
         help="stitches over 10 cm or 4 in, or like 30x42",
     )
 
+
+def _add_recalc(commands: Any) -> None:
     recalc = commands.add_parser("recalc", help="calculate the rest of a sock from a gauge check")
     recalc.add_argument("plan", metavar="PLAN.json", help="the plan document; - for the standard input")
     recalc.add_argument("--sock", type=int, choices=[1, 2], default=1)
@@ -194,7 +200,7 @@ def _parser() -> argparse.ArgumentParser:
         help='let bash or zsh complete commands: eval "$(companion --completion)"',
     )
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    for add in (_add_serve, _add_upkeep, _add_plans, _add_others):
+    for add in (_add_serve, _add_upkeep, _add_plan, _add_pattern, _add_grid, _add_recalc, _add_others):
         add(commands)
     return parser
 

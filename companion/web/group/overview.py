@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from urllib.parse import urlencode
 
 from flask import Blueprint, render_template, request
@@ -12,12 +12,13 @@ from ...drawings.gauge_plot import gauges_svg
 from ...drawings.group_sock import group_sock_svg
 from ...forms.typed_fields import GAUGE_OVER_CM
 from ...pair.logbook import SOCKS, Sock
+from ...planning.units import Unit
 from ...store.seats import Asked
 from ...store.standings import Summary
 from ..open_pair import store
 from ..request_args import unit_asked, whole_number
 from .follower import LONGEST_NAME
-from .open_design import led_design, usual_plan
+from .open_design import LedDesign, led_design, usual_plan
 from .roster import NAMED, NEEDS, ORDERS, QUIET_DAYS, marks
 from .shared_progress import group_summary, people, place_words, roster_of
 
@@ -39,23 +40,10 @@ def group(link: str) -> ResponseReturnValue:
     unit = unit_asked("cm")
     number = opened.version.design
     counted = group_summary(number)
-    roster = roster_of(opened.design)
-    needs = store().seats.needs(number, roster.due)
-    asked = Asked(**{name: request.args.get(name, "")[:LONGEST_NAME] for name in ("order", "name", "need", "at")})
-    wanted = max(1, whole_number("from") or 1)
-    listed, members = store().seats.listed(number, asked, roster.due, wanted, MOST_ON_A_PAGE)
-    first = max(1, min(wanted, listed))
-    factor = GAUGE_OVER_CM[unit] / GAUGE_OVER_CM["cm"]
-    over = "10 cm" if unit == "cm" else "4 in"
     return render_template(
         "group/group.html",
         link=link,
         design=opened.design,
-        people=people(roster, members),
-        listed=listed,
-        asked=asked,
-        orders=ORDERS,
-        needs={word: (words, needs[word]) for word, words in NEEDS.items()},
         sock_svg=group_sock_svg(
             usual_plan(opened.design),
             marks(
@@ -63,17 +51,40 @@ def group(link: str) -> ResponseReturnValue:
                 lambda at: f"?{urlencode({'unit': unit, 'at': at})}#people-title",
             ),
         ),
-        quiet_days=QUIET_DAYS,
         sharing=counted.sharing,
-        part=Part(first, min(first + MOST_ON_A_PAGE - 1, listed)),
-        most=MOST_ON_A_PAGE,
         followers=store().designs.count_followers(number),
         places={sock: _most_common(counted, sock) for sock in SOCKS},
-        gauges_svg=gauges_svg(counted.gauges, factor, over) if counted.gauges else None,
-        unit=unit,
-        factor=factor,
-        over=over,
+        **_listed(opened),
+        **_gauges(counted, unit),
     )
+
+
+def _listed(opened: LedDesign) -> dict[str, Any]:
+    """The followers one by one, as the address asks for them."""
+    number, roster = opened.version.design, roster_of(opened.design)
+    needs = store().seats.needs(number, roster.due)
+    asked = Asked(**{name: request.args.get(name, "")[:LONGEST_NAME] for name in ("order", "name", "need", "at")})
+    wanted = max(1, whole_number("from") or 1)
+    listed, members = store().seats.listed(number, asked, roster.due, wanted, MOST_ON_A_PAGE)
+    first = max(1, min(wanted, listed))
+    return {
+        "people": people(roster, members),
+        "listed": listed,
+        "asked": asked,
+        "orders": ORDERS,
+        "needs": {word: (words, needs[word]) for word, words in NEEDS.items()},
+        "quiet_days": QUIET_DAYS,
+        "part": Part(first, min(first + MOST_ON_A_PAGE - 1, listed)),
+        "most": MOST_ON_A_PAGE,
+    }
+
+
+def _gauges(counted: Summary, unit: Unit) -> dict[str, Any]:
+    """The gauges that were met, in a unit."""
+    factor = GAUGE_OVER_CM[unit] / GAUGE_OVER_CM["cm"]
+    over = "10 cm" if unit == "cm" else "4 in"
+    svg = gauges_svg(counted.gauges, factor, over) if counted.gauges else None
+    return {"gauges_svg": svg, "unit": unit, "factor": factor, "over": over}
 
 
 def _most_common(counted: Summary, sock: Sock) -> list[tuple[str, int]]:

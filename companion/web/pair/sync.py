@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field
 from http import HTTPStatus
 from typing import Annotated, Any
 
@@ -68,6 +69,34 @@ def _delivery() -> Delivery:
         abort(400, "; ".join(map(str, faults_of(error))))
 
 
+@dataclass(frozen=True)
+class _SortedOut:
+    """Entries as they were sent: those to keep by their ids, and the others, for the quarantine and for the answer."""
+
+    sound: dict[str, Entry] = field(default_factory=dict)
+    unreadable: list[Unreadable] = field(default_factory=list)
+    set_aside: list[dict[str, object]] = field(default_factory=list)
+
+    def refuse(self, name: object, fault: str, why: str, sent: object) -> None:
+        """Keep an entry out; the phone hears `why`, and `fault` stays beside what was sent."""
+        self.unreadable.append(Unreadable("entry as sent", fault, json.dumps(sent)))
+        self.set_aside.append({"id": name, "why": why})
+
+
+def _sorted_out(pair: Pair, sent: Iterable[Any]) -> _SortedOut:
+    found = _SortedOut()
+    for data in sent:
+        entry, faults = read_entry(data)
+        if entry:
+            found.sound[entry.id] = entry
+        else:
+            why = "; ".join(map(str, faults))
+            found.refuse(data.get("id") if isinstance(data, dict) else None, why, why, data)
+    for name, fault in _too_far_ahead(pair, found.sound.values()).items():
+        found.refuse(name, str(fault), fault.message, found.sound.pop(name).as_json())
+    return found
+
+
 def _too_far_ahead(pair: Pair, entries: Collection[Entry]) -> dict[str, Fault]:
     """What is wrong with the clocks that would take all others along, by the ids of their entries."""
     if highest_clock(entries) <= FURTHEST_AHEAD:
@@ -98,30 +127,17 @@ def log(link: str) -> Response:
     pair = find_pair(link)
     delivery = _delivery()
     anew = not delivery.met_before(pair)
-    sound = {}
-    unreadable: list[Unreadable] = []
-    set_aside = []
-    for data in delivery.entries:
-        entry, faults = read_entry(data)
-        if entry:
-            sound[entry.id] = entry
-        else:
-            name = data.get("id") if isinstance(data, dict) else None
-            why = "; ".join(map(str, faults))
-            unreadable.append(Unreadable("entry as sent", why, json.dumps(data)))
-            set_aside.append({"id": name, "why": why})
-    for name, fault in _too_far_ahead(pair, sound.values()).items():
-        unreadable.append(Unreadable("entry as sent", str(fault), json.dumps(sound.pop(name).as_json())))
-        set_aside.append({"id": name, "why": fault.message})
-    if unreadable:
-        store().quarantine(pair, unreadable)
+    sorted_out = _sorted_out(pair, delivery.entries)
+    sound = sorted_out.sound
+    if sorted_out.unreadable:
+        store().quarantine(pair, sorted_out.unreadable)
     if sound:
         store().add_entries(pair, sound.values())
     news = store().news(pair, 0 if anew else delivery.after)
     state = store().sync_state(pair)
     return jsonify(
         kept=list(sound),
-        set_aside=set_aside,
+        set_aside=sorted_out.set_aside,
         entries=[entry.as_json() for entry in news.entries.values() if entry.id not in sound],
         anew=anew,
         epoch=state.epoch,
