@@ -117,8 +117,8 @@ def chart_rows(pattern: StitchPattern) -> ChartRows:
     """The chart of a pattern in pieces, its rows from the first round on, in the order of working."""
     number = {name: at for at, name in enumerate(_used(pattern))}
     squares = tuple(Square(OPERATIONS[name].makes, shapes_of(name)) for name in number)
-    rows = tuple(tuple(number[name] for name in names) for names in pattern.rounds)
-    return ChartRows(pattern.width, pattern.height, CELL, squares, rows)
+    rows = tuple(tuple(number[name] for name in names) for names in pattern.described)
+    return ChartRows(taken(pattern.described[0]), pattern.height, CELL, squares, rows)
 
 
 def _used(pattern: StitchPattern) -> Iterable[OpName]:

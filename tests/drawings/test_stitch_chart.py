@@ -9,7 +9,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from companion.drawings.chart import CELL, LEFT
-from companion.drawings.stitch_chart import stitch_chart_svg, stitch_key, stitches_shown
+from companion.drawings.stitch_chart import chart_rows, stitch_chart_svg, stitch_key, stitches_shown
 from companion.drawings.stitch_symbols import MEANINGS, SYMBOLS
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
 from companion.planning.request.stitch_pattern import StitchPattern
@@ -123,6 +123,7 @@ def test_a_panel_is_drawn_and_described_as_it_is_worked(beside: str, repeats: in
     shown = stitches_shown(pattern)
     assert shown is not None
     wide = 6 * repeats + 1
+    assert chart_rows(pattern).width == wide
     assert shown.size == f"Panel of lace rib: {wide} stitches and 4 rounds, over and over."
     assert f"{wide} by 4" in ET.fromstring(shown.chart).attrib["aria-label"]
     lace = "p1, k1, yo, s2kpo, yo, k1"

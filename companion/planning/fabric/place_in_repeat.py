@@ -10,7 +10,7 @@ from .texture import instep_of
 
 
 def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
-    """The stitch of the repeat, from 1, that the pattern begins with on a round's leg or instep, or on its panel.
+    """The stitch of the repeat, from 1, with which the pattern begins on a leg or instep; 1 where it is a panel.
 
     None for a round out of the pattern, and for an instep too narrow to show any of it.
     """
@@ -19,9 +19,9 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
     if pattern is None or part is None or not item.chart_row:
         return None
     columns = columns_of(pattern.rounds)
-    if pattern.panel:
-        first = pattern.panel.first
-    elif part.zone == "leg":
+    if pattern.placement:
+        return 1
+    if part.zone == "leg":
         first = front_columns(columns, front_of(plan.sizes.leg_stitches, plan.request), below_the_leg(plan)).begins
     else:
         shown = instep_columns(columns, takes(part.ops))
