@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page
 from pypdf import PdfReader
 
+from companion.drawings.chart import CELL
 from tests.planning.asking import planned
 
 from ..leading import make_design
@@ -153,3 +154,15 @@ def test_a_tall_stitch_chart_stays_on_one_sheet_and_a_cable_in_its_key_has_its_s
     assert chart["height"] * PIXEL < least - 2 * MARGIN
     assert chart["height"] * PIXEL / 60 > 3.5  # mm a round, which can still be followed (ours)
     assert cable["width"] / cable["height"] == 6
+
+
+def test_on_a_phone_a_wide_stitch_chart_is_moved_sideways_and_can_be_read(page: Page, server: Server) -> None:
+    wide = ", ".join(["k2tog, yo, k3, yo, ssk, p1"] * 3)
+    plan = planned(leg={"stitch_pattern": {"rows": [wide], "placement": {"on": "front"}}})
+    for address in ("", "/pattern"):
+        page.goto(f"/pair/{server.add_plan(plan)}{address}")
+        page.locator("details:has(.chart)").evaluate_all("(folded) => folded.forEach((each) => { each.open = true; })")
+        chart = page.locator("figure .chart[role=img]").first
+        square = chart.evaluate("(chart) => chart.getBoundingClientRect().width / chart.viewBox.baseVal.width")
+        assert square * CELL >= 15  # px, as a finger's width covers three (ours)
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
