@@ -5,13 +5,16 @@ from __future__ import annotations
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
 import urllib.request
 import venv
+from importlib.metadata import Distribution, distribution, distributions
 from pathlib import Path
 
 import pytest
+from packaging.requirements import Requirement
 
 ROOT = Path(__file__).parents[1]
 
@@ -29,8 +32,29 @@ def installed(tmp_path_factory: pytest.TempPathFactory) -> Path:
     venv.create(folder / "env")
     binaries = folder / "env" / ("Scripts" if os.name == "nt" else "bin")
     pip = [sys.executable, "-m", "pip", "--python", str(binaries / "python")]
-    subprocess.run([*pip, "install", "--quiet", "--no-compile", str(wheel)], check=True, capture_output=True)
+    subprocess.run([*pip, "install", "--quiet", "--no-compile", "--no-deps", wheel], check=True, capture_output=True)
+    [packages] = {path.parent for path in (folder / "env").rglob("tapeline-*.dist-info")}
+    [itself] = distributions(name="tapeline", path=[str(packages)])
+    _give_what_is_needed(itself, packages)
     return binaries / "companion"
+
+
+def _give_what_is_needed(by: Distribution, packages: Path) -> None:
+    """Copy what the metadata of an installed package asks for from here, where it is already unpacked.
+
+    To fetch and unpack it all once more takes pip several seconds, and a network.
+    """
+    needed = (Requirement(line) for line in by.requires or ())
+    for name in (one.name for one in needed if not one.marker or one.marker.evaluate({"extra": ""})):
+        found = distribution(name)
+        if any(distributions(name=name, path=[str(packages)])):
+            continue
+        for file in found.files or ():
+            source = Path(str(file.locate()))
+            if ".." not in file.parts and source.is_file():  # neither a command, nor a cache that somebody emptied
+                (packages / file).parent.mkdir(parents=True, exist_ok=True)
+                shutil.copy(source, packages / file)
+        _give_what_is_needed(found, packages)
 
 
 def test_it_plans_a_sample(installed: Path, tmp_path: Path) -> None:
