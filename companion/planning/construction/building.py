@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 
 from ..fabric.as_begun import as_begun
 from ..fabric.own_yarn import OwnYarn
@@ -135,4 +135,10 @@ class _Building:
 
 def _beside(resting: int, rounds: Rounds) -> Rounds:
     """The rounds with so many stitches waiting on a holder, unless they say themselves how many."""
-    return tuple(map_unique(rounds, lambda item: item if item.resting else replace(item, resting=resting)))
+    return tuple(map_unique(rounds, lambda item: item if item.resting else _waiting(item, resting)))
+
+
+@lru_cache(maxsize=4096)
+def _waiting(item: Round, resting: int) -> Round:
+    """A round with so many stitches on a holder, made once: plan after plan of a sock comes to the same one."""
+    return replace(item, resting=resting)

@@ -54,6 +54,8 @@ class YarnJoins:
             there, begins = self._used(rounds[0]), []
         noted = list(rounds)
         for number, item in enumerate(rounds):
+            if number > 1 and item is rounds[number - 1]:
+                continue  # nothing new can be said of the same round again
             used = self._used(item) - (self._passed(section) if number == 0 else frozenset())
             cut, how = self._cut(section, number, there, used)
             sentences = [*(begins if number == 0 else ()), *how]
@@ -122,11 +124,12 @@ class YarnJoins:
         return self._used(section.rounds[0]) - {section.own.key} if section.own else frozenset()
 
     def _used(self, item: Round) -> Yarns:
-        return frozenset(yarn or self._main for yarn, loops in item.drawn.items() if loops)
+        return frozenset(yarn or self._main for yarn in item.yarns)
 
     def _later(self, rounds: Rounds) -> Yarns:
         """The yarns of a section's rounds, those of its pattern included; rows have no other than the first row."""
-        in_rounds = frozenset[str]().union(*(self._used(item) for item in rounds if item.side == "round"))
+        different = {item.yarns for item in rounds if item.side == "round"}
+        in_rounds = frozenset(yarn or self._main for yarns in different for yarn in yarns)
         return in_rounds | self._of_chart if any(item.chart_row for item in rounds) else in_rounds
 
 

@@ -119,6 +119,11 @@ class Round(Light):
         return found
 
     @cached_property
+    def yarns(self) -> frozenset[str | None]:
+        """The yarns that loops are drawn with; None is the main colour."""
+        return frozenset(yarn for yarn, loops in self.drawn.items() if loops)
+
+    @cached_property
     def in_edges(self) -> int:
         """Stitches of a cast-on, a bind-off or a hem that is sewn down; those cast on over waste yarn are no edge."""
         return 0 if self.uses("rest") else self.uses("co", "bo", "sew")

@@ -95,7 +95,7 @@ def _changed(aim: Aim, before: Progress, done: tuple[Round, ...], steps: Sequenc
         wait = until_finished(row_worked, aim.request.leg.rows_together, room, PLAIN_BETWEEN if number else 0)
         if wait is None:
             return _changed(aim, before, done, steps[:number])
-        rounds += (row(("leg", op("k", count)), before=count),) * wait
+        rounds += (_plain(count),) * wait
         rounds += (evenly_changed(("leg", count, to), why=_why(aim, steps[-1])),)
         row_worked += wait if row_worked else 0
         count = to
@@ -119,7 +119,7 @@ def _tapered(aim: Aim, before: Progress, done: tuple[Round, ...]) -> tuple[Round
     """
     left = max(0, aim.leg_rounds - fabric_rounds(done))
     count = done[-1].after if done else before.live
-    plain = row(("leg", op("k", count)), before=count)
+    plain = _plain(count)
     begin, end = _ends(aim)
     to = count + 2 * int((end - count) / 2)  # a single stitch is no pair to shape with
     if begin == end or to == count:
@@ -172,14 +172,19 @@ def _shaping(count: int, to: int, above_the_heel: int, left: int, since: int) ->
         since = max(2, left // (pairs + 1))
         apart = _apart(pairs, since + left, widens=to > count)
     shapes = set(accumulate(apart[:-1]))
-    made = []
+    plain, made = _plain(count), []
     for number in range(since, since + left):
         if number not in shapes:
-            made.append(row(("leg", op("k", count)), before=count))
+            made.append(plain)
             continue
         made.append(_pair(count, max(LEAST_BACK, count - front), widens=to > count))
         count = made[-1].after
+        plain = _plain(count)
     return tuple(made)
+
+
+def _plain(count: int) -> Round:
+    return row(("leg", op("k", count)), before=count)
 
 
 def _where(request: PlanRequest) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
 from ....fit.halves import heel_stitches
 from ....plan.document import Round, Zone
@@ -99,6 +100,7 @@ def build_heel(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return knitted.rounds + rounds[len(knitted.rounds) :], before.after(rounds)
 
 
+@lru_cache(maxsize=1024)
 def _as_heel(item: Round, edges: tuple[Zone, Zone]) -> Round:
     """The same round of a toe in the zones of the heel, which begins with the first of these edges."""
     zones: dict[Zone, Zone] = {"sole": edges[0], "instep": edges[1], "toe": "heel"}
