@@ -7,13 +7,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 from itertools import dropwhile
 
 _TOKEN = re.compile(
     r"\b[kp]\dtog\b|\bm1[lrp]\b|\bs2kpo\b|\bsk2p\b|\b\d/\d [RL]P?C\b"
-    r"|\d+ \d/\d|\d/\d|\d+(?:\.\d+)?|(?<=begins with yarn )[A-D]\b"
+    r"|(\d+ \d/\d|\d/\d|\d+(?:\.\d+)?|(?<=begins with yarn )[A-D]\b)"
 )
-"""An abbreviation with a digit of its own, a number, or a yarn that may be another one in each size."""
+"""An abbreviation with a digit of its own; or, as a group, a number or a yarn that may be another one in each size."""
+
+MOST_KEPT = 4096
+"""Texts of which skeleton and numbers are kept: the sizes of a pattern have most of theirs in common."""
 
 NONE = "–"
 """Stands for the number of a size that has none."""
@@ -21,19 +25,16 @@ NONE = "–"
 _SENTENCE = re.compile(r"(?<=[.:]) (?=[A-Z])|(?<=\.) (?=\d)")
 
 
-def _is_number(token: str) -> bool:
-    """Whether a token may differ from size to size, as a number or the letter of a yarn does; a cable is no number."""
-    return (token[0].isdigit() and not token.endswith("C")) or len(token) == 1
-
-
+@lru_cache(maxsize=MOST_KEPT)
 def skeleton(text: str) -> str:
     """The text with a sign in place of each number; texts that say the same of several sizes share it."""
-    return _TOKEN.sub(lambda found: "#" if _is_number(found[0]) else found[0], text)
+    return _TOKEN.sub(lambda found: "#" if found[1] else found[0], text)
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def numbers(text: str) -> tuple[str, ...]:
     """The numbers in a text, in their order."""
-    return tuple(token for token in _TOKEN.findall(text) if _is_number(token))
+    return tuple(filter(None, _TOKEN.findall(text)))
 
 
 def bracketed(values: Sequence[str | None]) -> str:
@@ -60,7 +61,7 @@ def merged(texts: Sequence[str | None], brackets: Callable[[Sequence[str | None]
             for number in range(len(numbers(given[0])))
         ]
     )
-    return _TOKEN.sub(lambda found: next(columns) if _is_number(found[0]) else found[0], given[0])
+    return _TOKEN.sub(lambda found: next(columns) if found[1] else found[0], given[0])
 
 
 def sentences(text: str | None) -> list[str]:
