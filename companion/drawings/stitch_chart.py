@@ -118,7 +118,7 @@ def chart_rows(pattern: StitchPattern) -> ChartRows:
     number = {name: at for at, name in enumerate(_used(pattern))}
     squares = tuple(Square(OPERATIONS[name].makes, shapes_of(name)) for name in number)
     rows = tuple(tuple(number[name] for name in names) for names in pattern.described)
-    return ChartRows(taken(pattern.described[0]), pattern.height, CELL, squares, rows)
+    return ChartRows(made(pattern.described[0]), pattern.height, CELL, squares, rows)
 
 
 def _used(pattern: StitchPattern) -> Iterable[OpName]:
