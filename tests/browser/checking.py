@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 
 
 def count(page: Page, stitches: str = "", rounds: str = "") -> None:
@@ -15,11 +15,13 @@ def count(page: Page, stitches: str = "", rounds: str = "") -> None:
 
 def count_again(page: Page, stitches_per_10cm: float, rounds_per_10cm: float) -> None:
     """The three more places that are asked for say the same."""
+    decide = page.get_by_role("button", name="Decide with these")
+    expect(decide).to_be_visible()
     for what, per_10cm in (("stitches", stitches_per_10cm), ("rounds", rounds_per_10cm)):
         for place in (1, 2, 3):
             over = float(page.locator(f"[name={what}_over_{place}]").input_value())
             page.get_by_label(f"{what.capitalize()}, place {place}").fill(f"{per_10cm * over / 10:.1f}")
-    page.get_by_role("button", name="Decide with these").click()
+    decide.click()
 
 
 def take_way(page: Page, title: str) -> None:

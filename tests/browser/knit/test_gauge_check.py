@@ -8,6 +8,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.planning.asking import planned
+
 from ..checking import count, count_again, take_way
 from ..conftest import NewPhone
 from ..knitting import Knitting, rounds_of, script_of, section_of
@@ -175,3 +177,27 @@ def test_a_miscount_keeps_what_was_typed(in_the_leg: Knitting) -> None:
     expect(stitches).to_have_accessible_description(re.compile("count again"))
     page.get_by_role("link", name="Back to the knitting").tap()
     in_the_leg.is_at(PLACE)
+
+
+def test_a_leg_in_pattern_goes_on_with_columns_beside_its_repeats(page: Page, server: Server) -> None:
+    """20.7 cm at 29.5 stitches over 10 cm are 61.07: ten repeats of six, and one column more at the centre back."""
+    plan = planned(leg={"stitch_pattern": {"name": "basketweave"}}, foot_pattern="instep follows the leg")
+    knitting = Knitting(page, server.add_plan(plan)).open()
+    knitting.go_to_round(plan.span("leg").start + 31)
+    knitting.everything_is_sent()
+    page.get_by_role("link", name="Gauge check").tap()
+    count(page, "29.5", "44")
+    count_again(page, 29.5, 44)
+    columns = "Change the leg here, to 10 repeats and 1 plain stitch"
+    expect(page.get_by_role("article", name="Change the leg here, to 10 repeats recommended")).to_be_visible()
+    way = page.get_by_role("article", name=columns)
+    expect(way).to_be_hidden()
+    take_way(page, columns)
+    knitting.is_ready()
+    assert rounds_of(knitting.data(), 1)[plan.span("leg").stop - 1]["after"] == 61
+    line = page.locator("#plan-changed")
+    expect(line).to_contain_text(f"{columns}: Leg stitches 66 → 61")
+    with page.expect_event("load"):
+        line.get_by_role("button", name="Take it back", exact=True).tap()
+    knitting.is_ready()
+    assert rounds_of(knitting.data(), 1)[plan.span("leg").stop - 1]["after"] == 66

@@ -52,10 +52,10 @@ def _one_count(sock: SockInProgress, fit: Fit, *, straight: bool) -> int:
 
 
 def _whole_repeats(sock: SockInProgress, fit: Fit) -> CountAhead | None:
-    """The nearest whole repeats, where these are nearer than the leg as it is, and not too far off for a plan."""
+    """The nearest whole repeats, where the leg is nearer with them by a stitch of sixty, and near enough for a plan."""
     whole = in_whole_repeats(fit.leg.stitches_for(fit.leg_target), sock.request)
-    helps = _off(fit, whole) < min(MOST_MISS, _off(fit, sock.stitches_in("leg")))
-    return CountAhead("here", whole) if helps else None
+    helps = _off(fit, sock.stitches_in("leg")) - _off(fit, whole) >= FOOT_TOLERANCE
+    return CountAhead("here", whole) if helps and _off(fit, whole) <= MOST_MISS else None
 
 
 def _with_columns(sock: SockInProgress, fit: Fit) -> CountAhead | None:
