@@ -78,11 +78,15 @@ class Cell(NamedTuple):
 
 
 class Rows(NamedTuple):
-    """Rows of a half that are alike: their stitches, the highest of them, and how many they are."""
+    """Rows of a half that are alike: their stitches, the highest of them, how many they are, and where the half ends.
+
+    A cable may go on beyond that end, into the other half.
+    """
 
     cells: Sequence[Cell]
     top: int
     times: int
+    end: float
 
 
 def fabric_preview_svg(tubes: Sequence[Stretches], yarns: Sequence[Yarn], flat: float) -> Markup:
@@ -157,7 +161,7 @@ def _halves(rounds: Sequence[Shown]) -> tuple[list[Rows], list[Rows]]:
     for one, alike in groupby(reversed(rounds)):
         times = sum(1 for _ in alike)
         for half, begins, stitches in ((halves[0], one.back, one.front), (halves[1], 0, one.back)):
-            half.append(Rows(tuple(_cells(one.round, begins, stitches)), top, times))
+            half.append(Rows(tuple(_cells(one.round, begins, stitches)), top, times, -stitches / 2))
         top += times
     return halves
 
@@ -165,13 +169,15 @@ def _halves(rounds: Sequence[Shown]) -> tuple[list[Rows], list[Rows]]:
 def _cells(item: Round, begins: int, stitches: int) -> Iterator[Cell]:
     """So many stitches of a round from the one that begins a half; the middle of the half is at 0.
 
-    One that crosses into the other half is drawn where it begins.
+    A cable that goes on into the other half crosses where it begins, and is knitted there.
     """
     at = -begins
     for worked in one_by_one(item.ops):
         wide = OPERATIONS[worked.op].makes
         if wide and 0 <= at < stitches:
             yield Cell(worked.op, stitches / 2 - at - wide, wide, worked.yarn)
+        elif at < 0 < at + wide:
+            yield Cell("k", stitches / 2 - at - wide, at + wide, worked.yarn)
         at += wide
 
 
@@ -188,8 +194,9 @@ def _squares(
         for shown, run in groupby(rows.cells, wanted):
             if shown:
                 cells = list(run)
-                wide = sum(cell.wide for cell in cells)
-                way += f"M{cells[-1].left:g} {rows.top}h{wide}v{rows.times}h-{wide}z"
+                left = max(rows.end, cells[-1].left)
+                wide = int(cells[0].left + cells[0].wide - left)
+                way += f"M{left:g} {rows.top}h{wide}v{rows.times}h-{wide}z"
     return way
 
 
@@ -211,9 +218,11 @@ def _strands(half: Sequence[Rows], *, front: bool) -> str:
             if cable := CABLES.get(cell.name):
                 to_right = cable.leans_right == front
                 wide, aside = (cable.front, cable.behind) if front else (cable.behind, cable.front)
-                begins = 0 if to_right else aside
+                begins = cell.left + (0 if to_right else aside)
                 lean = aside if to_right else -aside
+                corners = begins, begins + lean, begins + lean + wide, begins + wide
+                first, second, third, last = (max(rows.end, corner) for corner in corners)
                 for row in range(rows.top, rows.top + rows.times):
                     tall = min(row + 1, max(1, cell.wide // 2))
-                    way += f"M{cell.left + begins:g} {row + 1}l{lean}-{tall}h{wide}l{-lean} {tall}z"
+                    way += f"M{first:g} {row + 1}l{second - first:g}-{tall}h{third - second:g}l{last - third:g} {tall}z"
     return way

@@ -176,6 +176,24 @@ def test_a_leg_that_is_no_whole_repeats_says_how_many_stitches_lie_behind_and_dr
     assert Counter(new[-1].stitches)["p"] == whole + over
 
 
+def test_a_cable_that_goes_on_from_the_back_into_the_front_is_drawn_within_the_back() -> None:
+    """Nothing lies beyond the stitches of a half, of which its rows say how many they are."""
+    rows = ["3/3 RC, p2", *["k6, p2"] * 7]
+    plan = planned(leg={"length_cm": 14, "stitch_pattern": {"rows": rows}}, foot_pattern=INSTEP)
+    columns = ways(plan, in_leg(plan), 0.9)["columns"]
+    look = look_of(plan, columns.plan, columns.done)
+    assert look
+    cut = 0
+    for group in ET.fromstring(str(look.drawing)).iter("g"):
+        left = min(column for path in group for _, column in _places(path.get("d", "")))
+        strands = [path.get("d", "") for path in group if "strand" in path.get("class", "")]
+        for begins, leans, wide in re.findall(r"M(-?[\d.]+) \d+l(-?[\d.]+)-\d+h([\d.]+)", " ".join(strands)):
+            corners = float(begins), float(begins) + float(leans), float(begins) + float(leans) + float(wide)
+            assert min(corners) >= left
+            cut += float(wide) != 3
+    assert cut
+
+
 def test_a_leg_that_stays_shows_the_sole_alone_with_other_stitches() -> None:
     plan = planned(leg={"length_cm": 16, "stitch_pattern": {"name": "k3 p1 rib"}}, foot_pattern=INSTEP)
     rest = ways(plan, in_leg(plan), 0.9)["rest"]
