@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..fit.halves import front_of
 from ..plan.document import Plan, Round
-from ..plan.rounds import takes
+from ..plan.rounds import is_spread, takes
 from ..stitches.columns import columns_of, front_columns, instep_columns
 from .texture import instep_of
 
@@ -22,13 +22,20 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
     if pattern.placement:
         return 1
     if part.zone == "leg":
-        first = front_columns(columns, front_of(plan.sizes.leg_stitches, plan.request), below_the_leg(plan)).begins
+        first = front_columns(columns, _front_of(plan, item), below_the_leg(plan)).begins
     else:
         shown = instep_columns(columns, takes(part.ops))
         if not shown.width:
             return None
         first = shown.first
     return first % columns.width + 1
+
+
+def _front_of(plan: Plan, item: Round) -> int:
+    """The front of a round of the leg: of a leg that is shaped along its back that above the heel, else its own."""
+    leg = (each for section in plan.sections if section.key == "leg" for each in section.rounds())
+    shaped = any(each.before != each.after and not is_spread(each) for each in leg)
+    return front_of(plan.sizes.leg_stitches if shaped else item.before, plan.request)
 
 
 def below_the_leg(plan: Plan) -> int:

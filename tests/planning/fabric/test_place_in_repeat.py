@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from hypothesis import given
 
 from companion.planning.fabric.place_in_repeat import first_of_the_repeat
 from companion.planning.pattern.stitch_pattern_text import pattern_lines
+from companion.planning.recalculation.candidates import ways_on
 from tests.planning.asking import WHOLE_PLANS, document_of, plan_or_leave, planned, section
 from tests.planning.pattern.laid_out import described_rounds
 from tests.planning.patterned import patterned_requests, takes
@@ -50,6 +52,25 @@ def test_the_stitch_that_is_told_is_the_one_the_pattern_begins_with(data: dict[s
             assert names[: len(row)] == row
         elif not whole or len(names) > 2 * len(row):
             assert any(names[at : at + len(row)] == row for at in range(len(names)))
+
+
+@pytest.mark.parametrize("stitches", [29, 34])
+def test_a_leg_that_changes_is_told_with_what_each_of_its_rounds_begins(stitches: float) -> None:
+    """Up to the change the pattern lies on the front that it was begun on, and from there on its new one."""
+    plan = planned(**ARCHES)
+    pattern = plan.request.leg.stitch_pattern
+    assert pattern
+    gauge = {"gauge": plan.request.gauge.model_copy(update={"stitches_per_10cm": stitches})}
+    found = ways_on(plan, plan.request.model_copy(update=gauge), plan.span("leg").start + 22)
+    changed = [way.plan for way in found if way.key in ("here", "columns")]
+    assert changed
+    rows = typed(plan)
+    for other, item in ((each, item) for each in changed for item in section(each, "leg").rounds() if item.chart_row):
+        first = first_of_the_repeat(other, item)
+        assert first
+        assert item.chart_row
+        row = from_stitch(rows[item.chart_row - 1], first)
+        assert written_out(document_of(item)["work"][0]["ops"])[: len(row)] == row
 
 
 def test_the_leg_begins_with_the_repeat_and_the_instep_with_its_last_stitch() -> None:
