@@ -207,7 +207,8 @@ def test_every_change_of_a_leg_is_whole_repeats_with_columns_behind_and_finished
     if any(item.before != item.after for item in plan.rounds()[leg.start + 1 : leg.stop]):
         return  # shaped, or on its way to its count
     spot = Spot(count=round(data["gauge"]["stitches_per_10cm"] * percent / 50, 1), over_cm=20)
-    found = recalculated_or_leave(plan, leg.start + part * len(leg) // 1000, [Check(stitches=(spot,) * 4)])
+    done = leg.start + max(1, part * len(leg) // 1000)  # before it, a leg from the toe up comes to its count in steps
+    found = recalculated_or_leave(plan, done, [Check(stitches=(spot,) * 4)])
     for option in found.options:
         if option.key in ("here", "columns") and option.plan.sizes.leg_stitches != plan.sizes.leg_stitches:
             check_change(option, typed(plan))
