@@ -3,7 +3,8 @@
     items    = { item [ "," | ";" | "." ] }
     item     = ( "[" items "]" | "(" items ")" [ "into" "double" "yo" ] | stitch ) [ times ]
     times    = "x" number | number "times" | "twice"
-    stitch   = "k" [ number ] [ "tbl" ] | "sl" [ number ] [ "wyif" | "wyib" ] | "k2tog" | "yo" | "2/2 RC" | ...
+    stitch   = "k" [ number ] [ "tbl" ] | "sl" [ number ] [ yarn ] | yarn "sl" [ number ] | "k2tog" | "2/2 RC" | ...
+    yarn     = "wyif" | "wyib"
 
 The ways to write a stitch are in `tokens`.
 """
@@ -80,7 +81,7 @@ class Items:
         """Items up to a bracket that closes, a star, or the end, inside so many brackets."""
         words = self._words
         items: list[Names] = []
-        while words.here.kind in ("stitch", "counted") or words.sees(*CLOSING):
+        while self._sees_an_item():
             begins = words.here
             items.append(self._item(deep))
             if sum(map(len, items)) > MOST_OPERATIONS:
@@ -88,12 +89,29 @@ class Items:
             if not deep:
                 closed = words.before
                 self.last = LastItem(begins.at, closed.kind == "counted", closed.text in CLOSING.values())
-            words.skips(",", ";", ".")
+            words.skips(",", ";", ".", "-")
         return items
+
+    def _sees_an_item(self) -> bool:
+        words = self._words
+        if words.here.kind in ("stitch", "counted") or words.sees(*CLOSING):
+            return True
+        yarn_first = words.sees("wyif", "wyib") and words.ahead.text in ("sl", "slip")
+        return yarn_first or words.sees("edge") or (words.here.kind == "number" and words.ahead.text == "edge")
+
+    def _edge(self) -> Names:
+        """Edge stitches, which nobody says how to work: "1 edge stitch"."""
+        words = self._words
+        number = words.number(MOST_STITCHES) if words.here.kind == "number" else 1
+        words.skips("edge", "st")
+        edge: Names = ("k",)
+        return edge * number
 
     def _item(self, deep: int) -> Names:
         words = self._words
         begins = words.here
+        if words.sees("edge") or words.ahead.text == "edge":
+            return self._edge()
         names = self._group(deep + 1) if words.sees(*CLOSING) else self._stitch()
         self._into_yarn_overs()
         times = 1
@@ -133,6 +151,7 @@ class Items:
 
     def _stitch(self) -> Names:
         words = self._words
+        yarn = words.word().text if words.sees("wyif", "wyib") else ""
         token = words.word()
         assert token.name
         if self._wrong_side and token.name not in FROM_BEHIND:
@@ -143,9 +162,9 @@ class Items:
         number = words.number(MOST_STITCHES) if counted else 1
         if counted:
             words.takes("st")
-        return (self._worked(token.name),) * number
+        return (self._worked(token.name, yarn),) * number
 
-    def _worked(self, name: OpName) -> OpName:
+    def _worked(self, name: OpName, yarn: str) -> OpName:
         """A counted stitch with what is said of it: through the back loop, or where the yarn is while it is slipped.
 
         Where that is not said the yarn lies on the wrong side (common practice), which is in front of who works there.
@@ -158,9 +177,8 @@ class Items:
         words.takes("pwise")
         if words.sees("kwise"):
             self.knitwise.append(words.word())
-        if words.takes("wyib"):
-            return "sl"
-        return "slwyif" if words.takes("wyif") or self._wrong_side else "sl"
+        yarn = words.word().text if words.sees("wyif", "wyib") else yarn
+        return "slwyif" if yarn == "wyif" or (self._wrong_side and not yarn) else "sl"
 
 
 def _too_wide(words: Words, at: Token) -> ReadingError:

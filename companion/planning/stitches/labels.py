@@ -52,7 +52,7 @@ def read_label(words: Words) -> Label:
         return Label((1,) if called == "round" else (1, 2), called=called)._replace(side=_side_behind(words))
     called = _noun(words)
     named = called or words.sees("all", "every", "even", "odd", *SIDES) or _sees_a_side(words)
-    if not named and begins.kind != "number":
+    if not named and (begins.kind != "number" or words.ahead.text == "edge"):
         return Label()
     label = Label() if _sees_a_side(words) else _numbers(words)
     called = _noun(words) or called
@@ -102,9 +102,10 @@ def read_as(words: Words) -> tuple[int, ...]:
     if not (words.sees("work", "same", "as") or (words.sees("repeat") and words.ahead.text in NOUNS)):
         return ()
     words.skips("work", "same", "as", "repeat", "for")
-    if not words.takes(*NOUNS):
+    if not (words.takes(*NOUNS) or words.here.kind == "number"):
         raise words.expected("“round” and its number are expected")
     rounds = _numbers(words).rounds
+    words.skips(*NOUNS)
     words.takes(".")
     if words.here.kind != "end":
         raise words.expected("the end of the row is expected")

@@ -1,8 +1,8 @@
 """The rows of a pattern in the order of working, each from the side that it is worked from.
 
 Rows are rounds, all from the right side, until one says that it is from the wrong side, or which is from the right one,
-or a line says that they are worked flat, or what is called a row has edges. Then the sides take turns, and the first
-row is from the right side where none says which is which (common practice).
+or a line says that they are worked flat, or what is called a row has edges. Then the sides take turns. Where none says
+which is which the first row is from the right side (common practice), but for what the rows themselves show.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from typing import NamedTuple
 from .items import EXAMPLE
 from .labels import Label
 from .reading import FLAT, TypedRow, read_row
+from .sides import FROM_BEHIND
 from .words import ReadingError
 
 
@@ -42,8 +43,10 @@ def in_order(texts: Sequence[str]) -> OrderedRows:
         raise ValueError(f"stitches are expected, like {EXAMPLE}")
     labels = _labels([typed.label for _, typed in described])
     flat = len(described) < len(read) or any(row.has_edges and row.label.called == "row" for _, row in described)
-    wrong = _wrong_side(labels, flat=flat)
     rows = [_Row(text, typed, label) for (text, typed), label in zip(described, labels, strict=True)]
+    wrong = _wrong_side(labels)
+    if flat and not any(label.side for label in labels):
+        wrong = _wrong_side_by_stitches(rows)
     found = _numbered(rows, wrong)
     for number in range(1, max(found) + 1):
         if number not in found:
@@ -75,8 +78,24 @@ def _labels(labels: Sequence[Label]) -> list[Label]:
     ]
 
 
-def _wrong_side(labels: Sequence[Label], *, flat: bool) -> int | None:
-    """What the numbers of rows from the wrong side leave divided by two; None where there are none."""
+def _wrong_side_by_stitches(rows: Sequence[_Row]) -> int:
+    """What the numbers of rows from the wrong side leave divided by two, where none says it.
+
+    They are the even ones, but where only these cross, or only all others are purled.
+    """
+    odd, even = ({name for row in rows if _has(row.label, parity) for name in row.typed.names} for parity in (1, 0))
+    only_even_cross = FROM_BEHIND.keys() >= odd and not FROM_BEHIND.keys() >= even
+    only_odd_are_purled = odd == {"p"} != even
+    return int(only_even_cross or only_odd_are_purled)
+
+
+def _has(label: Label, parity: int) -> bool:
+    """Whether a label names rounds whose numbers leave this divided by two."""
+    return parity in {number % 2 for number in (*label.rounds, label.every_other) if number}
+
+
+def _wrong_side(labels: Sequence[Label]) -> int | None:
+    """The same where a row says its side; None where none does, or all are from the right one."""
     sided = [label for label in labels if label.side and label.called != "round"]
     told = {(number % 2, label.side) for label in sided for number in label.rounds or (label.every_other,) if number}
     wrong = {odd if side == "WS" else 1 - odd for odd, side in told}
@@ -89,7 +108,7 @@ def _wrong_side(labels: Sequence[Label], *, flat: bool) -> int | None:
     if wrong:
         return wrong.pop()
     if not sided:
-        return 0 if flat else None
+        return None
     numbered = {number % 2 for label in labels for number in label.rounds}
     others = numbered.pop() if len(numbered) == 1 else 1
     return others if sided[0].side == "RS" else 1 - others

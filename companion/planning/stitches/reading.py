@@ -128,15 +128,16 @@ def _repeat(words: Words, reader: Items) -> _Repeat:
 
 
 def _left(words: Words) -> int | None:
-    """The stitches before which the repeats end: "last 2 sts", "until 2 sts remain"; None where it is not said."""
+    """The stitches before which the repeats end: "last 2 sts", "2 sts before the end"; None where it is not said."""
     until = words.takes("until", "within")
     words.skips("the")
+    before_the_end = words.here.kind == "number" and words.ahead.text == "st"
     if words.sees("last") and words.ahead.text != "repeat":
         words.word()
-    elif not until:
+    elif not (until or before_the_end):
         return None
     number = words.number(MOST_STITCHES) if words.here.kind == "number" else 1
-    words.skips("st", "remain", "remains", "rem", ",", ";", ".", ":")
+    words.skips("st", "remain", "remains", "rem", "before", "the", "end", "of", *NOUNS, ",", ";", ".", ":")
     return number
 
 

@@ -20,8 +20,8 @@ from tests.written_plan import OPS
 REPEATS = 5
 
 ROW = re.compile(
-    r"[^:]*: (?:(?P<before>[^*]*), )?\*(?P<star>[^;*]*); rep(?:eat)? from \*"
-    r"(?: to (?:end|the last \d+sts|last \d+ ?sts?))?(?:[,;] (?:end |ending with )?(?P<after>.*))?"
+    r"[^:]*: (?:(?P<before>[^*]*), )?\*(?P<star>[^;*]*)[;,] rep(?:eat)? from \*"
+    r"(?: to (?:end|the last \d+sts|last (?:\d+ ?)?sts?))?(?:[,;] (?:end |ending with )?(?P<after>.*))?"
 )
 
 # Rows, the stitches of a repeat and those beside it as they are stated, and what rows of the wrong side leave by two.
@@ -73,6 +73,28 @@ PATTERNS: dict[str, tuple[tuple[str, ...], int, int, int]] = {
         1,
         0,
     ),
+    # fredamossdesigns.com/waffle-stitch: "a multiple of 3st plus 1"
+    "waffle": (
+        (
+            "Row 1: k to end",
+            "Row 2: p to end",
+            "Row 3: *k1, p2, repeat from * to last st, k1",
+            "Row 4: *p1, k2, repeat from * to last st, p1",
+        ),
+        3,
+        1,
+        0,
+    ),
+    # kniteditor.blogspot.com/2017/04, moss diamonds, its first two rows: "10 + 7 + border", which is 2 on each side
+    "moss diamonds": (
+        (
+            "Row 1 (RS): k2, *[k3, p1] x 2, k1, p1; repeat from * to last 9 sts, k3, p1, k3, k2",
+            "Row 2: k2, *[p3, k1] x 2, p1, k1; repeat from * to last 9 sts, p3, k1, p3, k2",
+        ),
+        10,
+        11,
+        0,
+    ),
     # Common practice: seed stitch over an odd number of stitches, every row alike
     "seed stitch": (("All rows: *k1, p1; rep from *, end k1",), 2, 1, 0),
     # Common practice: mistake rib, over a multiple of four and three
@@ -98,8 +120,10 @@ def ops_of(text: str) -> list[str]:
 
 def worked(row: str, stitches: int) -> list[str]:
     """The operations of a row over so many stitches."""
-    if row.lower().endswith("purl"):
+    if row.endswith(("Purl", "p to end")):
         return ["p"] * stitches
+    if row.endswith("k to end"):
+        return ["k"] * stitches
     in_part = next((full for words, full in LAST.items() if row.endswith(words)), "")
     found = ROW.fullmatch(row.replace("end last repeat", "end"))
     assert found, row

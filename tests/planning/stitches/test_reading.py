@@ -68,6 +68,8 @@ WRITTEN = {
     "s1, k1, psso": "skp",
     "sl1p, sl1 purlwise, sl1 pwise with yarn in front": "sl sl slwyif",
     "sl1p1": "sl p",
+    "wyif sl 1, wyib sl2, k1": "slwyif sl sl k",
+    "k2 - p1": "k k p",
     "Knit around.": "k",
     "knit all stitches": "k",
     "purl every st": "p",
@@ -168,7 +170,9 @@ def test_a_row_may_be_for_every_other_round_and_say_its_side(label: str, read: L
     assert (typed.label[:3], typed.names) == (read[:3], ("k",))
 
 
-@pytest.mark.parametrize("words", ["as round 1", "work as round 1.", "same as rnd 1", "repeat round 1", "Rep Row 1"])
+@pytest.mark.parametrize(
+    "words", ["as round 1", "work as round 1.", "same as rnd 1", "repeat round 1", "Rep Row 1", "as 1st row"]
+)
 def test_a_row_may_be_worked_as_an_earlier_one(words: str) -> None:
     typed = read_row(f"Round 3: {words}")
     assert (typed.label.rounds, typed.names, typed.like) == ((3,), (), (1,))
@@ -250,6 +254,9 @@ def test_what_cannot_be_read_is_shown_where_it_stands_with_what_was_expected(row
         ("k2, purl to last 2 sts, k2", "k k", "p", "k k"),
         ("knit to last 3 sts; p3", "", "k", "p p p"),
         ("k2, purl until 2 sts remain, k2", "k k", "p", "k k"),
+        ("k1, p1, k to 2 sts before end, p1, k1", "k p", "k", "p k"),
+        ("1 edge stitch, *p3, k1; repeat from *; end with p3, 1 edge st", "k", "p p p k", "p p p k"),
+        ("edge st, *p3, k1*, edge st", "k", "p p p k", "k"),
         ("sl1 kwise, *p1, k1; rep from * to the last stitch, k1", "sl", "p k", "k"),
         ("ssk, *yo, sk2p, yo, k3; rep from * to last 2 sts, yo, k2tog", "ssk", "yo sk2p yo k k k", "yo k2tog"),
     ],

@@ -47,6 +47,8 @@ IN_ROUNDS = "k k"
         (("Worked flat.", "Row 1: k", "Row 2: k"), FLAT),
         (("worked in rows", "k", "k"), FLAT),
         (("Row 1 (WS): k", "Row 2: k"), "p k"),
+        (("Worked flat", "Rows 1, 3: purl", "Row 2: k", "Row 4: p"), "k k k p"),
+        (("Worked flat", "All even rows: p", "Row 1: ktbl", "Row 3: k"), "ktbl k k k"),
         (("Row 1 and all WS rows  k", "Row 2: k"), "p k"),
         (("All rows (RS): k",), IN_ROUNDS),
         (("flat", "All rows: k"), FLAT),
@@ -68,6 +70,11 @@ def test_rows_take_turns_from_both_sides_where_one_says_so_and_are_rounds_elsewh
     rows: tuple[str, ...], read: str
 ) -> None:
     assert rounds_of(rows) == tuple((name,) for name in read.split())
+
+
+def test_rows_that_cross_are_from_the_right_side_where_none_says_so() -> None:
+    rows = ("Row 1: k1, *p4; rep from *, k1", "Row 2: k1, *2/2 RC; rep from *, k1")
+    assert rounds_of(rows) == (("k",) * 4, ("2/2 RC",))
 
 
 def test_the_rows_from_the_wrong_side_are_told() -> None:
