@@ -18,7 +18,7 @@ SECONDS = (0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1.0, 2.5)
 
 
 @contextmanager
-def counted(port: int) -> Iterator[Callable[[Answered], None]]:
+def counting_requests(port: int) -> Iterator[Callable[[Answered], None]]:
     """A function that counts a request, and a port where the counts are read while the block runs.
 
     Raises CannotServeError where the port cannot be listened on or what is needed is not installed.

@@ -28,7 +28,7 @@ from ..web.server.security import BODY_LIMITS
 from .connections import Server, server_for
 from .data_folder import chosen_folder
 from .database import chosen_database, without_password
-from .metrics import counted
+from .metrics import counting_requests
 from .output import FAULTY, CannotServeError, say
 from .serve_https import House, house
 
@@ -222,7 +222,7 @@ def _serve(arguments: argparse.Namespace) -> None:
         address = given or (home.address if home else plain)
         listeners: list[Callable[[Answered], None]] = [print_request] if arguments.log else []
         if arguments.metrics_port is not None:
-            listeners.append(open_now.enter_context(counted(arguments.metrics_port)))
+            listeners.append(open_now.enter_context(counting_requests(arguments.metrics_port)))
         app = create_app(
             {
                 "DATABASE": kept_in,

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from ..planning.gauge.estimate import Estimate
-from ..planning.gauge.observations import SOURCE_NAMES, Seen, What
+from ..planning.gauge.observations import SOURCE_NAMES, GaugeObservation, What
 from ..planning.units import in_tenths
 from .plot import even_steps, line, words
 
@@ -44,7 +44,7 @@ class Band:
         return max(self.planned, self.estimate.high, *(seen.per_10cm + seen.give_or_take for seen in self.shown)) + 0.5
 
     @property
-    def shown(self) -> tuple[Seen, ...]:
+    def shown(self) -> tuple[GaugeObservation, ...]:
         """What has a mark of its own: what is only calculated from the stitches has none."""
         return tuple(seen for seen in self.estimate.seen if seen.kind != "stitches")
 
@@ -118,7 +118,7 @@ def _rounds(band: Band, bottom: float) -> Iterator[Markup]:
             free_from = x + APART
 
 
-def _mark(band: Band, seen: Seen) -> Iterator[Markup]:
+def _mark(band: Band, seen: GaugeObservation) -> Iterator[Markup]:
     x, y = band.x(seen.round), band.y(seen.per_10cm)
     off = seen.give_or_take
     yield line("error", x, band.y(seen.per_10cm - off), x, band.y(seen.per_10cm + off))

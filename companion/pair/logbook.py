@@ -34,7 +34,7 @@ from pydantic import (
 from ..planning import Fault
 from ..planning.faults import faults_of
 from ..planning.plan.document import MOST_ROUNDS
-from .remarks import SHAPES, Remark, a_sound_remark
+from .remarks import SHAPES, Remark, checked_remark
 
 Move: TypeAlias = Literal["count", "undo", "go"]
 """The kinds that move a sock's place."""
@@ -108,7 +108,7 @@ class Entry(BaseModel):
     @classmethod
     def _carries_what_its_kind_does(cls, data: dict[str, Any] | None, info: ValidationInfo) -> dict[str, Any] | None:
         # An unknown kind is reported by itself.
-        return a_sound_remark(info.data["kind"], data) if "kind" in info.data else data
+        return checked_remark(info.data["kind"], data) if "kind" in info.data else data
 
     @property
     def emptied(self) -> bool:

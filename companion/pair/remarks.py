@@ -85,7 +85,7 @@ SHAPES: Mapping[str, type[BaseModel]] = {
 """What each kind of remark carries."""
 
 
-def a_sound_remark(kind: str, data: dict[str, Any] | None) -> dict[str, Any] | None:
+def checked_remark(kind: str, data: dict[str, Any] | None) -> dict[str, Any] | None:
     """What an entry of this kind carries, as it was given; None for the kinds that carry nothing.
 
     None is also what a remark carries that was taken back: its words are gone everywhere. Raises ValueError or

@@ -11,7 +11,7 @@ import pytest
 from prometheus_client.parser import text_string_to_metric_families
 
 from companion.cli import main
-from companion.cli.metrics import counted
+from companion.cli.metrics import counting_requests
 from companion.web import create_app
 
 
@@ -22,7 +22,7 @@ def free_port() -> int:
 
 def test_requests_are_counted_by_endpoint_and_never_by_path(store_path: Path) -> None:
     port = free_port()
-    with counted(port) as count:
+    with counting_requests(port) as count:
         app = create_app({"DATABASE": store_path, "REQUEST_LOG": [count]})
         with closing(app.extensions["store"]):
             for path in ("/pair/" + "A" * 22, "/pair/" + "B" * 22, "/nowhere"):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, NamedTuple
 
-from ...planning.yarn.forecast import Ending, Progress, YarnLeft, progress_of, yarns_left
+from ...planning.yarn.forecast import Progress, YarnEnd, YarnLeft, progress_of, yarns_left
 from ..logbook import Entry, Sock
 from ..state import PairState
 from .weighings import weighings_of
@@ -48,7 +48,7 @@ def weighed_words(pair: PairState) -> dict[str, Any]:
     }
 
 
-def _briefly(yarn: YarnLeft, ends: Ending) -> str:
+def _briefly(yarn: YarnLeft, ends: YarnEnd) -> str:
     """The verdict and the round, as in "it runs out, at about sock 2, foot, round 26"."""
     word = verdict(yarn).word.removesuffix(".").lower()
     return f"{word}, {f'at about {where(ends.about)}' if ends.about else f'in the worst case at {where(ends.early)}'}."

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from ...planning.units import both_units, both_weights, both_yardages
-from ...planning.yarn.forecast import Ending, Where, YarnLeft
+from ...planning.yarn.forecast import RoundOfPair, YarnEnd, YarnLeft
 from ...planning.yarn.weighing import Amount
 
 
@@ -78,7 +78,7 @@ def _after(yarn: YarnLeft) -> Figure:
     return Figure("Short for the pair", grams(short), between(short), sums)
 
 
-def _ending(yarn: YarnLeft, ends: Ending) -> Figure:
+def _ending(yarn: YarnLeft, ends: YarnEnd) -> Figure:
     """Where the yarn ends, and what it lacks in the worst case."""
     reaches = 1000 * yarn.now.grams / yarn.use.per_thousand
     early = where(ends.early)
@@ -151,6 +151,6 @@ def verdict(yarn: YarnLeft) -> YarnVerdict:
     )
 
 
-def where(place: Where) -> str:
+def where(place: RoundOfPair) -> str:
     """A round of the pair: "sock 2, leg, round 15"."""
     return f"sock {place.sock}, {place.section.lower()}, round {place.in_section}"

@@ -12,14 +12,14 @@ from .sections.foot import FOOT
 ENDS_HERE = "The pattern ends here: the instep is plain from here to the toe."
 
 
-class Lay(Protocol):
+class PatternLayer(Protocol):
     """Lays the pattern over rounds, some of them already done; gives them back with the pattern's round worked last."""
 
     def __call__(self, rounds: Rounds, done: int) -> tuple[Rounds, int]:
         """The rounds, and the last one of the pattern."""
 
 
-def in_pattern(aim: Aim, part: Part, rounds: Rounds, done: int, lay: Lay) -> tuple[Rounds, int]:
+def in_pattern(aim: Aim, part: Part, rounds: Rounds, done: int, lay: PatternLayer) -> tuple[Rounds, int]:
     """The rounds of a part with the pattern over them, and the round of the pattern worked last."""
     plain = aim.plain_before_toe if part is FOOT else 0
     if aim.request.construction.direction == "toe-up":

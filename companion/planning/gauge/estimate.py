@@ -19,7 +19,7 @@ from .observations import (
     SOURCE_NAMES,
     Assumed,
     Evidence,
-    Seen,
+    GaugeObservation,
     What,
     listed,
     on_needle,
@@ -54,7 +54,7 @@ class Estimate(FrozenModel):
     drifting: bool = False
     uneven: bool = False
     counted: bool = False
-    seen: tuple[Seen, ...]
+    seen: tuple[GaugeObservation, ...]
     why: str
 
     @property
@@ -178,25 +178,25 @@ def _together_at(one: Check, other: Check) -> Check:
 
 def _seen(
     items: Sequence[Evidence], what: What, spread: float, known: tuple[float, float] | None, needle_mm: float | None
-) -> list[Seen]:
+) -> list[GaugeObservation]:
     """What items of the evidence say, each on the needle in use."""
     return [on_needle(seen, item.needle_mm, needle_mm) for item in items for seen in seen_in(item, what, spread, known)]
 
 
-def _without_weight(seen: Seen) -> Seen:
+def _without_weight(seen: GaugeObservation) -> GaugeObservation:
     return seen.model_copy(update={"counts": False})
 
 
-def _pair(seen: Seen) -> tuple[float, float]:
+def _pair(seen: GaugeObservation) -> tuple[float, float]:
     return seen.per_10cm, seen.deviation
 
 
-def _mean(prior: Sequence[Seen]) -> tuple[float, float]:
+def _mean(prior: Sequence[GaugeObservation]) -> tuple[float, float]:
     """The mean of what was assumed, less sure where it disagrees by more than its errors."""
     return _scaled(*wandering([(0, *_pair(one)) for one in prior], 0.0), len(prior))
 
 
-def _as_of(found: Sequence[Seen], at: int | None) -> tuple[float, float]:
+def _as_of(found: Sequence[GaugeObservation], at: int | None) -> tuple[float, float]:
     """What the checks say of the gauge at a round, or at the newest of them: less the further from it they are.
 
     Less sure where they disagree by more than their errors. What was counted before and after a round is combined:
@@ -219,7 +219,7 @@ def _scaled(value: float, deviation: float, misfit: float, count: int) -> tuple[
     return value, deviation * math.sqrt(max(1.0, misfit / max(1, count - 1)))
 
 
-def _trend(found: Sequence[Seen], at: int | None) -> tuple[float, float] | None:
+def _trend(found: Sequence[GaugeObservation], at: int | None) -> tuple[float, float] | None:
     """The value of a clear trend at a round or at the newest check, and its deviation; None where there is none.
 
     Weighted least squares of a line; the error of its value at a round is that of the line's two parameters.
@@ -232,13 +232,13 @@ def _trend(found: Sequence[Seen], at: int | None) -> tuple[float, float] | None:
     return trend.level + trend.slope * ahead, math.sqrt(1 / trend.total + ahead**2 / trend.across)
 
 
-def _drifting(what: What, found: Sequence[Seen], result: str) -> str:
+def _drifting(what: What, found: Sequence[GaugeObservation], result: str) -> str:
     first, last = (end(found, key=lambda one: one.round or 0) for end in (min, max))
     turned = "tighter" if last.per_10cm > first.per_10cm else "looser"
     return f"The {what} get {turned} as you go on, so the newest count: {result}."
 
 
-def _together(prior: Sequence[Seen], found: Sequence[Seen], result: str) -> str:
+def _together(prior: Sequence[GaugeObservation], found: Sequence[GaugeObservation], result: str) -> str:
     names = [SOURCE_NAMES[one.kind] for one in prior if one.counts]
     names.append(f"{len(found)} checks" if len(found) > 1 else "the check")
     most = "the surest and newest" if len({one.round for one in found}) > 1 else "the surest"

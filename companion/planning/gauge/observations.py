@@ -108,7 +108,7 @@ class Assumed(FrozenModel):
 Evidence: TypeAlias = Assumed | Check
 
 
-class Seen(FrozenModel):
+class GaugeObservation(FrozenModel):
     """One observation of the gauge over 10 cm, with the sum behind it. `round` is when; None for an assumption."""
 
     kind: Kind
@@ -154,7 +154,7 @@ def steps_between(from_mm: float, to_mm: float) -> float:
     return (to_mm - from_mm) / NEEDLE_STEP_MM
 
 
-def on_needle(seen: Seen, was_mm: float | None, is_mm: float | None) -> Seen:
+def on_needle(seen: GaugeObservation, was_mm: float | None, is_mm: float | None) -> GaugeObservation:
     """The same on the needle in use: a larger one makes larger stitches, and so fewer over 10 cm."""
     if seen.kind == "stitches" or _steps(was_mm, is_mm) == 0:
         return seen
@@ -195,7 +195,7 @@ def _of_the_other(seen: Observation, of_each: float, ratio: Ratio) -> Observatio
     return value, value * math.hypot(seen[1] / seen[0], ratio.error)
 
 
-def seen_in(item: Evidence, what: What, spread: float, stitches: tuple[float, float] | None) -> list[Seen]:
+def seen_in(item: Evidence, what: What, spread: float, stitches: tuple[float, float] | None) -> list[GaugeObservation]:
     """What one piece of evidence says: a check's spots are one observation, and each length by tape another."""
     if isinstance(item, Assumed):
         return _assumption(item, what, stitches)
@@ -207,26 +207,26 @@ def seen_in(item: Evidence, what: What, spread: float, stitches: tuple[float, fl
     return [_seen_of_the_other(one, of_each, item.ratio) for one in seen] if item.ratio and of_each else seen
 
 
-def _seen_of_the_other(seen: Seen, of_each: float, ratio: Ratio) -> Seen:
+def _seen_of_the_other(seen: GaugeObservation, of_each: float, ratio: Ratio) -> GaugeObservation:
     value, deviation = _of_the_other((seen.per_10cm, seen.deviation), of_each, ratio)
     why = f"{seen.why}; {ratio.other} then has about {per_10cm(value)}"
     return seen.model_copy(update={"per_10cm": value, "deviation": deviation, "why": why})
 
 
-def _assumption(item: Assumed, what: What, stitches: tuple[float, float] | None) -> list[Seen]:
+def _assumption(item: Assumed, what: What, stitches: tuple[float, float] | None) -> list[GaugeObservation]:
     value = item.stitches_per_10cm if what == "stitches" else item.rounds_per_10cm
     if value is not None:
         error = SOURCE_ERROR[item.basis]
         within = f"give or take {in_tenths(GIVE_OR_TAKE * error * value)}"
         why = f"{SOURCE_NAMES[item.basis].capitalize()} says {per_10cm(value)}, {within}"
-        return [Seen(kind=item.basis, round=None, per_10cm=value, deviation=error * value, why=why)]
+        return [GaugeObservation(kind=item.basis, round=None, per_10cm=value, deviation=error * value, why=why)]
     if stitches is None:
         return []
     known, deviation = stitches
     value = known * ROUNDS_PER_STITCH
     error = math.hypot(RATIO_ERROR, deviation / known)
     why = f"{in_tenths(known)} stitches times {ROUNDS_PER_STITCH:g} are {per_10cm(value)}: rounds not counted yet"
-    return [Seen(kind="stitches", round=None, per_10cm=value, deviation=error * value, why=why)]
+    return [GaugeObservation(kind="stitches", round=None, per_10cm=value, deviation=error * value, why=why)]
 
 
 def spread_of(groups: Sequence[Sequence[Spot]]) -> float:
@@ -252,14 +252,14 @@ def _counted(spots: Sequence[Spot], spread: float) -> Observation:
 
 
 @lru_cache(KEPT)
-def _of_spots(spots: Sequence[Spot], at: int | None, what: What, spread: float) -> Seen:
+def _of_spots(spots: Sequence[Spot], at: int | None, what: What, spread: float) -> GaugeObservation:
     value, deviation = _counted(spots, spread)
     first, *others = spots
     counted = [f"{first.count:g} {what} over {both_units(first.over_cm)}"]
     counted += [f"{spot.count:g} over {both_units(spot.over_cm)}" for spot in others]
     verb = "are" if others else "is"
     why = f"{listed(counted)} {verb} {per_10cm(value)}, give or take {in_tenths(GIVE_OR_TAKE * deviation)}"
-    return Seen(kind="check", round=at, per_10cm=value, deviation=deviation, why=why)
+    return GaugeObservation(kind="check", round=at, per_10cm=value, deviation=deviation, why=why)
 
 
 def _independent(spots: Sequence[Spot], spread: float) -> float:
@@ -278,13 +278,13 @@ def _taped(stretch: Stretch, spread: float) -> Observation:
     return value, value * math.hypot(TAPE_ERROR_CM / stretch.length_cm, spread)
 
 
-def _of_stretch(item: Check, stretch: Stretch, spread: float) -> Seen:
+def _of_stretch(item: Check, stretch: Stretch, spread: float) -> GaugeObservation:
     value, deviation = _taped(stretch, spread)
     why = (
         f"{stretch.rounds} rounds of the {stretch.section} are {both_units(stretch.length_cm)} long: "
         f"{per_10cm(value)}, give or take {in_tenths(GIVE_OR_TAKE * deviation)}"
     )
-    return Seen(kind="tape", round=item.round, per_10cm=value, deviation=deviation, why=why)
+    return GaugeObservation(kind="tape", round=item.round, per_10cm=value, deviation=deviation, why=why)
 
 
 def per_10cm(value: float) -> str:

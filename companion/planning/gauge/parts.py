@@ -14,7 +14,7 @@ from .check import Check
 from .estimate import Estimate, Gauges, When, gauges_from, gauges_of
 from .observations import Evidence
 from .statistics import joined
-from .steps import WANDERS, believed_so_far, places
+from .steps import WANDERS, believed_so_far, by_place
 
 BELOW = 20
 """Rounds between the needles and the middle of the fabric that is counted there: half of 10 cm (ours)."""
@@ -81,7 +81,7 @@ def _along(
     checks = [item for item in evidence if isinstance(item, Check)]
     earlier = [check.round or 0 for check in checks if (check.round or 0) <= begins + part.start]
     before = [(max(earlier), max(earlier) - begins)] if earlier else []
-    checked = [(here[-1].round or 0, here[-1].sock_round or 0) for here in places(own)]
+    checked = [(here[-1].round or 0, here[-1].sock_round or 0) for here in by_place(own)]
     so_far = believed_so_far(checks, needle_mm)
     known = [
         _KnownAt(at - BELOW, _counted_or(gauges_from(evidence, *_as_of(of_the_pair, so_far, needle_mm)), ahead))

@@ -47,7 +47,7 @@ def _numbers_so_far(checks: tuple[Check, ...], needle_mm: float | None) -> Seque
     """The same by their numbers among the checks: others that are equal to these have the same ones."""
     number = {id(check): at for at, check in enumerate(checks)}
     so_far: list[Sequence[Check]] = []
-    for here in places(checks):
+    for here in by_place(checks):
         so_far.append(_with(so_far[-1] if so_far else [], here, needle_mm))
     return [[number[id(check)] for check in kept] for kept in so_far]
 
@@ -56,12 +56,12 @@ def contradicts(checks: Sequence[Check], needle_mm: float | None = None) -> bool
     """Whether the newest place was counted once only, and says something else than all before it."""
     if not checks or any(check.round is None for check in checks):
         return False
-    *_, here = places(checks)
+    *_, here = by_place(checks)
     *_, older, _ = [(), (), *believed_so_far(checks, needle_mm)]
     return len(here) == 1 and _most_off(older, here, needle_mm) > CONTRADICTS
 
 
-def places(checks: Sequence[Check]) -> Iterator[list[Check]]:
+def by_place(checks: Sequence[Check]) -> Iterator[list[Check]]:
     """The checks of each place, in the order of knitting."""
     place: list[Check] = []
     for check in sorted(checks, key=lambda one: one.round or 0):

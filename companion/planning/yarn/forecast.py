@@ -57,7 +57,7 @@ def course_of(plan: Plan, sock: int, fabric: Fabric) -> Course:
     return Course(sock, plan, taken)
 
 
-class Where(FrozenModel):
+class RoundOfPair(FrozenModel):
     """A round of a pair: the sock, the part of it, and the number of the round, in the part and in the sock."""
 
     sock: int
@@ -66,12 +66,12 @@ class Where(FrozenModel):
     round: int
 
 
-class Ending(FrozenModel):
+class YarnEnd(FrozenModel):
     """Where a yarn ends: about there, perhaps as early as `early`, and at `late` at the latest, if it ends at all."""
 
-    about: Where | None
-    early: Where
-    late: Where | None
+    about: RoundOfPair | None
+    early: RoundOfPair
+    late: RoundOfPair | None
 
 
 class YarnLeft(FrozenModel):
@@ -93,7 +93,7 @@ class YarnLeft(FrozenModel):
     pair: Amount
     after: Amount
     reaches: Reaches
-    ends: Ending | None
+    ends: YarnEnd | None
 
 
 @dataclass(frozen=True)
@@ -180,18 +180,18 @@ def _reached(ahead: Sequence[tuple[Course, int]], yarn: str) -> Iterator[float]:
     return accumulate(course.up_to(yarn, number + 1) - course.up_to(yarn, number) for course, number in ahead)
 
 
-def _ending(use: Use, knitted: float, reached: Sequence[float], ahead: Sequence[tuple[Course, int]]) -> Ending:
+def _ending(use: Use, knitted: float, reached: Sequence[float], ahead: Sequence[tuple[Course, int]]) -> YarnEnd:
     """Where a yarn ends that may not reach for the pair, in rounds."""
 
-    def where(edge: Literal["low", "grams", "high"]) -> Where | None:
+    def where(edge: Literal["low", "grams", "high"]) -> RoundOfPair | None:
         at = bisect_left(reached, True, key=lambda stitches: getattr(use.left(knitted + stitches), edge) < 0)
         return _where(*ahead[at]) if at < len(ahead) else None
 
     early = where("low")
     # The sum of the rounds can lie a last bit below the whole.
-    return Ending(about=where("grams"), early=early or _where(*ahead[-1]), late=where("high"))
+    return YarnEnd(about=where("grams"), early=early or _where(*ahead[-1]), late=where("high"))
 
 
-def _where(course: Course, number: int) -> Where:
+def _where(course: Course, number: int) -> RoundOfPair:
     section, span = next((section, span) for section, span in course.plan.spans() if number in span)
-    return Where(sock=course.sock, section=section.title, in_section=span.index(number) + 1, round=number + 1)
+    return RoundOfPair(sock=course.sock, section=section.title, in_section=span.index(number) + 1, round=number + 1)

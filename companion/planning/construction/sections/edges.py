@@ -22,7 +22,7 @@ FIRM_EDGE = 1.25
 """How far an ordinary edge stretches (ours); plain jersey stretches by 30 to 60 % in width."""
 
 
-class Way(NamedTuple):
+class Edge(NamedTuple):
     """How an edge with a name is made, what its yarn is for, and how many times its width that is."""
 
     how: str
@@ -34,12 +34,12 @@ TWISTED_TIMES = 4
 """The same for a twist or a yarn-over in every stitch: a third more (from memory)."""
 
 
-class End(NamedTuple):
-    """How an end of a cuff is named and made to stretch; `ways` are those with a name."""
+class CuffEnd(NamedTuple):
+    """How an end of a cuff is named and made to stretch; `edges` are those with a name."""
 
     name: str
-    stretchy: Way
-    ways: Mapping[str, Way]
+    stretchy: Edge
+    edges: Mapping[str, Edge]
 
 
 TUBULAR_LOOPS = (
@@ -50,39 +50,39 @@ TUBULAR_LOOPS = (
 
 OVER_TWO = "over two needles held together"
 
-CAST_ON = End(
+CAST_ON = CuffEnd(
     "Cast on",
-    Way(f"{OVER_TWO}, or with a stretchy cast-on", "A long tail takes {}"),
+    Edge(f"{OVER_TWO}, or with a stretchy cast-on", "A long tail takes {}"),
     {
-        "twisted": Way(
+        "twisted": Edge(
             "in the twisted way, a long-tail cast-on with one more twist. For each stitch: needle under both "
             "strands of the thumb, down into its loop, and towards you under the strand in front; over the finger's "
             "strand and back through the loop at the thumb, which you turn open for it; let the thumb go and draw up",
             "A long tail takes {}",
             TWISTED_TIMES,
         ),
-        "tubular": Way(f"in the tubular way. {TUBULAR_LOOPS}", "A long tail takes {}"),
-        **dict.fromkeys(FOLDS, Way(f"for a hem, {OVER_TWO}: the edge is knitted in later", "A long tail takes {}")),
+        "tubular": Edge(f"in the tubular way. {TUBULAR_LOOPS}", "A long tail takes {}"),
+        **dict.fromkeys(FOLDS, Edge(f"for a hem, {OVER_TWO}: the edge is knitted in later", "A long tail takes {}")),
     },
 )
-BIND_OFF = End(
+BIND_OFF = CuffEnd(
     "Bind off",
-    Way("with a sewn or another stretchy bind-off", "Sewing takes {} of yarn"),
+    Edge("with a sewn or another stretchy bind-off", "Sewing takes {} of yarn"),
     {
-        "twisted": Way(
+        "twisted": Edge(
             "with yarn-overs. Work the first stitch; then over and over: yarn over, work the next stitch as it "
             "shows, and pass the yarn-over and the stitch before it over this one",
             "It takes {} of yarn",
             TWISTED_TIMES,
         ),
-        "tubular": Way(
+        "tubular": Edge(
             "by grafting, which leaves no ridge: slip the knit stitches to a needle in front and the purl "
             "stitches to one behind, and graft the two together",
             "Grafting takes {} of yarn",
         ),
         **dict.fromkeys(
             FOLDS,
-            Way(
+            Edge(
                 "by sewing the hem down. Fold it inwards; with a blunt needle take off one stitch after the other, and "
                 "sew each to the back of the stitch below it in the first round of the hem. Do not draw the yarn "
                 "tight",
@@ -93,12 +93,12 @@ BIND_OFF = End(
 )
 
 
-def edge_advice(end: End, aim: Aim, stitches: int) -> str:
+def edge_advice(end: CuffEnd, aim: Aim, stitches: int) -> str:
     """How to make the edge of the cuff so that it lets foot and leg through, and the yarn to have for it."""
     width = aim.fabric.width(stitches)
     widest = max(aim.fit.body.heel_diagonal, aim.fit.body.leg)
     stretch = widest / width
-    named = end.ways.get(aim.request.cuff.edge)
+    named = end.edges.get(aim.request.cuff.edge)
     way = named or end.stretchy
     yarn = way.takes.format(both_amply(edge_end(stitches, aim.fabric, way.times)))
     if named:
