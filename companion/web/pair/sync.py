@@ -11,16 +11,16 @@ from typing import Annotated, Any
 from flask import Blueprint, Response, abort, jsonify, request
 from flask.typing import ResponseReturnValue
 from flask_wtf.csrf import generate_csrf  # type: ignore[import-untyped]
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints, ValidationError
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints
 
 from ...pair.logbook import FURTHEST_AHEAD, HIGHEST_CLOCK, Entry, Uuid, ahead_of_all, highest_clock, read_entry
 from ...pair.new_pair import is_begun, planned_alike
 from ...planning import Fault
-from ...planning.faults import faults_of
 from ...store import LinkTakenError, Pair, Unreadable
-from ...strict_json import UnsoundJSONError, read_json
+from ...strict_json import read_json
 from ..links import is_link
 from ..open_pair import find_pair, open_pair, store
+from ..request_args import document_sent
 from ..server import quotas
 from ..server.unchanged import unless_unchanged
 from .importing import CHANGED, read_file, take_in
@@ -58,15 +58,6 @@ class Delivery(BaseModel):
         if self.epoch is None and self.last is None:
             return True
         return store().met_before(pair, self.epoch, self.after, self.last)
-
-
-def _delivery() -> Delivery:
-    try:
-        return Delivery.model_validate(read_json(request.get_data()))
-    except UnsoundJSONError as error:
-        abort(400, f"The counts that were sent cannot be read: {error}.")
-    except ValidationError as error:
-        abort(400, "; ".join(map(str, faults_of(error))))
 
 
 @dataclass(frozen=True)
@@ -125,7 +116,7 @@ def log(link: str) -> Response:
     it had heard of nothing.
     """
     pair = find_pair(link)
-    delivery = _delivery()
+    delivery = document_sent(Delivery, "The counts that were sent")
     anew = not delivery.met_before(pair)
     sorted_out = _sorted_out(pair, delivery.entries)
     sound = sorted_out.sound

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from flask import Blueprint, Response, abort, jsonify, request
-from pydantic import Field, ValidationError
+from flask import Blueprint, Response, abort, jsonify
+from pydantic import Field
 
 from ....pair.changing.proposal import Proposal, TakenBack
 from ....pair.changing.taking_back import free_until, socks_past
-from ....planning.faults import faults_of
 from ....planning.frozen_model import FrozenModel
 from ....store import StaleRevisionError
-from ....strict_json import UnsoundJSONError, read_json
 from ...group.shared_progress import keep_standing
 from ...open_pair import OpenPair, open_pair, store
+from ...request_args import document_sent
 from ...revising import CHANGED_MEANWHILE, keep_accepted
 
 NO_MORE = (
@@ -33,20 +32,11 @@ class Asked(FrozenModel):
     anyway: bool = Field(False, strict=True)
 
 
-def _asked() -> Asked:
-    try:
-        return Asked.model_validate(read_json(request.get_data()))
-    except UnsoundJSONError as error:
-        abort(400, f"The change that was sent cannot be read: {error}.")
-    except ValidationError as error:
-        abort(400, "; ".join(map(str, faults_of(error))))
-
-
 @bp.post("/pair/<link>/proposal")
 def propose(link: str) -> Response:
     """Keep a change that a phone accepted or took back by itself, once; 409 where another plan follows by now."""
     pair = open_pair(link)
-    asked = _asked()
+    asked = document_sent(Asked, "The change that was sent")
     proposal = asked.proposal
     if isinstance(proposal, TakenBack):
         _take_back(pair, proposal)

@@ -18,7 +18,8 @@ from companion.web.links import follower_link
 from ....conftest import Browser
 from ...designing import BODY, DESIGN, change, join, keep_photo, lead
 from ..test_follower import plans, take_over
-from .test_reveal import Clock, sent
+from .conftest import Clock
+from .test_reveal import sent
 
 SECRET = {
     "heel": "short-row",
@@ -34,17 +35,6 @@ WORDS = ("as a star", "moon")
 
 TOE_COMES = datetime(2025, 11, 8, 23, tzinfo=UTC)
 """Midnight in Berlin."""
-
-
-@pytest.fixture
-def clock() -> Clock:
-    return Clock()
-
-
-@pytest.fixture
-def store(store_path: Path, clock: Clock) -> Iterator[Store]:
-    with closing(Store(store_path, clock)) as opened:
-        yield opened
 
 
 def told_in(text: str) -> list[str]:

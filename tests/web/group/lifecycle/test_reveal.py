@@ -16,32 +16,13 @@ from companion.web.links import follower_link
 
 from ....conftest import NOON, Browser
 from ...designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead
+from .conftest import Clock
 
 SURPRISE = {"rib": "k5 p1", "toe": "round", "note_toe": "Close it as a star.", "leg_length": "10"}
 
 
 TOKEN = re.compile(r'"[\w-]+\.[\w-]{6}\.[\w-]{27}"|[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}')
 """A token of a form, signed with its moment; and the name of an entry that a form is going to make."""
-
-
-class Clock:
-    """A clock that is set by hand."""
-
-    now = NOON
-
-    def __call__(self) -> datetime:
-        return self.now
-
-
-@pytest.fixture
-def clock() -> Clock:
-    return Clock()
-
-
-@pytest.fixture
-def store(store_path: Path, clock: Clock) -> Iterator[Store]:
-    with closing(Store(store_path, clock)) as opened:
-        yield opened
 
 
 def wait(browser: Browser, leader: str, day: str, **changes: str) -> int:
