@@ -29,6 +29,6 @@ def clock() -> Clock:
 
 
 @pytest.fixture
-def store(store_path: Path, clock: Clock) -> Iterator[Store]:
-    with closing(Store(store_path, clock)) as opened:
+def store(database: Path | str, clock: Clock) -> Iterator[Store]:
+    with closing(Store(database, clock)) as opened:
         yield opened

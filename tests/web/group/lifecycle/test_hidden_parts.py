@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator
-from contextlib import closing
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 
 import pytest
 from flask import Flask
 
 from companion.planning.plan.stand_ins import SHAPES
-from companion.store import Store
 from companion.web.links import follower_link
 
 from ....conftest import Browser

@@ -3,18 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from contextlib import closing
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 
 import pytest
 from flask import Flask
 
-from companion.store import Store
 from companion.web.links import follower_link
 
-from ....conftest import NOON, Browser
+from ....conftest import Browser
 from ...designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead
 from .conftest import Clock
 
