@@ -1,4 +1,4 @@
-"""JSON read strictly, with a sentence for whoever wrote it when it is not sound."""
+"""JSON read strictly; where it is not sound, a sentence says why."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What lets a shell complete the command's words, made from its own options: `eval "$(companion --completion)"`.
+"""A script for a shell to complete the command's words, made from its own options: `eval "$(companion --completion)"`.
 
 Both bash and zsh read it, zsh by its stand-in for bash's own way. Where a file or a number is wanted the shell offers
 files, as it does for any other command.

@@ -1,4 +1,4 @@
-"""Giving a design's leader who has lost her link a new one. Whoever runs the server has to know that it is she."""
+"""A new link for a design's leader who has lost hers. The operator of the server has to know that it is she."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What the command says: printing for whoever reads, and for as long as they do, and exit codes."""
+"""What the command prints, for as long as somebody reads it, and exit codes."""
 
 from __future__ import annotations
 

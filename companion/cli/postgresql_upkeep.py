@@ -1,4 +1,4 @@
-"""What whoever runs a server does for a PostgreSQL database: its own programs make dumps and bring them back."""
+"""Upkeep of a PostgreSQL database: its own programs make dumps and bring them back."""
 
 from __future__ import annotations
 

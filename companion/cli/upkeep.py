@@ -1,4 +1,4 @@
-"""What whoever runs a server does for what is kept: back it up, bring it back, look it over, clear it out."""
+"""Upkeep of what is kept: back it up, bring it back, look it over, clear it out."""
 
 from __future__ import annotations
 

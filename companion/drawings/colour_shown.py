@@ -1,4 +1,4 @@
-"""What the plan page shows of a plan's colours."""
+"""The colours of a plan as its page shows them."""
 
 from __future__ import annotations
 

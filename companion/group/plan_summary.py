@@ -1,4 +1,4 @@
-"""What a leader's page needs of a plan, so that it need not read thousands of long plans each time. Pure."""
+"""A summary of a plan for a leader's page, which need not read thousands of long plans each time. Pure."""
 
 from __future__ import annotations
 

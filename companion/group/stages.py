@@ -1,4 +1,4 @@
-"""How far it is to a stage of a design: rounds left, and rounds a day until its day is over."""
+"""The way to a stage of a design: rounds left, and rounds a day until its day is over."""
 
 from __future__ import annotations
 

@@ -86,7 +86,7 @@ def authority_in(data: Path, computer: str, now: datetime) -> Authority:
 def certificate_in(data: Path, authority: Authority, names: Iterable[str], now: datetime) -> Path:
     """The file with this computer's certificate for these names and addresses, and its key.
 
-    It is made anew where it is for others or runs out. Names that the authority cannot vouch for are left out. Raises
+    It is made again where it is for others or runs out. Names that the authority cannot vouch for are left out. Raises
     as `authority_in` does.
     """
     kept = data / SERVER_FILE

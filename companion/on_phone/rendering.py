@@ -36,7 +36,7 @@ _COMPILED = _Compiled()
 
 @cache
 def templates(*, framed: bool) -> Environment:
-    """The templates; `framed` where the page is there already, and only what stands in it is made anew.
+    """The templates; `framed` where the page is there already, and only what stands in it is made again.
 
     Made once: to compile them takes several times as long as to fill them in.
     """

@@ -1,4 +1,4 @@
-"""What was knitted before a change keeps the gauge that was measured on it, and with it its length and width. Pure."""
+"""A changed plan with the measured gauge of what was knitted before: its length and width stay. Pure."""
 
 from __future__ import annotations
 

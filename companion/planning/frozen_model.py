@@ -1,4 +1,4 @@
-"""What every value of the planning core is made of that is read from JSON or written to it."""
+"""The base of all values of the planning core that are read from JSON or written to it."""
 
 from __future__ import annotations
 

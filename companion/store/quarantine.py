@@ -1,4 +1,4 @@
-"""What was sent for a pair or lies in its rows and cannot be read, kept with the reason."""
+"""The quarantine: what was sent for a pair or is in its rows and cannot be read, kept with the reason."""
 
 from __future__ import annotations
 

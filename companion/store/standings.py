@@ -24,7 +24,7 @@ MOST_AT_ONCE = 500
 """Pairs whose standings are made in one go; between two, others can write."""
 
 KEPT = ("newest", "remark", "assumed", "found", "undecided", "decided", "construction")
-"""The entries of a standing but for its parts."""
+"""The entries of a standing except its parts."""
 
 PLACES = "SELECT title_1, title_2, count(*) FROM seats WHERE design = :design GROUP BY title_1, title_2"
 

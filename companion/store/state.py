@@ -1,4 +1,4 @@
-"""What all that can change about a pair has come to, read at a glance."""
+"""The state of a pair: a value that is another one as soon as anything about the pair changes."""
 
 from __future__ import annotations
 

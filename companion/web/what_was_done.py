@@ -1,4 +1,4 @@
-"""What a page says first after something was done: one line, and how to undo it where that is possible."""
+"""The line that a page begins with after something was done, and how to undo it where that is possible."""
 
 from __future__ import annotations
 

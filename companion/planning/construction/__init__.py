@@ -1,4 +1,4 @@
-"""From counts to rounds: the planner, the parts of a sock, and what came of them in sizes and verdicts.
+"""From counts to rounds: the planner, the parts of a sock, and the sizes and verdicts that follow.
 
 `planner.py` runs the builders in `sections/`. A builder is given an aim, the progress so far, and the rounds of its
 part that are already knitted, and returns all of its rounds: with nothing knitted that is a plan, with something

@@ -16,7 +16,7 @@ LEANS_THE_OTHER_WAY: Mapping[OpName, OpName] = {"ssk": "k2tog", "k2tog": "ssk", 
 
 
 def mirrored(plan: Plan) -> Plan:
-    """The plan of the other sock, round for round the same but for a toe that is shaped to one foot."""
+    """The plan of the other sock, round for round the same except a toe that is shaped to one foot."""
     sections = tuple(
         replace(section, steps=tuple(_step(plan, step) for step in section.steps)) if part.of == "toe" else section
         for section, part in built(plan)

@@ -1,4 +1,4 @@
-"""A leg that goes on as long as the yarn lasts, up a calf that was not measured."""
+"""A leg that goes on as long as the yarn lasts, up a calf that nobody measured."""
 
 from __future__ import annotations
 

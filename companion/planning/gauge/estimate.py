@@ -1,4 +1,4 @@
-"""One gauge from everything that speaks of it: ball band, swatch, and every check on the knitting.
+"""One gauge from all observations of it: ball band, swatch, and every check on the knitting.
 
 Each is an observation with an error of its own. They are combined by inverse variance, so that the surest counts
 most; where checks disagree by more than their errors explain, the error grows with the disagreement (R. T. Birge,

@@ -1,4 +1,4 @@
-"""What speaks of a gauge, one observation at a time: ball band, swatch, counted spots, a length by tape."""
+"""Observations of a gauge, one at a time: ball band, swatch, counted spots, a length by tape."""
 
 from __future__ import annotations
 

@@ -74,7 +74,7 @@ def by_place(checks: Sequence[Check]) -> Iterator[list[Check]]:
 
 
 def _with(older: Sequence[Check], here: Sequence[Check], needle_mm: float | None) -> Sequence[Check]:
-    """The older checks with those of one place, but for what a step or a miscount takes the weight of."""
+    """The older checks with those of one place, without what a step or a miscount outweighs."""
     first, *again = here
     if not older or not again or _most_off(older, [first], needle_mm) <= CONTRADICTS:
         return [*older, *here]

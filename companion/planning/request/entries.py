@@ -1,4 +1,4 @@
-"""Entries that a request has in several places: text on one line, numbers, letters of yarns, lists not too long."""
+"""Kinds of entries that a request has in several places: text on one line, numbers, letters of yarns, short lists."""
 
 from __future__ import annotations
 

@@ -301,7 +301,7 @@ class PlanRequest(SockEntries, KnitterEntries):
         left_out = {entry: value for entry, value in usual.items() if entry not in self.ease.model_fields_set}
         if left_out:
             # What was left out is settled here, so that the request reads the same wherever it goes. It still counts as
-            # left out: on another foot it is settled anew.
+            # left out: on another foot it is settled again.
             given = set(self.ease.model_fields_set)
             object.__setattr__(self, "ease", self.ease.model_copy(update=left_out))
             object.__setattr__(self.ease, "__pydantic_fields_set__", given)

@@ -88,7 +88,7 @@ def cm_by_yarn(item: Round, fabric: Fabric, main: str, *, in_pattern: bool = Fal
 
 
 def a_pair(a_sock: Mapping[str, float], other: Mapping[str, float] | None = None, *, swap: bool) -> dict[str, float]:
-    """Metres of each yarn for both socks, which are alike but for `swap`, where the second exchanges A and B.
+    """Metres of each yarn for both socks, which are alike except with `swap`, where the second exchanges A and B.
 
     `other` has the metres of the second sock where it is for another foot.
     """

@@ -25,7 +25,7 @@ WAIT_FOR_CONNECTION = 1.0
 """Seconds until a request is refused while the database server does not answer."""
 
 RECONNECT = 4.0
-"""Seconds of trying again, further and further apart; whoever asks after that begins anew, at once."""
+"""Seconds of trying again, further and further apart; whoever asks after that begins again, at once."""
 
 SETTINGS = {
     "default_transaction_isolation": "read committed",

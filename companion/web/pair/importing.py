@@ -1,4 +1,4 @@
-"""Taking in a pair that was exported, here or on another server."""
+"""Importing a pair that was exported, here or on another server."""
 
 from __future__ import annotations
 

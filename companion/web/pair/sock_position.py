@@ -1,4 +1,4 @@
-"""Which sock a gauge check is about and where that sock is, as the address or the form says."""
+"""Which sock a gauge check is for and where that sock is, as the address or the form says."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""What every answer carries, and what becomes of requests that are refused."""
+"""Headers of every answer, limits, and the pages of requests that are refused."""
 
 from __future__ import annotations
 
@@ -122,7 +122,7 @@ OUT_OF_ORDER: dict[type[StoreError], str] = {
     DamagedStoreError: "The data kept on this server is damaged.",
     StoreReplacedError: "The file with the data was moved away or overwritten while this server ran.",
 }
-"""What nobody but whoever runs the server can mend."""
+"""What only the operator of the server can mend."""
 RETRY_AFTER = 5
 """Seconds after which it may be worth while to ask again (RFC 9110, section 10.2.3): a database server starts again in
 about as many."""

@@ -1,4 +1,4 @@
-"""What every section builder is given, and what it gives back."""
+"""What a builder of a section takes, and what it returns."""
 
 from __future__ import annotations
 

@@ -75,7 +75,7 @@ def first_rounds(aim: Aim, count: int, done: Sequence[Round]) -> tuple[Round, ..
 
 
 def last_rounds(aim: Aim, count: int, rounds: tuple[Round, ...], ribbing: Sequence[Round]) -> tuple[Round, ...]:
-    """The rounds of a cuff from the toe up but for the last, these done; `ribbing` is a whole cuff without an edge."""
+    """The rounds of a cuff from the toe up except the last, these done; `ribbing` is a whole cuff without an edge."""
     if aim.request.cuff.edge in FOLDS:
         return _hem_last(aim, count, rounds, ribbing)
     edge = _tubular(aim, count, begins=False)
