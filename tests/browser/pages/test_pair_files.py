@@ -16,7 +16,7 @@ from ..conftest import NewPhone
 from ..knitting import Knitting
 from ..server import Server
 
-LONG = 12_000
+LONG = 720
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
@@ -54,12 +54,13 @@ def test_a_pair_moves_to_another_phone_by_a_file(
 def test_a_file_that_is_too_long_for_one_request_is_imported_whole(
     new_phone: NewPhone, server: Server, knitting: Knitting, tmp_path: Path
 ) -> None:
-    """A knitter who counts up and down a lot: 12,000 entries are more than the server takes at once."""
+    """A knitter who writes a lot, in letters of three bytes each: it takes more than ten messages to send it all."""
     page = knitting.page
     pair = json.loads(page.request.get(f"/pair/{knitting.link}/export").text())
-    pair["log"] = [entry(number, round=2 if number == LONG else number % 2) for number in range(1, LONG + 1)]
+    notes = [entry(number, kind="note", data={"text": chr(0x3042 + number % 80) * 1000}) for number in range(1, LONG)]
+    pair["log"] = [*notes, entry(LONG, round=2)]
     file = tmp_path / "long.json"
-    file.write_text(json.dumps(pair))
+    file.write_text(json.dumps(pair, ensure_ascii=False), encoding="utf-8")
     assert file.stat().st_size > EXPORTED_PAIR
     page = new_phone(server)
     page.goto("/")
