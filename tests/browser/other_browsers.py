@@ -62,6 +62,9 @@ BARE = {
 }
 """Settings that spare it pages of its own, and a process in reserve: it begins in two thirds of the time."""
 
+ONCE = {"JSC_useOMGJIT": "0"}
+"""Has WebKit compile WebAssembly once: to do it again, and better, takes it longer than all that is asked here."""
+
 DOWNLOADS = "downloads"
 
 TEXT = """(selector) => document.querySelector(selector)?.textContent.trim() ?? "" """
@@ -285,7 +288,7 @@ def _screen(folder: Path) -> Iterator[dict[str, str]]:
     with _running([SCREEN, "-displayfd", "1", "-nolisten", "tcp"], stdout=subprocess.PIPE) as screen:
         assert screen.stdout
         homes = {name: str(folder) for name in ("HOME", "XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_RUNTIME_DIR")}
-        yield {**os.environ, **homes, "DISPLAY": f":{_first(screen.stdout, '')}"}
+        yield {**os.environ, **homes, **ONCE, "DISPLAY": f":{_first(screen.stdout, '')}"}
 
 
 def _free_port() -> int:
