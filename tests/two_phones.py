@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import islice
 from random import Random
 
 from companion.pair.logbook import Entry, Sock, ends
@@ -44,14 +45,19 @@ class Ledger:
 
 @dataclass
 class Phone:
-    """A phone with its part of the logbook. `sent` are the ids that it knows to be at the server."""
+    """A phone with its part of the logbook.
+
+    `unsent` are the entries that it does not know the server to have got from it, and `heard` is how many of the
+    server's it has taken in.
+    """
 
     name: str
     ledger: Ledger
     random: Random
     entries: dict[str, Entry] = field(default_factory=dict)
     open_ends: list[Entry] = field(default_factory=list)
-    sent: set[str] = field(default_factory=set)
+    unsent: dict[str, Entry] = field(default_factory=dict)
+    heard: int = 0
     place: int = 0
     clock: int = 0
     asked: int = 0
@@ -88,13 +94,13 @@ class Phone:
         for end in agrees:
             line |= self.ledger.lines[end.id]
         self.ledger.note(entry, line)
-        self.entries[entry.id] = entry
+        self.entries[entry.id] = self.unsent[entry.id] = entry
         self.open_ends = [end for end in self.open_ends if end not in agrees] + [entry]
         self.place = target
 
     def meet(self, server: dict[str, Entry]) -> None:
         """An exchange with the server, which a network may cut anywhere or have twice."""
-        unsent = [entry for entry in self.entries.values() if entry.id not in self.sent]
+        unsent = [*self.unsent.values()]
         carried = unsent[: self.random.choice([0, 1, len(unsent), len(unsent)])]
         for entry in carried * self.random.choice([1, 2]):
             server.setdefault(entry.id, entry)
@@ -103,10 +109,13 @@ class Phone:
 
     def take(self, carried: Iterable[Entry], server: dict[str, Entry]) -> None:
         """Take the answer in."""
-        self.sent.update(entry.id for entry in carried)
-        others = [entry for entry in server.values() if entry.id not in self.entries]
+        for entry in carried:
+            self.unsent.pop(entry.id, None)
+        others = [entry for entry in islice(server.values(), self.heard, None) if entry.id not in self.entries]
+        self.heard = len(server)
         self.random.shuffle(others)
         self.entries.update((entry.id, entry) for entry in others)
+        self.unsent.update((entry.id, entry) for entry in others)
         self.clock = max([self.clock, *(entry.clock for entry in others)])
         if others:
             self.open_ends = ends(self.entries.values())[SOCK]
