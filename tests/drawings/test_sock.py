@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from functools import cache
-from itertools import product
 from typing import Any, get_args
 from xml.etree import ElementTree as ET
 
@@ -75,10 +74,10 @@ def straight_arrows(drawing: ET.Element) -> list[float]:
     return [length_of(arrow) for arrow in arrows if any(a == b for a, b in zip(*points(arrow), strict=True))]
 
 
-@pytest.fixture(params=product(FEET, CONSTRUCTIONS), ids=str)
+@pytest.fixture(params=requests.each_with([*FEET]), ids=str)
 def plan(request: pytest.FixtureRequest) -> Plan:
-    foot, construction = request.param
-    return plan_for(construction=construction, **FEET[foot])
+    one, foot = request.param
+    return plan_for(construction=(one["direction"], one["heel"], one["toe"]), **FEET[foot])
 
 
 def lengths(plan: Plan) -> dict[str, float]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import product
-from typing import Any
+from typing import Any, TypeVar
 
 from hypothesis import strategies as st
 
-from tests.conftest import at_first
+from tests.conftest import at_first, fully
+
+Other = TypeVar("Other")
 
 RIBS = ("k1 p1", "k1tbl p1", "k2 p2", "k3 p1", "k3 p3", "k2 p1", "k4 p2", "k1tbl p1 k1 p1", "k5 p1", "k7 p5")
 
@@ -46,6 +48,18 @@ def alternately(*choices: Iterable[Any]) -> list[tuple[Any, ...]]:
     """Half of all combinations of three or more choices, in which any two of them meet."""
     every = product(*map(enumerate, choices))
     return [tuple(chosen for _, chosen in each) for each in every if sum(place for place, _ in each) % 2 == 0]
+
+
+def each_with(others: Sequence[Other]) -> list[tuple[dict[str, str], Other]]:
+    """Every construction with one of up to five others, in which all of these meet each direction, heel and toe.
+
+    As letters lie in a Latin square, whose rows are heels and whose columns are toes. With everything to be tried it
+    is every construction with all of them.
+    """
+    if fully():
+        return [*product(CONSTRUCTIONS, others)]
+    places = (HEELS.index(one["heel"]) + 2 * TOES.index(one["toe"]) for one in CONSTRUCTIONS)
+    return [(one, others[place % len(HEELS) % len(others)]) for one, place in zip(CONSTRUCTIONS, places, strict=True)]
 
 
 def names(construction: dict[str, str]) -> str:

@@ -32,7 +32,7 @@ from tests.planning.asking import (
     worked_out_again,
 )
 from tests.planning.patterned import patterned_requests, takes
-from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.requests import CONSTRUCTIONS, each_with, names
 from tests.reader import read_words, read_zones
 from tests.shape import Pattern, Tape, shape
 from tests.written_plan import written_rounds
@@ -231,8 +231,7 @@ def purls(worked: WorkedRound, pattern: str) -> list[Stitch]:
     return [stitch for stitch in worked.made if stitch.op == purl(pattern)]
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
-@pytest.mark.parametrize("pattern", COLUMNS)
+@pytest.mark.parametrize(("construction", "pattern"), each_with([*COLUMNS]))
 def test_columns_run_from_the_cuff_to_the_toe_without_a_step(pattern: str, construction: dict[str, str]) -> None:
     """On a sock of one count every purl of leg and instep lies on a purl, or on the plain edge of the pattern."""
     rib = "k1tbl p1" if pattern == "twisted rib" else pattern.removesuffix(" rib")

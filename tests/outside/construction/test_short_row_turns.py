@@ -12,7 +12,7 @@ from companion.planning.pattern.rounds_text import round_words
 from companion.planning.pattern.stepwise import parts_of
 from companion.planning.units import CM_PER_INCH
 from tests.planning.asking import knit_plan, planned, section
-from tests.planning.requests import SHORT_ROWS
+from tests.planning.requests import SHORT_ROWS, alternately
 from tests.shape import shape
 
 
@@ -124,9 +124,9 @@ FEET: tuple[dict[str, Any], ...] = (
 )
 
 
-@pytest.mark.parametrize("foot", FEET)
-@pytest.mark.parametrize("way", SHORT_ROWS)
-@pytest.mark.parametrize("heel", ["short-row", "short-row with gusset", "flap"])
+@pytest.mark.parametrize(
+    ("way", "heel", "foot"), alternately(SHORT_ROWS, ("short-row", "short-row with gusset", "flap"), FEET)
+)
 def test_the_sock_has_its_sizes_by_every_way(way: str, heel: str, foot: dict[str, Any]) -> None:
     for direction, between in (("cuff-down", 0), ("toe-up", 1), ("cuff-down", 2)):
         made = {"direction": direction, "heel": heel, "toe": "short-row", "short_rows": way, "rounds_between": between}

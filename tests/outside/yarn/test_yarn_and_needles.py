@@ -14,7 +14,7 @@ import pytest
 
 from companion.planning.request.plan_request import ROUNDS_PER_STITCH, Needles
 from tests.planning.asking import asked, knit_plan, planned
-from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.requests import each_with
 from tests.shape import shape
 
 SAMPLES = Path(__file__).parents[2] / "sample_projects"
@@ -68,8 +68,7 @@ def test_a_yarn_that_hardly_gives_the_gauge_draws_a_remark(
     assert f"is {how} for a gauge of {stitches} over 10 cm" in said
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
-@pytest.mark.parametrize("stitches", [14, 17, 20])
+@pytest.mark.parametrize(("construction", "stitches"), each_with([14, 17, 20]))
 def test_thick_socks_are_knitted_to_size_for_a_child_and_for_a_large_foot(
     stitches: int, construction: dict[str, str]
 ) -> None:

@@ -16,7 +16,7 @@ from companion.planning.pattern.rounds_text import round_words
 from companion.planning.units import both_units
 from tests.knitter import SLIPS, Knitted, WorkedRound
 from tests.planning.asking import document_of, knit_plan, plan_or_leave, planned, worked_out_again
-from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, TOES, names, requests
+from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, TOES, each_with, names, requests
 from tests.reader import read_zones
 from tests.shape import shape
 
@@ -59,8 +59,7 @@ def drawn(worked: WorkedRound) -> int:
     return sum(stitch.op not in SLIPS | {"ds"} for stitch in worked.made)
 
 
-@pytest.mark.parametrize("foot", FEET)
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize(("construction", "foot"), each_with([*FEET]))
 def test_each_construction_knits_to_the_sizes_in_its_document_and_mirrors(
     construction: dict[str, str], foot: str
 ) -> None:

@@ -117,9 +117,7 @@ def test_ribbing_lies_under_the_arch_and_nowhere_else(direction: str) -> None:
     assert (begins, ends) == pytest.approx((0.35, 0.65), abs=0.02)
 
 
-@pytest.mark.parametrize("heel", HEELS)
-@pytest.mark.parametrize("direction", DIRECTIONS)
-@pytest.mark.parametrize("sole", SOLES[1:])
+@pytest.mark.parametrize(("sole", "direction", "heel"), alternately(SOLES[1:], DIRECTIONS, HEELS))
 def test_the_sock_is_knitted_to_its_sizes_and_worked_out_again_the_same(sole: str, direction: str, heel: str) -> None:
     plan = sock(sole, direction=direction, heel=heel)
     found = shape(knit_plan(plan), stitches_per_cm=3.2, rounds_per_cm=4.4)

@@ -18,7 +18,7 @@ from companion.planning.plan.document import Zone
 from companion.planning.plan.rounds import makes, one_by_one, takes, zone_stitches
 from companion.planning.request.plan_request import Arrangement
 from tests.planning.asking import LOZENGE, TWO, plan_or_leave, planned, section
-from tests.planning.requests import CONSTRUCTIONS, requests
+from tests.planning.requests import each_with, requests
 
 ARRANGEMENTS = get_args(Arrangement)
 HALVES: tuple[Zone, Zone] = ("sole", "instep")
@@ -38,8 +38,7 @@ def check_all_stitches_are_on_some_needle(plan: Plan) -> None:
         assert counted(notes[part.key]) == (first.before or first.after), notes[part.key]
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda each: " ".join(each.values()))
-@pytest.mark.parametrize("arrangement", ARRANGEMENTS)
+@pytest.mark.parametrize(("construction", "arrangement"), each_with(ARRANGEMENTS))
 def test_all_stitches_are_on_some_needle(construction: dict[str, str], arrangement: Arrangement) -> None:
     check_all_stitches_are_on_some_needle(planned(construction=construction, needles={"arrangement": arrangement}))
 
@@ -79,8 +78,7 @@ def test_a_pattern_does_not_say_again_how_the_stitches_lie() -> None:
         assert "\n\n\n" not in text
 
 
-@pytest.mark.parametrize("arrangement", ARRANGEMENTS)
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda each: " ".join(each.values()))
+@pytest.mark.parametrize(("construction", "arrangement"), each_with(ARRANGEMENTS))
 def test_a_pattern_counts_the_stitches_again_only_where_they_lie_otherwise(
     construction: dict[str, str], arrangement: Arrangement
 ) -> None:
@@ -119,8 +117,9 @@ def test_ribbing_is_divided_between_its_repeats() -> None:
     assert one % 4 == (one + two + three) % 4 == four % 4 == 0
 
 
-@pytest.mark.parametrize("arrangement", [each for each in ARRANGEMENTS if each != "short circular"])
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda each: " ".join(each.values()))
+@pytest.mark.parametrize(
+    ("construction", "arrangement"), each_with([each for each in ARRANGEMENTS if each != "short circular"])
+)
 def test_rows_leave_the_other_half_waiting(construction: dict[str, str], arrangement: Arrangement) -> None:
     plan = planned(construction=construction, needles={"arrangement": arrangement})
     notes = needle_notes(plan)

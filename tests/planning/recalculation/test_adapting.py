@@ -18,7 +18,7 @@ from companion.planning.recalculation.recalculate import Recalculation
 from companion.planning.recalculation.ways.sock_in_progress import section_at
 from companion.planning.units import both_units
 from tests.planning.asking import knit_plan, planned, worked_out_again
-from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, names
+from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, each_with, names
 
 OFF = (0.92, 1.08)
 """A gauge that is off by 8 % either way, in stitches and rounds."""
@@ -71,8 +71,7 @@ def misfit(all_sizes: dict[str, tuple[float, float, float]]) -> float:
     return sum(abs(size / asked - 1) for size, asked, _ in all_sizes.values())
 
 
-@pytest.mark.parametrize("off", OFF)
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize(("construction", "off"), each_with(OFF))
 def test_the_rest_comes_nearer_to_the_foot_from_every_section_or_says_what_it_is_too_late_for(
     construction: dict[str, str], off: float
 ) -> None:
