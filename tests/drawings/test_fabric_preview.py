@@ -181,10 +181,10 @@ def test_a_cable_that_goes_on_from_the_back_into_the_front_is_drawn_within_the_b
     rows = ["3/3 RC, p2", *["k6, p2"] * 7]
     plan = planned(leg={"length_cm": 14, "stitch_pattern": {"rows": rows}}, foot_pattern=INSTEP)
     columns = ways(plan, in_leg(plan), 0.9)["columns"]
-    look = look_of(plan, columns.plan, columns.done)
-    assert look
+    preview = fabric_preview(plan, columns.plan, columns.done)
+    assert preview
     cut = 0
-    for group in ET.fromstring(str(look.drawing)).iter("g"):
+    for group in ET.fromstring(str(preview.drawing)).iter("g"):
         left = min(column for path in group for _, column in _places(path.get("d", "")))
         strands = [path.get("d", "") for path in group if "strand" in path.get("class", "")]
         for begins, leans, wide in re.findall(r"M(-?[\d.]+) \d+l(-?[\d.]+)-\d+h([\d.]+)", " ".join(strands)):
