@@ -22,7 +22,7 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
     if pattern.placement:
         return 1
     if part.zone == "leg":
-        first = front_columns(columns, _front_of(plan, item), below_the_leg(plan)).begins
+        first = front_columns(columns, front_over(plan, item.before), below_the_leg(plan)).begins
     else:
         shown = instep_columns(columns, takes(part.ops))
         if not shown.width:
@@ -31,11 +31,11 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
     return first % columns.width + 1
 
 
-def _front_of(plan: Plan, item: Round) -> int:
-    """The front of a round of the leg: of a leg that is shaped along its back that above the heel, else its own."""
+def front_over(plan: Plan, stitches: int) -> int:
+    """The front of a leg of so many stitches; of one that is shaped along its back, that above the heel."""
     leg = (each for section in plan.sections if section.key == "leg" for each in section.rounds())
     shaped = any(each.before != each.after and not is_spread(each) for each in leg)
-    return front_of(plan.sizes.leg_stitches if shaped else item.before, plan.request)
+    return front_of(plan.sizes.leg_stitches if shaped else stitches, plan.request)
 
 
 def below_the_leg(plan: Plan) -> int:

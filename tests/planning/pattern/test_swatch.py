@@ -13,18 +13,18 @@ from companion.planning import pattern_of
 from companion.planning.pattern.left_handed import left_handed
 from companion.planning.pattern.pattern import Pattern, Size
 from companion.planning.pattern.render import as_markdown_text, as_text
-from companion.planning.pattern.stitch_pattern_text import round_lines
+from companion.planning.pattern.stitch_pattern_text import pattern_lines
 from companion.planning.pattern.swatch import NOT_FLAT, WrittenSwatch, swatch_of, written_swatch
 from companion.planning.request.stitch_pattern import StitchPattern
 from companion.planning.stitches.ready import READY
 from tests.flat_piece import Fabric, lies_in
 from tests.planning.asking import asked, planned
+from tests.planning.pattern.laid_out import described_rounds
 from tests.planning.patterned import stitch_patterns
 from tests.reader import read_words
 from tests.written_plan import OPS
 
 ROW = re.compile(r"Rows? (?P<numbers>[\d, and]+) \((?P<side>RS|WS)\), read from the (?P<end>right|left): (?P<words>.*)")
-ROUND = re.compile(r"Rounds? (?P<first>\d+)(?: to (?P<last>\d+))?: (?P<words>.*)")
 TYPED: dict[str, tuple[str, ...]] = {
     "every round alike": ("k2, p2",),
     "three rounds": ("k3, p1", "sl1, k2, p1", "p4"),
@@ -63,14 +63,9 @@ def rows_of(written: WrittenSwatch) -> list[tuple[str, list[str]]]:
     return [found[number] for number in sorted(found)]
 
 
-def rounds_of(pattern: dict[str, Any]) -> list[list[str]]:
+def rounds_of(pattern: dict[str, Any]) -> tuple[tuple[str, ...], ...]:
     """The operations of each round over one repeat."""
-    found: list[list[str]] = []
-    for line in round_lines(StitchPattern.model_validate(pattern)):
-        words = ROUND.fullmatch(line)
-        assert words, line
-        found += [one_by_one(words["words"])] * (int(words["last"] or words["first"]) - int(words["first"]) + 1)
-    return found
+    return described_rounds(pattern_lines(StitchPattern.model_validate(pattern)))
 
 
 def check_swatch(pattern: dict[str, Any]) -> None:

@@ -9,11 +9,11 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from functools import cache
 from typing import NamedTuple
 
-from ...fabric.place_in_repeat import below_the_leg
+from ...fabric.place_in_repeat import below_the_leg, front_over
 from ...fabric.runs import names_of
-from ...fit.halves import front_of
 from ...plan.document import Plan, Round, Work, Zone
 from ...plan.rounds import one_by_one, takes
 from ...request.stitch_pattern import StitchPattern
@@ -52,17 +52,20 @@ def in_pattern(plan: Plan, otherwise: Words) -> Words:
         return otherwise
     leg = [item for item in plan.rounds() if item.chart_row and item.work[0].zone == "leg"]
     shaped = any(item.before != item.after for item in leg)
-    lying = _Lying(plan, pattern)
+
+    @cache
+    def lying(stitches: int) -> _Lying:
+        return _Lying(plan, pattern, front_over(plan, stitches))
 
     def words(item: Round) -> str:
         if not item.chart_row:
             return otherwise(item)
         if shaped and item.work[0].zone == "leg":
             if item.before != item.after:
-                return lying.shaping(item)
+                return lying(item.before).shaping(item)
             if item.before != leg[0].before:
                 return IN_PATTERN
-        return lying.words(item) or otherwise(item)
+        return lying(item.before).words(item) or otherwise(item)
 
     return words
 
@@ -103,13 +106,13 @@ class _Told(NamedTuple):
 
 
 class _Lying:
-    """How a pattern lies on the rounds of a plan: as a panel, or all round."""
+    """How a pattern lies on the rounds of a plan whose leg has such a front: as a panel, or all round."""
 
-    def __init__(self, plan: Plan, pattern: StitchPattern) -> None:
+    def __init__(self, plan: Plan, pattern: StitchPattern, front: int) -> None:
         self._columns = columns_of(pattern.rounds)
         self._panel = pattern.panel
         self._on_back = pattern.placement is not None and pattern.placement.on == "front and back"
-        self._front = front_of(plan.sizes.leg_stitches, plan.request)
+        self._front = front
         self._below = below_the_leg(plan)
 
     def words(self, item: Round) -> str | None:
