@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -143,6 +144,14 @@ def test_the_whole_way(other: OtherBrowser, own_server: Server) -> None:
     assert {entry.kind for entry in own_server.entries(link)} == {"count", "undo", "note"}
 
 
+def answers_as_the_server_does(other: OtherBrowser, name: str, asked: dict[str, Any]) -> None:
+    """Ask the Python of the page, which begins with the first question."""
+    given = json.dumps(asked)
+    other.call(ASK, name, given)
+    other.comes_to("#answered", "^answered$", CALCULATED)
+    assert json.loads(other.call("() => window.answer")) == json.loads(answer(name, given))
+
+
 @pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 def test_a_check_its_way_to_go_on_sock_two_and_a_new_pair_without_a_server(
     other: OtherBrowser, own_calculating: Server
@@ -155,20 +164,17 @@ def test_a_check_its_way_to_go_on_sock_two_and_a_new_pair_without_a_server(
     other.call(IN_THE_LEG, begun)
     own_calculating.kill()
 
-    for name, asked in (("page", checks(1)[0]), ("form", new_plan({"other_ball": "24.5"}))):
-        other.goto(f"{own_calculating.address}/pair/{begun}/check?sock=1&round=40")
-        other.shows("#check-place", "leg, round 22")
-        given = json.dumps(asked)
-        other.call(ASK, name, given)
-        other.comes_to("#answered", "^answered$", CALCULATED)
-        assert json.loads(other.call("() => window.answer")) == json.loads(answer(name, given))
-        other.call(ONLY_BY_IMAGE)
+    other.goto(f"{own_calculating.address}/pair/{begun}/check?sock=1&round=40")
+    other.shows("#check-place", "leg, round 22")
+    answers_as_the_server_does(other, "page", checks(1)[0])  # by a Python that is begun anew
+    other.call(ONLY_BY_IMAGE)
     other.call(COUNT_GAUGE)
     other.comes_to("#made-here", "Calculated on this phone", CALCULATED)
     other.call(KEEP_THE_LEG)
     other.comes_to("#plan-changed", "Keep the leg stitches", CALCULATED)
     other.goto(f"{own_calculating.address}/pair/{begun}/second")
     other.comes_to("#made-here", "Calculated on this phone", CALCULATED)
+    answers_as_the_server_does(other, "form", new_plan({"other_ball": "24.5"}))  # by the one that began by the image
     other.call(KNIT_LIKE_THIS)
     other.comes_to("#what-was-done", "Sock two is knitted as you chose", CALCULATED)
 
