@@ -133,3 +133,12 @@ def test_a_section_that_was_measured_has_a_length_of_its_own(modules: Modules) -
     leg, foot = {"first": 0, "count": 2, "rounds_per_10cm": 50}, {"first": 2, "count": 2}
     script = {"sections": [leg, foot], "heights": [1, 1, 1, 1], "rounds_per_10cm": 40}
     assert modules.call("pair/instructions", "lengths", script) == pytest.approx([0, 0.2, 0.4, 0.65, 0.9])
+
+
+def test_the_tape_has_a_value_while_its_styles_are_still_on_their_way(page: Page, link: str) -> None:
+    """A slider always has one (WAI-ARIA 1.2, role slider)."""
+    page.route("**/css/knit/deferred.css", lambda _: None)
+    Knitting(page, link).open()
+    slider = page.get_by_role("slider")
+    expect(slider).to_have_count(1)
+    assert slider.get_attribute("aria-valuenow") == "1"

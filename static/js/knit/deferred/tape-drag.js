@@ -32,6 +32,7 @@ let seen = null;
 export function listenToTape(page) {
   reading.tabIndex = 0;
   reading.setAttribute("role", "slider");
+  tell(page, page.roundsDone()); // at once: a slider has a value (WAI-ARIA 1.2), and what paints it waits for styles
   reading.removeAttribute("aria-labelledby"); // it would go before the name of what can be moved
   reading.setAttribute("aria-label", "Tape: look ahead or back without counting");
   reading.addEventListener("pointerdown", (event) => event.isPrimary && event.button === 0 && hold(page, event));
