@@ -158,6 +158,8 @@ class Items:
             raise words.expected(NOT_FROM_BEHIND, token)
         if token.kind == "stitch":
             return (token.name,)
+        if words.sees("-") and words.ahead.kind == "number":
+            words.word()
         counted = words.here.kind == "number" and words.ahead.text != "times"
         number = words.number(MOST_STITCHES) if counted else 1
         if counted:

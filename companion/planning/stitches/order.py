@@ -14,7 +14,7 @@ from typing import NamedTuple
 from .items import EXAMPLE
 from .labels import Label
 from .reading import FLAT, TypedRow, read_row
-from .sides import FROM_BEHIND
+from .sides import FROM_BEHIND, appearing
 from .words import ReadingError
 
 
@@ -58,7 +58,7 @@ def in_order(texts: Sequence[str]) -> OrderedRows:
             f"{len(numbers)} rows that are worked flat begin again on the other side; describe them twice, one after "
             "the other"
         )
-    return OrderedRows(tuple(_seen(found, number, number % 2 == wrong) for number in numbers), wrong_sides)
+    return OrderedRows(tuple(_seen(found, number, wrong) for number in numbers), wrong_sides)
 
 
 def _labels(labels: Sequence[Label]) -> list[Label]:
@@ -143,15 +143,32 @@ def _even(number: int) -> int:
     return number + number % 2
 
 
-def _seen(found: Mapping[int, _Row], number: int, wrong_side: bool) -> TypedRow:
+def _seen(found: Mapping[int, _Row], number: int, wrong: int | None) -> TypedRow:
     """The row of a round as the right side shows it, its own or an earlier one that it is worked like."""
     row = _worked_like(found, number)
-    if not wrong_side:
+    if row.typed.appears:
+        return _as_it_appears(row.typed, _seen_below(found, number, wrong))
+    if number % 2 != wrong:
         return row.typed
     try:
         return read_row(row.text, wrong_side=True)
     except ReadingError as error:
         raise ValueError(f"row {number}, {error}") from error
+
+
+def _seen_below(found: Mapping[int, _Row], number: int, wrong: int | None) -> TypedRow:
+    """The row below one that is worked as it appears, which has stitches of its own; below the first is the last."""
+    below = [*range(number - 1, 0, -1), *range(len(found), number, -1)]
+    own = next((each for each in below if not _worked_like(found, each).typed.appears), None)
+    if own is None:
+        raise ValueError("no row says what is worked, for all are worked as they appear; describe one of them")
+    return _seen(found, own, wrong)
+
+
+def _as_it_appears(row: TypedRow, below: TypedRow) -> TypedRow:
+    """A row that is knitted over knits and purled over purls; a yarn over is knitted as the right side shows it."""
+    after = None if below.after is None else appearing(below.after)
+    return row._replace(names=appearing(below.names), before=appearing(below.before), after=after)
 
 
 def _worked_like(found: Mapping[int, _Row], number: int) -> _Row:

@@ -1,15 +1,17 @@
 """Reading the rows of a stitch pattern as they are typed: "Row 1: k1, *k2tog, yo, k4; repeat from * to last st, k1".
 
-    row      = label ( as | [ items ] { "*" } items [ end ] [ rest ] )
+    row      = label ( as | appears | [ items ] { "*" } items [ end ] [ rest ] )
     end      = { "repeat" | "from" | "*" | "to" | "the" | "end" | "of" | "round" | "around" | ... }
     rest     = [ "last" number "st" ] [ "end" | "ending" ] [ "last" "repeat" ] [ "with" ] items
 
-What a label and "as" are, `labels` tells; what items are, `items`. Stitches before and behind what is repeated are the
-edges of a flat piece. Without a star that is a bracket, or a stitch without a number: "k2, purl to last 2 sts, k2".
+What a label and "as" are, `labels` tells; what items are, `items`; a row "appears" where it says to knit the knits.
+Stitches before and behind what is repeated are the edges of a flat piece. Without a star that is a bracket, or a stitch
+without a number: "k2, purl to last 2 sts, k2".
 """
 
 from __future__ import annotations
 
+import re
 from typing import NamedTuple
 
 from .items import A_LINE, CLOSING, EXAMPLE, MEANT, MOST_STITCHES, PURLWISE, Items
@@ -34,6 +36,10 @@ WHOLE_REST = (
     "all stitches behind the last whole repeat are expected, for they come first as the right side shows the row"
 )
 
+AS_IT_APPEARS = re.compile(
+    r"\bas (?:it|they) (?:appears?|faces?|presents?|shows?)\b|\bk(?:nit)? (?:all )?the k(?:nits?)?\b", re.IGNORECASE
+)
+
 FLAT = Label(called="flat")
 """What a line says that has no stitches, and tells that all the others are worked flat, in rows."""
 
@@ -42,7 +48,8 @@ class TypedRow(NamedTuple):
     """A row as it was typed: its label, its operations once, and the rounds that it is worked like instead of those.
 
     `before` and `after` are the stitches beside its repeats, the right end of the row first as the right side shows it;
-    `after` is None where the last repeat was only worked in part.
+    `after` is None where the last repeat was only worked in part. A row that `appears` is knitted over knits and purled
+    over purls of the row below, and has no operations of its own.
     """
 
     label: Label
@@ -50,6 +57,7 @@ class TypedRow(NamedTuple):
     like: tuple[int, ...] = ()
     before: Names = ()
     after: Names | None = ()
+    appears: bool = False
 
     @property
     def has_edges(self) -> bool:
@@ -68,6 +76,8 @@ def read_row(row: str, *, wrong_side: bool = False) -> TypedRow:
     label = read_label(words)
     if label == Label() and words.sees("repeat") and words.ahead.text in NOUNS:
         raise words.expected(AGAIN)
+    if AS_IT_APPEARS.search(row):
+        return TypedRow(label, (), appears=True)
     if label != Label() and (like := read_as(words)):
         return TypedRow(label, (), like)
     before, names, after = _parts(words, Items(words, wrong_side=wrong_side))

@@ -7,7 +7,8 @@ twist.
 
 from __future__ import annotations
 
-from .operations import Names, OpName
+from .fabric import PURLED
+from .operations import CABLES, OPERATIONS, Names, OpName
 
 _ALIKE: tuple[tuple[OpName, OpName], ...] = (
     ("k", "p"),
@@ -35,3 +36,17 @@ FROM_BEHIND: dict[OpName, OpName] = {
 def from_behind(names: Names) -> Names:
     """The same stitches as they are met and worked from the other side. Raises KeyError where one is none there."""
     return tuple(FROM_BEHIND[name] for name in reversed(names))
+
+
+def appearing(names: Names) -> Names:
+    """What each stitch that is made looks like from the right side, knitted or purled."""
+    looks: list[OpName] = []
+    for name in names:
+        if name in CABLES:
+            cable = CABLES[name]
+            front: list[OpName] = ["k"] * cable.front
+            behind: list[OpName] = ["p" if cable.purled else "k"] * cable.behind
+            looks += front + behind if cable.leans_right else behind + front
+        else:
+            looks += ["p" if name in PURLED else "k"] * OPERATIONS[name].makes
+    return tuple(looks)

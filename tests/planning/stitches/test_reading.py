@@ -70,6 +70,7 @@ WRITTEN = {
     "sl1p1": "sl p",
     "wyif sl 1, wyib sl2, k1": "slwyif sl sl k",
     "k2 - p1": "k k p",
+    "sl-1, k-2": "sl k k",
     "Knit around.": "k",
     "knit all stitches": "k",
     "purl every st": "p",

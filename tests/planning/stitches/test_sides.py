@@ -72,6 +72,29 @@ def test_rows_take_turns_from_both_sides_where_one_says_so_and_are_rounds_elsewh
     assert rounds_of(rows) == tuple((name,) for name in read.split())
 
 
+@pytest.mark.parametrize(
+    "row",
+    [
+        "WS rows: work each stitch as it appears",
+        "Row 2 and all even-numbered rows (wrong side): work sts as they appear (k the k sts and p the p sts).",
+        "Rows 2 and 4 (WS): knit the knits and purl the purls",
+        "Row 2 (WS) and all WS rows: knit all the knit sts, purl all the purl sts",
+    ],
+)
+def test_a_row_may_be_worked_as_it_appears(row: str) -> None:
+    rounds = rounds_of(("Row 1 (RS): 2/1 RPC, p2tog, yo, 1/1 LPC", "Row 3: ktbl, pfb, k2tog, k1, p1, k1", row))
+    assert rounds[1] == ("k", "k", "p", "p", "k", "p", "k")
+    assert rounds[3] == ("k", "p", "p", "k", "k", "p", "k")
+
+
+def test_a_row_that_appears_goes_by_the_last_one_where_it_is_the_first() -> None:
+    assert rounds_of(("Row 1 (WS): work sts as they appear", "Row 2: k1, p2")) == (("k", "p", "p"),) * 2
+    assert rounds_of(("Rows 1-3: knit the knits", "Row 4 (WS): k1, p2")) == (("k", "k", "p"),) * 4
+    assert rounds_of(("Round 1: k1, p2", "Round 2: knit the knits, purl the purls")) == (("k", "p", "p"),) * 2
+    with pytest.raises(ValueError, match="no row says what is worked"):
+        rounds_of(("Rows 1, 2: as they appear",))
+
+
 def test_rows_that_cross_are_from_the_right_side_where_none_says_so() -> None:
     rows = ("Row 1: k1, *p4; rep from *, k1", "Row 2: k1, *2/2 RC; rep from *, k1")
     assert rounds_of(rows) == (("k",) * 4, ("2/2 RC",))
