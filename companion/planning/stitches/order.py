@@ -81,12 +81,12 @@ def _labels(labels: Sequence[Label]) -> list[Label]:
 def _wrong_side_by_stitches(rows: Sequence[_Row]) -> int:
     """What the numbers of rows from the wrong side leave divided by two, where none says it.
 
-    They are the even ones, but where only these cross, or only all others are purled.
+    They are the even ones, but where only these cross, or all others are purled and these are more than knit and purl.
     """
     odd, even = ({name for row in rows if _has(row.label, parity) for name in row.typed.names} for parity in (1, 0))
     only_even_cross = FROM_BEHIND.keys() >= odd and not FROM_BEHIND.keys() >= even
-    only_odd_are_purled = odd == {"p"} != even
-    return int(only_even_cross or only_odd_are_purled)
+    between_purled = odd == {"p"} and not even <= {"k", "p"}
+    return int(only_even_cross or between_purled)
 
 
 def _has(label: Label, parity: int) -> bool:

@@ -59,7 +59,8 @@ def flat_pieces(draw: st.DrawFn) -> tuple[list[str], list[list[str]], list[str],
             before, star, after = turned
         left = sum(OPS[op][0] for op in after)
         rest = f"to last {left} st{'s' if left > 1 else ''}, {words(after)}"
-        typed.append(f"Row {number}: {words(before)}, *{words(star)}; repeat from * {rest}")
+        says = " (RS)" if number == 1 else ""
+        typed.append(f"Row {number}{says}: {words(before)}, *{words(star)}; repeat from * {rest}")
         worked.append([*before, *star * REPEATS, *after])
         sides.append("WS" if number % 2 == 0 else "RS")
     return typed, worked, sides, width
