@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from itertools import accumulate
+from itertools import accumulate, groupby
 
 from companion.planning import Plan
 from tests.planning.pattern.laid_out import Kept
@@ -38,14 +38,19 @@ def _shaped(kept: Kept, names: Sequence[str]) -> list[int]:
     taken = [*accumulate(map(takes, names), initial=0)]
     places: list[int] = []
     stitches = 0
-    for piece in kept:
-        if isinstance(piece, int):
-            stitches += piece
-        else:
-            # A yarn over before it takes none.
-            [place] = [at for at, name in enumerate(names) if taken[at] == stitches and name in piece]
-            places.append(place)
-            stitches += takes(names[place])
+    for counted, pieces in groupby(kept, lambda piece: isinstance(piece, int)):
+        if counted:
+            stitches += sum(piece for piece in pieces if isinstance(piece, int))
+            continue
+        named = [piece for piece in pieces if not isinstance(piece, int)]
+        # What adds a stitch takes none, so that one of the pattern beside it lies at as many stitches.
+        place = next(
+            at
+            for at in range(len(names) - len(named) + 1)
+            if taken[at] == stitches and all(names[at + on] in piece for on, piece in enumerate(named))
+        )
+        places += range(place, place + len(named))
+        stitches = taken[place + len(named)]
     assert not kept or stitches == taken[-1]
     return places
 

@@ -171,6 +171,9 @@ class SideBySide:
         if self._agree({**at, **self._past(best)}):
             return best
         ahead = [way for group in groups for way in [self._until_alike(at, group)] if way]
+        if not ahead and len(groups) > 2:
+            others = [{size: place for size, place in at.items() if size not in group} for group in groups]
+            ahead = [way for group in others for way in [self._until_alike(at, group)] if way]
         if ahead:
             return min(ahead, key=lambda way: way.length).first
         return best if self._differing({**at, **self._past(best)}) < len(groups) else self._longest(groups[0])
@@ -178,16 +181,25 @@ class SideBySide:
     def _until_alike(self, at: Places, group: Places) -> Ahead | None:
         """How some sizes go on by themselves until all agree, if they do before long."""
         first, length, places = None, 0, dict(group)
+        several = self._differing(group) > 1
         for _ in range(FARTHEST):
             places = {size: place for size, place in places.items() if place < len(self.rounds[size])}
             if not places:
                 return None
-            passage = self._next(places)
+            passage = (several and self._to_agree(at, places)) or self._next(places)
             first, length = first or passage, length + passage.length
             places |= self._past(passage)
             if self._agree({**at, **places}):
                 return Ahead(first, length)
         return None
+
+    def _to_agree(self, at: Places, group: Places) -> Passage | None:
+        """The least that some sizes that agree go on with, after which all do."""
+        if len(self._alike(group)) > 1:
+            return None
+        ways = (shorter for passage in self._repeated(group) for shorter in _shortened(passage))
+        found = (way for way in ways if self._agree({**at, **group, **self._past(way)}))
+        return min(found, key=lambda way: way.length, default=None)
 
     def _agree(self, at: Places) -> bool:
         """Whether all of these sizes have rounds left, and the next one is of the same kind for all."""
