@@ -49,13 +49,15 @@ def rows_to_draw(text: str) -> list[list[OpName]]:
         raise ValueError("the rows are missing; type one line for each, or draw them")
     if len(rows) > MOST_ROUNDS:
         raise ValueError(f"{len(rows)} rows, and a repeat may have {MOST_ROUNDS} rounds; type one repeat only")
-    for number, row in enumerate(rows, start=1):
+    for number, row in enumerate(map(str.strip, text.splitlines()), start=1):
+        if not row:
+            continue
         if len(row) > MOST_LETTERS:
-            raise ValueError(f"row {number} has {len(row)} letters, and may have {MOST_LETTERS}; type one repeat only")
+            raise ValueError(f"line {number} has {len(row)} letters, and may have {MOST_LETTERS}; type one repeat only")
         try:
             read_row(row)
         except ReadingError as error:
-            raise ValueError(f"row {number}, {error}") from error
+            raise ValueError(f"line {number}, {error}") from error
     return [list(names) for names in drawn_rounds(rows)]
 
 

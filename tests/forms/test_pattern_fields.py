@@ -222,10 +222,13 @@ def test_a_pair_in_a_pattern_and_stripes_has_all_its_pages(browser: Browser, dir
     ("rows", "answer"),
     [
         ("k1, yo\n\n p2 ", {"rows": [["k", "yo"], ["p", "p"]]}),
-        ("k2\nk1, q", {"rows": None, "wrong": "Row 2, at “q” a stitch is expected, like k2, p1, yo, k2tog, 2/2 RC"}),
+        (
+            "Round 1: k2\n\nRound 5: k1, q",
+            {"rows": None, "wrong": "Line 3, at “q” a stitch is expected, like k2, p1, yo, k2tog, 2/2 RC"},
+        ),
         (" ", {"rows": None, "wrong": "The rows are missing; type one line for each, or draw them"}),
         ("k2\n" * 121, {"rows": None, "wrong": "121 rows, and a repeat may have 120 rounds; type one repeat only"}),
-        ("k1," * 400, {"rows": None, "wrong": "Row 1 has 1200 letters, and may have 1000; type one repeat only"}),
+        ("k1," * 400, {"rows": None, "wrong": "Line 1 has 1200 letters, and may have 1000; type one repeat only"}),
     ],
 )
 def test_typed_rows_are_told_to_who_draws_them(browser: Browser, rows: str, answer: dict[str, Any]) -> None:

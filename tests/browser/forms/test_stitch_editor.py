@@ -104,7 +104,7 @@ def test_what_is_typed_is_drawn_and_words_that_are_drawn_over_come_back(page: Pa
     expect(page.get_by_role("gridcell")).to_have_count(10)
     expect(square(page, (3, 1))).to_have_accessible_name("Round 1, stitch 3: sk2p")
     page.locator(ROWS).fill("k1, yo, q1")
-    expect(page.locator(".remarks li")).to_have_text([re.compile("^Row 1, at “q1” a stitch is expected")])
+    expect(page.locator(".remarks li")).to_have_text([re.compile("^Line 1, at “q1” a stitch is expected")])
     expect(page.get_by_role("gridcell")).to_have_count(10)
     swipe(page, [(1, 2), (1, 2)])
     expect(page.locator(ROWS)).to_have_value("k1, yo, sk2p, yo, p1\np1, k3, p1")
