@@ -154,7 +154,7 @@ class Design(SockEntries, ProposedEntries):
             days["gusset"] = max(heel, days.get("gusset", heel))
         return days
 
-    def sock(self) -> Design:
+    def sock_alone(self) -> Design:
         """What of the design is knitted: all but the words, the stages and what it leaves to others, which change no
         stitch."""
         return self.model_copy(

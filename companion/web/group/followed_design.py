@@ -67,7 +67,7 @@ class FollowedDesign:
         if version == self.newest.version.number:
             return False
         older = store().designs.version(self.taken.design, version)
-        return older is None or design_of(older.document).sock() != self.design.sock()
+        return older is None or design_of(older.document).sock_alone() != self.design.sock_alone()
 
     @property
     def notes(self) -> dict[str, str]:

@@ -139,4 +139,4 @@ def _usual_plan(document: str) -> Plan:
 
 def usual_plan(design: Design) -> Plan:
     """The design on a usual foot, to draw; where it suits no such foot, a plain sock of the same construction."""
-    return _usual_plan(design.sock().model_dump_json())
+    return _usual_plan(design.sock_alone().model_dump_json())

@@ -31,7 +31,7 @@ def _table(document: str, feet: tuple[Foot, ...], gauges: tuple[Gauge, ...], uni
 
 def size_table(design: Design, feet: tuple[Foot, ...], gauges: tuple[Gauge, ...], unit: Unit) -> Table:
     """The size grid of a design. It takes a plan for each cell, so that it is kept for whoever asks for it again."""
-    return _table(design.sock().model_dump_json(), feet, gauges, unit)
+    return _table(design.sock_alone().model_dump_json(), feet, gauges, unit)
 
 
 def _asked(link: str) -> tuple[Ways, Table, Ranges]:

@@ -1,4 +1,4 @@
-/** The looks of what the knit page does without for its first round. */
+/** Style sheets that the knit page does without for its first round. */
 
 import { element } from "../lib/dom.js";
 

@@ -152,7 +152,7 @@ def test_ease_that_a_leader_left_out_suits_each_foot_also_when_the_design_was_ke
     design, _ = read_design(data)
     assert design
     kept = Design.model_validate_json(design.model_dump_json())
-    for each in (design, kept, kept.sock()):
+    for each in (design, kept, kept.sock_alone()):
         wanted = request_for(each, CHILD, GAUGE).ease
         assert (wanted.circumference_percent, wanted.length_cm) == ease
     [[cell]] = grid_of(request_for(kept, FOOT, GAUGE), [CHILD], [GAUGE]).cells

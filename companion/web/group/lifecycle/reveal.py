@@ -120,7 +120,7 @@ def shown_waiting(led: LedDesign) -> Sequence[tuple[str, date, str]]:
     found, before = [], led.design
     for change in store().waiting.of_design(led.version.design):
         design = _design(change)
-        sock = "The sock is another. " if design.sock() != before.sock() else ""
+        sock = "The sock is another. " if design.sock_alone() != before.sock_alone() else ""
         found.append((change.day, date.fromisoformat(change.day), f"{sock}{news_of(before, design)}".strip()))
         before = design
     return found
