@@ -3,7 +3,7 @@
 import { readFeet, saveInAFile } from "./feet-file.js";
 import { MEASURES, SHOE, forgetFoot, keepFoot, listFeet, renameFoot } from "../pair/feet.js";
 import { allowFor } from "./felt-before.js";
-import { element } from "../lib/dom.js";
+import { byId, element } from "../lib/dom.js";
 import { actionButton } from "../lib/sheet.js";
 import { typeInto } from "./type-into.js";
 import { chosenUnit } from "./unit-switch.js";
@@ -13,18 +13,12 @@ import { convert, parseNumber } from "../lib/units.js";
 
 const NEEDED = /** @type {const} */ (["ball_circumference", "foot_length"]);
 
-/**
- * @template {HTMLElement} T
- * @param {string} id
- */
-const part = (id) => /** @type {T} */ (document.getElementById(id));
-
 /** @param {HTMLFormElement} form */
 export async function offerFeet(form) {
   const row = new FeetRow(form);
   try {
     await row.show();
-    part("keep-foot").hidden = false;
+    byId("keep-foot").hidden = false;
   } catch {
     // Private windows of some browsers have no database: the form is complete without the names.
   }
@@ -32,19 +26,19 @@ export async function offerFeet(form) {
 
 class FeetRow {
   #form;
-  #row = part("feet");
-  #name = /** @type {HTMLInputElement} */ (part("foot-name"));
-  #newName = /** @type {HTMLInputElement} */ (part("foot-new-name"));
+  #row = byId("feet");
+  #name = /** @type {HTMLInputElement} */ (byId("foot-name"));
+  #newName = /** @type {HTMLInputElement} */ (byId("foot-new-name"));
   #chosen = "";
 
   /** @param {HTMLFormElement} form */
   constructor(form) {
     this.#form = form;
-    const file = /** @type {HTMLInputElement} */ (part("read-feet"));
-    part("keep-foot-now").addEventListener("click", () => this.#keep());
-    part("rename-foot").addEventListener("click", () => this.#rename());
-    part("forget-foot").addEventListener("click", () => this.#forget());
-    part("save-feet").addEventListener("click", async () => saveInAFile(await listFeet()));
+    const file = /** @type {HTMLInputElement} */ (byId("read-feet"));
+    byId("keep-foot-now").addEventListener("click", () => this.#keep());
+    byId("rename-foot").addEventListener("click", () => this.#rename());
+    byId("forget-foot").addEventListener("click", () => this.#forget());
+    byId("save-feet").addEventListener("click", async () => saveInAFile(await listFeet()));
     file.addEventListener("change", () => this.#read(file));
     onEnter(this.#name, () => this.#keep());
     onEnter(this.#newName, () => this.#rename());
@@ -53,9 +47,9 @@ class FeetRow {
   async show() {
     const feet = await listFeet();
     if (!feet.some((foot) => foot.name === this.#chosen)) this.#chosen = "";
-    part("feet-names").replaceChildren(...feet.map((foot) => this.#buttonOf(foot)));
+    byId("feet-names").replaceChildren(...feet.map((foot) => this.#buttonOf(foot)));
     this.#row.hidden = feet.length === 0;
-    part("foot-chosen").hidden = !this.#chosen;
+    byId("foot-chosen").hidden = !this.#chosen;
     this.#newName.value = this.#chosen;
   }
 
@@ -75,9 +69,9 @@ class FeetRow {
     if (system) typeInto(form, "shoe_system", system);
     typeInto(form, "shoe_size", size); // a guess stays one, and a foot that was measured is none
     this.#chosen = this.#name.value = foot.name;
-    this.#row.append(part("feet-note"));
+    this.#row.append(byId("feet-note"));
     await this.show();
-    /** @type {HTMLElement | null} */ (part("feet-names").querySelector("[aria-pressed=true]"))?.focus();
+    /** @type {HTMLElement | null} */ (byId("feet-names").querySelector("[aria-pressed=true]"))?.focus();
     this.#tell(`${foot.name}: filled in. ${allowFor(form, foot, unit)}`.trim());
   }
 
@@ -87,7 +81,7 @@ class FeetRow {
       [...MEASURES, ...SHOE].map((field) => [field, String(new FormData(form).get(field)).trim()]),
     );
     const whose = this.#name.value.trim();
-    part("keep-foot").append(part("feet-note"));
+    byId("keep-foot").append(byId("feet-note"));
     if (!whose) return this.#tell("Whose foot is it? Type a name first.");
     if (NEEDED.some((field) => parseNumber(typed[field]) === null)) {
       return this.#tell("Type in the ball of the foot and its length first.");
@@ -109,7 +103,7 @@ class FeetRow {
   async #read(file) {
     const feet = readFeet((await file.files?.[0]?.text()) ?? "");
     file.value = ""; // or the same file could not be chosen again
-    part("keep-foot").append(part("feet-note"));
+    byId("keep-foot").append(byId("feet-note"));
     if (!feet) return this.#tell("This is no file of feet. Choose one that was saved here.");
     const before = await Promise.all(feet.map(keepFoot));
     await this.show();
@@ -121,7 +115,7 @@ class FeetRow {
   async #rename() {
     const next = this.#newName.value.trim();
     const before = this.#chosen;
-    this.#row.append(part("feet-note"));
+    this.#row.append(byId("feet-note"));
     if (!next || next === before) return this.#tell("Type the new name first.");
     if (!(await renameFoot(before, next))) return this.#tell(`There is a foot of the name ${next} already.`);
     this.#chosen = this.#name.value = next;
@@ -132,7 +126,7 @@ class FeetRow {
   async #forget() {
     const foot = (await listFeet()).find((each) => each.name === this.#chosen);
     if (!foot) return;
-    this.#row.after(part("feet-note")); // the row may be gone with its last name
+    this.#row.after(byId("feet-note")); // the row may be gone with its last name
     await forgetFoot(foot.name);
     await this.show();
     this.#tell(`${foot.name} is forgotten. What is typed in stays.`, () => keepFoot(foot));
@@ -143,9 +137,9 @@ class FeetRow {
    * @param {() => Promise<unknown>} [undo]
    */
   #tell(sentence, undo) {
-    part("feet-note").hidden = false;
-    part("feet-said").textContent = sentence;
-    const back = part("feet-undo");
+    byId("feet-note").hidden = false;
+    byId("feet-said").textContent = sentence;
+    const back = byId("feet-undo");
     back.hidden = !undo;
     back.onclick = async () => {
       await undo?.();

@@ -1,7 +1,7 @@
 /** The row of the knitter's own gauges in the plan form: each fills in what was counted before with its yarn. */
 
 import { dayWords } from "../lib/days.js";
-import { element } from "../lib/dom.js";
+import { byId, element } from "../lib/dom.js";
 import { forgetGauge, listGauges } from "../pair/gauges.js";
 import { actionButton } from "../lib/sheet.js";
 import { typeInto } from "./type-into.js";
@@ -12,9 +12,6 @@ import { convert } from "../lib/units.js";
 /** @typedef {import("../pair/gauges.js").Found} Found */
 /** @typedef {import("../lib/units.js").Unit} Unit */
 
-/** @param {string} id */
-const part = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
-
 /** @param {HTMLFormElement} form */
 export function offerGauges(form) {
   for (const unit of form.querySelectorAll("[name=unit]")) unit.addEventListener("change", () => showGauges(form));
@@ -24,8 +21,8 @@ export function offerGauges(form) {
 /** @param {HTMLFormElement} form */
 function showGauges(form) {
   const gauges = listGauges();
-  part("gauges").hidden = gauges.length === 0;
-  part("gauges-kept").replaceChildren(...gauges.map((gauge) => itemOf(form, gauge)));
+  byId("gauges").hidden = gauges.length === 0;
+  byId("gauges-kept").replaceChildren(...gauges.map((gauge) => itemOf(form, gauge)));
 }
 
 /** @param {HTMLFormElement} form @param {Learned} gauge */
@@ -68,9 +65,9 @@ function forget(form, gauge) {
  * @param {() => void} [undo]
  */
 function tell(sentence, undo) {
-  part("gauges-note").hidden = false;
-  part("gauges-said").textContent = sentence;
-  const back = part("gauges-undo");
+  byId("gauges-note").hidden = false;
+  byId("gauges-said").textContent = sentence;
+  const back = byId("gauges-undo");
   back.hidden = !undo;
   back.onclick = () => {
     undo?.();

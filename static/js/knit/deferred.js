@@ -1,5 +1,6 @@
 /** What the knit page does without for its first round; loaded when that is painted. */
 
+import { byId } from "../lib/dom.js";
 import "../pages/register-worker.js";
 import { showAnnouncement } from "./deferred/announcements.js";
 import { addStyles } from "./deferred-styles.js";
@@ -37,7 +38,7 @@ import { reminderSheet, showReminders } from "./sheets/reminder-sheet.js";
 import { hideWhatWasDone, sayWhatWasDone } from "./sheets/what-was-done.js";
 import { showSecondSock } from "./sheets/second-sock.js";
 import { weighingSheet } from "./sheets/weighing-sheet.js";
-import { byId, partsAt, tell } from "./view.js";
+import { partsAt, tell } from "./view.js";
 import { afterPause, tellWhere } from "./deferred/where-was-i.js";
 import { keepBack } from "../pair/pairs-here.js";
 import { keepPlans } from "../pair/whole-pair.js";

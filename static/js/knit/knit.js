@@ -1,14 +1,14 @@
 /** The knit page: one round at a time. A count is painted once it is on disk. */
 
+import { byId } from "../lib/dom.js";
 import { CLEARED, countTap, loadData, loadPair, savePairData, takeUpSock } from "../pair/db.js";
-import { swallowDoubleTaps, onKeys, onTap } from "./taps.js";
+import { onKeys, onTap, swallowDoubleTaps } from "./taps.js";
 import { laterClock } from "../pair/logbook.js";
 import { scriptOf, unpacked } from "../pair/instructions.js";
 import { RefusedError, UnknownPairError, fetchPair, startSending, whereKept } from "../pair/sync.js";
 import { slideTape } from "./tape.js";
 import { lastTurn, otherOf, turnAfter } from "../pair/turns.js";
 import {
-  byId,
   draftPlace,
   partsAt,
   say,

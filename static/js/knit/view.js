@@ -1,6 +1,6 @@
 /** Painting the knit page. Each function sets what it is given and keeps nothing else in mind. */
 
-import { element } from "../lib/dom.js";
+import { byId, element } from "../lib/dom.js";
 import {
   ahead,
   instructionAt,
@@ -36,11 +36,6 @@ const LONG_TITLE = 24;
 
 /** The round that comes next, if it was made beforehand. @type {Draft | null} */
 let drafted = null;
-
-/** @param {string} id @returns {HTMLElement} */
-export function byId(id) {
-  return /** @type {HTMLElement} */ (document.getElementById(id));
-}
 
 /**
  * What stays the same from round to round.

@@ -1,4 +1,14 @@
-/** Elements with what is in them, made in one call. Words go in as text, never as markup. */
+/** Elements of a page: found by their ids, or made with what is in them. Words go in as text, never as markup. */
+
+/**
+ * An element that the page has, by its id.
+ * @template {HTMLElement} T
+ * @param {string} id
+ * @returns {T}
+ */
+export function byId(id) {
+  return /** @type {T} */ (document.getElementById(id));
+}
 
 /**
  * @template {keyof HTMLElementTagNameMap} Name

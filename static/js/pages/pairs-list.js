@@ -1,13 +1,12 @@
 /** The pairs of this browser on the first page: the one on the needles, the others, and those that are finished. */
 
+import { byId } from "../lib/dom.js";
 import { loadData } from "../pair/db.js";
 import { forgetPair, keepBack, listPairs, restorePair } from "../pair/pairs-here.js";
 import { cardOf, isFinished, lastKnitted, nameOf } from "./pair-card.js";
 
 /** @typedef {import("../pair/pairs-here.js").ListedPair} Pair */
 
-/** @param {string} id */
-const byId = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 const pattern = /** @type {HTMLTemplateElement} */ (byId("pair-card"));
 const undo = byId("forgotten");
 /** The card of each pair by its link, and what is on it. @type {Map<string, {item: Element, says: string}>} */

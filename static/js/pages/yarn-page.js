@@ -1,14 +1,12 @@
 /** The page about the yarn that is left: weighs, and is drawn again when the server has what was kept here. */
 
+import { byId } from "../lib/dom.js";
 import { sendAll } from "../pair/background-sync.js";
 import { loadPair, savePairData } from "../pair/db.js";
 import { fetchPair } from "../pair/sync.js";
 import { weighingSheet } from "../knit/sheets/weighing-sheet.js";
 
 const [, , link] = location.pathname.split("/");
-
-/** @param {string} id */
-const part = (id) => /** @type {HTMLElement} */ (document.getElementById(id));
 
 document.addEventListener("sent", drawAgain);
 // The page is drawn anew more than once.
@@ -21,12 +19,12 @@ async function begin() {
   const found = await loadPair(link).catch(() => null);
   if (!found?.record) return false;
   if (found.unsent.length) tellWaiting();
-  return found.record.after > Number(part("yarn-page").dataset.cursor);
+  return found.record.after > Number(byId("yarn-page").dataset.cursor);
 }
 
 function tellWaiting() {
   if (!madeHere())
-    part("yarn-news").textContent =
+    byId("yarn-news").textContent =
       "What was counted and weighed since is kept on this device, and goes into this when it is sent.";
 }
 
@@ -36,7 +34,7 @@ async function weigh() {
     if (!(await loadPair(link)).record) await savePairData(link, await fetchPair(link));
     await weighingSheet(link, send);
   } catch {
-    part("yarn-news").textContent =
+    byId("yarn-news").textContent =
       "No weighing can be kept here just now. Open the pair with “Knit on”, and weigh from its menu.";
   }
 }

@@ -4,7 +4,7 @@
  * then does a count survive the browser being killed.
  */
 
-import { database, answerTo } from "../lib/idb.js";
+import { answerTo, database } from "../lib/idb.js";
 import {
   HIGHEST_CLOCK,
   endsOf,

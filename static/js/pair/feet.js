@@ -3,7 +3,7 @@
  * function is one transaction and resolves when that has completed.
  */
 
-import { database, answerTo } from "../lib/idb.js";
+import { answerTo, database } from "../lib/idb.js";
 
 /** @typedef {import("../lib/units.js").Unit} Unit */
 

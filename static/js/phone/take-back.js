@@ -1,6 +1,7 @@
 /** The last change of the plan, taken back where the server cannot be asked. */
 
-import { byId, tell } from "../knit/view.js";
+import { byId } from "../lib/dom.js";
+import { tell } from "../knit/view.js";
 import { propose, proposalsOf, takeProposalBack } from "../pair/proposals.js";
 import { ask } from "./planning.js";
 import { pairNow } from "./pair-now.js";

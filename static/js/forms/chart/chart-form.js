@@ -1,5 +1,6 @@
 /** Colour in the plan form: yarns as they are typed, the chart's editor when it is wanted, and the sock in its colours. */
 
+import { byId } from "../../lib/dom.js";
 import { readChart, readStripes } from "./chart-text.js";
 import { showOnSock } from "./chart-preview.js";
 import { parseNumber } from "../../lib/units.js";
@@ -13,7 +14,7 @@ const GAUGE_CM = { cm: 10, in: 10.16 }; // what a gauge is counted over
 
 /** @param {HTMLFormElement} form */
 export function followColour(form) {
-  const place = part("chart-editor");
+  const place = byId("chart-editor");
   /** @type {Promise<ChartEditor> | null} */
   let editor = null;
 
@@ -64,7 +65,7 @@ function chooseTwoYarns(form) {
 /** The small sock in its colours, and the ease that they need. @param {HTMLFormElement} form */
 function showColours(form) {
   const rows = rowsIn(form);
-  const preview = part("chart-preview");
+  const preview = byId("chart-preview");
   preview.hidden = !rows;
   if (rows) {
     const sock = {
@@ -114,9 +115,4 @@ function gaugeIn(form) {
 /** @param {HTMLFormElement} form @param {string} name @returns {string} */
 function valueOf(form, name) {
   return String(new FormData(form).get(name) ?? "");
-}
-
-/** @param {string} id */
-function part(id) {
-  return /** @type {HTMLElement} */ (document.getElementById(id));
 }

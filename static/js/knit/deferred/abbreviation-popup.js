@@ -1,8 +1,7 @@
 /** What an abbreviation means, shown when its word in the round is touched. It never counts. */
 
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { mirrored } from "../../lib/mirrored.js";
-import { byId } from "../view.js";
 
 /** Letters and figures; a cable is named by three words that belong together, "2/1 RPC". */
 const WORD = /\d\/\d [RL]P?C|\w+/g;

@@ -1,7 +1,7 @@
 /** What comes after a finished pair: how it fits, a photo, and the next pair. */
 
 import { element } from "../../lib/dom.js";
-import { choices, linkButton, actionButton, openSheet } from "../../lib/sheet.js";
+import { actionButton, choices, linkButton, openSheet } from "../../lib/sheet.js";
 import { keepFoot, listFeet } from "../../pair/feet.js";
 import { keepRemark } from "../../pair/remarks.js";
 import { noteSheet } from "../sheets/remark-sheet.js";

@@ -1,6 +1,7 @@
 /** Two taps sooner after each other than the setting allows were counted once: say so, and offer to put the second back. */
 
-import { byId, say } from "../view.js";
+import { byId } from "../../lib/dom.js";
+import { say } from "../view.js";
 
 /** Rounds during which it is offered. */
 const OFFERED = 3;

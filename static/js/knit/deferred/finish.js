@@ -2,14 +2,13 @@
 
 import { afterPair } from "./after-finish.js";
 import { hours, number } from "./progress-panel.js";
-import { element, svg } from "../../lib/dom.js";
+import { byId, element, svg } from "../../lib/dom.js";
 import { listOf } from "../../lib/panel.js";
 import { convert } from "../../lib/units.js";
 import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { scriptOf, stitchesOf } from "../../pair/instructions.js";
 import { colourOf } from "../../pair/small-sock.js";
 import { fetchPair } from "../../pair/sync.js";
-import { byId } from "../view.js";
 
 /** @typedef {import("../deferred.js").Page} Page */
 /** @typedef {import("../../pair/logbook.js").Sock} Sock */

@@ -1,8 +1,8 @@
 /** What the leader has to say on the knit page: a note for the section, the pace to the next stage, and a change. */
 
 import { dayWords } from "../../lib/days.js";
-import { element } from "../../lib/dom.js";
-import { byId, takeAway } from "../view.js";
+import { byId, element } from "../../lib/dom.js";
+import { takeAway } from "../view.js";
 
 /** @typedef {import("../../pair/logbook.js").Sock} Sock */
 

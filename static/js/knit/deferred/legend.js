@@ -1,8 +1,7 @@
 /** What the marks on the tape mean, by their shapes and in words, in the menu. */
 
-import { element, svg } from "../../lib/dom.js";
+import { byId, element, svg } from "../../lib/dom.js";
 import { SHAPES } from "../tape.js";
-import { byId } from "../view.js";
 
 /** @typedef {import("../../pair/instructions.js").Script} Script */
 

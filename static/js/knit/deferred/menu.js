@@ -1,11 +1,10 @@
 /** The menu: whatever is wanted less often than once in some rounds, in groups. */
 
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { mirrored } from "../../lib/mirrored.js";
-import { linkButton, actionButton } from "../../lib/sheet.js";
+import { actionButton, linkButton } from "../../lib/sheet.js";
 import { sectionAt } from "../../pair/instructions.js";
 import { exportHere } from "../../pair/export-here.js";
-import { byId } from "../view.js";
 import { settingsForm } from "./settings-form.js";
 
 /** @typedef {import("../deferred.js").Page} Page */

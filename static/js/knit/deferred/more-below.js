@@ -1,6 +1,6 @@
 /** The mark over the count row for as long as the round has more to read below it. */
 
-import { byId } from "../view.js";
+import { byId } from "../../lib/dom.js";
 
 /** CSS px that may be hidden without a word among them: the air below the round. */
 const AIR = 4;

@@ -1,7 +1,7 @@
 /** The small sock beside the count: it fills as the sock grows. */
 
+import { byId } from "../../lib/dom.js";
 import { smallSock } from "../../pair/small-sock.js";
-import { byId } from "../view.js";
 
 /** @typedef {import("../../pair/instructions.js").Script} Script */
 

@@ -1,12 +1,12 @@
 /** "How far": stitches done and left, the pace of the hands, and when the pair might be finished. */
 
+import { byId } from "../../lib/dom.js";
 import { dayWords } from "../../lib/days.js";
 import { REST } from "./rest.js";
 import { closePanel, listOf, openPanel } from "../../lib/panel.js";
 import { leftOf, leftToday } from "../../pair/pace.js";
 import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { scriptOf, stitchesOf } from "../../pair/instructions.js";
-import { byId } from "../view.js";
 
 /** @typedef {import("../deferred.js").Page} Page */
 /** @typedef {import("../../pair/logbook.js").Sock} Sock */

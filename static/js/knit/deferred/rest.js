@@ -1,8 +1,7 @@
 /** Hands need rest: half an hour of rounds without a break, and the page says so while the next one is knitted. */
 
 import { BREAK } from "../../pair/pace.js";
-import { element } from "../../lib/dom.js";
-import { byId } from "../view.js";
+import { byId, element } from "../../lib/dom.js";
 
 /** Milliseconds: the half hour that the plan speaks of, too. */
 const LONG = 30 * 60_000;

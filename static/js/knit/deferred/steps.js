@@ -3,11 +3,10 @@
  * little count of their own, kept on this device, before the round itself is counted.
  */
 
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { answerTo } from "../../lib/idb.js";
 import { mirrored } from "../../lib/mirrored.js";
 import { transact } from "../../pair/db.js";
-import { byId } from "../view.js";
 import { unfolded } from "../round-words.js";
 
 /** @typedef {import("../../pair/logbook.js").Sock} Sock */

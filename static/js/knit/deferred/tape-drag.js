@@ -3,13 +3,14 @@
  * focus. It stops where a round is.
  */
 
+import { byId } from "../../lib/dom.js";
 import { actionButton } from "../../lib/sheet.js";
 import { showChartRow } from "./chart/chart-row.js";
 import { instructionAt, sectionRound } from "../../pair/instructions.js";
 import { hideSteps } from "./steps.js";
 import { STEP, slideTape } from "../tape.js";
 import { spoken } from "../round-words.js";
-import { byId, say, showWords, tape } from "../view.js";
+import { say, showWords, tape } from "../view.js";
 
 /** @typedef {import("../deferred.js").Page} Page */
 

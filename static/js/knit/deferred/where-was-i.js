@@ -1,11 +1,12 @@
 /** "Where was I?": after a pause, what was done last and when, what comes now, and what the needles look like. */
 
+import { byId } from "../../lib/dom.js";
 import { momentWords } from "../../lib/days.js";
 import { showLength } from "../../lib/measure.js";
 import { listOf, openPanel } from "../../lib/panel.js";
 import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { instructionAt, lengths, sectionAt, sectionRound } from "../../pair/instructions.js";
-import { byId, tell } from "../view.js";
+import { tell } from "../view.js";
 import { spoken } from "../round-words.js";
 
 /** @typedef {import("../deferred.js").Page} Page */

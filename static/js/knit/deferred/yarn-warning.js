@@ -1,7 +1,7 @@
 /** Yarn that will not reach, shown on the knit page: when it is opened, and at the start of each part. */
 
-import { element } from "../../lib/dom.js";
-import { byId, takeAway } from "../view.js";
+import { byId, element } from "../../lib/dom.js";
+import { takeAway } from "../view.js";
 
 /** Where the page was opened. @type {number | null} */
 let opened = null;

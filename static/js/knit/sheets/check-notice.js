@@ -1,8 +1,8 @@
 /** The quiet line on the knit page for a check that was made without network: kept, and then calculated. */
 
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { linkButton } from "../../lib/sheet.js";
-import { byId, takeAway, tell } from "../view.js";
+import { takeAway, tell } from "../view.js";
 import { runtimeHere } from "../../phone/runtime.js";
 import { sawCheck, unseenCheck } from "../../pair/kept-check.js";
 

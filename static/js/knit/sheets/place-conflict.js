@@ -1,13 +1,12 @@
 /** Two devices counted apart: the page shows both places and asks, instead of guessing. */
 
 import { momentWords } from "../../lib/days.js";
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { deviceName, transact } from "../../pair/db.js";
 import { closePanel } from "../../lib/panel.js";
 import { actionButton } from "../../lib/sheet.js";
 import { sectionRound } from "../../pair/instructions.js";
 import { conflictingEnds } from "../../pair/logbook.js";
-import { byId } from "../view.js";
 
 /** @typedef {import("../../pair/db.js").PairRecord} PairRecord */
 /** @typedef {import("../../pair/logbook.js").Entry} Entry */

@@ -1,8 +1,8 @@
 /** What an accepted change of the plan has changed, for the next rounds, and the way to take it back. */
 
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { actionButton } from "../../lib/sheet.js";
-import { byId, takeAway, tell } from "../view.js";
+import { takeAway, tell } from "../view.js";
 
 /** Rounds for which it is offered. */
 const OFFERED = 10;

@@ -1,11 +1,11 @@
 /** A change was accepted on this phone without network, and another plan follows by now: the page asks. */
 
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { closePanel } from "../../lib/panel.js";
 import { actionButton } from "../../lib/sheet.js";
 import { dropProposals, proposalsOf, sendProposals } from "../../pair/proposals.js";
 import { fetchPair } from "../../pair/sync.js";
-import { byId, takeAway } from "../view.js";
+import { takeAway } from "../view.js";
 
 /** @typedef {import("../deferred.js").Page} Page */
 

@@ -1,10 +1,10 @@
 /** What is said once of a pair that was planned on this phone and that the server would plan in another way. */
 
 import { answerTo } from "../../lib/idb.js";
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { actionButton } from "../../lib/sheet.js";
 import { transact } from "../../pair/db.js";
-import { byId, takeAway, tell } from "../view.js";
+import { takeAway, tell } from "../view.js";
 
 const WORDS =
   "Planned on this phone without network, by another version than the server’s. Knit on: the plan stays as it is. ";

@@ -4,9 +4,9 @@ import { dayWords } from "../../lib/days.js";
 import { lengthSheet } from "./length-sheet.js";
 import { forgetNotes, keepRemark, knownNotes, photoOf, shrunk, withdrawRemark } from "../../pair/remarks.js";
 import { readReminder } from "../../pair/reminders.js";
-import { element } from "../../lib/dom.js";
-import { choices, linkButton, actionButton, openSheet } from "../../lib/sheet.js";
-import { byId, takeAway } from "../view.js";
+import { byId, element } from "../../lib/dom.js";
+import { actionButton, choices, linkButton, openSheet } from "../../lib/sheet.js";
+import { takeAway } from "../view.js";
 import { keptSheet } from "./kept-sheet.js";
 
 /** @typedef {import("../../pair/db.js").PairRecord} PairRecord */

@@ -1,12 +1,12 @@
 /** The knitter's own reminders: written down, listed and deleted in a sheet, and shown at their rounds. Beside them,
  * where a gauge check pays. */
 
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { settings } from "../../lib/settings.js";
 import { actionButton, openSheet } from "../../lib/sheet.js";
 import { forgetNotes, keepRemark, knownNotes, withdrawRemark } from "../../pair/remarks.js";
 import { comes, examples, lifeline, nextOf, parseWhen, readReminder, reminderText } from "../../pair/reminders.js";
-import { byId, tell } from "../view.js";
+import { tell } from "../view.js";
 import { keptSheet } from "./kept-sheet.js";
 
 /** @typedef {import("../deferred.js").Page} Page */

@@ -3,9 +3,9 @@
  * is needs no network, and is written down here, into this browser's logbook.
  */
 
-import { element } from "../../lib/dom.js";
+import { byId, element } from "../../lib/dom.js";
 import { keepRemark } from "../../pair/remarks.js";
-import { byId, takeAway, tell } from "../view.js";
+import { takeAway, tell } from "../view.js";
 
 /** By the word in the address that led here; to the last leads the form that imports. */
 const WORDS = Object.entries({

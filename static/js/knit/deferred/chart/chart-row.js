@@ -1,10 +1,9 @@
 /** The chart beside a round that is worked by it, of colours or of a stitch pattern: the rows round about, and the one to
  * work now outlined. */
 
-import { element, svg } from "../../../lib/dom.js";
+import { byId, element, svg } from "../../../lib/dom.js";
 import { instructionAt } from "../../../pair/instructions.js";
 import { colourOf } from "../../../pair/small-sock.js";
-import { byId } from "../../view.js";
 import { rowsAround } from "./chart-frame.js";
 import { patternRow } from "./pattern-row.js";
 
