@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from itertools import pairwise
+from itertools import cycle, pairwise, product
 from typing import Any
 
 import pytest
@@ -15,18 +15,28 @@ from companion.planning.pattern.needles import needle_notes
 from companion.planning.pattern.pattern import Size
 from companion.planning.pattern.render import as_text
 from companion.planning.stitches.ready import READY
+from tests.conftest import fully
 from tests.planning.asking import WHOLE_PLANS, asked, planned
 from tests.planning.pattern.pattern_reader import pick
 from tests.planning.pattern.read_back import BALLS, check_every_size, document_rounds, sized
 from tests.planning.patterned import patterned_requests
-from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, names, requests
+from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, FLAPS, TURNS, names, requests
+
+USUAL = (20.0, 22.0, 24.0, 26.0)
+"""Round the ball of the foot, in cm: sizes whose numbers differ evenly, as those of most patterns do."""
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS)
-def test_every_size_of_every_construction_reads_back(construction: dict[str, str]) -> None:
-    sizes = sized(asked(construction=construction))
-    assert len(sizes) == len(BALLS)
-    check_every_size(sizes)
+@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+def test_every_size_of_every_construction_reads_back_and_every_bracket_has_a_place_for_each(
+    construction: dict[str, str],
+) -> None:
+    """The bracket form (common practice): one number a size, always in the same order, and no size told apart."""
+    sizes = sized(asked(construction=construction), USUAL)
+    assert len(sizes) == len(USUAL)
+    directions = as_text(check_every_size(sizes)).partition("\nAbbreviations\n")[2]
+    assert not re.search(r"\bSizes? \d", directions)
+    for inside in re.findall(r"(?<=[\d–] \()[^()]*(?=\))", directions):
+        assert inside.count(",") == len(sizes) - 2, inside
 
 
 @pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
@@ -84,12 +94,14 @@ def test_every_stitch_pattern_reads_back_in_every_size(name: str, direction: str
     assert check_every_size(sizes).stitch_pattern
 
 
-@pytest.mark.parametrize("name", READY)
-@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
+@pytest.mark.parametrize(
+    ("name", "direction"),
+    [*product(READY, DIRECTIONS)] if fully() else [*zip(READY, cycle(DIRECTIONS), strict=False)],
+)
 def test_a_long_leg_in_pattern_is_told_in_common_by_all_its_sizes(name: str, direction: str) -> None:
     """Common practice: "keep in pattern" while a leg is shaped, for in each size a repeat ends elsewhere."""
     leg = {"length_cm": 24, "stitch_pattern": {"name": name}}
-    sizes = sized(asked(leg=leg, construction={"direction": direction}), (20, 22, 24, 26))
+    sizes = sized(asked(leg=leg, construction={"direction": direction}), USUAL)
     shaped = [item for item in document_rounds(sizes[0].plan, "leg") if item["before"] != item["after"]]
     assert len(shaped) > 1
     [part] = [each for each in check_every_size(sizes).sections if each.key == "leg"]
@@ -221,19 +233,6 @@ def test_what_only_some_sizes_work_has_a_dash_for_the_others() -> None:
     assert told == changed
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS)
-def test_every_bracket_of_the_usual_sizes_has_a_place_for_each_size_and_none_is_told_apart(
-    construction: dict[str, str],
-) -> None:
-    """The bracket form (common practice): one number a size, always in the same order."""
-    sizes = sized(asked(construction=construction), (20, 22, 24, 26))
-    written = as_text(pattern_of(sizes, "cm"))
-    directions = written.partition("\nAbbreviations\n")[2]
-    assert not re.search(r"\bSizes? \d", directions)
-    for inside in re.findall(r"(?<=[\d–] \()[^()]*(?=\))", directions):
-        assert inside.count(",") == len(sizes) - 2, inside
-
-
 def test_the_gauge_of_a_pattern_always_has_rounds_and_says_where_they_are_estimated() -> None:
     for rounds, told in (
         (44, "44 rounds over 10 cm, plain knitting"),
@@ -295,7 +294,7 @@ def test_a_yarn_is_told_to_be_joined_before_the_rounds_that_are_repeated(stripes
 
 
 @pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
-@pytest.mark.parametrize("balls", [(20, 22, 24, 26), BALLS], ids=["even", "uneven"])
+@pytest.mark.parametrize("balls", [USUAL, BALLS], ids=["even", "uneven"])
 def test_the_sizes_of_a_round_toe_shape_together_and_the_longer_ones_go_on(
     balls: tuple[float, ...], direction: str
 ) -> None:
@@ -319,7 +318,7 @@ def test_the_yarn_that_a_sole_begins_with_is_in_brackets_like_a_number(construct
         yarns=[{"key": "A"}, {"key": "B"}],
         construction=construction,
     )
-    sizes = sized(design, (20, 22, 24, 26))
+    sizes = sized(design, USUAL)
     for part in pattern_of(sizes, "cm").sections:
         told = " ".join(line.note for line in part.lines if line.note)
         wanted = [
@@ -341,7 +340,7 @@ def test_what_some_sizes_share_stands_alone_and_says_whose_it_is() -> None:
         yarns=[{"key": "A"}, {"key": "B"}],
         construction={"toe": "short-row"},
     )
-    [toe] = [part for part in pattern_of(sized(design, (20, 22, 24, 26)), "cm").sections if part.key == "toe"]
+    [toe] = [part for part in pattern_of(sized(design, USUAL), "cm").sections if part.key == "toe"]
     assert "Slip the stitches of needle 2 onto needle 1, where the rows are worked: it has – (32," in toe.opening
     assert re.search(r"Size 20 cm: [^:]* on needles 1 to 4\. The round begins with needle 1\. Slip", toe.opening)
 
@@ -367,13 +366,13 @@ def test_a_long_leg_of_several_sizes_repeats_its_shaping(direction: str, chart: 
     """Each size has a rhythm of its own, so that some work a group of rounds only once."""
     leg_asked = {"length_cm": 30, "chart": CHARTS[chart] if chart else None}
     yarns = [{"key": "A"}, {"key": "B"}]
-    sizes = sized(asked(leg=leg_asked, yarns=yarns, construction={"direction": direction}), (20, 22, 24, 26))
+    sizes = sized(asked(leg=leg_asked, yarns=yarns, construction={"direction": direction}), USUAL)
     [leg] = [part for part in check_every_size(sizes).sections if part.key == "leg"]
     assert len(leg.lines) <= 20
 
 
 def test_what_all_sizes_are_warned_of_is_said_once_with_their_numbers_in_brackets() -> None:
-    sizes = sized(asked(leg={"length_cm": 30}, yarns=[{"key": "A", "grams": 120}]), (20, 22, 24, 26))
+    sizes = sized(asked(leg={"length_cm": 30}, yarns=[{"key": "A", "grams": 120}]), USUAL)
     own = [[note for note in size.plan.warnings if "reaches the calf" in note] for size in sizes]
     assert all(len(found) == 1 for found in own)
     notes = pattern_of(sizes, "cm").notes
