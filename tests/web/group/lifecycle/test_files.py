@@ -10,23 +10,32 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from flask import Flask
 from werkzeug.test import TestResponse
 
 from companion.cli import main
 from companion.planning.plan.design import read_design
+from companion.store import Store
 from companion.web import create_app
 from companion.web.links import follower_link
 
-from ....conftest import NOON, Browser
+from ....conftest import NOON, Browser, with_store
 from ...designing import DESIGN, change, handed_out, join, keep_photo, lead, lead_too
 
 
+@pytest.fixture(scope="module")
+def other_server(tmp_path_factory: pytest.TempPathFactory) -> Flask:
+    """Another app than that of the tests, without its store."""
+    app = create_app({"DATABASE": tmp_path_factory.mktemp("other") / "pairs.sqlite3", "QUOTAS": False})
+    app.extensions["store"].close()
+    return app
+
+
 @pytest.fixture
-def elsewhere(tmp_path: Path) -> Iterator[Browser]:
+def elsewhere(other_server: Flask, tmp_path: Path) -> Iterator[Browser]:
     """A browser at another server."""
-    app = create_app({"DATABASE": tmp_path / "elsewhere.sqlite3", "CLOCK": lambda: NOON})
-    with closing(app.extensions["store"]):
-        yield Browser(app.test_client())
+    with closing(Store(tmp_path / "elsewhere.sqlite3", lambda: NOON)) as store:
+        yield Browser(with_store(other_server, store).test_client())
 
 
 def opened(browser: Browser, body: bytes) -> TestResponse:
