@@ -41,6 +41,14 @@ def build(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, Rounds]) -> tup
     return sock.pieces, sock.progress
 
 
+def progress_of(parts: Sequence[Part], aim: Aim, knitted: Mapping[str, Rounds]) -> Progress:
+    """What came of a sock all of whose rounds are `knitted`: nothing is to be laid over them any more."""
+    sock = _Building(parts, aim, knitted)
+    for number in range(len(parts)):
+        sock.built(number)
+    return sock.progress
+
+
 class _Building:
     """The parts that are built, and what the next one finds: yarns, pattern and stitches as the last one left them."""
 
@@ -66,9 +74,7 @@ class _Building:
         """Build the next part."""
         part, before = self._parts[number], self.progress
         knitted = self._knitted.get(part.key, ())
-        done, own = len(knitted), part.own_yarn(self._request)
-        as_built = own.taken_off(knitted) if own else knitted
-        rounds, self.progress = part.build(self._aim, before, Knitted(as_built, closed=number < self._begun))
+        rounds, own, done = self.built(number), part.own_yarn(self._request), len(knitted)
         rounds = self._with_sole(part, rounds, done, before)
         if part.shows_the_pattern(self._request):
             rounds = self._in_pattern(part, rounds, done)
@@ -88,6 +94,14 @@ class _Building:
         hourglass = any(item.kind == "short-row" for item in rounds)
         height = self.progress.foot_rounds - before.foot_rounds if hourglass else sum(part.adds_height(rounds))
         self.pieces.append(Piece(part, rounds, height))
+
+    def built(self, number: int) -> Rounds:
+        """The rounds of the next part as its builder makes them, with nothing laid over them."""
+        part = self._parts[number]
+        knitted, own = self._knitted.get(part.key, ()), part.own_yarn(self._request)
+        as_built = own.taken_off(knitted) if own else knitted
+        rounds, self.progress = part.build(self._aim, self.progress, Knitted(as_built, closed=number < self._begun))
+        return rounds
 
     def _passed(self, part: Part) -> int:
         """Stitches that the first round of a part goes over on the way to where it begins."""

@@ -31,7 +31,7 @@ from ..request.plan_request import PlanRequest
 from ..units import both_weights
 from ..yarn.colour_repeat import colour_repeat_warnings
 from ..yarn.requirement import half_reaches, rounds_for_half, shortfalls, thread_need, yarn_needs
-from .building import Piece, build
+from .building import Piece, build, progress_of
 from .constructions import HEELS, parts_of, rounds_after_foot_of
 from .narrower_leg import narrower_leg, offered
 from .sections.base import Aim, Part, Progress
@@ -195,7 +195,7 @@ def sizes_at(plan: Plan, request: PlanRequest) -> Sizes:
     top = stitches_at_the_top(plan)
     aim = _aim(request, fit, Counts(top, top, plan.sizes.leg_stitches, plan.sizes.foot_stitches))
     knitted = {section.key: section.rounds() for section in plan.sections}
-    return sizes_of(build(parts_of(request.construction), aim, knitted)[1], fit)
+    return sizes_of(progress_of(parts_of(request.construction), aim, knitted), fit)
 
 
 def _aim(request: PlanRequest, fit: Fit, counts: Counts) -> Aim:
