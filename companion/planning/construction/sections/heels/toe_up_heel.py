@@ -48,6 +48,10 @@ def build_gusset(aim: Aim, before: Progress, knitted: Knitted) -> Built:
     return rounds, before.after(rounds, on_foot=True, heel=sole, sides=sides)
 
 
+ROWS_THAT_CLOSE = 2
+"""Rows of the turn that close the gaps, after one for each stitch that is left waiting."""
+
+
 def _turn(heel: int, middle: int, sides: int, live: int, by: ShortRows) -> tuple[Round, ...]:
     """Short rows over the heel, then two rows that close the gaps of all their turns."""
     turn, turned = TURNS[by], heel - middle
@@ -100,8 +104,7 @@ def build_flap(aim: Aim, before: Progress, knitted: Knitted) -> Built:
 
 def height(aim: Aim, sole: int, instep: int) -> int:
     """Rounds of the foot that gusset and turn take."""
-    turn = _turn(sole, _middle(aim, sole), 0, sole, aim.request.construction.short_rows)
-    return 2 * _sides(aim, sole, instep) + len(turn)
+    return 2 * _sides(aim, sole, instep) + sole - _middle(aim, sole) + ROWS_THAT_CLOSE
 
 
 TOE_UP_GUSSET = Part("gusset", "Gusset", "gusset", build_gusset, charted=True, countable=True, deepens=True)
