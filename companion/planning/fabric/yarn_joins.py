@@ -35,6 +35,7 @@ class YarnJoins:
     def __init__(self, request: PlanRequest) -> None:
         chart = request.leg.chart
         self._main = request.yarns[0].key
+        self._alone = len(request.yarns) == 1
         self._of_chart: Yarns = frozenset(yarn for row in chart.rows for yarn in row) if chart else frozenset()
         self._of_parts: Yarns = frozenset({self._main, *request.parts.given().values()})
         if request.leg.charted is None:
@@ -46,7 +47,7 @@ class YarnJoins:
         `there` are those attached before.
         """
         rounds = section.rounds
-        if not rounds:
+        if not rounds or self._alone:
             return rounds, there
         if rounds[0].before:
             there, begins = self._begun(section, there)
