@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..fit.halves import front_of
 from ..plan.document import Plan, Round
-from ..plan.rounds import is_spread, takes
+from ..plan.rounds import takes
 from ..stitches.columns import columns_of, front_columns, instep_columns
 from .texture import instep_of
 
@@ -33,8 +33,8 @@ def first_of_the_repeat(plan: Plan, item: Round) -> int | None:
 
 def front_over(plan: Plan, stitches: int) -> int:
     """The front of a leg of so many stitches; of one that is shaped along its back, that above the heel."""
-    leg = (each for section in plan.sections if section.key == "leg" for each in section.rounds())
-    shaped = any(each.before != each.after and not is_spread(each) for each in leg)
+    in_pattern = (each for each in plan.rounds() if each.chart_row and each.work[0].zone == "leg")
+    shaped = any(each.before != each.after for each in in_pattern)
     return front_of(plan.sizes.leg_stitches if shaped else stitches, plan.request)
 
 
