@@ -42,10 +42,22 @@ def yarn_diameter(fabric: Fabric) -> float:
     return (loop_length(fabric) - 2 / fabric.rounds - 1 / fabric.stitches) / PEIRCE
 
 
-def cm_in_pattern(item: Round, fabric: Fabric) -> float:
-    """Centimetres of yarn in a round of a stitch pattern in one yarn; `fabric` is plain knitting by the same hands."""
-    worked = sum(times * _cm(name, fabric) for (name, _), times in item.tally.items())
-    return worked + _turns(item) * _through(fabric)
+class LoopsInPattern:
+    """How much yarn rounds of a stitch pattern take in one fabric, plain knitting by the same hands."""
+
+    def __init__(self, fabric: Fabric) -> None:
+        self._fabric, self._through = fabric, _through(fabric)
+        self._cm: dict[OpName, float] = {}
+
+    def cm(self, item: Round) -> float:
+        """Centimetres of yarn in a round of a stitch pattern in one yarn."""
+        worked = sum(times * self._cm_of(name) for (name, _), times in item.tally.items())
+        return worked + _turns(item) * self._through
+
+    def _cm_of(self, name: OpName) -> float:
+        if name not in self._cm:
+            self._cm[name] = _cm(name, self._fabric)
+        return self._cm[name]
 
 
 def _cm(name: OpName, fabric: Fabric) -> float:
@@ -85,7 +97,9 @@ class _Sides(NamedTuple):
 
     def times(self, number: int) -> _Sides:
         """The same stitches so many times."""
-        return self._replace(turns=number * self.turns + (number - 1) * (self.last != self.first))
+        if self.first == self.last and not self.turns:
+            return self
+        return _Sides(self.first, self.last, number * self.turns + (number - 1) * (self.last != self.first))
 
 
 def _turns(item: Round) -> int:

@@ -14,7 +14,7 @@ from ..plan.document import Plan, Round, ThreadNeed, YarnNeed
 from ..plan.rounds import map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights, both_yarn_lengths
-from .loops import cm_in_pattern, loop_length
+from .loops import LoopsInPattern, loop_length
 
 Stretches: TypeAlias = Sequence[Sequence[Round]]
 
@@ -62,19 +62,19 @@ def metres_by_yarn(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric
 
 def each_cm_by_yarn(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric, main: str) -> list[dict[str, float]]:
     """Centimetres of each yarn in each of the rounds of what is asked for."""
-    in_pattern = request.leg.stitch_pattern is not None
+    in_pattern = LoopsInPattern(fabric) if request.leg.stitch_pattern else None
     return map_unique(rounds, partial(cm_by_yarn, fabric=fabric, main=main, in_pattern=in_pattern))
 
 
-def cm_by_yarn(item: Round, fabric: Fabric, main: str, *, in_pattern: bool = False) -> dict[str, float]:
-    """Centimetres of each yarn in one round. `in_pattern`: what it has of the pattern is a stitch pattern.
+def cm_by_yarn(item: Round, fabric: Fabric, main: str, *, in_pattern: LoopsInPattern | None = None) -> dict[str, float]:
+    """Centimetres of each yarn in one round. `in_pattern` tells how much a round takes that is in a stitch pattern.
 
     In a stranded round, which is one of the chart, every yarn goes all the way round: where it is not knitted it
     floats, as long as the stitches before it are wide. Operations that name no yarn take the `main` one.
     """
     if in_pattern and item.chart_row:
         key = max(item.drawn, key=lambda each: item.drawn[each])
-        return {key or main: cm_in_pattern(item, fabric)}
+        return {key or main: in_pattern.cm(item)}
     around = sum(item.drawn.values())
     length = loop_length(fabric)
     used: dict[str, float] = {}

@@ -13,7 +13,7 @@ from companion.planning.fit.targets import Fabric, fit_of
 from companion.planning.plan.document import Op, Repeat, Round, Work
 from companion.planning.plan.rounds import makes, takes
 from companion.planning.yarn.forecast import course_of
-from companion.planning.yarn.loops import cm_in_pattern, loop_length
+from companion.planning.yarn.loops import LoopsInPattern, loop_length
 from tests.planning.asking import WHOLE_PLANS, document_of, plan_or_leave
 from tests.planning.patterned import patterned_requests
 from tests.planning.test_patterned_plans import written_out
@@ -47,7 +47,7 @@ def leg(*ops: Op | Repeat) -> Round:
 )
 def test_each_way_to_work_a_stitch_takes_its_own_length(op: Op, cm: float) -> None:
     """By hand at 32 stitches and 44 rounds."""
-    assert cm_in_pattern(leg(op), FABRIC) == pytest.approx(cm, abs=0.02)
+    assert LoopsInPattern(FABRIC).cm(leg(op)) == pytest.approx(cm, abs=0.02)
 
 
 def test_the_yarn_that_changes_sides_comes_through_the_fabric() -> None:
@@ -59,7 +59,7 @@ def test_the_yarn_that_changes_sides_comes_through_the_fabric() -> None:
         ((Op("p", 20), Op("k", 40)), 2),
         ((Repeat(20, (Op("2/1 RPC"),)),), 40),
     ):
-        assert cm_in_pattern(leg(*ops), FABRIC) == pytest.approx(plain + turns * 0.0665, abs=0.02)
+        assert LoopsInPattern(FABRIC).cm(leg(*ops)) == pytest.approx(plain + turns * 0.0665, abs=0.02)
 
 
 def sides(names: list[str]) -> list[str]:
@@ -75,7 +75,7 @@ def sides(names: list[str]) -> list[str]:
 
 def alone(name: str, fabric: Fabric) -> float:
     """What one working of an operation takes by itself."""
-    return cm_in_pattern(leg(OP.validate_python({"op": name})), fabric)
+    return LoopsInPattern(fabric).cm(leg(OP.validate_python({"op": name})))
 
 
 @WHOLE_PLANS
@@ -93,7 +93,7 @@ def test_rounds_written_in_repeats_take_what_their_stitches_take_one_by_one(data
         turns = sum(one != other for one, other in zip(looks, looks[1:] + looks[:1], strict=True))
         # A cable on a purled ground turns within itself, which its neighbours count.
         single = [CABLES[name] * loop_length(fabric) if name in CABLES else alone(name, fabric) for name in names]
-        assert cm_in_pattern(item, fabric) == pytest.approx(sum(single) + turns * through)
+        assert LoopsInPattern(fabric).cm(item) == pytest.approx(sum(single) + turns * through)
 
 
 @WHOLE_PLANS
