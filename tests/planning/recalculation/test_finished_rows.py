@@ -174,3 +174,16 @@ def test_a_foot_too_short_to_finish_the_rows_keeps_its_instep_and_widens_its_sol
     assert "it stays on 36 stitches, and the foot is 21.8 cm (8 5/8 in) round on 74, where 78 were wanted" in said
     for done in range(plan.span("heel").start, plan.count, 17):
         assert worked_out_again(plan, done).rounds() == plan.rounds()
+
+
+def test_a_try_on_says_when_the_stitches_change_or_why_they_stay() -> None:
+    plan = toe_up(FOLLOWS, 14)
+    gauges, felt = gauges_of([assumed(plan.request)]), Felt(where="leg", feels="loose")
+    done = plan.span("leg").stop - 20
+    below = plan.rounds()[done - 1].chart_row
+    assert below
+    way = after_try_on(plan, done, felt, gauges).options[0]
+    assert f"It comes {6 - below} rounds on, where the rows of the pattern are finished." in way.why
+    late = after_try_on(plan, plan.span("leg").stop - 1, felt, gauges)
+    assert late.options == ()
+    assert "Too few rounds of the leg are left to finish the rows of the pattern" in late.said
