@@ -62,7 +62,7 @@ def in_pattern(plan: Plan, otherwise: Words) -> Words:
             return otherwise(item)
         if shaped and item.work[0].zone == "leg":
             if item.before != item.after:
-                return lying(item.before).shaping(item)
+                return lying(item.before).shaping(item) or otherwise(item)
             if item.before != leg[0].before:
                 return IN_PATTERN
         return lying(item.before).words(item) or otherwise(item)
@@ -121,11 +121,12 @@ class _Lying:
         named = zip((name for name, _ in round_lines(item)), zones, strict=True)
         return "; ".join(f"{name}: {words}" if name else str(words) for name, words in named) if all(zones) else None
 
-    def shaping(self, item: Round) -> str:
-        """A round that shapes the leg, by the stitches in pattern beside what shapes it."""
+    def shaping(self, item: Round) -> str | None:
+        """A round that shapes the leg, by the stitches in pattern beside that; None where these lie otherwise."""
         panel = self._panel if self._on_back else None
         pieces = self._at_both_sides(panel, item) if panel else self._at_the_centre_back(item)
-        return ", ".join(f"{piece} {IN_PATTERN}" if isinstance(piece, int) else piece for piece in pieces)
+        told = (f"{piece} {IN_PATTERN}" if isinstance(piece, int) else piece for piece in pieces or ())
+        return ", ".join(told) or None
 
     def _zone(self, work: Work, number: int) -> str | None:
         if work.zone not in ("leg", "instep"):
@@ -196,13 +197,18 @@ class _Lying:
         place = min(places, key=lambda number: abs(takes(ops[: number + 2]) - middle))
         return [takes(ops[:place]), first, "k2", last, takes(ops[place + 4 :])]
 
-    def _at_both_sides(self, panel: Panel, item: Round) -> list[str | int]:
-        """A change on either side of the sock, between its two panels."""
+    def _at_both_sides(self, panel: Panel, item: Round) -> list[str | int] | None:
+        """A change on either side of the sock, between its two panels; None where they lie elsewhere."""
         _, after = panel.beside_on(self._front)
         by = (item.after - item.before) // 2
         one, other = panel.sides(self._front, item.before, back=True)
-        first, second = panel.place_of_change(one, by, after), panel.place_of_change(other, by)
         leans = LEANS[by]
+        shown = panel.round((item.chart_row or 1) - 1)
+        begins = panel.changed(one, by, leans=leans[0], at_least=after)
+        opposite = panel.changed(other, by, leans=leans[1])
+        if (*begins[after:], *shown, *opposite, *shown, *begins[:after]) != tuple(names_of(item.ops)):
+            return None
+        first, second = panel.place_of_change(one, by, after), panel.place_of_change(other, by)
         return [
             first - after,
             _either(panel, leans[0], by),
