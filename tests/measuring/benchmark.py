@@ -38,7 +38,7 @@ from tests.browser.timed_pages import first_view_lines, opening_lines, tap_lines
 from tests.browser.timed_planner import planner_lines
 from tests.measuring.measured import WIDTH, Line
 from tests.measuring.page_times import MANY_CHECKS, page_lines
-from tests.planning.asking import planned as planned_for
+from tests.planning.asking import asked as request_for
 from tests.planning.requests import EVERY_CONSTRUCTION
 
 PLAN_TARGET = 20.0
@@ -108,7 +108,7 @@ def many_checks_lines() -> Iterator[Line]:
     gc.collect()
     gc.freeze()  # as the server does
     for construction in EVERY_CONSTRUCTION:
-        plan = planned_for(construction=construction)
+        plan = make_plan(request_for(construction=construction))
         for place in check_places(plan):
             checks = (
                 looser(plan).model_copy(update={"round": at, "sock_round": at})
@@ -137,7 +137,7 @@ def construction_lines() -> Iterator[Line]:
     gc.collect()
     gc.freeze()  # as the server does
     for construction, (fabric, colours) in product(EVERY_CONSTRUCTION, fabrics.items()):
-        plan = planned_for(construction=construction, **colours)
+        plan = make_plan(request_for(construction=construction, **colours))
         evidence: list[Evidence] = [assumed(plan.request), looser(plan)]
         for place in check_places(plan):
             for made in (known_row, in_yarns, hourglass):
