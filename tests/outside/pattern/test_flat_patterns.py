@@ -13,7 +13,7 @@ from typing import Any
 import pytest
 
 from companion.planning.stitches.repeat import read_repeat
-from tests.flat_piece import Fabric, lies_in
+from tests.knitting.flat_piece import Fabric, lies_in
 from tests.reader import read_words
 from tests.written_plan import OPS
 

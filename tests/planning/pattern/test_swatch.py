@@ -17,7 +17,7 @@ from companion.planning.pattern.stitch_pattern_text import pattern_lines
 from companion.planning.pattern.swatch import NOT_FLAT, WrittenSwatch, swatch_of, written_swatch
 from companion.planning.request.stitch_pattern import StitchPattern
 from companion.planning.stitches.ready import READY
-from tests.flat_piece import Fabric, lies_in
+from tests.knitting.flat_piece import Fabric, lies_in
 from tests.planning.asking import asked, planned
 from tests.planning.pattern.laid_out import described_rounds
 from tests.planning.patterned import stitch_patterns

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from companion.planning.stitches.repeat import rounds_of
-from tests.flat_piece import BEHIND, Fabric, lies_in
+from tests.knitting.flat_piece import BEHIND, Fabric, lies_in
 from tests.written_plan import CABLES, OPS
 
 REPEATS = 6
