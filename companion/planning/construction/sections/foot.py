@@ -100,6 +100,7 @@ def _changed(aim: Aim, before: Progress, done: tuple[Round, ...]) -> tuple[Round
         rounds += (*(_plain(sole, instep),) * wait, changed)
         sole, instep = new_sole, new_instep
     if rounds != done and sole + instep != aim.counts.foot:
+        # The rounds name the foot that they lead to, and its toe tells how many of them there is room for.
         return _changed(replace(aim, counts=replace(aim.counts, foot=sole + instep)), before, done)
     return rounds
 
