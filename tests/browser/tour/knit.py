@@ -232,7 +232,7 @@ def _knit_without_network(page: Page, link: str) -> None:
 def _needs_network(page: Page, link: str) -> None:
     """A page that is not kept, without network."""
     _knit_without_network(page, link)
-    page.goto(f"/pair/{link}/logbook")
+    page.goto(f"/pair/{link}/fit")
     expect(page.get_by_role("heading")).to_have_text("This page needs a network")
 
 
