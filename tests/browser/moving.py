@@ -104,15 +104,14 @@ def use_what_is_kept(session: CDPSession) -> None:
 def knit_screens(name: str) -> tuple[tuple[int, int], ...]:
     """The screens on which a state of the knit page opens.
 
-    The usual state does on each, and so does every state where everything is to be tried; else a state does on a phone
-    and on one of the others, in turn.
+    The usual state does on each, and so does every state where everything is to be tried; else a state does on one of
+    them, in turn.
     """
     if name == "knit":
         return (*KNIT_SCREENS, MAGNIFIED)
     if fully():
         return KNIT_SCREENS
-    usual, *others = KNIT_SCREENS
-    return usual, others[list(COMES_LATER).index(name) % len(others)]
+    return (KNIT_SCREENS[list(COMES_LATER).index(name) % len(KNIT_SCREENS)],)
 
 
 def nothing_moves_while_it_opens(page: Page, words: str) -> None:
