@@ -7,10 +7,9 @@ import math
 from ..construction.sections.leg import LEG
 from ..fit.targets import fit_of
 from ..frozen_model import FrozenModel
-from ..gauge.observations import GIVE_OR_TAKE, listed
+from ..gauge.observations import GIVE_OR_TAKE
 from ..gauge.parts import Fabrics
 from ..plan.document import Plan, Sizes, YarnNeed
-from ..units import both_units
 from .as_knitted import after_ripping
 from .candidate_text import FELT_LEG
 from .changes import Change, changes_of
@@ -37,15 +36,13 @@ class Ranges(FrozenModel):
 class Option(FrozenModel):
     """One way to go on, with its price and the plan that follows from it.
 
-    `done` is the place after ripping, `seconds` the time to knit again what is ripped (None without a pace), and
-    `why_this` what speaks for the recommended one (None for the others).
+    `done` is the place after ripping, and `seconds` the time to knit again what is ripped (None without a pace).
     """
 
     key: WayKey
     title: str
     why: str
     recommended: bool
-    why_this: str | None
     sizes: Sizes
     ranges: Ranges
     changes: tuple[Change, ...]
@@ -115,7 +112,6 @@ class Pricing:
             title=way.title,
             why=way.why,
             recommended=recommended,
-            why_this=self._why_this(sizes, ripped, leaves=leaves) if recommended else None,
             sizes=sizes,
             ranges=ranges_of(
                 sizes,
@@ -131,33 +127,3 @@ class Pricing:
             done=way.done,
             plan=way.plan,
         )
-
-    def _why_this(self, sizes: Sizes, ripped: int, *, leaves: bool) -> str:
-        """What speaks for it: the sizes that become others, beside what they would be."""
-        fit, old = fit_of(self.plan.request), self.unchanged
-        if leaves:
-            return (
-                f"The foot becomes {both_units(sizes.foot_circumference_cm)} round and "
-                f"{both_units(sizes.foot_length_cm)} long, {both_units(fit.foot_target)} and "
-                f"{both_units(fit.length_target)} were asked for."
-            )
-        changed = [
-            (f"the {part} {both_units(new)} {how}", both_units(was), both_units(asked))
-            for part, how, was, new, asked in (
-                ("leg", "round", old.leg_cm, sizes.leg_cm, fit.leg_target),
-                ("foot", "round", old.foot_circumference_cm, sizes.foot_circumference_cm, fit.foot_target),
-                ("foot", "long", old.foot_length_cm, sizes.foot_length_cm, fit.length_target),
-            )
-            if both_units(was) != both_units(new)
-        ]
-        price = f"{self._price(ripped)}: " if ripped else ""
-        free = "" if ripped else ", and nothing is ripped"
-        if not changed:
-            return f"{price}Leg and foot keep their sizes, what is ahead follows the measured gauge{free}."
-        becomes, were, asked_for = map(listed, zip(*changed, strict=True))
-        return f"{price}It makes {becomes} instead of {were}; {asked_for} were asked for{free}."
-
-    def _price(self, ripped: int) -> str:
-        """What is knitted again, in stitches and in her own hours."""
-        hours = "" if self.pace is None else f", {max(0.1, ripped * self.pace / 3600):.1f} hours at your pace"
-        return f"{ripped:,} stitches are knitted again{hours}"

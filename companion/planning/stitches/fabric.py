@@ -1,7 +1,7 @@
 """How a stitch pattern's fabric differs from plain knitting: what it has of stitches and rounds for each plain one.
 
 Cables draw in: the six stitches of a simple cable take the width of five (heartstringsfiberarts.com/cable-takeup.shtm).
-A ribbing is reckoned lightly stretched, as it is worn: its leg has the stitches of a plain one (common practice). Lace
+A ribbing is taken as lightly stretched, as it is worn: its leg has the stitches of a plain one (common practice). Lace
 gives, and where knit and purl lie over one another the rounds pull together, up to the two rounds for each stitch that
 garter and moss stitch have (docslib.org/doc/5694404, knitting proportions). How much lace and such a fabric give in
 width, and how high moss stitch is as it is worn, are from memory.
