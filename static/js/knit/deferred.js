@@ -17,7 +17,7 @@ import { listenToTape, lookedBack } from "./deferred/tape-drag.js";
 import { listenToMedia } from "./deferred/media.js";
 import { beginMenu, fillMenu } from "./deferred/menu.js";
 import { markMoreBelow } from "./deferred/more-below.js";
-import { closePanel } from "../lib/panel.js";
+import { closePanel } from "./panel.js";
 import { scriptOf, sectionAt } from "../pair/instructions.js";
 import { StorageError } from "../lib/idb.js";
 import { click } from "./deferred/settings-form.js";

@@ -3,7 +3,7 @@
 import { afterPair } from "./after-finish.js";
 import { hours, number } from "./progress-panel.js";
 import { byId, element, svg } from "../../lib/dom.js";
-import { listOf } from "../../lib/panel.js";
+import { listOf } from "../panel.js";
 import { convert } from "../../lib/units.js";
 import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { scriptOf, stitchesOf } from "../../pair/instructions.js";

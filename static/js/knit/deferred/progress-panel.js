@@ -3,7 +3,7 @@
 import { byId } from "../../lib/dom.js";
 import { dayWords } from "../../lib/days.js";
 import { REST } from "./rest.js";
-import { closePanel, listOf, openPanel } from "../../lib/panel.js";
+import { closePanel, listOf, openPanel } from "../panel.js";
 import { leftOf, leftToday } from "../../pair/pace.js";
 import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { scriptOf, stitchesOf } from "../../pair/instructions.js";

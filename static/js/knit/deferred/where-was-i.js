@@ -3,7 +3,7 @@
 import { byId } from "../../lib/dom.js";
 import { momentWords } from "../../lib/days.js";
 import { showLength } from "../../lib/measure.js";
-import { listOf, openPanel } from "../../lib/panel.js";
+import { listOf, openPanel } from "../panel.js";
 import { askKnittingSoFar } from "../../pair/knitting-so-far.js";
 import { instructionAt, lengths, sectionAt, sectionRound } from "../../pair/instructions.js";
 import { tell } from "../view.js";

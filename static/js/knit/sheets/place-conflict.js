@@ -3,7 +3,7 @@
 import { momentWords } from "../../lib/days.js";
 import { byId, element } from "../../lib/dom.js";
 import { deviceName, transact } from "../../pair/db.js";
-import { closePanel } from "../../lib/panel.js";
+import { closePanel } from "../panel.js";
 import { actionButton } from "../../lib/sheet.js";
 import { sectionRound } from "../../pair/instructions.js";
 import { conflictingEnds } from "../../pair/logbook.js";

@@ -1,7 +1,7 @@
 /** A change was accepted on this phone without network, and another plan follows by now: the page asks. */
 
 import { byId, element } from "../../lib/dom.js";
-import { closePanel } from "../../lib/panel.js";
+import { closePanel } from "../panel.js";
 import { actionButton } from "../../lib/sheet.js";
 import { dropProposals, proposalsOf, sendProposals } from "../../pair/proposals.js";
 import { fetchPair } from "../../pair/sync.js";

@@ -1,7 +1,7 @@
 /** Before sock two is cast on: that sock one was changed, and where to choose what that means for this one. */
 
 import { element } from "../../lib/dom.js";
-import { openPanel, closePanel } from "../../lib/panel.js";
+import { openPanel, closePanel } from "../panel.js";
 import { linkButton } from "../../lib/sheet.js";
 import { tell } from "../view.js";
 

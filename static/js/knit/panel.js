@@ -1,7 +1,7 @@
 /** A sheet over the tape and the round. It never keeps a tap from counting, and a count folds it in. */
 
-import { byId, element } from "./dom.js";
-import { takeAway } from "../knit/view.js";
+import { byId, element } from "../lib/dom.js";
+import { takeAway } from "./view.js";
 
 /** @type {HTMLElement | null} */
 let open = null;
