@@ -32,5 +32,9 @@ export default [
     },
   },
   { files: ["**/lib/idb.js"], rules: { "no-restricted-globals": "off" } },
+  {
+    files: ["**/lib/*.js"],
+    rules: { "no-restricted-imports": ["error", { patterns: [{ group: ["../*"], message: "lib/ knows no page." }] }] },
+  },
   { files: ["**/lib/dom.js"], rules: { "no-restricted-properties": "off" } },
 ];
