@@ -220,9 +220,6 @@ def _serve(arguments: argparse.Namespace) -> None:
         secured = open_now.enter_context(_listen(host, arguments.https_port)) if arguments.https else None
         home = house(_folder(arguments), secured.getsockname()[1], lambda: _addresses(host)) if secured else None
         address = given or (home.address if home else plain)
-        listeners: list[Callable[[Answered], None]] = [print_request] if arguments.log else []
-        if arguments.metrics_port is not None:
-            listeners.append(open_now.enter_context(counting_requests(arguments.metrics_port)))
         app = create_app(
             {
                 "DATABASE": kept_in,
@@ -230,13 +227,11 @@ def _serve(arguments: argparse.Namespace) -> None:
                 "HOSTS": hosts_of(given, host) if given else None,
                 "RUNTIME": chosen_folder(arguments) / RUNTIME,
                 "AUTHORITY": home and home.authority,
-                "REQUEST_LOG": listeners,
+                "REQUEST_LOG": _listeners(arguments, open_now),
             }
         )
         open_now.enter_context(closing(app.extensions["store"]))
-        # What the program itself is made of is no garbage: looking it through takes as long as a recalculation.
-        gc.collect()
-        gc.freeze()
+        _leave_program_out_of_garbage()
         server = _server(app, listening)
         _log_only_faults()
         signal.signal(signal.SIGTERM, _stop)
@@ -248,6 +243,20 @@ def _serve(arguments: argparse.Namespace) -> None:
         # Ends by SystemExit or KeyboardInterrupt, which waitress takes as the wish to stop.
         server.run()
         server.close()
+
+
+def _listeners(arguments: argparse.Namespace, open_now: ExitStack) -> list[Callable[[Answered], None]]:
+    """Who hears of each request that was answered."""
+    listeners: list[Callable[[Answered], None]] = [print_request] if arguments.log else []
+    if arguments.metrics_port is not None:
+        listeners.append(open_now.enter_context(counting_requests(arguments.metrics_port)))
+    return listeners
+
+
+def _leave_program_out_of_garbage() -> None:
+    """Looking through what the program itself is made of takes as long as a recalculation."""
+    gc.collect()
+    gc.freeze()
 
 
 def _log_only_faults() -> None:
