@@ -146,8 +146,7 @@ def estimate(
         prior = [_without_weight(seen) for seen in prior]
     else:
         value, deviation = _as_of(found, when.round)
-        off = [abs(seen.per_10cm - value) > DISBELIEVED * math.hypot(seen.deviation, deviation) for seen in prior]
-        prior = [seen.model_copy(update={"counts": not far}) for seen, far in zip(prior, off, strict=True)]
+        prior = _heard_beside(prior, value, deviation)
         value, deviation = joined([(value, deviation), *[_pair(seen) for seen in prior if seen.counts]])
     result = f"{per_10cm(value)}, give or take {in_tenths(GIVE_OR_TAKE * deviation)}"
     return Estimate(
@@ -181,6 +180,12 @@ def _seen(
 ) -> list[GaugeObservation]:
     """What items of the evidence say, each on the needle in use."""
     return [on_needle(seen, item.needle_mm, needle_mm) for item in items for seen in seen_in(item, what, spread, known)]
+
+
+def _heard_beside(prior: Sequence[GaugeObservation], value: float, deviation: float) -> list[GaugeObservation]:
+    """What was assumed; it counts unless it is too far from what was counted."""
+    off = [abs(seen.per_10cm - value) > DISBELIEVED * math.hypot(seen.deviation, deviation) for seen in prior]
+    return [seen.model_copy(update={"counts": not far}) for seen, far in zip(prior, off, strict=True)]
 
 
 def _without_weight(seen: GaugeObservation) -> GaugeObservation:

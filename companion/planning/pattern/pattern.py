@@ -13,7 +13,7 @@ from ..construction.sections.edge_rounds import FOLDS
 from ..construction.sizes import round_the_top
 from ..construction.warnings import ESTIMATED_SMALL
 from ..gauge.observations import listed
-from ..plan.document import Plan
+from ..plan.document import Plan, Section
 from ..request.plan_request import Chart
 from ..request.stitch_pattern import StitchPattern
 from ..units import (
@@ -283,12 +283,7 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
     found: list[PatternSection] = []
     last_note = last_lie = ""
     for part in parts_of(first.construction):
-        there = {
-            number: section
-            for number, size in enumerate(sizes)
-            for section in size.plan.sections
-            if section.key == part.key and section.steps
-        }
+        there = _sections_of(sizes, part.key)
         if not there:
             continue
         own = part.own_yarn(first)
@@ -315,6 +310,16 @@ def _sections(sizes: Sequence[Size], unit: Unit, notes: Mapping[str, str]) -> li
         )
         last_note, last_lie = notes.get(part.key, ""), lie
     return found
+
+
+def _sections_of(sizes: Sequence[Size], part: str) -> dict[int, Section]:
+    """What each size has of a part, by the size's number; a size may have none of it."""
+    return {
+        number: section
+        for number, size in enumerate(sizes)
+        for section in size.plan.sections
+        if section.key == part and section.steps
+    }
 
 
 def _closing(plan: Plan) -> tuple[str, ...]:

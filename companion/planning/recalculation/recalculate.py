@@ -98,9 +98,8 @@ def recalculate(
     that was recalculated before has to be given the first assumption, or the checks behind it would count twice.
     Raises CannotKnitError for a place outside the sock or a gauge that no fabric of this yarn can have.
     """
-    rounds = plan.rounds()
-    if not 0 <= done <= len(rounds):
-        raise CannotKnitError(Fault("round", str(done), f"this sock has {len(rounds)} rounds; allowed: 0 to that"))
+    if not 0 <= done <= plan.count:
+        raise CannotKnitError(Fault("round", str(done), f"this sock has {plan.count} rounds; allowed: 0 to that"))
     known = Known(plan, _with_an_assumption(plan, evidence), done)
     planned = planned_gauge(plan, in_pattern=known.in_pattern)
     refuse_miscounts(known)
@@ -108,11 +107,10 @@ def recalculate(
     request = measured_request(plan.request, known.plain, known.leg if known.pattern_was_counted else None)
     fabrics = fabrics_of(known)
     if_unchanged = sizes_as_knitted(sizes_at(plan, request), plan, done, fabrics)
-    finished = done == len(rounds)
+    finished = done == plan.count
     clear = _differs_clearly(known, planned)
     looks_different = not finished and (clear or is_open(gauges, planned))
-    ways = [_sized(way, fabrics) for way in ways_on(plan, request, done, fabrics)] if looks_different else []
-    ways = keeping_the_length([way for way in ways if way.plan.rounds() != rounds], request, if_unchanged)
+    ways = _ways(plan, request, done, fabrics, if_unchanged) if looks_different else []
     worth = any(way.recommended and is_felt(way, plan, if_unchanged) for way in ways)
     more = _to_count_again(known, planned, worth=worth) if not finished else None
     changes = clear and worth and not more
@@ -120,8 +118,8 @@ def recalculate(
     if clear and ways and (other := on_another_needle(plan, request, done, needle_steps(gauges, planned.stitches))):
         ways.append(other)
     pricing = Pricing(plan, done, fabrics, if_unchanged, seconds_per_stitch)
-    options = [pricing.option(way, recommended=changes and way.recommended) for way in ways]
     leave = Way("leave", "Leave it as it is", LEFT, plan, done)
+    options = [pricing.option(way, recommended=changes and way.recommended) for way in ways]
     return Recalculation(
         section=section_at(plan, done),
         gauge=_checks_alone(known, request),
@@ -136,6 +134,13 @@ def recalculate(
         ranges=ranges_of(if_unchanged, after_ripping(fabrics, plan, done)),
         options=(*options, pricing.option(leave, recommended=not changes)),
     )
+
+
+def _ways(plan: Plan, request: PlanRequest, done: int, fabrics: Fabrics, if_unchanged: Sizes) -> list[Way]:
+    """The ways on that change a round of the plan, each with the sizes that what is knitted leaves it."""
+    ways = [_sized(way, fabrics) for way in ways_on(plan, request, done, fabrics)]
+    rounds = plan.rounds()
+    return keeping_the_length([way for way in ways if way.plan.rounds() != rounds], request, if_unchanged)
 
 
 def _with_an_assumption(plan: Plan, evidence: Sequence[Evidence]) -> Sequence[Evidence]:
