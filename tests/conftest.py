@@ -32,6 +32,10 @@ from .browser.chromium import engine
 from .browser.strangers import writing_down
 from .store.postgresql import PostgreSQL, emptied, program, running
 
+# Python looks through what may go in circles every 700 objects. Thousands of tests are collected and stay; a knitted
+# sock is ten thousand stitches, and hardly any go in circles.
+gc.set_threshold(100_000)
+
 QUICK = settings(
     max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
 )
@@ -79,13 +83,9 @@ FORM = {
 
 
 def pytest_collection_finish() -> None:
-    """Thousands of tests are held to the end, and Python need not look through them for what can be let go.
-
-    Nor so often through what a test makes: a knitted sock is ten thousand stitches, and hardly any go in circles.
-    """
+    """Thousands of tests are held to the end, and Python need not look through them for what can be let go."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(100_000)
 
 
 @dataclass

@@ -14,22 +14,21 @@ from companion.planning.request.plan_request import Leg
 from companion.planning.units import CM_PER_INCH, parse_number, show_number, to_cm
 from tests.planning.asking import planned, section
 
-UNITS: pint.UnitRegistry[float] = pint.UnitRegistry()
 LENGTHS = st.floats(-100, 1000, allow_nan=False)
 
 
 def test_an_inch_is_as_long_as_pint_says() -> None:
-    assert UNITS.Quantity(1, "inch").to("cm").magnitude == pytest.approx(CM_PER_INCH, rel=1e-15)
+    assert pint.Quantity(1, "inch").to("cm").magnitude == pytest.approx(CM_PER_INCH, rel=1e-15)
 
 
 @given(LENGTHS)
 def test_lengths_become_what_pint_makes_of_them(value: float) -> None:
-    assert to_cm(value, "in") == pytest.approx(UNITS.Quantity(value, "inch").to("cm").magnitude, rel=1e-12)
+    assert to_cm(value, "in") == pytest.approx(pint.Quantity(value, "inch").to("cm").magnitude, rel=1e-12)
 
 
 @given(st.floats(-100, 1000))
 def test_inches_are_shown_to_the_nearest_eighth(cm: float) -> None:
-    inches = UNITS.Quantity(cm, "cm").to("inch").magnitude
+    inches = pint.Quantity(cm, "cm").to("inch").magnitude
     shown = parse_number(show_number(cm, "in"))
     assert abs(shown - inches) <= 1 / 16 + 1e-9
     assert Fraction(shown).limit_denominator(1000).denominator in (1, 2, 4, 8)

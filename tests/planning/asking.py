@@ -61,11 +61,11 @@ def asked(**sections: Any) -> PlanRequest:
 
 def planned(**sections: Any) -> Plan:
     """The plan for a sound request."""
-    return _made(asked(**sections))
+    return made(asked(**sections))
 
 
 @lru_cache(maxsize=128)
-def _made(request: PlanRequest) -> Plan:
+def made(request: PlanRequest) -> Plan:
     """The plan, made once: what follows from it is looked at place by place, and by one check after another."""
     return make_plan(request)
 

@@ -7,10 +7,10 @@ from typing import Any
 
 import numpy as np
 import pytest
+import scipy  # type: ignore[import-untyped]
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from pydantic import ValidationError
-from scipy import optimize, stats  # type: ignore[import-untyped]
 
 from companion.planning import Check
 from companion.planning.gauge.check import Spot, Stretch
@@ -46,11 +46,11 @@ def swatch(stitches: float) -> Assumed:
 
 
 def test_reading_a_count_to_the_nearest_whole_has_the_deviation_of_a_uniform_error() -> None:
-    assert pytest.approx(stats.uniform(-0.5, 1).std(), abs=0.005) == COUNTING_ERROR
+    assert pytest.approx(scipy.stats.uniform(-0.5, 1).std(), abs=0.005) == COUNTING_ERROR
 
 
 def test_give_or_take_holds_nineteen_times_in_twenty() -> None:
-    assert stats.norm.cdf(GIVE_OR_TAKE) - stats.norm.cdf(-GIVE_OR_TAKE) == pytest.approx(0.95, abs=0.005)
+    assert scipy.stats.norm.cdf(GIVE_OR_TAKE) - scipy.stats.norm.cdf(-GIVE_OR_TAKE) == pytest.approx(0.95, abs=0.005)
 
 
 @given(LENGTHS)
@@ -78,7 +78,7 @@ def test_an_uneven_fabric_is_less_sure() -> None:
     assert estimate([uneven], "stitches").deviation > 3 * estimate([even], "stitches").deviation
     # With many spots it comes near the textbook's standard error of the mean.
     many = tuple(Spot(count=count, over_cm=10) for count in (27, 33, 28, 32) * 5)
-    sem = stats.sem([spot.count for spot in many])
+    sem = scipy.stats.sem([spot.count for spot in many])
     assert estimate([Check(stitches=many)], "stitches").deviation == pytest.approx(sem, rel=0.12)
 
 
@@ -90,7 +90,7 @@ def test_checks_are_combined_as_a_weighted_fit_of_a_constant(drawn: list[tuple[i
     errors = [seen.deviation for seen in found.seen]
 
     def fitted(*, absolute: bool) -> tuple[float, float]:
-        mean, variance = optimize.curve_fit(
+        mean, variance = scipy.optimize.curve_fit(
             constant, np.zeros(len(values)), values, 30, errors, absolute_sigma=absolute
         )
         return mean[0], math.sqrt(variance[0, 0])
@@ -129,7 +129,7 @@ def test_a_drift_is_the_line_of_a_weighted_fit(drawn: list[tuple[int, int]]) -> 
     found = estimate(checks, "stitches")
     at = np.array([seen.round for seen in found.seen], dtype=float)
     newest = at.max()
-    line, variance = optimize.curve_fit(
+    line, variance = scipy.optimize.curve_fit(
         lambda x, level, slope: level + slope * x,
         at - newest,
         [seen.per_10cm for seen in found.seen],

@@ -7,10 +7,10 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
+import scipy  # type: ignore[import-untyped]
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from scipy import optimize, stats  # type: ignore[import-untyped]
 
 from companion.planning.fit.targets import fit_of
 from companion.planning.gauge.observations import GIVE_OR_TAKE
@@ -34,7 +34,7 @@ def fitted(rows: object, values: object, deviations: object) -> tuple[Array, Arr
         return np.asarray(design @ np.array(parameters), dtype=float)
 
     count = len(design)
-    parameters, covariance = optimize.curve_fit(
+    parameters, covariance = scipy.optimize.curve_fit(
         linear, np.arange(count), values, np.ones(design.shape[1]), deviations, absolute_sigma=True
     )
     return parameters, covariance
@@ -87,7 +87,7 @@ def test_model_and_weighing_count_by_inverse_variance() -> None:
 
 def test_a_scale_of_whole_grams_reads_to_half_a_gram() -> None:
     """A reading to the nearest gram alone has the deviation of a uniform error (scipy)."""
-    assert stats.uniform(-0.5, 1).std() < SCALE_ERROR_G < 1
+    assert scipy.stats.uniform(-0.5, 1).std() < SCALE_ERROR_G < 1
 
 
 @given(st.lists(st.integers(300, 4000), min_size=1, max_size=6), st.integers(-20, 20), st.integers(0, 2**32 - 1))

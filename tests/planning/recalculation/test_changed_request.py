@@ -13,9 +13,9 @@ from companion.planning.recalculation.changed_request import change_plan, settle
 from companion.resources import SAMPLE_PROJECTS
 from companion.web.samples import read_samples
 from tests.knitter import knit
-from tests.planning.asking import WHOLE_PLANS, asked, planned
+from tests.planning.asking import WHOLE_PLANS, asked, made, planned
 
-SAMPLES = {key: make_plan(sample.request) for key, sample in read_samples(SAMPLE_PROJECTS).items()}
+SAMPLES = {key: sample.request for key, sample in read_samples(SAMPLE_PROJECTS).items()}
 
 
 def changed(request: PlanRequest, **sections: dict[str, Any]) -> PlanRequest:
@@ -50,7 +50,7 @@ CHANGES: list[dict[str, dict[str, Any]]] = [
 def test_knitted_rounds_stay_and_the_whole_can_be_knitted(
     sample: str, change: dict[str, dict[str, Any]], data: st.DataObject
 ) -> None:
-    plan = SAMPLES[sample]
+    plan = made(SAMPLES[sample])
     done = data.draw(st.integers(0, plan.count), label="done")
     foot = plan.request.foot
     times = {name: round(getattr(foot, name) * by, 1) for name, by in change.get("foot", {}).items()}
@@ -87,7 +87,8 @@ def test_a_wider_foot_is_reached_at_the_gusset_when_the_leg_is_knitted() -> None
 
 
 def test_nothing_changes_where_nothing_else_is_asked_for() -> None:
-    for plan in SAMPLES.values():
+    for request in SAMPLES.values():
+        plan = made(request)
         for done in (0, 1, plan.count // 3, plan.count // 2, plan.count):
             assert change_plan(plan, done, plan.request).rounds() == plan.rounds()
 

@@ -14,32 +14,32 @@ from companion.planning import Plan, make_plan, read_request
 from companion.planning.pattern.rounds_text import round_lines
 from companion.resources import SAMPLE_PROJECTS
 from companion.strict_json import read_json
-from tests.planning.requests import CONSTRUCTIONS
+from tests.planning.requests import CONSTRUCTIONS, names
 
 from ...conftest import Browser, entry
 from ...reader import read_words
 
 
-def plan_of(direction: str, heel: str, toe: str) -> Plan:
-    construction = {"direction": direction, "heel": heel, "toe": toe}
-    request, faults = read_request(
+@pytest.fixture(scope="module", params=CONSTRUCTIONS, ids=names)
+def plan(request: pytest.FixtureRequest) -> Plan:
+    asked, faults = read_request(
         {
-            "title": f"{direction}, {heel}, {toe}",
             "foot": {"ball_circumference_cm": 22.5, "length_cm": 24.5},
             "gauge": {"stitches_per_10cm": 30},
-            "construction": construction,
+            "construction": request.param,
         }
     )
-    assert request, faults
-    return make_plan(request)
+    assert asked, faults
+    return make_plan(asked)
 
 
-PLANS = [plan_of(**construction) for construction in CONSTRUCTIONS]
+@pytest.fixture(scope="module")
+def found(plan: Plan) -> dict[str, Any]:
+    """What the page is given of the plan."""
+    return script(plan)
 
 
-@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
-def test_every_round_is_there_in_its_words(plan: Plan) -> None:
-    found = script(plan)
+def test_every_round_is_there_in_its_words(plan: Plan, found: dict[str, Any]) -> None:
     rounds = plan.rounds()
     assert found["total"] == len(found["rounds"]) == len(found["heights"]) == len(rounds)
     for number, item in zip(found["rounds"], rounds, strict=True):
@@ -49,9 +49,7 @@ def test_every_round_is_there_in_its_words(plan: Plan) -> None:
     assert len(found["instructions"]) < found["total"]
 
 
-@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
-def test_the_sections_cover_the_sock_without_a_gap(plan: Plan) -> None:
-    found = script(plan)
+def test_the_sections_cover_the_sock_without_a_gap(found: dict[str, Any]) -> None:
     place = 0
     for section in found["sections"]:
         assert section["first"] == place
@@ -59,10 +57,8 @@ def test_the_sections_cover_the_sock_without_a_gap(plan: Plan) -> None:
     assert place == found["total"]
 
 
-@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
-def test_the_sock_grows_by_the_lengths_of_its_sections(plan: Plan) -> None:
+def test_the_sock_grows_by_the_lengths_of_its_sections(plan: Plan, found: dict[str, Any]) -> None:
     """Short rows to a tip and back count for less than a round each: the tape shows how long the sock is."""
-    found = script(plan)
     a_round = 10 / found["rounds_per_10cm"]
     for section, part in zip(found["sections"], plan.sections, strict=True):
         heights = found["heights"][section["first"] : section["first"] + section["count"]]
@@ -71,9 +67,7 @@ def test_the_sock_grows_by_the_lengths_of_its_sections(plan: Plan) -> None:
     assert found["heights"][0] == found["heights"][-1] == 0
 
 
-@pytest.mark.parametrize("plan", PLANS, ids=lambda plan: plan.title)
-def test_double_stitches_are_explained_where_they_are_worked(plan: Plan) -> None:
-    found = script(plan)
+def test_double_stitches_are_explained_where_they_are_worked(found: dict[str, Any]) -> None:
     words = {word for told in found["instructions"] for _, line in told["lines"] for word in re.findall("[a-z]+", line)}
     for short in ("ds", "kds", "pds", "ssk"):
         assert (short in found["meanings"]) == (short in words)
