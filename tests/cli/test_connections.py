@@ -30,7 +30,8 @@ from companion.cli.connections import (
     server_for,
 )
 
-from .test_serve import serving
+from .serving import serving
+from .test_serve import interpreted
 
 IDLE = 500
 
@@ -78,22 +79,20 @@ def address_in(lines: list[str]) -> str:
     return found[0]
 
 
-@pytest.mark.usefixtures("interrupts")
 def test_hundreds_of_idle_connections_leave_others_served(tmp_path: Path) -> None:
-    with serving(tmp_path, "--local") as (server, lines):
+    with serving(tmp_path, "--local") as server:
         for kind in KINDS.values():
-            others_are_served(address_in(lines), [kind])
-        others_are_served(address_in(lines), KINDS.values())
-        server.send_signal(signal.SIGTERM)
-        _, err = server.communicate(timeout=20)
-    assert (server.returncode, err) == (0, "")
+            others_are_served(address_in(server.lines), [kind])
+        others_are_served(address_in(server.lines), KINDS.values())
+        code, _, complained = server.stop()
+    assert (code, complained) == (0, "")
 
 
 @pytest.mark.usefixtures("interrupts")
 def test_more_idle_connections_than_there_is_room_for_leave_others_served(tmp_path: Path) -> None:
     """Here the system lets the server open 300 files."""
     limited = ["sh", "-c", 'ulimit -n 300; exec "$@"', "sh"]
-    with serving(tmp_path, "--local", before=limited) as (server, lines):
+    with interpreted(tmp_path, "--local", before=limited) as (server, lines):
         others_are_served(address_in(lines), KINDS.values())
         server.send_signal(signal.SIGTERM)
         _, err = server.communicate(timeout=20)

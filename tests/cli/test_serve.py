@@ -30,16 +30,20 @@ from companion.cli.serve import THREADS, _WithoutPaths, address_in_network, host
 from companion.web.server.quotas import IMPORTS
 
 from ..drawings.test_qr import printed
+from .serving import serving
 from .test_plans import COMPANION
 
 HOME = Path("/home/ada") if sys.platform != "win32" else Path("C:/Users/ada")
 
 
 @contextmanager
-def serving(
+def interpreted(
     folder: Path, *options: str, before: Sequence[str] = ()
 ) -> Iterator[tuple[subprocess.Popen[str], list[str]]]:
-    """The command running, started by the command `before` it, and the lines printed by the time it serves."""
+    """The command in an interpreter of its own, for what depends on how a program is started and how it ends.
+
+    `before` is a command that starts it. The lines are those printed by the time it serves.
+    """
     command = [*before, *COMPANION, "serve", "--data", str(folder), "--port", "0", *options]
     environment = {**os.environ, "PYTHONIOENCODING": "utf-8"}
     with subprocess.Popen(
@@ -55,7 +59,7 @@ def serving(
 @pytest.mark.usefixtures("interrupts")
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT])
 def test_it_serves_until_it_is_told_to_stop(tmp_path: Path, number: signal.Signals) -> None:
-    with serving(tmp_path / "new" / "folder", "--local") as (server, lines):
+    with interpreted(tmp_path / "new" / "folder", "--local") as (server, lines):
         address = re.search(r"http://127\.0\.0\.1:\d+", lines[0])
         assert address
         with urllib.request.urlopen(address[0], timeout=20) as answer:
@@ -69,7 +73,7 @@ def test_it_serves_until_it_is_told_to_stop(tmp_path: Path, number: signal.Signa
 
 def test_it_goes_on_serving_when_nobody_reads_what_it_says(tmp_path: Path) -> None:
     """As in `companion serve | head -1`."""
-    with serving(tmp_path, "--local") as (server, lines):
+    with interpreted(tmp_path, "--local") as (server, lines):
         address = re.search(r"http://127\.0\.0\.1:\d+", lines[0])
         assert address
         assert server.stdout
@@ -107,10 +111,11 @@ def test_nobody_reading_from_the_start_is_no_fault(tmp_path: Path) -> None:
 
 
 def test_it_says_how_other_devices_reach_it(tmp_path: Path) -> None:
-    with serving(tmp_path, "--public-url", "https://socks.example/") as (_, lines):
-        assert lines[0] == "Tapeline is at https://socks.example\n"
-        assert "On this computer also at http://127.0.0.1:" in lines[1]
-        assert str(tmp_path) in lines[2]
+    with serving(tmp_path, "--public-url", "https://socks.example/") as server:
+        first, second, third, *_ = server.lines
+    assert first == "Tapeline is at https://socks.example\n"
+    assert "On this computer also at http://127.0.0.1:" in second
+    assert str(tmp_path) in third
 
 
 def sent(address: str, cookies: CookieJar, path: str = "/plan/choices", **headers: str) -> int:
@@ -128,8 +133,8 @@ def sent(address: str, cookies: CookieJar, path: str = "/plan/choices", **header
 
 
 def test_a_phone_in_the_house_is_served_beside_the_public_address(tmp_path: Path) -> None:
-    with serving(tmp_path, "--local", "--public-url", "https://socks.example") as (_, lines):
-        address = re.search(r"http://127\.0\.0\.1:\d+", lines[1])
+    with serving(tmp_path, "--local", "--public-url", "https://socks.example") as server:
+        address = re.search(r"http://127\.0\.0\.1:\d+", server.lines[1])
         assert address
         cookies = CookieJar()
         assert sent(address[0], cookies) == 200
@@ -149,8 +154,8 @@ def test_a_phone_in_the_house_is_served_beside_the_public_address(tmp_path: Path
 def test_a_proxy_on_this_computer_alone_says_where_a_request_comes_from(tmp_path: Path, proxied: bool) -> None:
     if not proxied and address_in_network() == "127.0.0.1":
         pytest.skip("this computer has no address but its own")
-    with serving(tmp_path) as (_, lines):
-        port = re.search(r":(\d+)", lines[0])
+    with serving(tmp_path) as server:
+        port = re.search(r":(\d+)", server.lines[0])
         assert port
         address = f"http://{'127.0.0.1' if proxied else address_in_network()}:{port[1]}"
         cookies = CookieJar()
@@ -201,15 +206,14 @@ def test_a_taken_port_is_reported(tmp_path: Path, capsys: pytest.CaptureFixture[
 
 def test_many_phones_at_once_are_served_without_a_word(tmp_path: Path) -> None:
     """waitress warns of each request that waits for a thread (waitress/task.py), which is no fault of anybody's."""
-    with serving(tmp_path, "--local") as (server, lines):
-        address = re.search(r"http://127\.0\.0\.1:\d+", lines[0])
+    with serving(tmp_path, "--local") as server:
+        address = re.search(r"http://127\.0\.0\.1:\d+", server.lines[0])
         assert address
         with ThreadPoolExecutor(8 * THREADS) as phones:
             answers = phones.map(lambda _: urllib.request.urlopen(f"{address[0]}/plan", timeout=60).status, range(64))
             assert set(answers) == {200}
-        server.send_signal(signal.SIGTERM)
-        _, err = server.communicate(timeout=20)
-    assert err == ""
+        _, _, complained = server.stop()
+    assert complained == ""
 
 
 @pytest.mark.parametrize(

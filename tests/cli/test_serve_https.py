@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import itertools
 import re
-import signal
 import socket
 import ssl
-import subprocess
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
@@ -24,7 +22,7 @@ from companion.cli import main
 from companion.cli.serve_https import house_name
 from companion.home_https.authority import AUTHORITY_FILE
 
-from .test_serve import serving
+from .serving import Serving, serving
 
 
 @dataclass(frozen=True)
@@ -35,7 +33,7 @@ class AtHome:
     name: str
     port: int
     lines: str
-    process: subprocess.Popen[str]
+    server: Serving
 
     def authority(self) -> bytes:
         with urllib.request.urlopen(f"{self.plain}/https/tapeline.crt", timeout=20) as answer:
@@ -56,15 +54,14 @@ class AtHome:
 
 @contextmanager
 def serving_at_home(folder: Path) -> Iterator[AtHome]:
-    with serving(folder, "--https", "--https-port", "0", "--host", "127.0.0.1") as (process, lines):
-        assert process.stdout
-        more = itertools.takewhile(lambda line: not line.startswith("What a phone keeps"), process.stdout)
-        said = "".join([*lines, *more])
+    with serving(folder, "--https", "--https-port", "0", "--host", "127.0.0.1") as server:
+        more = itertools.takewhile(lambda line: not line.startswith("What a phone keeps"), server.said)
+        said = "".join([*server.lines, *more])
         found = re.search(r"Tapeline is at https://(\S+):(\d+)", said)
         plain = re.search(r"(http://127\.0\.0\.1:\d+)/https", said)
         assert found, said
         assert plain, said
-        yield AtHome(plain[1], found[1], int(found[2]), said, process)
+        yield AtHome(plain[1], found[1], int(found[2]), said, server)
 
 
 @pytest.fixture(scope="module")
@@ -132,10 +129,9 @@ def test_one_that_does_not_trust_it_or_speaks_plain_http_is_no_fault_of_the_serv
         ):
             ssl.create_default_context().wrap_socket(raw, server_hostname=at_home.name)
         assert at_home.ask("/").status == 200
-        at_home.process.send_signal(signal.SIGTERM)
-        out, err = at_home.process.communicate(timeout=30)
-        assert (at_home.process.returncode, out.strip().endswith("Stopped.")) == (0, True)
-        assert "Traceback" not in err
+        code, said, complained = at_home.server.stop()
+    assert (code, said.strip().endswith("Stopped.")) == (0, True)
+    assert "Traceback" not in complained
 
 
 def test_it_is_trusted_after_a_new_start_too(tmp_path: Path) -> None:

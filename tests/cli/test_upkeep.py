@@ -17,7 +17,7 @@ from companion.store.tables import MIGRATIONS
 
 from ..conftest import made
 from ..storing import DAMAGE, LINK, add_pair, damaged, overwritten
-from .test_serve import serving
+from .serving import serving
 
 Run = Callable[..., tuple[int, str, str]]
 
@@ -73,7 +73,7 @@ def test_a_backup_is_brought_to_another_computer(run: Run, tmp_path: Path) -> No
 
 def test_while_a_server_runs_it_is_backed_up_but_not_replaced(run: Run, tmp_path: Path, folder: Path) -> None:
     backup = str(tmp_path / "backup")
-    with serving(folder, "--local") as (server, _):
+    with serving(folder, "--local") as server:
         file = (folder / FILE_NAME).stat().st_ino
         assert run("backup", backup)[0] == 0
         assert "A server is running." in run("doctor")[1]
@@ -81,8 +81,8 @@ def test_while_a_server_runs_it_is_backed_up_but_not_replaced(run: Run, tmp_path
             2, "", f"companion restore: {folder / FILE_NAME} is in use by a server; stop that first\n"
         )  # fmt: skip
         assert (folder / FILE_NAME).stat().st_ino == file
-        server.kill()
-        server.wait(timeout=20)
+        server.process.kill()
+        server.process.join()
     assert run("restore", backup)[0] == 0, "the system has let go of the lock of a killed server"
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import shutil
-import signal
 import stat
 import urllib.error
 import urllib.request
@@ -18,7 +17,7 @@ from companion.pair.logbook import Entry
 from companion.store import Store, StoreReplacedError
 from companion.store.file.backup import back_up
 
-from ...cli.test_serve import serving
+from ...cli.serving import serving
 from ...conftest import NOON, made
 from ...storing import LINK, add_pair, rows
 
@@ -130,13 +129,12 @@ def test_other_programs_may_come_and_go(store: Store, store_path: Path) -> None:
 
 
 def test_a_server_that_lost_its_file_says_so_when_it_ends_too(tmp_path: Path) -> None:
-    with serving(tmp_path, "--local") as (server, lines):
-        address = lines[0].split()[-1]
+    with serving(tmp_path, "--local") as server:
+        address = server.lines[0].split()[-1]
         os.unlink(tmp_path / FILE_NAME)
         with pytest.raises(urllib.error.HTTPError, match="503"):
             urllib.request.urlopen(f"{address}/pair/{LINK}", timeout=20)
-        server.send_signal(signal.SIGTERM)
-        _, err = server.communicate(timeout=20)
-    assert server.returncode == 2
-    assert "tapeline-rescued.sqlite3" in err
-    assert "Traceback" not in err
+        code, _, complained = server.stop()
+    assert code == 2
+    assert "tapeline-rescued.sqlite3" in complained
+    assert "Traceback" not in complained
