@@ -11,7 +11,7 @@ from playwright.sync_api import BrowserContext, Playwright
 
 from companion.home_https.authority import AUTHORITY_FILE
 
-from ...cli.test_serve import serving
+from ...cli.serving import serving
 from ..pages.test_every_page import found_by_axe
 from ..trusting import has_all_that_https_gives, needs_certutil, trusting_phone
 
@@ -26,9 +26,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def house(folder: Path) -> Iterator[str]:
     """The https address of a server whose name leads to this computer."""
-    with serving(folder, "--https", "--https-port", "0", "--host", "127.0.0.1") as (process, _):
-        assert process.stdout
-        line = next(line for line in process.stdout if line.startswith("Tapeline is at "))
+    with serving(folder, "--https", "--https-port", "0", "--host", "127.0.0.1") as server:
+        line = next(line for line in server.said if line.startswith("Tapeline is at "))
         found = re.search(r"https://\S+", line)
         assert found
         yield found[0]

@@ -14,7 +14,7 @@ from playwright.sync_api import Playwright
 
 from companion.cli import main
 
-from ...cli.test_serve import serving
+from ...cli.serving import serving
 from ..trusting import has_all_that_https_gives, needs_certutil, trusting_phone
 
 pytestmark = [
@@ -39,8 +39,8 @@ def proxied(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Iterator[str]
     """The address of a server behind caddy."""
     secure = free_port()
     address = f"https://{NAME}:{secure}"
-    with serving(tmp_path, "--local", "--public-url", address) as (_, lines):
-        behind = lines[1].rpartition(":")[2].strip()
+    with serving(tmp_path, "--local", "--public-url", address) as server:
+        behind = server.lines[1].rpartition(":")[2].strip()
         assert main(["deploy", "caddy", NAME, "--port", behind]) == 0
         file = tmp_path / "Caddyfile"
         file.write_text(OWN_AUTHORITY.format(port=secure) + capsys.readouterr().out)
