@@ -1,9 +1,8 @@
-"""The estimate of the gauge, with scipy's fits and distributions as witnesses."""
+"""The estimate of the gauge, with numpy's fits and scipy's distributions as witnesses."""
 
 from __future__ import annotations
 
 import math
-from typing import Any
 
 import numpy as np
 import pytest
@@ -35,10 +34,6 @@ def spots(gauge: float, lengths: list[float]) -> tuple[Spot, ...]:
 
 def check(gauge: float, at: int | None = None, lengths: tuple[float, ...] = (10, 10, 10)) -> Check:
     return Check(stitches=spots(gauge, list(lengths)), round=at)
-
-
-def constant(at: Any, level: float) -> Any:
-    return at * 0 + level
 
 
 def swatch(stitches: float) -> Assumed:
@@ -84,21 +79,14 @@ def test_an_uneven_fabric_is_less_sure() -> None:
 
 @given(st.lists(st.tuples(st.integers(280, 320), LENGTHS), min_size=2, max_size=6))
 def test_checks_are_combined_as_a_weighted_fit_of_a_constant(drawn: list[tuple[int, list[float]]]) -> None:
-    """scipy.optimize.curve_fit: `absolute_sigma` trusts the errors, without it they are scaled by the misfit."""
+    """numpy.polyfit: the covariance by the errors as they are, and scaled by the misfit."""
     found = estimate([Check(stitches=spots(tenths / 10, lengths)) for tenths, lengths in drawn], "stitches")
     values = [seen.per_10cm for seen in found.seen]
-    errors = [seen.deviation for seen in found.seen]
-
-    def fitted(*, absolute: bool) -> tuple[float, float]:
-        mean, variance = scipy.optimize.curve_fit(
-            constant, np.zeros(len(values)), values, 30, errors, absolute_sigma=absolute
-        )
-        return mean[0], math.sqrt(variance[0, 0])
-
-    mean, trusted = fitted(absolute=True)
-    _, scaled = fitted(absolute=False)
+    weights = [1 / seen.deviation for seen in found.seen]
+    [mean], [[trusted]] = np.polyfit(np.zeros(len(values)), values, 0, w=weights, cov="unscaled")
+    _, [[scaled]] = np.polyfit(np.zeros(len(values)), values, 0, w=weights, cov=True)
     assert found.per_10cm == pytest.approx(mean, rel=1e-6)
-    assert found.deviation == pytest.approx(max(trusted, scaled), rel=1e-5)
+    assert found.deviation == pytest.approx(math.sqrt(max(trusted, scaled)), rel=1e-5)
 
 
 def test_a_swatch_counts_by_its_own_error() -> None:
@@ -123,26 +111,19 @@ def test_sources_are_trusted_in_their_order() -> None:
 
 @given(st.lists(st.tuples(st.integers(0, 200), st.integers(270, 330)), min_size=2, max_size=6))
 def test_a_drift_is_the_line_of_a_weighted_fit(drawn: list[tuple[int, int]]) -> None:
-    """scipy.optimize.curve_fit of a line; its value and error at the newest check."""
+    """numpy.polyfit of a line; its value and error at the newest check."""
     assume(len({at for at, _ in drawn}) > 1)
     checks = [check(tenths / 10, at) for at, tenths in drawn]
     found = estimate(checks, "stitches")
     at = np.array([seen.round for seen in found.seen], dtype=float)
-    newest = at.max()
-    line, variance = scipy.optimize.curve_fit(
-        lambda x, level, slope: level + slope * x,
-        at - newest,
-        [seen.per_10cm for seen in found.seen],
-        (30, 0),
-        [seen.deviation for seen in found.seen],
-        absolute_sigma=True,
-    )
-    steep = abs(line[1]) / math.sqrt(variance[1, 1])
+    values, weights = zip(*((seen.per_10cm, 1 / seen.deviation) for seen in found.seen), strict=True)
+    (slope, level), variance = np.polyfit(at - at.max(), values, 1, w=weights, cov="unscaled")
+    steep = abs(slope) / math.sqrt(variance[0, 0])
     assume(abs(steep - DRIFTS) > 1e-3)
     assert found.drifting == (steep > DRIFTS)
     if found.drifting:
-        assert found.per_10cm == pytest.approx(line[0], rel=1e-5)
-        assert found.deviation == pytest.approx(math.sqrt(variance[0, 0]), rel=1e-4)
+        assert found.per_10cm == pytest.approx(level, rel=1e-5)
+        assert found.deviation == pytest.approx(math.sqrt(variance[1, 1]), rel=1e-4)
         assert "as you go on" in found.why
 
 

@@ -35,7 +35,13 @@ def fitted(rows: object, values: object, deviations: object) -> tuple[Array, Arr
 
     count = len(design)
     parameters, covariance = scipy.optimize.curve_fit(
-        linear, np.arange(count), values, np.ones(design.shape[1]), deviations, absolute_sigma=True
+        linear,
+        np.arange(count),
+        values,
+        np.ones(design.shape[1]),
+        deviations,
+        absolute_sigma=True,
+        jac=lambda *_: design,  # found by small steps it may be lost where a parameter is nothing
     )
     return parameters, covariance
 
