@@ -69,8 +69,10 @@ def inside(sentence: str) -> str:
 @pass_context
 def in_unit_of_page(context: Context, value: Any) -> Any:
     """What a template writes, in the unit that its page is in; a page that names none leaves both."""
+    if isinstance(value, Markup) or not isinstance(value, str):
+        return value
     unit = context.get("unit")
-    return in_one_unit(value, unit) if unit and isinstance(value, str) and not isinstance(value, Markup) else value
+    return in_one_unit(value, unit) if unit else value
 
 
 def sentence(words: str) -> str:

@@ -196,6 +196,8 @@ def both_needle_sizes(mm: float) -> str:
 
 def in_one_unit(sentence: str, unit: Unit) -> str:
     """A sentence with lengths, weights, needles and gauges in both units, as they are written here, in one of them."""
+    if "(" not in sentence:  # the usual case: a page is put together from thousands of strings
+        return sentence
     for either in _EITHER:
         sentence = either.sub(rf"\g<{unit}>", sentence)
     return sentence
