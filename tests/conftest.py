@@ -93,12 +93,15 @@ class Browser:
     """A browser with cookies that sends the token a page would have."""
 
     client: FlaskClient
+    _token: str = ""
 
     def get(self, url: str, **arguments: Any) -> TestResponse:
         return self.client.get(url, **arguments)
 
     def token(self) -> str:
-        return str(self.client.get("/csrf").get_json()["token"])
+        """Asked for once: it holds as long as the cookie that came with it."""
+        self._token = self._token or str(self.client.get("/csrf").get_json()["token"])
+        return self._token
 
     def post(self, url: str, form: Mapping[str, str]) -> TestResponse:
         return self.client.post(url, data={**form, "csrf_token": self.token()})
