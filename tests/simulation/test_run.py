@@ -20,6 +20,7 @@ from companion.simulation.run import outcomes
 from companion.simulation.table import share, table
 
 from ..cli.test_plans import COMPANION
+from ..conftest import fully
 
 SEED = 20
 
@@ -30,17 +31,18 @@ def silent(_done: int) -> None:
 
 @pytest.fixture(scope="module")
 def found() -> list[Outcome]:
-    return outcomes(2, SEED, silent, workers=1)
+    return outcomes(1, SEED, silent, workers=1)
 
 
 def test_the_same_seed_gives_the_same_socks_on_any_number_of_workers(found: list[Outcome]) -> None:
-    assert outcomes(1, SEED, silent, workers=2) == found[: len(KINDS) * len(POLICIES)]
-    assert life_of(SEED, "steady", 1) == [one for one in found if (one.kind, one.knitter) == ("steady", 1)]
+    assert outcomes(1, SEED, silent, workers=2) == found
+    assert life_of(SEED, "steady", 0) == [one for one in found if one.kind == "steady"]
+    assert life_of(SEED, "steady", 1) != life_of(SEED, "steady", 0)
     assert life_of(SEED + 1, "off", 1) != life_of(SEED, "off", 1)
 
 
 def test_checking_with_this_program_is_better_than_not_checking() -> None:
-    lives = [life_of(3, "off", number) for number in range(16)]
+    lives = [life_of(3, "off", number) for number in range(16 if fully() else 8)]
     fit = {policy: share(one.fits for life in lives for one in life if one.policy == policy) for policy in POLICIES}
     assert fit["never"] < 20
     assert fit["Tapeline"] > 75
@@ -48,7 +50,7 @@ def test_checking_with_this_program_is_better_than_not_checking() -> None:
 
 
 def test_nobody_whose_gauge_is_as_planned_is_advised_to_change_anything() -> None:
-    lives = [life_of(4, "steady", number) for number in range(15)]
+    lives = [life_of(4, "steady", number) for number in range(15 if fully() else 5)]
     ours = [one for life in lives for one in life if one.policy == "Tapeline"]
     assert not any(one.changes or one.ripped for one in ours)
     assert all(one.counted for one in ours)
@@ -61,7 +63,7 @@ def test_the_table_has_a_line_for_each_kind_of_knitter(found: list[Outcome]) -> 
 
 
 def test_what_is_not_reached_is_told_with_the_reason(found: list[Outcome]) -> None:
-    """Two of two socks that fit reach any share, and none of two reaches none."""
+    """One of one sock that fits reaches any share, and none of one reaches none."""
     ours = [one for one in found if one.policy == "Tapeline"]
     felt, fits = (
         [replace(one, circumference_error=error, length_error_cm=0.0) for one in ours] for error in (0.03, 0.02)
