@@ -37,7 +37,7 @@ from .store.postgresql import PostgreSQL, emptied, program, running
 gc.set_threshold(100_000)
 
 QUICK = settings(
-    max_examples=40, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
+    max_examples=20, deadline=None, derandomize=True, database=None, suppress_health_check=[HealthCheck.too_slow]
 )
 settings.register_profile("quick", QUICK)
 settings.register_profile("full", QUICK, max_examples=2000)
