@@ -13,7 +13,7 @@ from ..fabric.chart import swaps
 from ..fit.targets import fit_of
 from ..gauge.observations import listed
 from ..plan.document import Op, Plan, Repeat, Round, Section, ThreadNeed
-from ..plan.rounds import LONGEST_PERIOD, map_unique, one_by_one
+from ..plan.rounds import LONGEST_PERIOD, map_unique, yarns_named
 from ..request.plan_request import ROUNDS_PER_STITCH, Gauge, PlanRequest
 from ..units import (
     CM_PER_INCH,
@@ -72,7 +72,7 @@ def ops_words(ops: Iterable[Op | Repeat]) -> str:
     """Operations joined with commas; a yarn that all of several take is named once, before them."""
     listed_ops = tuple(ops)
     over_waste_yarn = any(isinstance(item, Op) and item.op == "rest" for item in listed_ops)
-    yarns = {each.yarn for each in one_by_one(listed_ops)}
+    yarns = yarns_named(listed_ops)
     several = len(listed_ops) > 1 or isinstance(listed_ops[0], Repeat)
     if several and len(yarns) == 1 and None not in yarns:
         return f"all in {yarns.pop()}: {ops_words(_in_no_yarn(listed_ops))}"

@@ -62,7 +62,20 @@ def one_by_one(ops: Iterable[Op | Repeat]) -> Iterator[Op]:
             yield from tuple(one_by_one(item.ops)) * item.times
         else:
             # Most colourwork is single stitches already, thousands of them.
-            yield from (item if item.n == 1 else replace(item, n=1),) * item.n
+            yield from (item if item.n == 1 else _once(item),) * item.n
+
+
+@lru_cache(maxsize=256)
+def _once(item: Op) -> Op:
+    return replace(item, n=1)
+
+
+def yarns_named(ops: Iterable[Op | Repeat]) -> set[str | None]:
+    """The yarns that the operations name; None is among them where one names none."""
+    found: set[str | None] = set()
+    for item in ops:
+        found |= yarns_named(item.ops) if isinstance(item, Repeat) else {item.yarn}
+    return found
 
 
 def is_knit(ops: Iterable[Op | Repeat]) -> bool:
