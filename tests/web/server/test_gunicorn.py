@@ -41,7 +41,11 @@ class Gunicorn:
         with socket.create_server(("127.0.0.1", 0)) as found:
             here = f"127.0.0.1:{found.getsockname()[1]}"
         self.address = f"http://{here}"
-        command = [str(COMMAND), "--workers", "2", "--threads", "4", "--bind", here, "--pid", str(self._pid), WHAT]
+        # Six workers are started in all: the modules are loaded before they are forked, and each makes its own app.
+        settings = folder / "gunicorn.conf.py"
+        settings.write_text("import companion.wsgi")
+        options = ["--workers", "2", "--threads", "4", "--bind", here, "--pid", str(self._pid), "-c", str(settings)]
+        command = [str(COMMAND), *options, WHAT]
         own = {"HOME": str(folder), "TAPELINE_DATA": str(folder)}
         with (folder / "said").open("ab") as said:
             self._process = subprocess.Popen(command, env={**os.environ, **own, **place}, stderr=said)
