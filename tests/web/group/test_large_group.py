@@ -84,12 +84,11 @@ def test_each_is_listed_once_in_the_parts_that_lead_to_each_other(browser: Brows
 
 
 @pytest.mark.usefixtures("few_on_a_page")
-@pytest.mark.parametrize(
-    ("asked", "first"), [("0", "1"), ("-3", "1"), ("many", "1"), ("", "1"), ("5", "5"), ("6", "5"), ("999999", "5")]
-)
-def test_any_number_in_the_address_leads_to_a_part(browser: Browser, asked: str, first: str) -> None:
+def test_any_number_in_the_address_leads_to_a_part(browser: Browser) -> None:
     leader, _ = group_of(browser, 5)
-    assert re.findall(r"Ortrun (\d+)<", part(browser, leader, f"?from={asked}"))[0] == first
+    wanted = {"0": "1", "-3": "1", "many": "1", "": "1", "5": "5", "6": "5", "999999": "5"}
+    pages = {asked: part(browser, leader, f"?from={asked}") for asked in wanted}
+    assert {asked: re.findall(r"Ortrun (\d+)<", page)[0] for asked, page in pages.items()} == wanted
 
 
 def test_a_small_group_is_on_one_page(browser: Browser) -> None:

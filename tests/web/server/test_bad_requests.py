@@ -130,12 +130,13 @@ def test_junk_in_the_plan_form_never_fails_the_server(browser: Browser, changes:
     assert browser.post("/plan", {**FORM, **changes}).status_code in {303, 422}
 
 
-@pytest.mark.parametrize("body", [b"[" * 20_000, b"1", b'["title"]', b'{"title": 5}', b'{"unit": [[]]}', b"{"])
 @pytest.mark.parametrize("form", ["/plan", "/plan/choices", "/plan/shoe-size", "/design", "/design/preview"])
-def test_json_is_no_form(browser: Browser, form: str, body: bytes) -> None:
+def test_json_is_no_form(browser: Browser, form: str) -> None:
     headers = {"X-CSRFToken": browser.token()}
-    answer = browser.client.post(form, data=body, content_type="application/json", headers=headers)
-    assert answer.status_code == browser.client.post(form, headers=headers).status_code
+    empty = browser.client.post(form, headers=headers).status_code
+    for body in (b"[" * 20_000, b"1", b'["title"]', b'{"title": 5}', b'{"unit": [[]]}', b"{"):
+        answer = browser.client.post(form, data=body, content_type="application/json", headers=headers)
+        assert answer.status_code == empty, body[:20]
 
 
 @pytest.mark.parametrize("form", ["/plan", "/plan/choices", "/plan/shoe-size", "/design", "/design/preview"])
