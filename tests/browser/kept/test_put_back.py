@@ -18,6 +18,7 @@ from ..conftest import NewPhone
 from ..knitting import ALL_SENT, RETRY, Knitting
 from ..server import Server
 from .killed.test_apart import KEPT
+from .test_kept_pages import until
 
 NAMES = KEPT.replace('get("device")', "getAllKeys()").replace(
     "resolve([device.result, entries.result])", "resolve(device.result)"
@@ -85,7 +86,7 @@ def entries_on(knitting: Knitting) -> list[str]:
 def has(knitting: Knitting, entries: int) -> None:
     """Wait until the phone has that many entries and holds them all to be sent."""
     sent = f"([, entries]) => entries.length === {entries} && entries.every(({{ sent }}) => sent === 1)"
-    knitting.page.wait_for_function(f"async () => ({sent})(await ({KEPT})())")
+    until(knitting.page, f"async () => ({sent})(await ({KEPT})())")
 
 
 def server_has(server: Server, knitting: Knitting, places: list[int]) -> None:
@@ -98,7 +99,7 @@ def server_has(server: Server, knitting: Knitting, places: list[int]) -> None:
 
 def keeps_the_plans(page: Page) -> None:
     """Wait until every plan of the pair is kept on the phone."""
-    page.wait_for_function(f"async () => (await ({NAMES})()).some((name) => name[0] === 'plans')")
+    until(page, f"async () => (await ({NAMES})()).some((name) => name[0] === 'plans')")
 
 
 @pytest.mark.usefixtures("without_worker")
