@@ -5,18 +5,19 @@ from __future__ import annotations
 import json
 import re
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, Response, Route, expect
+from playwright.sync_api import Browser, Page, Response, Route, expect
 
 from companion.cli.data_folder import FILE_NAME
 
 from ...storing import copied, damaged
 from ..conftest import NewPhone
 from ..knitting import ALL_SENT, RETRY, Knitting
-from ..server import Server
+from ..server import Server, serving
+from ..used_phone import UsedPhones
 from .killed.test_apart import KEPT
 from .test_kept_pages import until
 
@@ -27,6 +28,19 @@ NAMES = KEPT.replace('get("device")', "getAllKeys()").replace(
 
 HERE = "Kept on this device."
 UNKNOWN = "The server does not know this pair any more"
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A server for these tests alone, which take its file away and start it again."""
+    with serving(tmp_path_factory.mktemp("server")) as started:
+        yield started
+
+
+@pytest.fixture(scope="module")
+def used_phones(chromium: Browser, server: Server) -> UsedPhones:
+    """Phones that have met it before."""
+    return UsedPhones(chromium, server.address)
 
 
 class Copy:
@@ -50,14 +64,11 @@ class Copy:
 
 
 @pytest.fixture
-def open_pair(request: pytest.FixtureRequest, new_phone: NewPhone, own_server: Server) -> Callable[[], Knitting]:
-    """Opens the same pair on one phone after another. They keep its pages, unless they are without workers."""
-    link = own_server.add_pair()
+def open_pair(new_phone: NewPhone, server: Server, link: str) -> Callable[[], Knitting]:
+    """Opens the same pair on one phone after another."""
 
     def on_new_phone() -> Knitting:
-        phone = Knitting(new_phone(own_server), link).open()
-        if "without_worker" not in request.fixturenames:
-            phone.works_without_network()
+        phone = Knitting(new_phone(server), link).open()
         phone.everything_is_sent()
         return phone
 
@@ -105,55 +116,53 @@ def keeps_the_plans(page: Page) -> None:
 @pytest.mark.usefixtures("without_worker")
 @pytest.mark.parametrize("new_epoch", [True, False], ids=["by the program", "as a plain copy"])
 def test_two_phones_send_again_what_the_earlier_file_lacks(
-    two: list[Knitting], own_server: Server, tmp_path: Path, *, new_epoch: bool
+    two: list[Knitting], server: Server, tmp_path: Path, *, new_epoch: bool
 ) -> None:
     one, other = two
     one.count(2)
     one.everything_is_sent()
-    copy = Copy(own_server, tmp_path / "copy")
+    copy = Copy(server, tmp_path / "copy")
     one.count(3)
     one.everything_is_sent()
     other.open()
     other.is_at(5)
     other.count(2)
     other.everything_is_sent()
-    assert own_server.counted(one.link) == [1, 2, 3, 4, 5, 6, 7]
+    assert server.counted(one.link) == [1, 2, 3, 4, 5, 6, 7]
     copy.put_back(new_epoch=new_epoch)
-    assert own_server.counted(one.link) == [1, 2]
+    assert server.counted(one.link) == [1, 2]
 
     for phone, entries in ((one, 5), (other, 7), (one, 7)):
         phone.open()
         has(phone, entries)
-    assert own_server.counted(one.link) == [1, 2, 3, 4, 5, 6, 7]
+    assert server.counted(one.link) == [1, 2, 3, 4, 5, 6, 7]
     one.is_at(7)
     one.count()
     one.everything_is_sent()
     other.open()
     other.is_at(8)
     has(other, 8)
-    on_server = sorted(entry.id for entry in own_server.entries(one.link))
+    on_server = sorted(entry.id for entry in server.entries(one.link))
     assert entries_on(one) == entries_on(other) == on_server
     for phone in two:
         expect(phone.page.get_by_role("alert")).to_have_count(0)
 
 
 @pytest.mark.usefixtures("without_worker")
-def test_an_open_page_sends_again_with_its_next_count(one: Knitting, own_server: Server, tmp_path: Path) -> None:
-    copy = Copy(own_server, tmp_path / "copy")
+def test_an_open_page_sends_again_with_its_next_count(one: Knitting, server: Server, tmp_path: Path) -> None:
+    copy = Copy(server, tmp_path / "copy")
     one.count(3)
     one.everything_is_sent()
     copy.put_back(new_epoch=True)
     one.count()
     expect(one.page.locator("#kept p").first).to_have_text(ALL_SENT, timeout=RETRY)
-    assert own_server.counted(one.link) == [1, 2, 3, 4]
+    assert server.counted(one.link) == [1, 2, 3, 4]
 
 
 @pytest.mark.usefixtures("without_worker")
-def test_a_plan_that_the_earlier_file_does_not_know_is_reported(
-    one: Knitting, own_server: Server, tmp_path: Path
-) -> None:
-    copy = Copy(own_server, tmp_path / "copy")
-    with own_server.store() as store:
+def test_a_plan_that_the_earlier_file_does_not_know_is_reported(one: Knitting, server: Server, tmp_path: Path) -> None:
+    copy = Copy(server, tmp_path / "copy")
+    with server.store() as store:
         pair = store.find_pair(one.link)
         assert pair
         [first] = store.revisions(pair)
@@ -163,7 +172,7 @@ def test_a_plan_that_the_earlier_file_does_not_know_is_reported(
     copy.put_back(new_epoch=True)
     one.count()
     expect(one.page.locator("#kept")).to_contain_text("The server has an earlier plan again.", timeout=RETRY)
-    server_has(own_server, one, [1, 2])  # the answer to the first message has all of it sent again with a second
+    server_has(server, one, [1, 2])  # the answer to the first message has all of it sent again with a second
 
 
 def forgets(server: Server) -> None:
@@ -174,9 +183,7 @@ def forgets(server: Server) -> None:
     server.start()
 
 
-def test_a_pair_that_the_server_lost_counts_on_and_is_put_back_by_a_tap(
-    two: list[Knitting], own_server: Server
-) -> None:
+def test_a_pair_that_the_server_lost_counts_on_and_is_put_back_by_a_tap(two: list[Knitting], server: Server) -> None:
     one, other = two
     one.count(3)
     one.everything_is_sent()
@@ -185,7 +192,7 @@ def test_a_pair_that_the_server_lost_counts_on_and_is_put_back_by_a_tap(
     other.count()
     other.everything_is_sent()
     keeps_the_plans(one.page)
-    forgets(own_server)
+    forgets(server)
 
     one.open()
     one.is_at(3)
@@ -194,19 +201,19 @@ def test_a_pair_that_the_server_lost_counts_on_and_is_put_back_by_a_tap(
     one.count(2)
     expect(page.locator("#kept")).to_have_text(HERE)
     expect(page.locator("#put-back")).to_contain_text(UNKNOWN)
-    with own_server.store() as store:
+    with server.store() as store:
         assert store.find_pair(one.link) is None, "nothing is put back without a tap"
     page.get_by_role("button", name="Put it back").tap()
     one.everything_is_sent()
     expect(page.locator("#put-back")).to_have_count(0)
-    assert own_server.counted(one.link) == [1, 2, 3, 4, 5]
+    assert server.counted(one.link) == [1, 2, 3, 4, 5]
 
     for phone in (other, one):
         phone.open()
         has(phone, 6)
         expect(phone.page.locator("#put-back")).to_have_count(0)
-    assert sorted(own_server.counted(one.link)) == [1, 2, 3, 4, 4, 5]
-    on_server = sorted(entry.id for entry in own_server.entries(one.link))
+    assert sorted(server.counted(one.link)) == [1, 2, 3, 4, 4, 5]
+    on_server = sorted(entry.id for entry in server.entries(one.link))
     assert entries_on(one) == entries_on(other) == on_server
 
 
@@ -226,13 +233,13 @@ def sends_counts(answer: Response) -> bool:
     return answer.url.endswith("/log") and '"kind":"count"' in (answer.request.post_data or "")
 
 
-def test_a_pair_that_another_phone_put_back_first_is_joined(two: list[Knitting], own_server: Server) -> None:
+def test_a_pair_that_another_phone_put_back_first_is_joined(two: list[Knitting], server: Server) -> None:
     one, other = two
     other.count(2)
     other.everything_is_sent()
     for phone in two:
         keeps_the_plans(phone.page)
-    forgets(own_server)
+    forgets(server)
     for phone in two:
         phone.open()
         expect(phone.page.locator("#put-back")).to_have_count(1)
@@ -243,35 +250,28 @@ def test_a_pair_that_another_phone_put_back_first_is_joined(two: list[Knitting],
     for phone in two:
         phone.everything_is_sent()
         expect(phone.page.locator("#put-back")).to_have_count(0)
-    assert own_server.counted(one.link) == [1, 2]
+    assert server.counted(one.link) == [1, 2]
 
 
 @pytest.mark.usefixtures("without_worker")
-def test_a_pair_of_which_the_plan_was_never_kept_says_so(one: Knitting, own_server: Server) -> None:
-    one.page.context.route(re.compile("/export$"), lambda route: route.abort())
-    link = own_server.add_pair()
-    knitting = Knitting(one.page, link).open()
-    knitting.count()
+def test_without_a_worker_a_lost_pair_opens_too_and_says_that_its_plan_was_never_kept(
+    page: Page, server: Server, link: str
+) -> None:
+    page.route(re.compile("/export$"), lambda route: route.abort())
+    knitting = Knitting(page, link).open()
+    knitting.count(2)
     knitting.everything_is_sent()
-    forgets(own_server)
+    forgets(server)
     knitting.open()
-    knitting.page.get_by_role("button", name="Put it back").tap()
-    expect(knitting.page.locator("#put-back")).to_contain_text("was never kept here as a whole")
+    knitting.is_at(2)
+    expect(page.locator("#put-back")).to_contain_text(UNKNOWN)
+    page.get_by_role("button", name="Put it back").tap()
+    expect(page.locator("#put-back")).to_contain_text("was never kept here as a whole")
     knitting.count()
-
-
-@pytest.mark.usefixtures("without_worker")
-def test_without_a_worker_a_lost_pair_opens_too(one: Knitting, own_server: Server) -> None:
-    one.count(2)
-    one.everything_is_sent()
-    forgets(own_server)
-    one.open()
-    one.is_at(2)
-    expect(one.page.locator("#put-back")).to_contain_text(UNKNOWN)
 
 
 def test_a_pair_is_exported_without_network_with_what_was_counted_since(
-    one: Knitting, own_server: Server, new_phone: NewPhone, tmp_path: Path
+    one: Knitting, server: Server, new_phone: NewPhone, tmp_path: Path
 ) -> None:
     page = one.page
     keeps_the_plans(page)
@@ -289,7 +289,7 @@ def test_a_pair_is_exported_without_network_with_what_was_counted_since(
         page.get_by_role("link", name="Export: Ismene").tap()
     assert again.value.path().read_bytes() == (tmp_path / "pair.json").read_bytes()
 
-    stranger = new_phone(own_server, worker=False)
+    stranger = new_phone(server, worker=False)
     stranger.goto("/")
     stranger.get_by_text("Import a pair from a file").tap()
     stranger.get_by_label("A file that was exported").set_input_files(tmp_path / "pair.json")
