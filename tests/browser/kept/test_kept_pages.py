@@ -46,15 +46,14 @@ def until(page: Page, condition: str, argument: object = None) -> Any:
     return found
 
 
-def plan_is_kept(page: Page, link: str) -> list[str]:
-    """Wait until the worker has the pair's plan page; the caches that it lies in."""
-    found: list[str] = until(page, f"(path) => ({KEPT})(path).then((names) => names.length && names)", f"/pair/{link}")
+def is_kept(page: Page, path: str) -> list[str]:
+    """Wait until the worker has a page; the caches that it lies in."""
+    found: list[str] = until(page, f"(path) => ({KEPT})(path).then((names) => names.length && names)", path)
     return found
 
 
-def plan_is_whole(page: Page, link: str) -> None:
+def plan_is_whole(page: Page) -> None:
     """The plan page stands there with its styles and its scripts, which show the button to copy the link."""
-    page.goto(f"/pair/{link}")
     expect(page.get_by_role("heading", name="Counts and sizes")).to_be_visible()
     expect(page.locator("[data-copy]")).not_to_have_attribute("hidden", "")
     assert page.evaluate("document.styleSheets.length") >= 3
@@ -62,34 +61,39 @@ def plan_is_whole(page: Page, link: str) -> None:
 
 
 @pytest.mark.usefixtures("own_phone")
-def test_the_plan_opens_without_network_after_one_visit_to_the_knit_page(knitting: Knitting) -> None:
-    page = knitting.page
-    plan_is_kept(page, knitting.link)
+def test_plan_pattern_yarn_and_logbook_open_without_network_after_one_visit_to_the_knit_page(
+    knitting: Knitting,
+) -> None:
+    page, path = knitting.page, f"/pair/{knitting.link}"
+    for one in ("", "/pattern", "/yarn", "/logbook"):
+        is_kept(page, path + one)
     page.context.set_offline(True)
     knitting.count(4)
-    plan_is_whole(page, knitting.link)
+    page.goto(path)
+    plan_is_whole(page)
     expect(page.get_by_text("Sock 1: 4 of")).to_be_visible()
     page.reload()
-    plan_is_whole(page, knitting.link)
-    page.goto(f"/pair/{knitting.link}?unit=in")
-    expect(page.get_by_role("heading", name="Counts and sizes")).to_be_visible()
+    plan_is_whole(page)
 
-
-@pytest.mark.usefixtures("own_phone")
-def test_the_written_pattern_opens_without_network_after_one_visit_to_the_knit_page(knitting: Knitting) -> None:
-    page, path = knitting.page, f"/pair/{knitting.link}/pattern"
-    until(page, f"(path) => ({KEPT})(path).then((names) => names.length)", path)
-    page.context.set_offline(True)
-    page.goto(f"/pair/{knitting.link}")
     page.get_by_role("link", name="Written pattern").tap()
-    expect(page).to_have_url(re.compile(path))
+    expect(page).to_have_url(re.compile(f"{path}/pattern"))
     expect(page.get_by_role("heading", name="What you need")).to_be_visible()
     assert page.evaluate("document.styleSheets.length") >= 3
+    page.goto(f"{path}/yarn")
+    expect(page.get_by_role("link", name="Knit on")).to_be_visible()
+    page.goto(f"{path}/logbook")
+    expect(page.get_by_role("heading", name=re.compile(": logbook$"))).to_be_visible()
+    with page.expect_download() as saved:
+        page.get_by_role("link", name="Export the pair").tap()
+    assert saved.value.suggested_filename.endswith(".tapeline.json")
+
+    page.goto(f"{path}?unit=in")
+    expect(page.get_by_role("heading", name="Counts and sizes")).to_be_visible()
 
 
 def test_a_change_is_in_the_plan_that_is_kept(knitting: Knitting) -> None:
     page, path = knitting.page, f"/pair/{knitting.link}"
-    plan_is_kept(page, knitting.link)
+    is_kept(page, path)
     total = knitting.total()
     page.goto(f"{path}/yarn")
     page.get_by_text("How long the leg may become").tap()
@@ -107,28 +111,23 @@ def test_a_change_is_in_the_plan_that_is_kept(knitting: Knitting) -> None:
 def test_a_pair_that_was_only_looked_at_can_be_knitted_without_network(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}")
     until(page, HAS_DATA, link)
-    plan_is_kept(page, link)
+    is_kept(page, f"/pair/{link}")
     page.context.set_offline(True)
-    plan_is_whole(page, link)
+    page.goto(f"/pair/{link}")
+    plan_is_whole(page)
     Knitting(page, link).open().count(1)
 
 
-def test_the_first_page_sends_the_counts_of_every_pair(new_phone: NewPhone, server: Server) -> None:
-    context = new_phone(server).context
+def test_the_first_page_sends_the_counts_of_every_pair(page: Page, server: Server) -> None:
     links = [server.add_pair() for _ in range(3)]
+    page.route("**/log", lambda route: route.abort())
     for link in links:
-        knitting = Knitting(context.new_page(), link).open()
-        knitting.works_without_network()
-        knitting.page.close()
-    context.set_offline(True)
-    for link in links:
-        knitting = Knitting(context.new_page(), link).open()
-        knitting.count(2)
-        knitting.page.close()
-    page = context.new_page()
+        Knitting(page, link).open().count(2)
+    page.context.set_offline(True)
     page.goto("/")
     expect(page.get_by_text("2 only on this device, not yet sent")).to_have_count(3)
-    context.set_offline(False)
+    page.unroute("**/log")
+    page.context.set_offline(False)
     expect(page.get_by_text("only on this device")).to_have_count(0, timeout=RETRY)
     assert [server.counted(link) for link in links] == [[1, 2]] * 3
 
@@ -165,7 +164,7 @@ def test_an_update_leaves_an_open_page_alone_and_opens_everything_afterwards(
     context = new_phone(own_server).context
     link = own_server.add_pair()
     running = Knitting(context.new_page(), link).open()
-    [first] = plan_is_kept(running.page, link)
+    [first] = is_kept(running.page, f"/pair/{link}")
     updated(own_server, tmp_path)
     page = context.new_page()
     page.goto("/")
@@ -173,7 +172,7 @@ def test_an_update_leaves_an_open_page_alone_and_opens_everything_afterwards(
     until(page, "navigator.serviceWorker.getRegistration().then(({ installing }) => !installing)")
     page.reload()
     until(page, "navigator.serviceWorker.getRegistration().then(({ waiting }) => !waiting)")
-    assert len(plan_is_kept(page, link)) == 2
+    assert len(is_kept(page, f"/pair/{link}")) == 2
 
     running.count(2)
     running.page.get_by_role("button", name="Note", exact=True).tap()
@@ -181,7 +180,8 @@ def test_an_update_leaves_an_open_page_alone_and_opens_everything_afterwards(
     running.everything_is_sent()
     context.set_offline(True)
     running.count(1)
-    plan_is_whole(page, link)
+    page.goto(f"/pair/{link}")
+    plan_is_whole(page)
     assert first.removeprefix("tapeline-") not in page.content()
     running.page.reload()
     running.is_at(3)
@@ -205,11 +205,11 @@ def test_everything_comes_back_by_the_same_link_after_eviction(knitting: Knittin
     knitting.is_at(4)
 
 
-def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, own_server: Server) -> None:
+def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, server: Server) -> None:
     """Names under .test are nobody's (RFC 6761), and not trusted as 127.0.0.1 is (W3C Secure Contexts)."""
     browser = engine(playwright, "--host-resolver-rules=MAP socks.test 127.0.0.1")
-    with browser.new_context(base_url=own_server.address.replace("127.0.0.1", "socks.test"), **phone()) as context:
-        link = own_server.add_pair()
+    with browser.new_context(base_url=server.address.replace("127.0.0.1", "socks.test"), **phone()) as context:
+        link = server.add_pair()
         knitting = Knitting(context.new_page(), link).open()
         line = knitting.page.locator("#plain-http")
         expect(line).to_contain_text("only while it stays open")
@@ -221,38 +221,21 @@ def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, o
         assert below
         assert kept["y"] + kept["height"] <= below["y"], "a line of its own"
     browser.close()
-    assert own_server.counted(link) == [1, 2]
+    assert server.counted(link) == [1, 2]
 
 
-@pytest.mark.parametrize("path", ["knit", "check?sock=1&round=0"])
-def test_with_a_network_pages_come_from_the_server_though_they_are_kept(knitting: Knitting, path: str) -> None:
+def test_with_a_network_pages_come_from_the_server_though_they_are_kept(page: Page, link: str) -> None:
     """Only the server's page names the pair; the one that is kept here is the same for all pairs."""
-    knitting.works_without_network()
-    knitting.page.reload()
-    with knitting.page.expect_response(lambda answer: answer.request.is_navigation_request()) as asked:
-        knitting.page.goto(f"/pair/{knitting.link}/{path}")
-    assert asked.value.from_service_worker
-    assert knitting.link in asked.value.text()
-
-
-def test_yarn_and_logbook_open_without_network_also_where_nobody_looked_at_them(knitting: Knitting) -> None:
-    page, path = knitting.page, f"/pair/{knitting.link}"
-    knitting.count(2)
-    knitting.everything_is_sent()
-    until(page, f"(path) => ({KEPT})(path).then((names) => names.length)", f"{path}/logbook")
-    page.context.set_offline(True)
-    page.goto(f"{path}/yarn")
-    expect(page.get_by_role("link", name="Knit on")).to_be_visible()
-    page.goto(f"{path}/logbook")
-    expect(page.get_by_role("heading", name=re.compile(": logbook$"))).to_be_visible()
-    with page.expect_download() as saved:
-        page.get_by_role("link", name="Export the pair").tap()
-    assert saved.value.suggested_filename.endswith(".tapeline.json")
+    for path in ("knit", "check?sock=1&round=0"):
+        with page.expect_response(lambda answer: answer.request.is_navigation_request()) as asked:
+            page.goto(f"/pair/{link}/{path}")
+        assert asked.value.from_service_worker, path
+        assert link in asked.value.text(), path
 
 
 def test_the_logbook_that_was_looked_at_last_is_the_one_kept(knitting: Knitting) -> None:
     page, path = knitting.page, f"/pair/{knitting.link}"
-    until(page, f"(path) => ({KEPT})(path).then((names) => names.length)", f"{path}/logbook")
+    is_kept(page, f"{path}/logbook")
     knitting.count(3)
     knitting.everything_is_sent()
     page.goto(f"{path}/logbook?zone=Asia/Kolkata")

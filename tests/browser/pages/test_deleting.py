@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 
 from ..conftest import NewPhone
 from ..given import photo
-from ..kept.test_kept_pages import plan_is_kept
+from ..kept.test_kept_pages import is_kept
 from ..knit.test_remarks import write_note
 from ..knitting import Knitting
 from ..leading import make_design
@@ -56,7 +56,7 @@ def test_a_pair_is_deleted_on_the_server_and_on_the_phone(new_phone: NewPhone, s
         "(link) => localStorage.setItem('tapeline-gauges', JSON.stringify({ [link]: { yarn: 'fog' } }))", link
     )
     knitting.everything_is_sent()
-    plan_is_kept(page, link)
+    is_kept(page, f"/pair/{link}")
     page.goto("/")
     page.get_by_label("More: Ismene").click()
     page.get_by_role("link", name="Delete: Ismene").click()
