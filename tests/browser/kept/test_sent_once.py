@@ -17,18 +17,18 @@ SENT = """() => {
 
 
 @pytest.mark.usefixtures("without_worker")
-@pytest.mark.parametrize("path", ["", "/pattern"])
-def test_a_page_is_sent_again_after_a_count_and_not_before(page: Page, link: str, path: str) -> None:
-    address = f"/pair/{link}{path}"
-    page.goto(address)
-    assert page.evaluate(SENT)
-    page.goto(address)
-    assert not page.evaluate(SENT)
+def test_a_page_is_sent_again_after_a_count_and_not_before(page: Page, link: str) -> None:
+    plan, pattern = f"/pair/{link}", f"/pair/{link}/pattern"
+
+    def sent(address: str) -> bool:
+        page.goto(address)
+        return bool(page.evaluate(SENT))
+
+    assert [sent(address) for address in (plan, plan, pattern, pattern)] == [True, False, True, False]
     knitting = Knitting(page, link).open()
     knitting.count(3)
     knitting.everything_is_sent()
-    page.goto(address)
-    assert page.evaluate(SENT)
+    assert [sent(address) for address in (plan, pattern)] == [True, True]
 
 
 def test_the_worker_shows_a_page_that_was_not_sent_again(new_phone: NewPhone, server: Server, link: str) -> None:
