@@ -9,6 +9,7 @@ from playwright.sync_api import Page, expect
 
 from tests.planning.asking import planned
 
+from ...conftest import made
 from ..checking import count, count_again, take_way
 from ..knitting import RETRY, Knitting, rounds_of, script_of
 from ..server import Server
@@ -17,9 +18,10 @@ PLACE = 40
 
 
 @pytest.fixture
-def in_the_leg(knitting: Knitting) -> Knitting:
-    knitting.go_to_round(PLACE + 1)
-    knitting.everything_is_sent()
+def in_the_leg(page: Page, server: Server, link: str) -> Knitting:
+    server.write(link, made(1, kind="go", round=PLACE))
+    knitting = Knitting(page, link).open()
+    knitting.is_at(PLACE)
     knitting.works_without_network()
     knitting.is_complete()
     return knitting
@@ -120,15 +122,6 @@ def test_without_network_the_phone_asks_on_which_fabric_of_a_patterned_foot_was_
     assert check.data["in_pattern"] is True
 
 
-def test_the_check_opens_without_network_with_its_place(in_the_leg: Knitting) -> None:
-    page = in_the_leg.page
-    page.context.set_offline(True)
-    page.get_by_role("link", name="Gauge check").tap()
-    expect(page.locator("#check-place")).to_have_text(re.compile(r"^Ismene.*: Sock 1, leg, round 22 of \d+$"))
-    page.get_by_role("link", name="Back to the knitting").tap()
-    in_the_leg.is_at(PLACE)
-
-
 REFUSED: list[tuple[dict[str, str], str]] = [
     ({}, "Count stitches over a width"),
     ({"stitches_1": "many"}, "Stitches: You typed “many”. A number is needed here"),
@@ -147,25 +140,44 @@ REFUSED: list[tuple[dict[str, str], str]] = [
 """What is typed into the form of the check, and what is said to it."""
 
 
-def test_without_network_the_phone_refuses_what_the_server_refuses(in_the_leg: Knitting) -> None:
-    """And in the same words: the form is sent again where there is a network, and its page compared."""
+TYPE = """(form, typed) => Object.entries(typed).forEach(([name, text]) => {
+    form.elements[name].value = text;
+    form.elements[name].dispatchEvent(new Event("input", { bubbles: true }));
+})"""
+TYPED = "(form) => Object.fromEntries(new FormData(form))"
+SAID = """(page) => [...new DOMParser().parseFromString(page, "text/html").querySelectorAll("#errors li")]
+    .map(({ textContent }) => textContent.trim())"""
+
+
+def test_without_network_the_check_opens_with_its_place_and_the_phone_refuses_what_the_server_refuses(
+    in_the_leg: Knitting,
+) -> None:
+    """And in the same words: the same form is sent to the server, and the page that it answers compared."""
     page = in_the_leg.page
-    send = page.get_by_role("button", name="What does that mean?")
+    page.context.set_offline(True)
+    page.get_by_role("link", name="Gauge check").tap()
+    expect(page.locator("#check-place")).to_have_text(re.compile(r"^Ismene.*: Sock 1, leg, round 22 of \d+$"))
+    page.get_by_role("link", name="Back to the knitting").tap()
+    in_the_leg.is_at(PLACE)
+
+    page.get_by_role("link", name="Gauge check").tap()
+    form, send = page.locator("#check-form"), page.get_by_role("button", name="What does that mean?")
+    expect(send).to_be_enabled()
+    empty = {name: text for name, text in form.evaluate(TYPED).items() if name.endswith("_1")}
+    token = page.request.get("/csrf").json()["token"]
+    said = page.get_by_role("alert")
     for typed, says in REFUSED:
-        page.context.set_offline(True)
-        page.goto(f"/pair/{in_the_leg.link}/check?sock=1&round={PLACE}")
-        for name, value in typed.items():
-            page.locator(f"[name={name}]").fill(value)
+        form.evaluate(TYPE, {**empty, **typed})
         send.tap()
-        said = page.get_by_role("alert")
         expect(said).to_contain_text(says)
         if typed:
             expect(page.locator("[aria-invalid=true]").first).to_be_focused()
-        there = said.inner_text().splitlines()
-        page.context.set_offline(False)
-        send.tap()
-        expect(page.locator("#errors li").first).to_be_visible()
-        assert sorted(page.locator("#errors li").all_inner_texts()) == sorted(there)
+        address = f"/pair/{in_the_leg.link}/check"
+        answer = page.request.post(address, form=form.evaluate(TYPED), headers={"X-CSRFToken": token})
+        assert sorted(page.evaluate(SAID, answer.text())) == sorted(said.inner_text().splitlines()), typed
+    page.context.set_offline(False)
+    send.tap()
+    expect(page.locator("#errors li")).to_contain_text([REFUSED[-1][1]])
 
 
 def test_a_length_by_tape_without_network_is_kept_and_counted_on(
