@@ -2,55 +2,76 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Playwright
+
 from ...chromium import PhoneOnDisk
 from ...knitting import Knitting
 from ...server import Server
 
 
-def test_a_painted_count_outlives_the_browser(own_server: Server, on_disk: PhoneOnDisk) -> None:
-    """The first one alone, and several in a row, without a server: only what the phone kept can come back."""
-    link = own_server.add_pair()
-    knitting = Knitting(on_disk.start().pages[0], link).open()
-    knitting.works_without_network()
-    own_server.kill()
-    knitting.count()
-    on_disk.kill()
+class Phone:
+    """A phone whose battery is flat again and again, with a page of a pair."""
 
-    knitting = Knitting(on_disk.start().pages[0], link).open()
+    def __init__(self, on_disk: PhoneOnDisk) -> None:
+        self._on_disk = on_disk
+        self.context = on_disk.start()
+
+    def open(self, link: str) -> Knitting:
+        """Open a pair, on whatever the phone has kept."""
+        return Knitting(self.context.pages[0], link).open()
+
+    def killed(self) -> None:
+        """It is started again."""
+        self._on_disk.kill()
+        self.context = self._on_disk.start()
+
+
+@pytest.fixture(scope="module")
+def phone(playwright: Playwright, tmp_path_factory: pytest.TempPathFactory, killed_often: Server) -> Iterator[Phone]:
+    phone = Phone(PhoneOnDisk(playwright, tmp_path_factory.mktemp("phone"), killed_often.address))
+    yield phone
+    phone.context.close()
+
+
+def test_a_painted_count_outlives_the_browser(phone: Phone, server: Server, link: str) -> None:
+    """The first one alone, and several in a row, without a server: only what the phone kept can come back."""
+    knitting = phone.open(link)
+    knitting.works_without_network()
+    server.kill()
+    knitting.count()
+    phone.killed()
+
+    knitting = phone.open(link)
     assert knitting.place() == 1
     knitting.count(5)
-    on_disk.kill()
+    phone.killed()
 
-    own_server.start()
-    context = on_disk.start()
-    knitting = Knitting(context.pages[0], link).open()
+    server.start()
+    knitting = phone.open(link)
     assert knitting.place() == 6
     knitting.everything_is_sent()
-    assert own_server.counted(link) == [1, 2, 3, 4, 5, 6]
-    context.close()
+    assert server.counted(link) == [1, 2, 3, 4, 5, 6]
 
 
-def test_a_browser_killed_while_it_sends_loses_nothing(own_server: Server, on_disk: PhoneOnDisk) -> None:
-    link = own_server.add_pair()
-    knitting = Knitting(on_disk.start().pages[0], link).open()
+def test_a_browser_killed_while_it_sends_loses_nothing(phone: Phone, server: Server, link: str) -> None:
+    knitting = phone.open(link)
     knitting.count(30)
-    on_disk.kill()
+    phone.killed()
 
-    context = on_disk.start()
-    knitting = Knitting(context.pages[0], link).open()
+    knitting = phone.open(link)
     assert knitting.place() == 30
     knitting.everything_is_sent()
-    assert own_server.counted(link) == list(range(1, 31))
-    context.close()
+    assert server.counted(link) == list(range(1, 31))
 
 
-def test_taps_faster_than_the_disk_are_never_painted_too_early(own_server: Server, on_disk: PhoneOnDisk) -> None:
+def test_taps_faster_than_the_disk_are_never_painted_too_early(phone: Phone, server: Server, link: str) -> None:
     """Killed amid a flurry of taps: at least as many rounds come back as were painted, in unbroken order."""
-    link = own_server.add_pair()
-    page = on_disk.start().pages[0]
-    knitting = Knitting(page, link).open()
-    own_server.freeze()
-    painted = page.evaluate(
+    knitting = phone.open(link)
+    server.freeze()
+    painted = knitting.page.evaluate(
         """async () => {
             const done = document.getElementById("done");
             for (let round = 1; round <= 60; round += 1) {
@@ -64,13 +85,11 @@ def test_taps_faster_than_the_disk_are_never_painted_too_early(own_server: Serve
             return shown();
         }"""
     )
-    on_disk.kill()
-    own_server.kill()
-    own_server.start()
+    phone.killed()
+    server.kill()
+    server.start()
 
-    context = on_disk.start()
-    knitting = Knitting(context.pages[0], link).open()
+    knitting = phone.open(link)
     assert painted <= knitting.place() <= 60
     knitting.everything_is_sent()
-    assert own_server.counted(link) == list(range(1, knitting.place() + 1))
-    context.close()
+    assert server.counted(link) == list(range(1, knitting.place() + 1))

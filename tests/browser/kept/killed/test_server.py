@@ -2,71 +2,51 @@
 
 from __future__ import annotations
 
-import pytest
-from playwright.sync_api import expect
+import json
 
-from ...conftest import NewPhone
+import pytest
+from playwright.sync_api import Route, expect
+
 from ...knitting import Knitting
 from ...server import Server
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
-KILL_BEFORE_THE_ANSWER = """() => {
-    const whole = window.fetch;
-    window.fetch = async (url, asked) => {
-        const answer = await whole(url, asked);
-        if (!url.endsWith("/log") || !JSON.parse(asked.body).entries.length) return answer;
-        window.fetch = whole;
-        await kill();
-        window.killed = true;
-        throw new TypeError("the connection was reset");
-    };
-}"""
-"""The answer to the next entries that the server writes down is lost, and the server with it."""
 
-
-def test_counts_that_the_server_never_read(new_phone: NewPhone, own_server: Server) -> None:
-    link = own_server.add_pair()
-    knitting = Knitting(new_phone(own_server), link).open()
+def test_counts_that_the_server_never_read(knitting: Knitting, server: Server) -> None:
+    """The page goes on writing by its cookie and its token: they are signed with a key that outlives the process."""
     knitting.count(2)
     knitting.everything_is_sent()
-    own_server.freeze()
+    server.freeze()
     with knitting.page.expect_request("**/log"):
         knitting.count(3)
-    own_server.kill()
-    assert own_server.counted(link) == [1, 2]
+    server.kill()
+    assert server.counted(knitting.link) == [1, 2]
     knitting.count(2)
     expect(knitting.page.locator("#kept")).to_contain_text("not yet sent")
-    own_server.start()
+    server.start()
     knitting.everything_is_sent()
-    assert own_server.counted(link) == [1, 2, 3, 4, 5, 6, 7]
+    assert server.counted(knitting.link) == [1, 2, 3, 4, 5, 6, 7]
 
 
-def test_counts_that_the_server_wrote_down_but_did_not_acknowledge(new_phone: NewPhone, own_server: Server) -> None:
-    link = own_server.add_pair()
-    knitting = Knitting(new_phone(own_server), link).open()
+def test_counts_that_the_server_wrote_down_but_did_not_acknowledge(knitting: Knitting, server: Server) -> None:
+    page = knitting.page
     knitting.everything_is_sent()
 
-    knitting.page.expose_function("kill", own_server.kill)
-    knitting.page.evaluate(KILL_BEFORE_THE_ANSWER)
+    def kill_before_the_answer(route: Route) -> None:
+        if json.loads(route.request.post_data or "")["entries"] and server.is_running():
+            route.fetch()
+            server.kill()
+        route.abort("connectionreset")
+
+    page.route("**/log", kill_before_the_answer)
+    with page.expect_event("requestfailed"):
+        knitting.count()
+    expect(page.locator("#kept")).to_contain_text("1 not yet sent")
+    assert server.counted(knitting.link) == [1]
     knitting.count()
-    knitting.page.wait_for_function("() => window.killed")
-    expect(knitting.page.locator("#kept")).to_contain_text("1 not yet sent")
-    assert own_server.counted(link) == [1]
-    knitting.count()
-    own_server.start()
+    page.unroute("**/log")
+    server.start()
     knitting.count()
     knitting.everything_is_sent()
-    assert own_server.counted(link) == [1, 2, 3]
-
-
-def test_a_page_opened_before_still_writes_after_a_restart(new_phone: NewPhone, own_server: Server) -> None:
-    """Cookies and tokens are signed with a key that outlives the process."""
-    link = own_server.add_pair()
-    knitting = Knitting(new_phone(own_server), link).open()
-    knitting.everything_is_sent()
-    own_server.kill()
-    own_server.start()
-    knitting.count(2)
-    knitting.everything_is_sent()
-    assert own_server.counted(link) == [1, 2]
+    assert server.counted(knitting.link) == [1, 2, 3]

@@ -1,0 +1,30 @@
+"""A server that tests kill, which serves again for the next one, and phones that have met it before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser
+
+from ...server import Server, serving
+from ...used_phone import UsedPhones
+
+
+@pytest.fixture(scope="session")
+def killed_often(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    with serving(tmp_path_factory.mktemp("killed")) as started:
+        yield started
+
+
+@pytest.fixture
+def server(killed_often: Server) -> Iterator[Server]:
+    """It serves at the beginning of a test."""
+    yield killed_often
+    if not killed_often.is_running():
+        killed_often.start()
+
+
+@pytest.fixture(scope="session")
+def used_phones(chromium: Browser, killed_often: Server) -> UsedPhones:
+    return UsedPhones(chromium, killed_often.address)
