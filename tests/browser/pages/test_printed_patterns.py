@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import unicodedata
+from collections.abc import Callable
 
 import pytest
 from playwright.sync_api import Page
@@ -46,76 +47,17 @@ def sheets(page: Page, paper: str) -> list[str]:
     return [plain(sheet.extract_text()) for sheet in reader.pages]
 
 
-def show_sizes(page: Page) -> None:
-    """Send the form for a range of sizes; the whole answer is there afterwards."""
-    with page.expect_navigation():
-        page.get_by_role("button", name="Show these sizes").click()
-
-
 def open_pattern(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}/pattern")
 
 
 def open_graded(page: Page, _link: str) -> None:
     make_design(page, rib="k7 p5")
-    page.get_by_role("link", name="Written pattern").click()
-    page.get_by_label("Round the ball of each foot").fill("19, 20, 21, 22, 23, 24, 25, 26")
-    show_sizes(page)
+    page.goto(f"{page.url}/pattern?circumferences=19,20,21,22,23,24,25,26")
 
 
-def open_grid(page: Page, _link: str) -> None:
-    make_design(page)
-    page.get_by_role("link", name="Size grid", exact=True).click()
-    page.get_by_label("Gauges over").fill("26, 28, 30x42, 31, 32.5x45.5, 34, 36, 38")
-    show_sizes(page)
-
-
-WAYS = {"pattern": open_pattern, "graded": open_graded, "grid": open_grid}
-
-
-@pytest.mark.parametrize("name", ["pattern", "graded"])
-def test_every_word_of_a_pattern_is_on_the_sheets(page: Page, link: str, name: str) -> None:
-    WAYS[name](page, link)
-    lines = page.locator(".lines dd, .lines dt, .figures dd, .pattern-section > p, .care p").all_inner_texts()
-    assert len(lines) > 60
-    for paper in PAPER:
-        printed = sheets(page, paper)
-        assert len(printed) <= 6
-        # Where a line goes on on the next sheet, the sheets follow each other.
-        whole = " ".join(printed)
-        for line in lines:
-            assert plain(line) in whole
-
-
-@pytest.mark.parametrize("direction", ["cuff-down", "toe-up"])
-def test_four_sizes_of_a_plain_sock_take_four_sheets(page: Page, direction: str) -> None:
-    make_design(page)
-    page.get_by_role("link", name="Change the design").click()
-    page.locator(f"[name=direction][value={direction}]").evaluate("(choice) => { choice.checked = true; }")
-    page.get_by_role("button", name="Keep the change").click()
-    page.get_by_role("link", name="Written pattern").click()
-    page.get_by_label("Round the ball of each foot").fill("20, 22, 24, 26")
-    show_sizes(page)
-    assert len(sheets(page, "A4")) <= 4
-
-
-def test_a_grid_keeps_each_measure_on_one_sheet_under_its_gauges(page: Page, link: str) -> None:
-    open_grid(page, link)
-    gauges = plain(" ".join(page.locator("thead th").all_inner_texts()))
-    groups = [plain(" ".join(group.split())) for group in page.locator(".size-table tbody").all_inner_texts()]
-    assert len(groups) > 8
-    for paper in PAPER:
-        printed = sheets(page, paper)
-        for group in groups:
-            assert sum(group in sheet for sheet in printed) == 1
-        for sheet in printed:
-            if any(group in sheet for group in groups):
-                assert gauges in sheet
-
-
-@pytest.mark.parametrize("name", WAYS)
-def test_on_paper_nothing_is_cut_off_and_there_is_nothing_to_press(page: Page, link: str, name: str) -> None:
-    WAYS[name](page, link)
+def nothing_is_cut_off_and_there_is_nothing_to_press(page: Page) -> None:
+    """On paper."""
     page.emulate_media(media="print")
     for width, _ in PAPER.values():
         wide = int((width / 72 * 25.4 - 2 * MARGIN) / PIXEL)
@@ -128,8 +70,34 @@ def test_on_paper_nothing_is_cut_off_and_there_is_nothing_to_press(page: Page, l
     assert controls.filter(visible=True).count() == 0
 
 
-def test_the_grid_is_copied_as_it_stands(page: Page, link: str) -> None:
-    open_grid(page, link)
+@pytest.mark.parametrize("open_it", [open_pattern, open_graded])
+def test_every_word_of_a_pattern_is_on_the_sheets_and_nothing_to_press(
+    page: Page, link: str, open_it: Callable[[Page, str], None]
+) -> None:
+    open_it(page, link)
+    lines = page.locator(".lines dd, .lines dt, .figures dd, .pattern-section > p, .care p").all_inner_texts()
+    assert len(lines) > 60
+    for paper in PAPER:
+        printed = sheets(page, paper)
+        assert len(printed) <= 6
+        # Where a line goes on on the next sheet, the sheets follow each other.
+        whole = " ".join(printed)
+        for line in lines:
+            assert plain(line) in whole
+    nothing_is_cut_off_and_there_is_nothing_to_press(page)
+
+
+@pytest.mark.parametrize(("direction", "first"), [("cuff-down", "Cuff"), ("toe-up", "Toe")])
+def test_four_sizes_of_a_plain_sock_take_four_sheets(page: Page, direction: str, first: str) -> None:
+    make_design(page, direction=direction)
+    page.goto(f"{page.url}/pattern?circumferences=20,22,24,26")
+    assert page.locator(".pattern-section h2, .pattern-section h3").first.inner_text().startswith(first)
+    assert len(sheets(page, "A4")) <= 4
+
+
+def test_a_grid_is_copied_as_it_stands_and_printed_with_each_measure_on_one_sheet_under_its_gauges(page: Page) -> None:
+    make_design(page)
+    page.goto(f"{page.url}/sizes?gauges=26,28,30x42,31,32.5x45.5,34,36,38")
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.get_by_role("button", name="Copy as CSV").tap()
     page.get_by_text("Copied.").wait_for()
@@ -138,6 +106,18 @@ def test_the_grid_is_copied_as_it_stands(page: Page, link: str) -> None:
     lines = copied.replace("\r\n", "\n").strip().split("\n")
     assert len(lines) == 1 + page.locator(".size-table th[scope=row]").count()
     assert lines[1].split(",")[-len(shown) :] == shown
+
+    gauges = plain(" ".join(page.locator("thead th").all_inner_texts()))
+    groups = [plain(" ".join(group.split())) for group in page.locator(".size-table tbody").all_inner_texts()]
+    assert len(groups) > 8
+    for paper in PAPER:
+        printed = sheets(page, paper)
+        for group in groups:
+            assert sum(group in sheet for sheet in printed) == 1
+        for sheet in printed:
+            if any(group in sheet for group in groups):
+                assert gauges in sheet
+    nothing_is_cut_off_and_there_is_nothing_to_press(page)
 
 
 def test_a_tall_stitch_chart_stays_on_one_sheet_and_a_cable_in_its_key_has_its_squares(

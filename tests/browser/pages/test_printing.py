@@ -39,18 +39,39 @@ DARK_GREY = 0x55
 """At 7.5:1 on white and more, a grey this dark or darker prints as text (WCAG 2.2, 1.4.6 wants 7:1)."""
 
 
-@pytest.fixture(params=["light", "dark"])
-def printed(request: pytest.FixtureRequest, page: Page, link: str) -> Page:
-    """The plan page as it is laid out for paper, from a bright and from a dark screen."""
-    page.emulate_media(color_scheme=request.param)
+def printed(page: Page, paper: str) -> list[str]:
+    """The text of each sheet, which is checked to have the size of the paper."""
+    sheets = PdfReader(io.BytesIO(page.pdf(format=paper))).pages
+    for sheet in sheets:
+        assert (float(sheet.mediabox.width), float(sheet.mediabox.height)) == pytest.approx(PAPER[paper], abs=1)
+    return [" ".join(sheet.extract_text().split()) for sheet in sheets]
+
+
+def test_a_plain_plan_is_one_sheet_of_black_on_white_with_all_that_it_says_and_nothing_to_press(
+    page: Page, link: str
+) -> None:
     page.goto(f"/pair/{link}")
+    for paper in PAPER:
+        assert len(printed(page, paper)) == 1, paper
     page.emulate_media(media="print")
-    return page
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        is_black_on_white(page)
+
+    controls = page.locator("button, input, select, nav, a.button")
+    assert controls.count()
+    assert controls.filter(visible=True).count() == 0
+    for name in ("Counts and sizes", "How it will sit"):
+        assert page.get_by_role("region", name=name).is_visible()
+    folded = page.locator("details > :not(summary)")
+    assert folded.filter(visible=True).count() == folded.count(), "folds are open"
+    assert page.get_by_role("img", name="QR code with the link").is_visible()
 
 
-def test_text_is_black_on_white(printed: Page) -> None:
-    assert set(printed.evaluate(GROUNDS)) <= {TRANSPARENT, "rgb(255, 255, 255)"}
-    inks = set(printed.evaluate(INK))
+def is_black_on_white(page: Page) -> None:
+    """Whatever the screen is."""
+    assert set(page.evaluate(GROUNDS)) <= {TRANSPARENT, "rgb(255, 255, 255)"}
+    inks = set(page.evaluate(INK))
     assert "rgb(0, 0, 0)" in inks
     for ink in inks:
         levels = [int(level) for level in re.findall(r"\d+", ink)][:3]
@@ -58,43 +79,19 @@ def test_text_is_black_on_white(printed: Page) -> None:
         assert levels[0] <= DARK_GREY, f"{ink} is too pale"
 
 
-def test_there_is_nothing_to_press(printed: Page) -> None:
-    controls = printed.locator("button, input, select, nav, a.button")
-    assert controls.count()
-    assert not any(control.is_visible() for control in controls.all())
-
-
-@pytest.mark.parametrize("paper", PAPER)
-def test_a_try_on_is_one_sheet_with_the_numbers_that_would_change(page: Page, link: str, paper: str) -> None:
+def test_a_try_on_is_one_sheet_with_the_numbers_that_would_change(page: Page, link: str) -> None:
     TOUR["fit"](page, link)
-    [sheet] = PdfReader(io.BytesIO(page.pdf(format=paper))).pages
-    said = " ".join(sheet.extract_text().split())
-    assert re.search(r"What changes before after Foot stitches 68 70\b", said), said
+    for paper in PAPER:
+        [said] = printed(page, paper)
+        assert re.search(r"What changes before after Foot stitches 68 70\b", said), said
 
 
-def test_all_that_the_plan_says_is_there(printed: Page) -> None:
-    for name in ("Counts and sizes", "How it will sit"):
-        assert printed.get_by_role("region", name=name).is_visible()
-    assert all(fold.is_visible() for fold in printed.locator("details > :not(summary)").all()), "folds are open"
-    assert printed.get_by_role("img", name="QR code with the link").is_visible()
-
-
-@pytest.mark.parametrize("paper", PAPER)
-def test_a_plain_plan_is_one_sheet(page: Page, link: str, paper: str) -> None:
-    page.goto(f"/pair/{link}")
-    printed = page.pdf(format=paper)
-    assert printed.startswith(b"%PDF-")
-    boxes = re.findall(rb"/MediaBox ?\[0 0 ([\d.]+) ([\d.]+)\]", printed)
-    assert len(boxes) == 1
-    assert tuple(map(float, boxes[0])) == pytest.approx(PAPER[paper], abs=1)
-
-
-@pytest.mark.parametrize("paper", PAPER)
-def test_a_plan_with_a_chart_is_two_sheets_and_the_chart_stands_on_one(page: Page, link: str, paper: str) -> None:
+def test_a_plan_with_a_chart_is_two_sheets_and_the_chart_stands_on_one(page: Page, link: str) -> None:
     TOUR["plan with a chart"](page, link)
-    sheets = [sheet.extract_text() for sheet in PdfReader(io.BytesIO(page.pdf(format=paper))).pages]
-    assert ["The chart" in sheet for sheet in sheets] == [False, True]
-    assert "One square is one stitch" in " ".join(sheets[1].split())
+    for paper in PAPER:
+        sheets = printed(page, paper)
+        assert ["The chart" in sheet for sheet in sheets] == [False, True]
+        assert "One square is one stitch" in sheets[1]
 
 
 def test_a_wide_chart_has_the_width_of_the_paper(page: Page, server: Server) -> None:
