@@ -51,6 +51,8 @@ def has_all_that_https_gives(page: Page, address: str) -> None:
     knitting.works_without_network()
     devtools = page.context.new_cdp_session(page)
     assert devtools.send("Page.getInstallabilityErrors")["installabilityErrors"] == []
+    manifest = devtools.send("Page.getAppManifest")
+    assert (manifest["errors"], manifest["url"]) == ([], f"{address}/manifest.webmanifest")
     assert page.evaluate("navigator.wakeLock.request('screen').then((lock) => lock.type)") == "screen"
     page.context.set_offline(True)
     page.reload()

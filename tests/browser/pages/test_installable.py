@@ -3,17 +3,14 @@
 from __future__ import annotations
 
 import io
-from pathlib import Path
-from urllib.parse import urlsplit
 from xml.etree import ElementTree
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Page, Playwright, Route
+from playwright.sync_api import Page, Route
 
-from ..chromium import PhoneOnDisk
+from ...conftest import Browser
 from ..knitting import RETRY, Knitting
-from ..server import Server
 
 TAKEN_OVER = """async (within) => {
     const workers = navigator.serviceWorker;
@@ -26,53 +23,28 @@ TAKEN_OVER = """async (within) => {
 }"""
 
 
-def test_the_browser_finds_nothing_in_the_way_of_installing(
-    playwright: Playwright, server: Server, tmp_path: Path
-) -> None:
-    """Only a whole browser that keeps things can install, so this is one with a folder."""
-    context = PhoneOnDisk(playwright, tmp_path, server.address, whole=True).start()
-    page = context.pages[0]
-    page.goto("/")
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    devtools = context.new_cdp_session(page)
-    assert devtools.send("Page.getInstallabilityErrors")["installabilityErrors"] == []
-    manifest = devtools.send("Page.getAppManifest")
-    assert manifest["errors"] == []
-    assert urlsplit(manifest["url"]).path == "/manifest.webmanifest"
-    context.close()
-
-
-def test_the_manifest_names_icons_that_are_what_it_says(page: Page) -> None:
-    page.goto("/")
-    answer = page.request.get("/manifest.webmanifest")
+def test_the_manifest_names_icons_that_are_what_it_says(browser: Browser) -> None:
+    answer = browser.get("/manifest.webmanifest")
     # W3C Web Application Manifest: the media type, and the members that a browser needs to install.
-    assert answer.headers["content-type"].startswith("application/manifest+json")
-    manifest = answer.json()
+    assert answer.headers["Content-Type"].startswith("application/manifest+json")
+    manifest = answer.get_json()
     assert manifest["name"] == manifest["short_name"] == "Tapeline"
     assert (manifest["start_url"], manifest["scope"], manifest["display"]) == ("/", "/", "standalone")
     sizes = set()
     for icon in manifest["icons"]:
-        answer = page.request.get(icon["src"])
-        assert answer.status == 200
-        assert answer.headers["content-type"].split(";")[0] == icon["type"]
+        answer = browser.get(icon["src"])
+        assert answer.status_code == 200
+        assert answer.mimetype == icon["type"]
         if icon["type"] == "image/svg+xml":
-            assert ElementTree.fromstring(answer.body()).tag == "{http://www.w3.org/2000/svg}svg"
+            assert ElementTree.fromstring(answer.data).tag == "{http://www.w3.org/2000/svg}svg"
             assert icon["sizes"] == "any"
         else:
-            width, height = Image.open(io.BytesIO(answer.body())).size
+            width, height = Image.open(io.BytesIO(answer.data)).size
             assert icon["sizes"] == f"{width}x{height}"
             sizes.add((width, icon["purpose"]))
     # Chromium's installability criteria: a PNG, SVG or WebP icon of 144 px or more; Android draws splash screens
     # from 512 px and cuts maskable ones to the launcher's shape.
     assert sizes >= {(192, "any"), (512, "any"), (512, "maskable")}
-
-
-@pytest.mark.usefixtures("own_phone")
-def test_the_worker_answers_for_the_page_after_it_is_loaded_again(knitting: Knitting) -> None:
-    knitting.works_without_network()
-    knitting.page.reload()
-    knitting.is_ready()
-    assert knitting.page.evaluate("navigator.serviceWorker.controller?.state") == "activated"
 
 
 @pytest.mark.usefixtures("own_phone")
@@ -91,9 +63,12 @@ def test_a_page_on_its_way_while_the_worker_comes_is_taken_over(page: Page, link
 
 
 @pytest.mark.usefixtures("own_phone")
-def test_a_worker_can_be_got_rid_of(knitting: Knitting) -> None:
+def test_the_worker_answers_for_a_page_that_is_loaded_again_and_can_be_got_rid_of(knitting: Knitting) -> None:
     knitting.works_without_network()
     page = knitting.page
+    page.reload()
+    knitting.is_ready()
+    assert page.evaluate("navigator.serviceWorker.controller?.state") == "activated"
     page.goto(f"/pair/{knitting.link}/knit?no-worker")
     knitting.is_ready()
     gone = """async () => {
