@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from ..knitting import Knitting
+from ...conftest import made
+from ..knitting import Knitting, rounds_of
 from ..server import Server
 
 pytestmark = pytest.mark.usefixtures("without_worker")
@@ -27,14 +28,12 @@ def test_the_pair_knitted_last_comes_first_with_its_place_and_a_button(page: Pag
     Knitting(page, last).is_at(2)
 
 
-def test_a_finished_pair_is_folded_away(knitting: Knitting) -> None:
-    page, total = knitting.page, knitting.total()
-    knitting.finish(1)
-    expect(knitting.progress).to_have_text(f"{total} of {total}")
-    page.locator("[data-sock='2']").tap()
-    expect(knitting.progress).to_have_text(f"0 of {total}")
-    knitting.finish(2)
-    expect(knitting.progress).to_have_text(f"{total} of {total}")
+def test_a_finished_pair_is_folded_away(page: Page, server: Server, link: str) -> None:
+    knitting = Knitting(page, link)
+    total = len(rounds_of(knitting.data(), 1))
+    server.write(link, *(made(sock, kind="go", sock=sock, round=total) for sock in (1, 2)))
+    knitting.open()
+    knitting.is_at(total)
     page.goto("/")
     expect(page.get_by_text("Finished: 1")).to_be_visible()
     expect(page.get_by_role("heading", level=1)).to_have_text("Nothing on your needles")

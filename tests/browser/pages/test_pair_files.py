@@ -28,27 +28,52 @@ def open_menus(page: Page) -> None:
         menu.tap()
 
 
-def test_a_pair_moves_to_another_phone_by_a_file(
-    new_phone: NewPhone, server: Server, knitting: Knitting, tmp_path: Path
-) -> None:
-    knitting.count(3)
-    knitting.everything_is_sent()
-    knitting.page.goto("/")
-    open_menus(knitting.page)
-    with knitting.page.expect_download() as download:
-        knitting.page.get_by_role("link", name="Export: Ismene").tap()
-    file = tmp_path / download.value.suggested_filename
-    download.value.save_as(file)
-    assert file.name == "ismene-high-instep.tapeline.json"
-    page = new_phone(server)
-    page.goto("/")
+def import_from(page: Page, file: Path) -> None:
+    """From the first page."""
     page.get_by_text("Import a pair from a file").tap()
     page.get_by_label("A file that was exported").set_input_files(file)
     page.get_by_role("button", name="Import").tap()
-    expect(page.get_by_text("Sock 1: 3 of")).to_be_visible()
-    assert knitting.link not in page.url
+
+
+def test_a_pair_moves_to_another_phone_by_a_file_and_can_be_told_apart_where_it_is_already(
+    new_phone: NewPhone, server: Server, knitting: Knitting, tmp_path: Path
+) -> None:
+    page = knitting.page
+    knitting.count(3)
+    knitting.everything_is_sent()
+    page.goto("/")
+    when = page.locator(".pair-when")
+    expect(when).to_have_text("Last knitted today")
+    open_menus(page)
+    with page.expect_download() as download:
+        page.get_by_role("link", name="Export: Ismene").tap()
+    file = tmp_path / download.value.suggested_filename
+    download.value.save_as(file)
+    assert file.name == "ismene-high-instep.tapeline.json"
+
+    other = new_phone(server)
+    other.goto("/")
+    import_from(other, file)
+    expect(other.get_by_text("Sock 1: 3 of")).to_be_visible()
+    assert knitting.link not in other.url
+    other.get_by_role("link", name="Knit", exact=True).tap()
+    Knitting(other, other.url.split("/")[-2]).is_at(3)
+
+    import_from(page, file)
+    # The plan page may be left before it has put the pair into the list; the knit page has once it is painted.
     page.get_by_role("link", name="Knit", exact=True).tap()
-    Knitting(page, page.url.split("/")[-2]).is_at(3)
+    knitting.is_at(3)
+    page.goto("/")
+    expect(when).to_have_count(2)
+    for row in range(2):
+        expect(page.locator(".pair-place").nth(row)).to_have_text(re.compile(r"^Sock 1: cuff, round 4 of \d+$"))
+        expect(when.nth(row)).to_have_text(re.compile(r"Last knitted today; opened \w{3} \d+ \w{3} \d{4}, \d\d:\d\d$"))
+    open_menus(page)
+    forget = page.get_by_role("button", name=re.compile("^Forget here: Ismene, high instep, opened "))
+    expect(forget).to_have_count(2)
+    forget.first.tap()
+    expect(when).to_have_count(1)
+    expect(when).to_have_text("Last knitted today")
 
 
 def test_a_file_that_is_too_long_for_one_request_is_imported_whole(
@@ -64,9 +89,7 @@ def test_a_file_that_is_too_long_for_one_request_is_imported_whole(
     assert file.stat().st_size > EXPORTED_PAIR
     page = new_phone(server)
     page.goto("/")
-    page.get_by_text("Import a pair from a file").tap()
-    page.get_by_label("A file that was exported").set_input_files(file)
-    page.get_by_role("button", name="Import").tap()
+    import_from(page, file)
     page.get_by_role("link", name="Knit", exact=True).tap()
     page.wait_for_url("**/knit")
     moved = Knitting(page, page.url.split("/")[-2])
@@ -74,36 +97,6 @@ def test_a_file_that_is_too_long_for_one_request_is_imported_whole(
     moved.everything_is_sent()
     exported = json.loads(page.request.get(f"/pair/{moved.link}/export").text())
     assert [one["id"] for one in exported["log"]] == [one["id"] for one in pair["log"]]
-
-
-def test_a_pair_that_is_imported_where_it_is_already_can_be_told_apart(knitting: Knitting, tmp_path: Path) -> None:
-    page = knitting.page
-    knitting.count(3)
-    knitting.everything_is_sent()
-    page.goto("/")
-    when = page.locator(".pair-when")
-    expect(when).to_have_text("Last knitted today")
-    open_menus(page)
-    with page.expect_download() as download:
-        page.get_by_role("link", name="Export: Ismene").tap()
-    download.value.save_as(tmp_path / "pair.json")
-    page.get_by_text("Import a pair from a file").tap()
-    page.get_by_label("A file that was exported").set_input_files(tmp_path / "pair.json")
-    page.get_by_role("button", name="Import").tap()
-    # The plan page may be left before it has put the pair into the list; the knit page has once it is painted.
-    page.get_by_role("link", name="Knit", exact=True).tap()
-    knitting.is_at(3)
-    page.goto("/")
-    expect(when).to_have_count(2)
-    for row in range(2):
-        expect(page.locator(".pair-place").nth(row)).to_have_text(re.compile(r"^Sock 1: cuff, round 4 of \d+$"))
-        expect(when.nth(row)).to_have_text(re.compile(r"Last knitted today; opened \w{3} \d+ \w{3} \d{4}, \d\d:\d\d$"))
-    open_menus(page)
-    forget = page.get_by_role("button", name=re.compile("^Forget here: Ismene, high instep, opened "))
-    expect(forget).to_have_count(2)
-    forget.first.tap()
-    expect(when).to_have_count(1)
-    expect(when).to_have_text("Last knitted today")
 
 
 def test_the_logbook_is_reached_from_the_menu_and_needs_no_script(
