@@ -1,4 +1,4 @@
-"""A phone that trusts one authority more than others do, as its owner told it to."""
+"""A phone that trusts more authorities than others do, as its owner told it to, and what it trusts."""
 
 from __future__ import annotations
 
@@ -7,12 +7,14 @@ import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import TextIO
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, Playwright
 
 from .chromium import ARGUMENTS, PATIENCE, executable, phone
 from .knitting import Knitting
+from .program import started
 
 needs_certutil = pytest.mark.skipif(
     not shutil.which("certutil"), reason="certutil, by which a browser trusts, is not here"
@@ -20,19 +22,31 @@ needs_certutil = pytest.mark.skipif(
 
 
 @contextmanager
-def trusting_phone(playwright: Playwright, folder: Path, authority: Path, address: str) -> Iterator[BrowserContext]:
+def serving(folder: Path, *options: str) -> Iterator[TextIO]:
+    """The command serving from a folder of its own; what it goes on to say after its first lines."""
+    process, said = started(["serve", "--data", str(folder), "--port", "0", *options], folder / "errors.txt", None)
+    try:
+        yield said
+    finally:
+        process.kill()
+        process.join()
+        said.close()
+
+
+@contextmanager
+def trusting_phone(playwright: Playwright, folder: Path, authorities: list[Path]) -> Iterator[BrowserContext]:
     """A phone with a folder of its own, for which names of a house and this computer's own lead to this computer."""
     database = folder / "home" / ".pki" / "nssdb"
     database.mkdir(parents=True)
     where = ["-d", f"sql:{database}"]
     subprocess.run(["certutil", "-N", *where, "--empty-password"], check=True)
-    subprocess.run(["certutil", "-A", *where, "-n", "house", "-t", "C,,", "-i", str(authority)], check=True)
+    for number, file in enumerate(authorities):
+        subprocess.run(["certutil", "-A", *where, "-n", f"house {number}", "-t", "C,,", "-i", str(file)], check=True)
     context = playwright.chromium.launch_persistent_context(
         folder / "profile",
         executable_path=executable(),
         args=[*ARGUMENTS, "--host-resolver-rules=MAP *.local 127.0.0.1"],
         env={"HOME": str(folder / "home")},
-        base_url=address,
         **phone(),
     )
     context.set_default_timeout(PATIENCE)
@@ -42,11 +56,12 @@ def trusting_phone(playwright: Playwright, folder: Path, authority: Path, addres
 
 def has_all_that_https_gives(page: Page, address: str) -> None:
     """Knit a sample there: the page is kept and counts without network, may be installed, and may stay awake."""
-    page.goto("/sample/ismene")
+    page.goto(f"{address}/sample/ismene")
     page.get_by_role("button", name="Knit it as it is").click()
     page.wait_for_url("**/pair/*")
     knitting = Knitting(page, page.url.removeprefix(f"{address}/pair/").partition("?")[0])
-    knitting.open()
+    page.get_by_role("link", name="Knit", exact=True).tap()
+    knitting.is_ready()
     knitting.count(2)
     knitting.works_without_network()
     devtools = page.context.new_cdp_session(page)
