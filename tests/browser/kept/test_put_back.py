@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -64,27 +64,18 @@ class Copy:
 
 
 @pytest.fixture
-def open_pair(new_phone: NewPhone, server: Server, link: str) -> Callable[[], Knitting]:
-    """Opens the same pair on one phone after another."""
-
-    def on_new_phone() -> Knitting:
-        phone = Knitting(new_phone(server), link).open()
-        phone.everything_is_sent()
-        return phone
-
-    return on_new_phone
-
-
-@pytest.fixture
-def one(open_pair: Callable[[], Knitting]) -> Knitting:
+def one(knitting: Knitting) -> Knitting:
     """A pair on a phone."""
-    return open_pair()
+    knitting.everything_is_sent()
+    return knitting
 
 
 @pytest.fixture
-def two(one: Knitting, open_pair: Callable[[], Knitting]) -> list[Knitting]:
-    """The same pair on two phones."""
-    return [one, open_pair()]
+def two(one: Knitting, new_phone: NewPhone, server: Server) -> list[Knitting]:
+    """The same pair on two phones, the other of them without a worker."""
+    other = Knitting(new_phone(server, worker=False), one.link).open()
+    other.everything_is_sent()
+    return [one, other]
 
 
 def entries_on(knitting: Knitting) -> list[str]:
@@ -98,6 +89,11 @@ def has(knitting: Knitting, entries: int) -> None:
     """Wait until the phone has that many entries and holds them all to be sent."""
     sent = f"([, entries]) => entries.length === {entries} && entries.every(({{ sent }}) => sent === 1)"
     until(knitting.page, f"async () => ({sent})(await ({KEPT})())")
+
+
+def asks_again(knitting: Knitting) -> None:
+    """Have an open page ask the server at once, as it does when a network is back."""
+    knitting.page.evaluate("dispatchEvent(new Event('online')) && undefined")
 
 
 def server_has(server: Server, knitting: Knitting, places: list[int]) -> None:
@@ -124,7 +120,7 @@ def test_two_phones_send_again_what_the_earlier_file_lacks(
     copy = Copy(server, tmp_path / "copy")
     one.count(3)
     one.everything_is_sent()
-    other.open()
+    asks_again(other)
     other.is_at(5)
     other.count(2)
     other.everything_is_sent()
@@ -132,14 +128,16 @@ def test_two_phones_send_again_what_the_earlier_file_lacks(
     copy.put_back(new_epoch=new_epoch)
     assert server.counted(one.link) == [1, 2]
 
-    for phone, entries in ((one, 5), (other, 7), (one, 7)):
+    for phone, entries in ((one, 5), (other, 7)):
         phone.open()
         has(phone, entries)
+    asks_again(one)
+    has(one, 7)
     assert server.counted(one.link) == [1, 2, 3, 4, 5, 6, 7]
     one.is_at(7)
     one.count()
     one.everything_is_sent()
-    other.open()
+    asks_again(other)
     other.is_at(8)
     has(other, 8)
     on_server = sorted(entry.id for entry in server.entries(one.link))
@@ -187,7 +185,7 @@ def test_a_pair_that_the_server_lost_counts_on_and_is_put_back_by_a_tap(two: lis
     one, other = two
     one.count(3)
     one.everything_is_sent()
-    other.open()
+    asks_again(other)
     other.is_at(3)
     other.count()
     other.everything_is_sent()
@@ -208,8 +206,9 @@ def test_a_pair_that_the_server_lost_counts_on_and_is_put_back_by_a_tap(two: lis
     expect(page.locator("#put-back")).to_have_count(0)
     assert server.counted(one.link) == [1, 2, 3, 4, 5]
 
-    for phone in (other, one):
-        phone.open()
+    other.open()
+    asks_again(one)
+    for phone in two:
         has(phone, 6)
         expect(phone.page.locator("#put-back")).to_have_count(0)
     assert sorted(server.counted(one.link)) == [1, 2, 3, 4, 4, 5]
