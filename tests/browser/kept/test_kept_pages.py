@@ -107,17 +107,6 @@ def test_a_change_is_in_the_plan_that_is_kept(knitting: Knitting) -> None:
     expect(page.get_by_text(f"Sock 1: 0 of {total + 7} rounds")).to_be_visible()
 
 
-@pytest.mark.usefixtures("own_phone")
-def test_a_pair_that_was_only_looked_at_can_be_knitted_without_network(page: Page, link: str) -> None:
-    page.goto(f"/pair/{link}")
-    until(page, HAS_DATA, link)
-    is_kept(page, f"/pair/{link}")
-    page.context.set_offline(True)
-    page.goto(f"/pair/{link}")
-    plan_is_whole(page)
-    Knitting(page, link).open().count(1)
-
-
 def test_the_first_page_sends_the_counts_of_every_pair(page: Page, server: Server) -> None:
     links = [server.add_pair() for _ in range(3)]
     page.route("**/log", lambda route: route.abort())
@@ -190,19 +179,31 @@ def test_an_update_leaves_an_open_page_alone_and_opens_everything_afterwards(
 
 
 @pytest.mark.usefixtures("own_phone")
-def test_everything_comes_back_by_the_same_link_after_eviction(knitting: Knitting) -> None:
+def test_after_eviction_all_comes_back_by_the_link_of_the_plan_and_can_be_knitted_without_network(
+    knitting: Knitting, server: Server
+) -> None:
     """A browser that clears a page away clears all of it at once (Storage Standard, bucket eviction)."""
+    page, link = knitting.page, knitting.link
     knitting.count(5)
     knitting.everything_is_sent()
-    devtools = knitting.page.context.new_cdp_session(knitting.page)
-    origin = knitting.page.evaluate("location.origin")
-    knitting.page.goto("about:blank")
+    devtools = page.context.new_cdp_session(page)
+    origin = page.evaluate("location.origin")
+    page.goto("about:blank")
     devtools.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
+    page.goto(f"/pair/{link}")
+    until(page, HAS_DATA, link)
+    is_kept(page, f"/pair/{link}")
+    page.context.set_offline(True)
+    page.goto(f"/pair/{link}")
+    plan_is_whole(page)
     knitting.open()
     knitting.is_at(5)
-    knitting.everything_is_sent()
-    knitting.page.locator("#undo").tap()
+    page.locator("#undo").tap()
     knitting.is_at(4)
+    knitting.count(2)
+    page.context.set_offline(False)
+    knitting.everything_is_sent()
+    assert server.counted(link) == [1, 2, 3, 4, 5, 4, 5, 6]
 
 
 def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, server: Server) -> None:

@@ -45,7 +45,9 @@ def listed(page: Page) -> None:
     expect(page.locator("html")).to_have_class(re.compile("listed"))
 
 
-def test_a_pair_is_deleted_on_the_server_and_on_the_phone(new_phone: NewPhone, server: Server) -> None:
+def test_a_pair_is_deleted_on_the_server_and_on_the_phone_and_not_without_network(
+    new_phone: NewPhone, server: Server
+) -> None:
     link, other = server.add_pair(), server.add_pair("linnet")
     page = new_phone(server)
     Knitting(page, other).open()
@@ -57,6 +59,11 @@ def test_a_pair_is_deleted_on_the_server_and_on_the_phone(new_phone: NewPhone, s
     )
     knitting.everything_is_sent()
     is_kept(page, f"/pair/{link}")
+    page.goto(f"/pair/{link}")
+    page.context.set_offline(True)
+    page.get_by_role("link", name="Delete this pair").click()
+    expect(page.get_by_role("heading", name="This page needs a network")).to_be_visible()
+    page.context.set_offline(False)
     page.goto("/")
     page.get_by_label("More: Ismene").click()
     page.get_by_role("link", name="Delete: Ismene").click()
@@ -77,16 +84,6 @@ def test_a_pair_is_deleted_on_the_server_and_on_the_phone(new_phone: NewPhone, s
     expect(page.get_by_text("No pair has been planned")).to_be_hidden()
     page.goto(f"/pair/{link}/knit")
     expect(page.get_by_role("heading", name="There is nothing here")).to_be_visible()
-
-
-def test_the_question_is_not_asked_without_network(new_phone: NewPhone, server: Server, link: str) -> None:
-    knitting = Knitting(new_phone(server), link).open()
-    knitting.works_without_network()
-    page = knitting.page
-    page.goto(f"/pair/{link}")
-    page.context.set_offline(True)
-    page.get_by_role("link", name="Delete this pair").click()
-    expect(page.get_by_role("heading", name="This page needs a network")).to_be_visible()
 
 
 def test_a_browser_without_scripts_deletes_too(new_phone: NewPhone, server: Server, link: str) -> None:

@@ -48,7 +48,9 @@ def test_the_manifest_names_icons_that_are_what_it_says(browser: Browser) -> Non
 
 
 @pytest.mark.usefixtures("own_phone")
-def test_a_page_on_its_way_while_the_worker_comes_is_taken_over(page: Page, link: str) -> None:
+def test_a_page_on_its_way_while_the_worker_comes_is_taken_over_and_the_worker_can_be_got_rid_of(
+    page: Page, link: str
+) -> None:
     """The worker claims the pages that there are when it becomes active, and this one has no answer yet by then."""
     first = page.context.new_page()
 
@@ -57,19 +59,14 @@ def test_a_page_on_its_way_while_the_worker_comes_is_taken_over(page: Page, link
         first.evaluate("navigator.serviceWorker.ready.then(() => true)")
         route.continue_()
 
-    page.route(f"**/pair/{link}/knit", hold)
-    Knitting(page, link).open()
+    page.route(f"**/pair/{link}/knit", hold, times=1)
+    knitting = Knitting(page, link).open()
     assert page.evaluate(TAKEN_OVER, RETRY) == "activated"
-
-
-@pytest.mark.usefixtures("own_phone")
-def test_the_worker_answers_for_a_page_that_is_loaded_again_and_can_be_got_rid_of(knitting: Knitting) -> None:
-    knitting.works_without_network()
-    page = knitting.page
+    first.close()
     page.reload()
     knitting.is_ready()
-    assert page.evaluate("navigator.serviceWorker.controller?.state") == "activated"
-    page.goto(f"/pair/{knitting.link}/knit?no-worker")
+    assert page.evaluate("navigator.serviceWorker.controller?.state") == "activated", "it answers for the next page"
+    page.goto(f"/pair/{link}/knit?no-worker")
     knitting.is_ready()
     gone = """async () => {
         const left = () => Promise.all([navigator.serviceWorker.getRegistrations(), caches.keys()]);
