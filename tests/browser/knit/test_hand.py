@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 
 import pytest
 from playwright.sync_api import Page, Route, expect
@@ -14,39 +15,98 @@ from ..server import Server
 pytestmark = pytest.mark.usefixtures("without_worker")
 
 
-def test_a_key_counts_once(knitting: Knitting, server: Server) -> None:
-    for place, key in enumerate(("Space", "Enter", "ArrowRight", "ArrowDown", "PageDown", "Space"), start=1):
-        knitting.press(key)
-        knitting.is_at(place)
+def test_a_key_counts_or_undoes_once_wherever_the_focus_is(knitting: Knitting, server: Server) -> None:
+    keys_of_a_remote_count_and_undo(knitting)
+    media_keys_count_and_undo(knitting)
+    a_key_on_the_focused_button_counts_once(knitting)
+    a_key_held_down_counts_once(knitting)
+    a_key_on_undo_undoes_as_often_as_it_is_pressed(knitting)
     knitting.everything_is_sent()
-    assert server.counted(knitting.link) == [1, 2, 3, 4, 5, 6]
+    assert server.counted(knitting.link) == [1, 2, 3, 4, 5, 6, 5, 4, 3, 2, 3, 4, 3, 4, 5, 6, 7, 6, 5, 4, 3]
 
 
-def test_a_key_undoes(knitting: Knitting) -> None:
-    knitting.count(5)
-    for place, key in zip((4, 3, 2, 1), ("ArrowLeft", "ArrowUp", "PageUp", "Backspace"), strict=True):
+def presses(knitting: Knitting, places: Iterable[int], *keys: str) -> None:
+    """Press the keys, and wait after each until that place is painted."""
+    for place, key in zip(places, keys, strict=True):
         knitting.press(key)
         knitting.is_at(place)
 
 
-def test_a_pedal_counts_after_a_finger_has_undone(knitting: Knitting) -> None:
-    knitting.count(3)
+def keys_of_a_remote_count_and_undo(knitting: Knitting) -> None:
+    presses(knitting, range(1, 7), "Space", "Enter", "ArrowRight", "ArrowDown", "PageDown", "Space")
+    presses(knitting, (5, 4, 3, 2), "ArrowLeft", "ArrowUp", "PageUp", "Backspace")
+
+
+def media_keys_count_and_undo(knitting: Knitting) -> None:
+    """Their names are those of UI Events KeyboardEvent key Values (W3C)."""
+    for key, place in [("MediaTrackNext", 3), ("MediaPlayPause", 4), ("MediaTrackPrevious", 3)]:
+        knitting.let_time_pass()
+        knitting.page.evaluate(
+            "(key) => document.body.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true }))", key
+        )
+        knitting.is_at(place)
+
+
+def a_key_on_the_focused_button_counts_once(knitting: Knitting) -> None:
+    for place, key in enumerate(("Space", "Enter", "PageDown"), start=4):
+        knitting.done.focus()
+        presses(knitting, [place], key)
+
+
+def a_key_held_down_counts_once(knitting: Knitting) -> None:
+    knitting.let_time_pass()
+    for _ in range(4):
+        knitting.page.keyboard.down("PageDown")
+    knitting.page.keyboard.up("PageDown")
+    knitting.is_at(7)
+
+
+def a_key_on_undo_undoes_as_often_as_it_is_pressed(knitting: Knitting) -> None:
+    knitting.page.locator("#undo").focus()
+    presses(knitting, (6, 5, 4, 3), "Space", "Space", "Enter", "Enter")
+
+
+def test_a_finger_and_a_pedal_or_keyboard_take_turns(knitting: Knitting, server: Server) -> None:
+    a_pedal_counts_after_a_finger_has_undone(knitting)
+    a_pedal_counts_after_a_finger_has_closed_the_menu(knitting)
+    a_tap_beside_the_open_menu_folds_it_in_and_counts_once(knitting)
+    keys_typed_into_a_field_do_not_count(knitting)
+    knitting.everything_is_sent()
+    assert server.counted(knitting.link) == [1, 0, 1, 0, 1, 2, 3, 14]
+
+
+def a_pedal_counts_after_a_finger_has_undone(knitting: Knitting) -> None:
+    knitting.count()
     for key in ("Space", "Enter"):
         knitting.let_time_pass()
         knitting.page.locator("#undo").tap()
-        knitting.is_at(2)
-        knitting.press(key)
-        knitting.is_at(3)
+        knitting.is_at(0)
+        presses(knitting, [1], key)
 
 
-def test_a_pedal_counts_after_a_finger_has_closed_the_menu(knitting: Knitting) -> None:
-    summary = knitting.page.locator("#menu > summary")
+def a_pedal_counts_after_a_finger_has_closed_the_menu(knitting: Knitting) -> None:
+    # What the first opening of the menu is like before it is loaded has a test of its own.
+    expect(knitting.page.locator("#go-part option").first).to_be_attached()
     for _ in range(2):
-        summary.tap()
+        knitting.page.locator("#menu > summary").tap()
     expect(knitting.done).to_be_focused()
-    knitting.press("Space")
-    knitting.is_at(1)
+    presses(knitting, [2], "Space")
     expect(knitting.page.locator("#menu")).not_to_have_attribute("open", "")
+
+
+def a_tap_beside_the_open_menu_folds_it_in_and_counts_once(knitting: Knitting) -> None:
+    knitting.open_menu()
+    knitting.count()
+    expect(knitting.page.locator("#go-round")).to_be_hidden()
+
+
+def keys_typed_into_a_field_do_not_count(knitting: Knitting) -> None:
+    knitting.open_menu()
+    knitting.page.locator("#go-round").focus()
+    for key in ("1", "7", "ArrowLeft", "ArrowRight", "Backspace", "5"):
+        knitting.page.keyboard.press(key)
+    knitting.page.keyboard.press("Enter")
+    knitting.is_at(14)
 
 
 def test_a_pedal_counts_after_a_finger_has_closed_a_menu_that_was_not_loaded_yet(page: Page, link: str) -> None:
@@ -65,55 +125,9 @@ def test_a_pedal_counts_after_a_finger_has_closed_a_menu_that_was_not_loaded_yet
     expect(knitting.done).to_be_focused()
 
 
-def test_a_key_on_undo_undoes_as_often_as_it_is_pressed(knitting: Knitting) -> None:
-    knitting.count(5)
-    knitting.page.locator("#undo").focus()
-    for place, key in zip((4, 3, 2, 1), ("Space", "Space", "Enter", "Enter"), strict=True):
-        knitting.press(key)
-        knitting.is_at(place)
-
-
-def test_a_key_on_the_focused_button_counts_once(knitting: Knitting, server: Server) -> None:
-    for place, key in enumerate(("Space", "Enter", "PageDown"), start=1):
-        knitting.done.focus()
-        knitting.press(key)
-        knitting.is_at(place)
-    knitting.everything_is_sent()
-    assert server.counted(knitting.link) == [1, 2, 3]
-
-
-def test_a_key_held_down_counts_once(knitting: Knitting, server: Server) -> None:
-    for _ in range(4):
-        knitting.page.keyboard.down("PageDown")
-    knitting.page.keyboard.up("PageDown")
-    knitting.is_at(1)
-    knitting.everything_is_sent()
-    assert server.counted(knitting.link) == [1]
-
-
-def test_keys_typed_into_a_field_do_not_count(knitting: Knitting, server: Server) -> None:
-    knitting.count(2)
-    knitting.open_menu()
-    field = knitting.page.locator("#go-round")
-    field.focus()
-    for key in ("1", "7", "ArrowLeft", "ArrowRight", "Backspace", "5"):
-        knitting.page.keyboard.press(key)
-    knitting.page.keyboard.press("Enter")
-    knitting.is_at(14)
-    knitting.everything_is_sent()
-    assert server.counted(knitting.link) == [1, 2, 14]
-
-
-def test_a_tap_beside_the_open_menu_folds_it_in_and_counts_once(knitting: Knitting, server: Server) -> None:
-    knitting.open_menu()
-    knitting.count()
-    expect(knitting.page.locator("#go-round")).to_be_hidden()
-    knitting.everything_is_sent()
-    assert server.counted(knitting.link) == [1]
-
-
 def test_the_screen_shows_and_speaks_the_round_to_knit(knitting: Knitting) -> None:
     rounds = rounds_of(knitting.data(), 1)
+    live = knitting.page.locator("#live")
     for place in range(4):
         if place:
             knitting.count()
@@ -123,16 +137,30 @@ def test_the_screen_shows_and_speaks_the_round_to_knit(knitting: Knitting) -> No
         expect(knitting.page.locator("#stitches")).to_have_text(re.compile(rf"{rounds[place]['after']} stitches$"))
         if place:
             told = re.sub(r"\[([^\]]+)\] x (\d+)", r"\2 times: \1", rounds[place]["lines"][0][1])
-            expect(knitting.page.locator("#live")).to_contain_text(told)
-
-
-def test_undo_takes_back_counts_and_jumps_and_stops_at_the_beginning(knitting: Knitting) -> None:
-    undo = knitting.page.get_by_role("button", name="Undo")
-    knitting.count(2)
-    knitting.go_to_round(101)
+            expect(live).to_contain_text(told)
+    # Of a section that begins it is its name, and the stitches where they change.
+    knitting.go_to_section("Gusset")
+    expect(live).to_contain_text(re.compile(r"^Gusset, round 1 of \d+\. .*\. Then \d+ stitches$"))
+    knitting.go_to_section("Leg")
     knitting.count()
-    for place in (100, 2, 1, 0, 0):
-        undo.tap()
+    expect(live).to_contain_text(re.compile(r"^Round 2 of \d+\. (?!.*stitches)"))
+
+
+def test_the_list_of_sections_leads_to_the_start_of_each_and_undo_back(knitting: Knitting) -> None:
+    data = knitting.data()
+    firsts = {key: section_of(data, 1, key)["first"] for key in ("gusset", "toe", "cuff")}
+    knitting.count(2)
+    knitting.open_menu()
+    parts = knitting.page.get_by_label("Part", exact=True).locator("option")
+    expect(parts).to_have_text([section["title"] for section in data["scripts"][0]["sections"]])
+    knitting.page.keyboard.press("Escape")
+    for key, title in [("gusset", "Gusset"), ("toe", "Toe"), ("cuff", "Cuff")]:
+        knitting.go_by_hand(title)
+        knitting.is_at(firsts[key])
+    knitting.count()
+    # Undo takes back counts and jumps, and stops at the beginning.
+    for place in (0, firsts["toe"], firsts["gusset"], 2, 1, 0, 0):
+        knitting.page.get_by_role("button", name="Undo").tap()
         knitting.is_at(place)
     knitting.count()
 
@@ -150,17 +178,6 @@ def test_the_two_socks_are_counted_apart(knitting: Knitting) -> None:
     knitting.is_at(1)
     knitting.page.reload()
     knitting.is_at(1)
-
-
-def test_the_list_of_sections_leads_to_the_start_of_each(knitting: Knitting) -> None:
-    data = knitting.data()
-    knitting.open_menu()
-    parts = knitting.page.get_by_label("Part", exact=True).locator("option")
-    expect(parts).to_have_text([section["title"] for section in data["scripts"][0]["sections"]])
-    knitting.page.keyboard.press("Escape")
-    for key, title in [("gusset", "Gusset"), ("toe", "Toe"), ("cuff", "Cuff")]:
-        knitting.go_by_hand(title)
-        knitting.is_at(section_of(data, 1, key)["first"])
 
 
 def test_a_finished_sock_hands_on_to_the_other(knitting: Knitting) -> None:
@@ -185,16 +202,6 @@ def test_two_tabs_on_one_phone_show_the_same_place(knitting: Knitting) -> None:
     knitting.count()
     other.is_at(3)
     other.everything_is_sent()
-
-
-def test_media_keys_of_a_keyboard_or_remote_count_and_undo(knitting: Knitting) -> None:
-    """Their names are those of UI Events KeyboardEvent key Values (W3C)."""
-    for key, place in [("MediaTrackNext", 1), ("MediaPlayPause", 2), ("MediaTrackPrevious", 1)]:
-        knitting.let_time_pass()
-        knitting.page.evaluate(
-            "(key) => document.body.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true }))", key
-        )
-        knitting.is_at(place)
 
 
 @pytest.mark.usefixtures("own_phone")
@@ -270,12 +277,3 @@ def test_without_colours_the_page_keeps_its_marks(new_phone: NewPhone, server: S
     )
     assert pressed != other
     knitting.count()
-
-
-def test_speech_names_the_section_that_begins_and_the_stitches_that_change(knitting: Knitting) -> None:
-    live = knitting.page.locator("#live")
-    knitting.go_to_section("Gusset")
-    expect(live).to_contain_text(re.compile(r"^Gusset, round 1 of \d+\. .*\. Then \d+ stitches$"))
-    knitting.go_to_section("Leg")
-    knitting.count()
-    expect(live).to_contain_text(re.compile(r"^Round 2 of \d+\. (?!.*stitches)"))
