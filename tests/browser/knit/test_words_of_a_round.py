@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, expect
 
 from companion.drawings.chart import COLOURS
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
@@ -45,7 +45,7 @@ IN_SIGHT = """(all) => all.map((one) => {
 
 
 def touch(page: Page, word: str) -> None:
-    """Touch the middle of a word in the round."""
+    """Touch the middle of a word in the round, once what is painted a frame after it can hide no meaning any more."""
     place = page.evaluate(MIDDLE_OF, word)
     assert place, f"{word} is not in the round"
     page.touchscreen.tap(*place)
@@ -58,29 +58,38 @@ def complete(knitting: Knitting) -> Knitting:
 
 
 def test_a_touched_abbreviation_tells_its_meaning_and_does_not_count(complete: Knitting, server: Server) -> None:
-    meaning = complete.page.get_by_label("Meaning")
+    page, meaning = complete.page, complete.page.get_by_label("Meaning")
     place = section_of(complete.data(), 1, "gusset")["first"] + 2
     complete.go_to_round(place + 1)
+    shaping_is_set_apart_by_more_than_colour(page)
     for word in ("k2tog", "ssk"):
-        touch(complete.page, word)
+        touch(page, word)
         expect(meaning.locator("dt")).to_have_text(word)
         expect(meaning.locator("dd")).to_have_text(ABBREVIATIONS[word])
     complete.is_at(place)
     complete.count()
     expect(meaning).to_have_count(0)
+    complete.go_to_round(2)
+    a_word_made_of_several_tells_each(page)
     complete.everything_is_sent()
-    assert server.counted(complete.link) == [place, place + 1]
+    assert server.counted(complete.link) == [place, place + 1, 1]
 
 
-def test_a_word_made_of_several_abbreviations_tells_each(complete: Knitting) -> None:
-    complete.count()
-    touch(complete.page, "k1tbl")
-    terms = complete.page.get_by_label("Meaning").locator("dt")
+def shaping_is_set_apart_by_more_than_colour(page: Page) -> None:
+    shaping = page.locator("#words b")
+    expect(shaping).to_have_text(["ssk", "k2tog"])
+    expect(shaping.first).to_have_css("text-decoration-line", "underline")
+    expect(shaping.first).to_have_css("font-weight", "800")
+
+
+def a_word_made_of_several_tells_each(page: Page) -> None:
+    touch(page, "k1tbl")
+    terms = page.get_by_label("Meaning").locator("dt")
     expect(terms).to_have_text(["k", "tbl"])
     for width, height in ((360, 740), (800, 360), (320, 256)):
-        complete.page.set_viewport_size({"width": width, "height": height})
+        page.set_viewport_size({"width": width, "height": height})
         assert terms.evaluate_all(IN_SIGHT) == [True, True], (width, height)
-    complete.page.keyboard.press("Escape")
+    page.keyboard.press("Escape")
     expect(terms).to_have_count(0)
 
 
@@ -145,72 +154,66 @@ def columns_of_signs(page: Page) -> list[int]:
     return sorted(found)
 
 
-def test_shaping_is_set_apart_by_more_than_colour(complete: Knitting) -> None:
-    complete.go_to_round(section_of(complete.data(), 1, "gusset")["first"] + 3)
-    shaping = complete.page.locator("#words b")
-    expect(shaping).to_have_text(["ssk", "k2tog"])
-    expect(shaping.first).to_have_css("text-decoration-line", "underline")
-    expect(shaping.first).to_have_css("font-weight", "800")
+SHORT = timedelta(minutes=29)
+PAUSES = [
+    (timedelta(minutes=31), "31 minutes ago (Mon 3 Nov 2025, "),
+    (timedelta(hours=5), "5 hours ago"),
+    (timedelta(days=1, hours=2), "yesterday"),
+    (timedelta(weeks=3), "3 weeks ago"),
+]
+"""After the last count, and what is said of them."""
 
 
-@pytest.mark.parametrize(
-    ("pause", "words"),
-    [
-        (timedelta(minutes=31), "31 minutes ago (Mon 3 Nov 2025, "),
-        (timedelta(hours=5), "5 hours ago"),
-        (timedelta(days=1, hours=2), "yesterday"),
-        (timedelta(weeks=3), "3 weeks ago"),
-    ],
-)
 @pytest.mark.usefixtures("own_phone")
-def test_after_a_pause_it_says_what_was_last_and_when_and_what_the_needles_look_like(
-    page: Page, link: str, pause: timedelta, words: str
-) -> None:
+def test_after_a_pause_it_says_what_was_last_and_when_and_what_the_needles_look_like(page: Page, link: str) -> None:
     page.clock.set_fixed_time(NOON)
     knitting = Knitting(page, link).open()
-    place = section_of(knitting.data(), 1, "gusset")["first"] + 2
-    knitting.go_to_round(place + 1)
+    gusset, told = section_of(knitting.data(), 1, "gusset"), rounds_of(knitting.data(), 1)
+    knitting.go_to_round(gusset["first"] + 3)
     knitting.count()
-    page.clock.set_fixed_time(NOON + pause)
-    page.reload()
     panel = page.get_by_role("region", name="Where was I?")
-    expect(panel).to_contain_text(words)
-    told = rounds_of(knitting.data(), 1)
-    expect(panel).to_contain_text(f"{told[place]['after']} stitches")
-    expect(panel).to_contain_text("Gusset, round 3 of")
-    expect(panel).to_contain_text("Gusset, round 4 of")
-    knitting.count()
-    expect(panel).to_have_count(0)
-
-
-def test_the_way_out_of_a_long_sheet_is_in_sight_on_a_phone_on_its_side(page: Page, link: str) -> None:
-    page.set_viewport_size({"width": 640, "height": 320})
-    knitting = Knitting(page, link).open()
-    knitting.go_to_section("Gusset")
-    knitting.open_menu()
-    page.get_by_role("button", name="Where was I?").tap()
-    out = page.get_by_role("button", name="Go on")
-    expect(out).to_be_in_viewport(ratio=1)
-    assert page.locator(".panel").evaluate("(sheet) => sheet.scrollHeight > sheet.clientHeight")
-    out.tap()
-    expect(out).to_have_count(0)
-
-
-@pytest.mark.usefixtures("own_phone")
-def test_after_a_short_pause_it_says_nothing_but_the_menu_tells(page: Page, link: str) -> None:
-    page.clock.set_fixed_time(NOON)
-    knitting = Knitting(page, link).open()
-    knitting.count(2)
-    page.clock.set_fixed_time(NOON + timedelta(minutes=29))
+    page.clock.set_fixed_time(NOON + SHORT)
     page.reload()
+    after_a_short_pause_only_the_menu_tells(knitting, panel)
+    moment = NOON
+    for number, (pause, words) in enumerate(PAUSES, start=3):
+        moment += pause
+        page.clock.set_fixed_time(moment)
+        page.reload()
+        expect(panel).to_contain_text(words)
+        expect(panel).to_contain_text(f"{told[gusset['first'] + number - 1]['after']} stitches")
+        expect(panel).to_contain_text(f"Gusset, round {number} of")
+        expect(panel).to_contain_text(f"Gusset, round {number + 1} of")
+        # It opens by itself, so that it is said as well (WCAG 2.2, success criterion 4.1.3).
+        said = f"Where was I? Last: Gusset, round {number} of {gusset['count']}, {words.partition(' (')[0]}"
+        expect(page.locator("#told")).to_contain_text(said)
+        knitting.count()
+        expect(panel).to_have_count(0)
+
+
+def after_a_short_pause_only_the_menu_tells(knitting: Knitting, panel: Locator) -> None:
+    place = knitting.place()
     knitting.is_complete()
-    panel = page.get_by_role("region", name="Where was I?")
     knitting.open_menu()
-    page.get_by_role("button", name="Where was I?").tap()
+    expect(panel).to_have_count(0)
+    knitting.page.get_by_role("button", name="Where was I?").tap()
     expect(panel).to_contain_text("29 minutes ago")
     panel.get_by_role("button", name="Go on").tap()
     expect(panel).to_have_count(0)
-    knitting.is_at(2)
+    knitting.is_at(place)
+
+
+ROW = """(drawing) => {
+    const now = drawing.querySelector(".now").getBoundingClientRect();
+    const middle = ({ left, right }) => (left + right) / 2;
+    const boxes = (which) => [...drawing.querySelectorAll(which)].map((one) => [one, one.getBoundingClientRect()]);
+    const inside = ({ top, bottom }) => now.top < (top + bottom) / 2 && (top + bottom) / 2 < now.bottom;
+    return [
+        boxes(".first").map(([, box]) => middle(box) - middle(now)),
+        boxes(".cell").filter(([, box]) => inside(box)).map(([cell]) => cell.getAttribute("fill")),
+    ];
+}"""
+"""How far the bars lie from the middle of the row to work, in px, and the colours of its stitches from the left."""
 
 
 @pytest.fixture
@@ -232,24 +235,28 @@ def test_the_chart_shows_its_row_with_its_direction_and_the_counts_of_each_yarn(
         expect(rows).to_have_attribute("aria-label", f"Row {number} of 8 of the chart, worked from right to left")
         begins = ["The instep begins at the bar, with stitch 5."] if number in (2, 3) else []
         expect(page.locator("#chart p")).to_have_text([f"A: {63 - number} oat B: {5 + number} moss", *begins])
-        outline = rows.locator(".now").bounding_box()
-        assert outline
-        for bar in [line.bounding_box() for line in rows.locator(".first").all()]:
-            # Stitch 5 of 8 from the right end lies left of the middle of the row.
-            assert bar
-            assert bar["x"] + bar["width"] / 2 == pytest.approx(outline["x"] + outline["width"] / 2, abs=2)
-        assert rows.locator(".first").count() == len(begins)
+        bars, row = rows.evaluate(ROW)
+        # Stitch 5 of 8 from the right end lies left of the middle of the row.
+        assert bars == pytest.approx([0] * len(begins), abs=2)
         # "AABBAAAA" is read from its right end: the row's first four stitches are of the first yarn.
-        row = [cell for cell in rows.locator(".cell").all() if inside(cell.bounding_box(), outline)]
-        colours = ["A" if cell.get_attribute("fill") == "#f0e6d0" else "B" for cell in row]
-        assert {cell.get_attribute("fill") for cell in row} <= {"#f0e6d0", COLOURS["B"]}, "a usual one as on the plan"
+        assert set(row) <= {"#f0e6d0", COLOURS["B"]}, "a usual one as on the plan"
+        colours = ["A" if colour == "#f0e6d0" else "B" for colour in row]
         expected = ["AABBAAAA", "ABBBBAAA", "BBAABBAA", "BAAAABBA"][number - 1]
         assert "".join(colours) == expected
     assert rows.locator("path:not(.way)").count() == sum(
         row.count("B") for row in ("ABBBBAAA", "BBAABBAA", "BAAAABBA", "AAAAAABB", "AAAAAAAA")
     )
+    where_was_i_names_the_needles_and_the_zones(charted)
     charted.go_to_section("Gusset")
     expect(page.locator("#chart")).to_be_hidden()
+
+
+def where_was_i_names_the_needles_and_the_zones(charted: Knitting) -> None:
+    charted.open_menu()
+    charted.page.get_by_role("button", name="Where was I?").tap()
+    panel = charted.page.get_by_role("region", name="Where was I?")
+    expect(panel).to_contain_text("68 stitches: heel 34, instep 34")
+    expect(panel).to_contain_text("Needle 1: 34; needle 2: 34")
 
 
 def test_yarns_without_colours_of_their_own_look_as_on_the_plan(page: Page, link: str) -> None:
@@ -265,21 +272,8 @@ def test_yarns_without_colours_of_their_own_look_as_on_the_plan(page: Page, link
     knitting.go_to_section("Leg")
     cells = page.locator("#chart svg[role=img] .cell")
     expect(cells).to_have_count(5 * 8)
-    assert [cell.get_attribute("fill") for cell in cells.all()[:8]] == [*COLOURS.values()] * 2
-
-
-def inside(cell: Any, outline: Any) -> bool:
-    middle = cell["y"] + cell["height"] / 2
-    return bool(outline["y"] < middle < outline["y"] + outline["height"])
-
-
-def test_where_was_i_names_the_needles_and_the_zones(charted: Knitting) -> None:
-    charted.count()
-    charted.open_menu()
-    charted.page.get_by_role("button", name="Where was I?").tap()
-    panel = charted.page.get_by_role("region", name="Where was I?")
-    expect(panel).to_contain_text("68 stitches: heel 34, instep 34")
-    expect(panel).to_contain_text("Needle 1: 34; needle 2: 34")
+    fills = cells.evaluate_all("(all) => all.map((one) => one.getAttribute('fill'))")
+    assert fills[:8] == [*COLOURS.values()] * 2
 
 
 def test_a_change_of_colour_is_announced_one_round_ahead(page: Page, server: Server) -> None:
@@ -293,11 +287,25 @@ def test_a_change_of_colour_is_announced_one_round_ahead(page: Page, server: Ser
     expect(page.locator("#live")).to_contain_text("Yarn B next")
 
 
-def test_text_twice_as_large_loses_nothing(page: Page, link: str) -> None:
+FITS = """(parts) => parts.map((id) => document.getElementById(id)).filter((part) => part.innerText).map((part) => {
+    part.scrollIntoView({ block: "nearest" });
+    const { left, right } = part.getBoundingClientRect();
+    scrollTo(0, document.documentElement.scrollHeight);
+    const covered = part.getBoundingClientRect().bottom - document.querySelector(".hand").getBoundingClientRect().top;
+    return [part.id, left >= 0 && right <= innerWidth, part.closest(".hand") ? 0 : covered];
+})"""
+"""Of each part: whether nothing of it is beside the screen, and how much of its foot the hand's part covers, in px.
+
+The hand's part stands over the foot of the page; what it covers scrolls free above it.
+"""
+
+
+def test_a_small_screen_and_text_twice_as_large_lose_nothing(page: Page, link: str) -> None:
     """WCAG 2.2, success criteria 1.4.4 and 1.4.10: text at 200 % without loss of content, and no scrolling sideways."""
-    page.set_viewport_size({"width": 320, "height": 640})
+    page.set_viewport_size({"width": 640, "height": 320})
     knitting = Knitting(page, link).open()
-    knitting.is_complete()
+    the_way_out_of_a_long_sheet_is_in_sight_on_a_phone_on_its_side(knitting)
+    page.set_viewport_size({"width": 320, "height": 640})
     knitting.open_menu()
     page.get_by_label("Size of the text").select_option("200")
     page.keyboard.press("Escape")
@@ -306,24 +314,25 @@ def test_text_twice_as_large_loses_nothing(page: Page, link: str) -> None:
     for key in ("cuff", "heel-flap", "gusset", "toe"):
         place = section_of(data, 1, key)["first"]
         knitting.go_to_round(place + 2)
-        assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [320, 320]
-        for part in ("#words", "#note", "#number", "#ahead", "#stitches", "#undo", "#done"):
-            if not page.locator(part).inner_text():
-                continue
-            page.locator(part).scroll_into_view_if_needed()
-            box = page.locator(part).bounding_box()
-            assert box
-            assert box["x"] >= 0
-            assert box["x"] + box["width"] <= 320
-            if part not in {"#undo", "#done", "#stitches"}:
-                # The hand's part stands over the foot of the page; what it covers scrolls free above it.
-                page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
-                hand, box = page.locator(".hand").bounding_box(), page.locator(part).bounding_box()
-                assert hand
-                assert box
-                assert box["y"] + box["height"] <= hand["y"] + 1
+        assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [320, 320], key
+        parts = page.evaluate(FITS, ["words", "note", "number", "ahead", "stitches", "undo", "done"])
+        assert {"words", "number", "done"} <= {name for name, _, _ in parts}
+        assert [name for name, beside, covered in parts if not beside or covered > 1] == [], key
     page.reload()
     expect(page.locator("html")).to_have_attribute("data-text", "200")
+
+
+def the_way_out_of_a_long_sheet_is_in_sight_on_a_phone_on_its_side(knitting: Knitting) -> None:
+    page = knitting.page
+    knitting.is_complete()
+    knitting.go_to_section("Gusset")
+    knitting.open_menu()
+    page.get_by_role("button", name="Where was I?").tap()
+    out = page.get_by_role("button", name="Go on")
+    expect(out).to_be_in_viewport(ratio=1)
+    assert page.locator(".panel").evaluate("(sheet) => sheet.scrollHeight > sheet.clientHeight")
+    out.tap()
+    expect(out).to_have_count(0)
 
 
 def test_a_heel_in_another_yarn_names_it_beside_its_section_and_fills_the_small_sock_in_it(
