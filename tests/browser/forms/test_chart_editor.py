@@ -221,9 +221,22 @@ def test_the_yarns_are_the_palette_and_a_chart_needs_two(form: Page) -> None:
     expect(colours).to_have_count(3)
     colours.nth(2).click()
     expect(colours.nth(2)).to_have_attribute("aria-pressed", "true")
+    the_chosen_yarn_is_marked_without_colours(form)
     swipe(form, [(1, 1), (2, 1)])
     expect(form.locator('.chart-cells[fill="#a04020"]')).to_have_count(1)
     expect(square(form, (2, 1))).to_have_accessible_name("Round 1, stitch 2: C, rust")
+
+
+def the_chosen_yarn_is_marked_without_colours(form: Page) -> None:
+    """Forced colours (CSS Color Adjustment, W3C)."""
+    form.emulate_media(forced_colors="active")
+    looks = "(all) => all.map((one) => [one.ariaPressed, getComputedStyle(one).backgroundColor])"
+    found = form.locator(".palette [data-tool]:visible").evaluate_all(looks)
+    form.emulate_media(forced_colors="none")
+    chosen = {look for pressed, look in found if pressed == "true"}
+    others = {look for pressed, look in found if pressed != "true"}
+    assert chosen
+    assert not chosen & others
 
 
 def test_what_is_typed_is_drawn_and_what_is_no_chart_is_left_alone(form: Page) -> None:

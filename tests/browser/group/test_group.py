@@ -157,6 +157,8 @@ def shares_and_takes_it_back(desk: Page, leaders_page: str, one: Knitting, other
     assert group_page(desk, leaders_page) == []
     for knitting, name, size in ((one, "Ortrun", False), (other, "Wiebke", True)):
         knitting.page.goto(f"/pair/{knitting.link}")
+        # The browser can fill it in (WCAG 2.2, success criterion 1.3.5).
+        expect(knitting.page.locator("#first_name")).to_have_attribute("autocomplete", "given-name")
         share(knitting.page, name, size=size)
     second, first = group_page(desk, leaders_page)  # in the order of the sock
     for word in ("Ortrun", "leg", "not shared"):

@@ -8,23 +8,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from datetime import timedelta
-from typing import Any
+from typing import Any, Literal
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from ...conftest import NOON
-from ..conftest import NewPhone
-from ..given import change_data, steps
+from ..given import change_data
 from ..knitting import RETRY, Knitting
 from ..modules import Modules
-from ..server import Server
-from ..tour import TOUR
-from .test_gauge_check import accept, check
 from .test_thumb import TAP
 
 without_worker = pytest.mark.usefixtures("without_worker")
+
+SCHEMES: tuple[Literal["light", "dark"], ...] = ("dark", "light")
 
 COVERED = """() => {
     const { left, top, width, height } = document.activeElement.getBoundingClientRect();
@@ -51,7 +47,14 @@ def complete(knitting: Knitting) -> Knitting:
 
 
 @without_worker
-def test_a_closed_sheet_gives_the_keys_back_and_what_was_kept_is_said(complete: Knitting) -> None:
+def test_what_is_closed_gives_the_keys_back_and_what_was_kept_is_said(complete: Knitting) -> None:
+    a_closed_sheet_gives_the_keys_back_and_what_was_kept_is_said(complete)
+    looking_ahead_is_said_zone_by_zone_and_back_to_my_round_gives_the_keys_back(complete)
+    a_panel_takes_the_focus_on_its_heading_and_a_count_gives_it_back(complete)
+    the_menu_closes_when_the_focus_leaves_it(complete.page)
+
+
+def a_closed_sheet_gives_the_keys_back_and_what_was_kept_is_said(complete: Knitting) -> None:
     page = complete.page
     for name in ("note-it", "try-on", "measure"):
         press_on(page, page.locator(f"#{name}"))
@@ -68,34 +71,27 @@ def test_a_closed_sheet_gives_the_keys_back_and_what_was_kept_is_said(complete: 
     complete.is_at(1)
 
 
-@without_worker
-def test_back_to_my_round_gives_the_keys_back(complete: Knitting) -> None:
+def looking_ahead_is_said_zone_by_zone_and_back_to_my_round_gives_the_keys_back(complete: Knitting) -> None:
     page = complete.page
+    complete.go_to_section("Gusset")
     press_on(page, page.get_by_role("slider"), "ArrowRight")
+    said = re.compile(r"^Looking ahead\. Gusset, round 2 of \d+\. Sole: .+\. Instep: k34")
+    expect(page.locator("#live")).to_have_text(said)
     page.keyboard.press("Tab")
     expect(page.get_by_role("button", name="Back to my round")).to_be_focused()
     page.keyboard.press("Enter")
     has_focus(page, "done")
 
 
-@without_worker
-def test_an_answered_question_gives_the_keys_back(page: Page, link: str) -> None:
-    TOUR["knit counted apart"](page, link)
-    press_on(page, page.get_by_role("alert").get_by_role("button").first)
-    expect(page.get_by_role("alert")).to_have_count(0)
-    has_focus(page, "done")
-
-
-@without_worker
-def test_a_panel_takes_the_focus_on_its_heading_and_a_count_gives_it_back(complete: Knitting) -> None:
-    page = complete.page
+def a_panel_takes_the_focus_on_its_heading_and_a_count_gives_it_back(complete: Knitting) -> None:
+    page, place = complete.page, complete.place()
     how_far = page.locator("#how-far")
     expect(how_far).to_have_attribute("aria-expanded", "false")
     press_on(page, how_far)
     expect(page.get_by_role("heading", name="How far")).to_be_focused()
     expect(how_far).to_have_attribute("aria-expanded", "true")
     complete.press("PageDown")
-    complete.is_at(1)
+    complete.is_at(place + 1)
     has_focus(page, "done")
     expect(how_far).to_have_attribute("aria-expanded", "false")
     press_on(page, page.locator("#menu > summary"))
@@ -105,9 +101,7 @@ def test_a_panel_takes_the_focus_on_its_heading_and_a_count_gives_it_back(comple
     has_focus(page, "done")
 
 
-@without_worker
-def test_the_menu_closes_when_the_focus_leaves_it(complete: Knitting) -> None:
-    page = complete.page
+def the_menu_closes_when_the_focus_leaves_it(page: Page) -> None:
     press_on(page, page.locator("#menu > summary"))
     expect(page.locator("#go-part")).to_be_visible()
     page.get_by_label("A quiet click with each count").focus()
@@ -117,11 +111,29 @@ def test_the_menu_closes_when_the_focus_leaves_it(complete: Knitting) -> None:
     expect(page.get_by_role("slider")).to_be_focused()
 
 
-def test_whatever_is_kept_without_network_is_said_to_wait(complete: Knitting) -> None:
-    page, told = complete.page, complete.page.locator("#told p")
+def test_without_network_it_is_said_once_and_whatever_is_kept_is_said_to_wait(complete: Knitting) -> None:
     complete.works_without_network()
-    complete.count()
+    no_network_is_said_once_and_once_that_all_is_sent(complete)
+    whatever_is_kept_is_said_to_wait(complete)
+
+
+def no_network_is_said_once_and_once_that_all_is_sent(complete: Knitting) -> None:
+    page, told = complete.page, complete.page.locator("#told p")
     complete.everything_is_sent()
+    expect(told).to_have_count(0)
+    page.context.set_offline(True)
+    complete.count()
+    expect(told).to_have_text(["Kept on this device, 1 not yet sent. No network now."])
+    complete.count(2)
+    expect(page.locator("#kept")).to_contain_text("3 not yet sent. No network now.")
+    expect(told).to_have_count(1)
+    page.context.set_offline(False)
+    expect(told).to_have_count(2, timeout=RETRY)
+    expect(told.last).to_have_text("Kept and sent.")
+
+
+def whatever_is_kept_is_said_to_wait(complete: Knitting) -> None:
+    page, told = complete.page, complete.page.locator("#told p")
     page.context.set_offline(True)
     waits = "Kept here; sent when there is a network."
     typed = {
@@ -149,46 +161,6 @@ def test_whatever_is_kept_without_network_is_said_to_wait(complete: Knitting) ->
             sheet.get_by_role("button", name="Close").tap()
 
 
-def test_no_network_is_said_once_and_once_that_all_is_sent(complete: Knitting) -> None:
-    page, told = complete.page, complete.page.locator("#told p")
-    complete.works_without_network()
-    complete.everything_is_sent()
-    expect(told).to_have_count(0)
-    page.context.set_offline(True)
-    complete.count()
-    expect(told).to_have_text(["Kept on this device, 1 not yet sent. No network now."])
-    complete.count(2)
-    expect(page.locator("#kept")).to_contain_text("3 not yet sent. No network now.")
-    expect(told).to_have_count(1)
-    page.context.set_offline(False)
-    expect(told).to_have_count(2, timeout=RETRY)
-    expect(told.last).to_have_text("Kept and sent.")
-
-
-@pytest.mark.usefixtures("without_worker", "own_phone")
-def test_where_was_i_that_opens_by_itself_is_said(page: Page, link: str) -> None:
-    page.clock.set_fixed_time(NOON)
-    Knitting(page, link).open().count(2)
-    page.clock.set_fixed_time(NOON + timedelta(hours=2))
-    page.reload()
-    expect(page.locator("#told")).to_contain_text("Where was I? Last: Cuff, round 2 of 19, 2 hours ago")
-
-
-@without_worker
-def test_a_changed_plan_and_the_choice_for_sock_two_are_said(knitting: Knitting) -> None:
-    told = knitting.page.locator("#told")
-    knitting.go_to_round(41)
-    knitting.everything_is_sent()
-    check(knitting)
-    accept(knitting, "Change the leg here")
-    line = knitting.page.locator("#plan-changed")
-    expect(line).to_be_visible()
-    words = line.evaluate("(line) => line.firstChild.textContent.trim()")
-    expect(told).to_contain_text(words)
-    knitting.take_up(2)
-    expect(told).to_contain_text("Sock two. Sock one was changed while it was knitted.")
-
-
 @without_worker
 @pytest.mark.parametrize(
     ("words", "said"),
@@ -213,26 +185,13 @@ def test_a_round_of_a_stripe_is_spoken_with_its_yarn(modules: Modules) -> None:
 
 
 @without_worker
-def test_zones_are_apart_in_what_is_said_when_looking_ahead(complete: Knitting) -> None:
-    complete.go_to_section("Gusset")
-    press_on(complete.page, complete.page.get_by_role("slider"), "ArrowRight")
-    said = re.compile(r"^Looking ahead\. Gusset, round 2 of \d+\. Sole: .+\. Instep: k34")
-    expect(complete.page.locator("#live")).to_have_text(said)
+def test_the_round_is_readable_in_either_scheme_in_larger_text_and_magnified(complete: Knitting) -> None:
+    the_reading_line_stands_out_from_the_tape(complete.page)
+    the_bar_undo_and_the_names_of_sections_grow_with_the_text(complete.page)
+    magnified_four_times_the_round_is_readable_and_nothing_focused_is_covered(complete)
 
 
-@without_worker
-def test_work_by_hand_says_its_words_once_and_then_the_number(page: Page, link: str) -> None:
-    change_data(page, steps)
-    knitting = Knitting(page, link).open()
-    knitting.go_to_round(3)
-    live = page.locator("#live")
-    for said in ("Step 2 of 3, stitch 1 of 3. Front needle purlwise, back needle knitwise.", "Stitch 2 of 3"):
-        knitting.press("PageDown")
-        expect(live).to_have_text(said)
-
-
-@without_worker
-def test_magnified_four_times_the_round_is_readable_and_nothing_focused_is_covered(complete: Knitting) -> None:
+def magnified_four_times_the_round_is_readable_and_nothing_focused_is_covered(complete: Knitting) -> None:
     """320 x 256 CSS px are 1280 x 1024 at 400 %, as success criterion 1.4.10 has it."""
     page = complete.page
     page.set_viewport_size({"width": 320, "height": 256})
@@ -256,10 +215,7 @@ def test_magnified_four_times_the_round_is_readable_and_nothing_focused_is_cover
     assert {"reading", "how-far", "note-it", "undo", "done"} <= reached
 
 
-@without_worker
-def test_the_bar_undo_and_the_names_of_sections_grow_with_the_text(complete: Knitting) -> None:
-    page = complete.page
-
+def the_bar_undo_and_the_names_of_sections_grow_with_the_text(page: Page) -> None:
     def sizes() -> list[float]:
         size = "(one) => parseFloat(getComputedStyle(one).fontSize)"
         return [page.locator(which).evaluate(size) for which in ("#title", "#menu > summary", "#undo", "#section")]
@@ -269,6 +225,7 @@ def test_the_bar_undo_and_the_names_of_sections_grow_with_the_text(complete: Kni
     assert all(large >= 1.25 * small for small, large in zip(usual, sizes(), strict=True))
     page.set_viewport_size({"width": 320, "height": 640})
     assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [320, 320]
+    page.evaluate("delete document.documentElement.dataset.large; document.documentElement.dataset.text = '100'")
 
 
 @without_worker
@@ -285,18 +242,16 @@ def test_a_long_title_is_whole_on_the_narrowest_phone(page: Page, link: str) -> 
     ]
 
 
-@without_worker
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_reading_line_stands_out_from_the_tape(page: Page, link: str, scheme: Any) -> None:
+def the_reading_line_stands_out_from_the_tape(page: Page) -> None:
     """3:1, by the formula of relative luminance in WCAG 2.2; the knitted part has a veil of 12 % black."""
-    page.emulate_media(color_scheme=scheme)
-    Knitting(page, link).open()
-    colours = page.locator("#reading").evaluate(
-        "(tape) => ['--reading', '--tape'].map((name) => getComputedStyle(tape).getPropertyValue(name).trim())"
-    )
-    reading, tape = ([int(colour[at : at + 2], 16) for at in (1, 3, 5)] for colour in colours)
-    for ground in (tape, [0.88 * part for part in tape]):
-        assert (luminance(ground) + 0.05) / (luminance(reading) + 0.05) >= 3
+    for scheme in SCHEMES:
+        page.emulate_media(color_scheme=scheme)
+        colours = page.locator("#reading").evaluate(
+            "(tape) => ['--reading', '--tape'].map((name) => getComputedStyle(tape).getPropertyValue(name).trim())"
+        )
+        reading, tape = ([int(colour[at : at + 2], 16) for at in (1, 3, 5)] for colour in colours)
+        for ground in (tape, [0.88 * part for part in tape]):
+            assert (luminance(ground) + 0.05) / (luminance(reading) + 0.05) >= 3, scheme
 
 
 def luminance(colour: Sequence[float]) -> float:
@@ -317,32 +272,3 @@ def test_how_soon_a_second_tap_counts_is_a_setting(complete: Knitting) -> None:
     expect(page.locator("#double-tap")).to_be_visible()
     page.evaluate(TAP, first + 1100)
     complete.is_at(2)
-
-
-@without_worker
-def test_buttons_of_a_result_have_names_of_their_own(page: Page, link: str) -> None:
-    TOUR["result"](page, link)
-    for fold in page.locator("details.fold > summary").all():
-        fold.click()
-    buttons = page.get_by_role("main").get_by_role("button").all()
-    names = [button.get_attribute("aria-label") or button.inner_text() for button in buttons]
-    assert len(names) >= 3
-    assert len(names) == len(set(names))
-
-
-@without_worker
-def test_the_chosen_yarn_is_marked_without_colours(new_phone: NewPhone, server: Server) -> None:
-    page = new_phone(server, forced_colors="active")
-    TOUR["form with a chart"](page, "")
-    looks = "(all) => all.map((one) => [one.ariaPressed, getComputedStyle(one).backgroundColor])"
-    found = page.locator(".palette [data-tool]:visible").evaluate_all(looks)
-    chosen = {look for pressed, look in found if pressed == "true"}
-    others = {look for pressed, look in found if pressed != "true"}
-    assert chosen
-    assert not chosen & others
-
-
-@without_worker
-def test_the_field_of_a_first_name_can_be_filled_in_by_the_browser(page: Page, link: str) -> None:
-    TOUR["plan of a follower"](page, link)
-    expect(page.locator("#first_name")).to_have_attribute("autocomplete", "given-name")

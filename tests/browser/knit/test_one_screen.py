@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from typing import Any
 
 import pytest
 from playwright.sync_api import Page, Playwright, expect
 
+from ...conftest import fully
 from ..chromium import engine, phone
-from ..knitting import GO_TO, STYLED, Knitting, rounds_of
+from ..knitting import GO_TO, STYLED, Knitting, rounds_of, section_of
 from ..server import Server
 from ..tour.knit import KNIT
 from .test_remarks import write_note
@@ -41,6 +43,20 @@ UNDER_THE_THUMB = """() => ["how-far", "undo", "done"].map((id) => {
 BOTH = f"() => [({OUT_OF_SIGHT})(), ({UNDER_THE_THUMB})()]"
 
 
+def places_to_look_at(told: list[dict[str, Any]]) -> list[int]:
+    """Of rounds with the same parts the one with the most to read; every kind of round if all is to be tried.
+
+    Rounds that read alike look alike, and all digits are equally wide.
+    """
+    found: dict[Any, tuple[int, int]] = {}
+    for place, one in enumerate(told):
+        words, charted = (one["lines"], one["note"] or ""), bool(one["chart_row"])
+        parts = ([zone for zone, _ in one["lines"]], bool(one["note"]), charted, bool(one["gist"]))
+        kind = re.sub(r"\d", "0", str((words, charted))) if fully() else str(parts)
+        found[kind] = max((len(str(words)), -place), found.get(kind, (0, 0)))
+    return sorted(-place for _, place in found.values())
+
+
 @pytest.mark.parametrize(
     ("sample", "screens"), [("ismene", SCREENS), ("ruddock", SCREENS), ("ilex", USUAL), ("sorrel", USUAL)]
 )
@@ -50,13 +66,8 @@ def test_no_round_is_covered_by_the_button_which_stays_where_it_is(
     knitting = Knitting(page, server.add_pair(sample)).open()
     knitting.is_complete()
     told = rounds_of(knitting.data(), 1)
-    # Rounds that read alike look alike, and all digits are equally wide.
-    first_of_its_kind = {
-        re.sub(r"\d", "0", str((one["lines"], one["note"], bool(one["chart_row"])))): place
-        for place, one in reversed(list(enumerate(told)))
-    }
     edges = {screen: set[tuple[float, ...]]() for screen in screens}
-    for place in sorted(first_of_its_kind.values()):
+    for place in places_to_look_at(told):
         knitting.page.locator("#go").evaluate(GO_TO, place)
         knitting.is_at(place)
         if row := told[place]["chart_row"]:
@@ -70,7 +81,9 @@ def test_no_round_is_covered_by_the_button_which_stays_where_it_is(
     assert {screen: len(found) for screen, found in edges.items()} == dict.fromkeys(screens, 1)
 
 
-def test_both_places_are_in_sight_where_a_pair_was_counted_apart(page: Page, server: Server) -> None:
+def test_where_a_pair_was_counted_apart_both_places_are_in_sight_until_one_is_chosen(
+    page: Page, server: Server
+) -> None:
     KNIT["knit counted apart"](page, server.add_pair())
     page.set_viewport_size({"width": 320, "height": 568})
     answers = page.get_by_role("alert").get_by_role("button")
@@ -80,13 +93,10 @@ def test_both_places_are_in_sight_where_a_pair_was_counted_apart(page: Page, ser
     assert last
     assert hand
     assert last["y"] + last["height"] <= hand["y"]
-
-
-def test_the_name_of_the_pair_has_two_lines(knitting: Knitting) -> None:
-    knitting.page.set_viewport_size({"width": 320, "height": 640})
-    title = knitting.page.get_by_role("heading", level=1)
-    expect(title).to_have_text("Ismene, high instep")
-    assert title.evaluate("(title) => title.scrollHeight <= title.clientHeight && title.clientHeight <= 44")
+    # A keyboard that answers gets its keys back (WCAG 2.2, success criterion 2.4.3).
+    answers.first.press("Enter")
+    expect(page.get_by_role("alert")).to_have_count(0)
+    expect(page.locator("#done")).to_be_focused()
 
 
 def test_a_round_is_in_sight_where_the_browser_has_text_twice_as_large(playwright: Playwright, server: Server) -> None:
@@ -105,34 +115,37 @@ def test_a_round_is_in_sight_where_the_browser_has_text_twice_as_large(playwrigh
             assert below == [], f"on {width} x {height}"
 
 
-def test_the_number_of_a_plain_round_is_the_largest_thing(knitting: Knitting) -> None:
-    knitting.go_to_section("Leg")
-    knitting.count(10)
+def test_a_plain_round_is_a_large_number_with_one_row_of_buttons_beside_the_count(knitting: Knitting) -> None:
+    page = knitting.page
+    knitting.is_complete()
+    knitting.go_to_round(section_of(knitting.data(), 1, "leg")["first"] + 11)
     for width, height in (*SCREENS, SMALLEST_ON_ITS_SIDE):
-        knitting.page.set_viewport_size({"width": width, "height": height})
-        sizes = knitting.page.evaluate(
+        page.set_viewport_size({"width": width, "height": height})
+        sizes = page.evaluate(
             "() => ['#number b', '#words', '#done b', '#stitches'].map((which) => "
             "parseFloat(getComputedStyle(document.querySelector(which)).fontSize))"
         )
         # Numerals of 107 px are 12 mm high on a phone. On its side one of less than 360 px has less room.
         assert sizes[0] >= (107 if (width, height) != SMALLEST_ON_ITS_SIDE else 64), (width, height)
         assert max(sizes[1:]) < sizes[0], (width, height)
-
-
-def test_check_note_try_on_length_and_undo_are_one_row_beside_the_count(knitting: Knitting) -> None:
-    for width, height in (*SCREENS, SMALLEST_ON_ITS_SIDE):
-        knitting.page.set_viewport_size({"width": width, "height": height})
-        row = [
-            knitting.page.locator(f"#{name}").bounding_box()
-            for name in ("check", "note-it", "try-on", "measure", "undo")
-        ]
-        assert all(row)
-        boxes = [box for box in row if box]
-        assert len({box["y"] for box in boxes}) == 1, (width, height)
-        assert min(min(box["width"], box["height"]) for box in boxes) >= 44, (width, height)
-        assert knitting.page.evaluate("scrollY") == 0
+        row = page.evaluate(BOXES, ["check", "note-it", "try-on", "measure", "undo"])
+        assert len({top for top, _ in row}) == 1, (width, height)
+        assert min(small for _, small in row) >= 44, (width, height)
+        assert page.evaluate("scrollY") == 0
         cut = "(all) => all.filter((one) => one.scrollWidth > one.clientWidth).map((one) => one.id)"
-        assert knitting.page.locator(".beside > *").evaluate_all(cut) == [], (width, height)
+        assert page.locator(".beside > *").evaluate_all(cut) == [], (width, height)
+    the_name_of_the_pair_has_two_lines(page)
+
+
+BOXES = """(names) => names.map((id) => document.getElementById(id).getBoundingClientRect())
+    .map(({ top, width, height }) => [top, Math.min(width, height)])"""
+
+
+def the_name_of_the_pair_has_two_lines(page: Page) -> None:
+    page.set_viewport_size({"width": 320, "height": 640})
+    title = page.get_by_role("heading", level=1)
+    expect(title).to_have_text("Ismene, high instep")
+    assert title.evaluate("(title) => title.scrollHeight <= title.clientHeight && title.clientHeight <= 44")
 
 
 MARK = """() => {
@@ -141,19 +154,17 @@ MARK = """() => {
 }"""
 
 
-@pytest.mark.parametrize(("width", "height"), [(320, 568), (800, 360)])
-def test_a_note_that_runs_under_the_count_row_is_marked_until_its_end_is_in_sight(
-    knitting: Knitting, width: int, height: int
-) -> None:
+def test_a_note_that_runs_under_the_count_row_is_marked_until_its_end_is_in_sight(knitting: Knitting) -> None:
     page = knitting.page
-    page.set_viewport_size({"width": width, "height": height})
-    expect(page.locator(".more")).to_have_count(0)
-    write_note(knitting, "The left sock's tail is the long one. " * 8)
-    expect(page.locator(".more")).to_have_count(1)
-    assert page.evaluate(MARK)
-    page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
-    expect(page.locator(".more")).to_have_count(0)
-    assert not page.evaluate(MARK)
-    assert page.evaluate(OUT_OF_SIGHT) == []
-    knitting.count()
-    expect(page.locator(".more")).to_have_count(0)
+    for width, height in ((320, 568), (800, 360)):
+        page.set_viewport_size({"width": width, "height": height})
+        expect(page.locator(".more")).to_have_count(0)
+        write_note(knitting, "The left sock's tail is the long one. " * 8)
+        expect(page.locator(".more")).to_have_count(1)
+        assert page.evaluate(MARK), (width, height)
+        page.evaluate("scrollTo(0, document.documentElement.scrollHeight)")
+        expect(page.locator(".more")).to_have_count(0)
+        assert not page.evaluate(MARK), (width, height)
+        assert page.evaluate(OUT_OF_SIGHT) == [], (width, height)
+        knitting.count()
+        expect(page.locator(".more")).to_have_count(0)

@@ -1,4 +1,4 @@
-"""Sock two after sock one was changed: asked before its cast-on, chosen, taken back."""
+"""Sock two after sock one was changed: said, asked before its cast-on, chosen, taken back."""
 
 from __future__ import annotations
 
@@ -24,7 +24,12 @@ def test_before_its_cast_on_sock_two_asks_how_it_is_to_be_knitted(knitting: Knit
     check(knitting)
     accept(knitting, "Change the leg here")
     changed = rounds_of(knitting.data(), 1)
+    # What changes beside the rounds is said as well (WCAG 2.2, success criterion 4.1.3).
+    line, told = page.locator("#plan-changed"), page.locator("#told")
+    expect(line).to_be_visible()
+    expect(told).to_contain_text(line.evaluate("(line) => line.firstChild.textContent.trim()"))
     knitting.take_up(2)
+    expect(told).to_contain_text("Sock two. Sock one was changed while it was knitted.")
     panel.get_by_role("link", name="Choose how to knit it").tap()
     expect(page.get_by_role("article", name="As sock one was knitted")).to_be_visible()
     expect(page.get_by_text("Other ways: as it should have been · as first planned")).to_be_visible()

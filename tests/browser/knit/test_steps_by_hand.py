@@ -57,10 +57,16 @@ def tap(knitting: Knitting) -> None:
 
 
 def test_a_round_by_hand_is_stepped_and_then_counted(stepping: Knitting, server: Server) -> None:
-    for number in range(1, 5):
+    live = stepping.page.locator("#live")
+    # The words are said once, and then the number.
+    for number, said in enumerate((f"{COUNTS[1]}. Front needle purlwise, back needle knitwise.", "Stitch 2 of 3"), 1):
+        stepping.press("PageDown")
+        is_at_step(stepping, number)
+        expect(live).to_have_text(said)
+    for number in (3, 4):
         tap(stepping)
         is_at_step(stepping, number)
-    expect(stepping.page.locator("#live")).to_have_text(f"{COUNTS[4]}. Draw the yarn in.")
+    expect(live).to_have_text(f"{COUNTS[4]}. Draw the yarn in.")
     expect(stepping.done).to_have_text("Done: the round")
     tap(stepping)
     stepping.is_at(3)
