@@ -8,7 +8,6 @@ from collections.abc import Iterable
 import pytest
 from playwright.sync_api import Page, Route, expect
 
-from ..conftest import NewPhone
 from ..knitting import Knitting, rounds_of, section_of
 from ..server import Server
 
@@ -180,20 +179,6 @@ def test_the_two_socks_are_counted_apart(knitting: Knitting) -> None:
     knitting.is_at(1)
 
 
-def test_a_finished_sock_hands_on_to_the_other(knitting: Knitting) -> None:
-    knitting.finish(1)
-    expect(knitting.page.locator("#words")).to_have_text("Sock 1 is finished.")
-    knitting.let_time_pass()
-    knitting.done.tap()
-    knitting.is_at(0)
-    knitting.finish(2)
-    expect(knitting.page.locator("#words")).to_have_text("The pair is finished.")
-    expect(knitting.done).to_be_hidden()
-    knitting.page.get_by_role("button", name="Undo").tap()
-    knitting.is_at(knitting.total() - 1)
-    expect(knitting.done).to_be_visible()
-
-
 def test_two_tabs_on_one_phone_show_the_same_place(knitting: Knitting) -> None:
     other = Knitting(knitting.page.context.new_page(), knitting.link).open()
     other.count(2)
@@ -202,20 +187,6 @@ def test_two_tabs_on_one_phone_show_the_same_place(knitting: Knitting) -> None:
     knitting.count()
     other.is_at(3)
     other.everything_is_sent()
-
-
-@pytest.mark.usefixtures("own_phone")
-def test_buttons_of_headphones_count_and_undo_where_the_browser_hands_them_on(page: Page, link: str) -> None:
-    """Action names of the Media Session Standard (W3C)."""
-    page.add_init_script(
-        "window.media = {};MediaSession.prototype.setActionHandler = (action, handler) => (media[action] = handler);"
-    )
-    knitting = Knitting(page, link).open()
-    knitting.is_complete()
-    for action, place in [("nexttrack", 1), ("play", 2), ("pause", 3), ("previoustrack", 2)]:
-        knitting.let_time_pass()
-        page.evaluate("(action) => media[action]()", action)
-        knitting.is_at(place)
 
 
 def test_arrows_scroll_a_page_that_is_too_long_instead_of_counting(page: Page, link: str) -> None:
@@ -227,23 +198,39 @@ def test_arrows_scroll_a_page_that_is_too_long_instead_of_counting(page: Page, l
     knitting.is_at(1)
 
 
-AWAKE = """
+WATCHED = """
     window.locks = 0;
     window.seen = "visible";
     Object.defineProperty(navigator, "wakeLock", { value: { request: async () => { locks += 1; } } });
     Object.defineProperty(document, "visibilityState", { get: () => seen });
+    window.media = {};
+    MediaSession.prototype.setActionHandler = (action, handler) => (media[action] = handler);
 """
+"""What a page asks of the device, and whether it is seen."""
 
 
 @pytest.mark.usefixtures("own_phone")
-def test_the_screen_is_kept_awake_and_again_when_the_page_comes_back(page: Page, link: str) -> None:
-    page.add_init_script(AWAKE)
+def test_a_page_has_the_buttons_of_headphones_and_a_screen_that_stays_awake(page: Page, link: str) -> None:
+    page.add_init_script(WATCHED)
     knitting = Knitting(page, link).open()
     knitting.is_complete()
+    the_screen_is_kept_awake_and_again_when_the_page_comes_back(page)
+    buttons_of_headphones_count_and_undo_where_the_browser_hands_them_on(knitting)
+
+
+def the_screen_is_kept_awake_and_again_when_the_page_comes_back(page: Page) -> None:
     assert page.evaluate("locks") == 1
     for seen, locks in [("hidden", 1), ("visible", 2)]:
         page.evaluate("(now) => { seen = now; document.dispatchEvent(new Event('visibilitychange')); }", seen)
         assert page.evaluate("locks") == locks
+
+
+def buttons_of_headphones_count_and_undo_where_the_browser_hands_them_on(knitting: Knitting) -> None:
+    """Action names of the Media Session Standard (W3C)."""
+    for action, place in [("nexttrack", 1), ("play", 2), ("pause", 3), ("previoustrack", 2)]:
+        knitting.let_time_pass()
+        knitting.page.evaluate("(action) => media[action]()", action)
+        knitting.is_at(place)
 
 
 def test_the_left_thumb_gets_the_page_the_other_way_round(page: Page, link: str) -> None:
@@ -267,9 +254,10 @@ def test_the_left_thumb_gets_the_page_the_other_way_round(page: Page, link: str)
     knitting.count()
 
 
-def test_without_colours_the_page_keeps_its_marks(new_phone: NewPhone, server: Server, link: str) -> None:
+def test_without_colours_the_page_keeps_its_marks(page: Page, link: str) -> None:
     """Forced colours (CSS Color Adjustment, W3C): the button has an edge, and the taken-up sock stands out."""
-    knitting = Knitting(new_phone(server, forced_colors="active"), link).open()
+    page.emulate_media(forced_colors="active")
+    knitting = Knitting(page, link).open()
     expect(knitting.done).to_have_css("border-top-style", "solid")
     pressed, other = (
         knitting.page.locator(f"[data-sock='{sock}']").evaluate("(one) => getComputedStyle(one).backgroundColor")

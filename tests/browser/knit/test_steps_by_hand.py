@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Playwright, expect
 
 from tests.planning.asking import planned
 
@@ -23,7 +25,9 @@ COUNTS = [
 ]
 
 
-def test_the_last_round_of_a_plan_is_grafted_stitch_by_stitch(knitting: Knitting) -> None:
+def test_the_last_round_is_grafted_stitch_by_stitch_and_a_finished_sock_hands_on_to_the_other(
+    knitting: Knitting,
+) -> None:
     told = rounds_of(knitting.data(), 1)[-1]
     assert told["parts"][1]["times"] == told["before"] // 2 - 1
     knitting.go_to_round(knitting.total())
@@ -33,6 +37,14 @@ def test_the_last_round_of_a_plan_is_grafted_stitch_by_stitch(knitting: Knitting
             expect(words).to_have_text(part["text"])
             tap(knitting)
     expect(knitting.page.locator("#words")).to_have_text("Sock 1 is finished.")
+    tap(knitting)
+    knitting.is_at(0)
+    knitting.finish(2)
+    expect(knitting.page.locator("#words")).to_have_text("The pair is finished.")
+    expect(knitting.done).to_be_hidden()
+    knitting.page.get_by_role("button", name="Undo").tap()
+    knitting.is_at(knitting.total() - 1)
+    expect(knitting.done).to_be_visible()
 
 
 def is_at_step(knitting: Knitting, number: int) -> None:
@@ -56,7 +68,15 @@ def tap(knitting: Knitting) -> None:
     knitting.done.tap()
 
 
-def test_a_round_by_hand_is_stepped_and_then_counted(stepping: Knitting, server: Server) -> None:
+def test_a_round_by_hand_is_stepped_there_and_back(stepping: Knitting, server: Server) -> None:
+    a_round_by_hand_is_stepped_and_then_counted(stepping, server)
+    undo_steps_back_into_and_through_the_round(stepping)
+    stepping.count()
+    is_at_step(stepping, 0)
+    the_step_survives_a_reload_and_a_jump_begins_the_round_again(stepping)
+
+
+def a_round_by_hand_is_stepped_and_then_counted(stepping: Knitting, server: Server) -> None:
     live = stepping.page.locator("#live")
     # The words are said once, and then the number.
     for number, said in enumerate((f"{COUNTS[1]}. Front needle purlwise, back needle knitwise.", "Stitch 2 of 3"), 1):
@@ -75,10 +95,7 @@ def test_a_round_by_hand_is_stepped_and_then_counted(stepping: Knitting, server:
     assert server.counted(stepping.link) == [1, 2, 3]
 
 
-def test_undo_steps_back_into_and_through_the_round(stepping: Knitting) -> None:
-    for _ in range(5):
-        tap(stepping)
-    stepping.is_at(3)
+def undo_steps_back_into_and_through_the_round(stepping: Knitting) -> None:
     undo = stepping.page.get_by_role("button", name="Undo")
     for number in (4, 3, 2, 1, 0):
         undo.tap()
@@ -87,7 +104,7 @@ def test_undo_steps_back_into_and_through_the_round(stepping: Knitting) -> None:
     stepping.is_at(1)
 
 
-def test_the_step_survives_a_reload_and_a_jump_begins_the_round_again(stepping: Knitting) -> None:
+def the_step_survives_a_reload_and_a_jump_begins_the_round_again(stepping: Knitting) -> None:
     for number in (1, 2):
         tap(stepping)
         is_at_step(stepping, number)
@@ -100,8 +117,8 @@ def test_the_step_survives_a_reload_and_a_jump_begins_the_round_again(stepping: 
     is_at_step(stepping, 0)
 
 
-def test_the_step_survives_a_killed_browser(on_disk: PhoneOnDisk, own_server: Server) -> None:
-    link = own_server.add_pair()
+def test_the_step_survives_a_killed_browser(playwright: Playwright, tmp_path: Path, server: Server, link: str) -> None:
+    on_disk = PhoneOnDisk(playwright, tmp_path / "phone", server.address)
     for number in (2, 4):
         page = on_disk.start().new_page()
         change_data(page, steps)
@@ -115,7 +132,6 @@ def test_the_step_survives_a_killed_browser(on_disk: PhoneOnDisk, own_server: Se
         on_disk.kill()
 
 
-@pytest.mark.usefixtures("own_phone")
 def test_a_lace_round_is_gone_through_repeat_by_repeat_where_the_knitter_wants_it(page: Page, server: Server) -> None:
     """On a leg of 66 stitches in repeats of 11, by hand; the round of rest after the lace is counted as a whole."""
     foot = {"ball_circumference_cm": 25, "length_cm": 26}
@@ -168,7 +184,13 @@ def has_in_hand(knitting: Knitting, sock: int, place: int) -> None:
     knitting.is_at(place)
 
 
-def test_two_at_a_time_are_counted_and_undone_by_turns(both: Knitting, server: Server) -> None:
+def test_two_at_a_time_take_turns_as_long_as_both_are_on_the_needles(both: Knitting, server: Server) -> None:
+    they_are_counted_and_undone_by_turns(both, server)
+    a_sock_that_is_behind_catches_up_first(both)
+    a_finished_sock_leaves_the_turns_to_the_other(both)
+
+
+def they_are_counted_and_undone_by_turns(both: Knitting, server: Server) -> None:
     turns = [(1, 0), (2, 0), (1, 1), (2, 1), (1, 2)]
     for sock, place in turns:
         has_in_hand(both, sock, place)
@@ -187,7 +209,7 @@ def test_two_at_a_time_are_counted_and_undone_by_turns(both: Knitting, server: S
     ]
 
 
-def test_a_sock_that_is_behind_catches_up_first(both: Knitting) -> None:
+def a_sock_that_is_behind_catches_up_first(both: Knitting) -> None:
     both.go_to_round(4)
     both.take_up(2)
     for place in (1, 2):
@@ -201,10 +223,10 @@ def test_a_sock_that_is_behind_catches_up_first(both: Knitting) -> None:
     has_in_hand(both, 1, 3)
 
 
-def test_a_finished_sock_leaves_the_turns_to_the_other(both: Knitting) -> None:
+def a_finished_sock_leaves_the_turns_to_the_other(both: Knitting) -> None:
     total = both.total()
     both.finish(1)
-    has_in_hand(both, 2, 0)
+    has_in_hand(both, 2, 3)
     both.finish(2)
     has_in_hand(both, 2, total)
     expect(both.page.locator("#words")).to_contain_text("The pair is finished.")
