@@ -16,7 +16,6 @@ from playwright.sync_api import Locator, Page, expect
 from ..given import change_data
 from ..knitting import RETRY, Knitting
 from ..modules import Modules
-from .test_thumb import TAP
 
 without_worker = pytest.mark.usefixtures("without_worker")
 
@@ -258,17 +257,3 @@ def luminance(colour: Sequence[float]) -> float:
     parts = [part / 255 for part in colour]
     linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
     return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
-@without_worker
-def test_how_soon_a_second_tap_counts_is_a_setting(complete: Knitting) -> None:
-    page = complete.page
-    complete.open_menu()
-    page.get_by_label("A second tap counts after").select_option("1000")
-    page.keyboard.press("Escape")
-    first = page.evaluate(TAP)
-    complete.is_at(1)
-    page.evaluate(TAP, first + 900)
-    expect(page.locator("#double-tap")).to_be_visible()
-    page.evaluate(TAP, first + 1100)
-    complete.is_at(2)

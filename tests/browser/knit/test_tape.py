@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from ..conftest import NewPhone
 from ..knitting import Knitting, rounds_of
 from ..modules import Modules
 from ..server import Server
@@ -54,7 +54,18 @@ def is_back(knitting: Knitting, place: int) -> None:
     assert slid(knitting.page) == place
 
 
-def test_dragging_the_tape_looks_without_counting(complete: Knitting, server: Server) -> None:
+def test_the_tape_looks_without_counting(complete: Knitting, server: Server) -> None:
+    it_slides_smoothly_unless_that_is_not_wanted(complete.page)
+    dragging_the_tape_looks_without_counting(complete)
+    a_tap_on_the_tape_looks_at_the_round_under_it(complete)
+    the_focused_tape_is_moved_by_arrow_keys_and_escape_leads_back(complete)
+    the_next_count_leads_back(complete)
+    the_menu_tells_what_the_marks_on_the_tape_mean(complete)
+    complete.everything_is_sent()
+    assert server.counted(complete.link) == [40, 41, 42]
+
+
+def dragging_the_tape_looks_without_counting(complete: Knitting) -> None:
     last = complete.total() - 1
     for far, place in ((-120, 48), (-3 * STEP - 2, 43), (150, 31), (5000, 0), (-9000, last)):
         complete.drag_tape(far)
@@ -62,18 +73,16 @@ def test_dragging_the_tape_looks_without_counting(complete: Knitting, server: Se
         complete.is_at(40)
         complete.page.get_by_role("button", name="Back to my round").tap()
         is_back(complete, 40)
-    complete.everything_is_sent()
-    assert server.counted(complete.link) == [40]
 
 
-def test_the_next_count_leads_back(complete: Knitting) -> None:
+def the_next_count_leads_back(complete: Knitting) -> None:
     complete.drag_tape(-200)
-    looks_at(complete, 53)
+    looks_at(complete, 54)
     complete.count()
-    is_back(complete, 41)
+    is_back(complete, 42)
 
 
-def test_a_tap_on_the_tape_looks_at_the_round_under_it(complete: Knitting, server: Server) -> None:
+def a_tap_on_the_tape_looks_at_the_round_under_it(complete: Knitting) -> None:
     box = complete.page.locator("#reading").bounding_box()
     assert box
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
@@ -81,11 +90,9 @@ def test_a_tap_on_the_tape_looks_at_the_round_under_it(complete: Knitting, serve
     looks_at(complete, 44)
     complete.page.touchscreen.tap(x - 3.5 * STEP, y)
     is_back(complete, 40)
-    complete.everything_is_sent()
-    assert server.counted(complete.link) == [40]
 
 
-def test_the_focused_tape_is_moved_by_arrow_keys_and_escape_leads_back(complete: Knitting, server: Server) -> None:
+def the_focused_tape_is_moved_by_arrow_keys_and_escape_leads_back(complete: Knitting) -> None:
     tape = complete.page.get_by_role("slider")
     tape.focus()
     for key in ("ArrowRight", "ArrowRight", "ArrowRight", "ArrowLeft"):
@@ -99,19 +106,16 @@ def test_the_focused_tape_is_moved_by_arrow_keys_and_escape_leads_back(complete:
     is_back(complete, 40)
     complete.press("PageDown")
     is_back(complete, 41)
-    complete.everything_is_sent()
-    assert server.counted(complete.link) == [40, 41]
 
 
-def test_the_tape_slides_smoothly_unless_that_is_not_wanted(new_phone: NewPhone, server: Server, link: str) -> None:
-    for motion, seconds in (("no-preference", 0.16), ("reduce", 0)):
-        knitting = Knitting(new_phone(server, reduced_motion=motion), link).open()
-        knitting.is_complete()
-        tape = knitting.page.locator("#tape")
-        expect(tape).to_have_css("transition-duration", f"{seconds}s")
+def it_slides_smoothly_unless_that_is_not_wanted(page: Page) -> None:
+    motions: tuple[tuple[Literal["reduce", "no-preference"], float], ...] = (("reduce", 0), ("no-preference", 0.16))
+    for motion, seconds in motions:
+        page.emulate_media(reduced_motion=motion)
+        expect(page.locator("#tape")).to_have_css("transition-duration", f"{seconds}s")
 
 
-def test_the_menu_tells_what_the_marks_on_the_tape_mean(complete: Knitting) -> None:
+def the_menu_tells_what_the_marks_on_the_tape_mean(complete: Knitting) -> None:
     """Each by the shape that is on the tape, at its size, and in words; only those that this sock has."""
     complete.open_menu()
     legend = complete.page.locator("#legend")
