@@ -15,8 +15,12 @@ from ..tour.fit import FITTING
 pytestmark = pytest.mark.usefixtures("without_worker")
 
 
-def test_how_a_sock_felt_is_allowed_for_in_the_next_plan(page: Page, link: str) -> None:
+def test_how_a_sock_felt_is_remembered_and_allowed_for_in_the_next_plan(
+    page: Page, link: str, new_phone: NewPhone, server: Server
+) -> None:
     FITTING["fit"](page, link)
+    what_was_remembered_is_taken_back(page)
+    page.goto(f"/pair/{link}/fit?sock=1&round=40")
     page.get_by_role("button", name="Ismene").tap()
     expect(page.locator("#remembered")).to_contain_text("Remembered for Ismene.")
     page.goto("/plan")
@@ -25,10 +29,10 @@ def test_how_a_sock_felt_is_allowed_for_in_the_next_plan(page: Page, link: str) 
     expect(page.locator("#feet-said")).to_contain_text("Last time the cuff was loose: cast on and knit the ribbing")
     expect(page.locator("[name=ease_percent]")).to_have_value("7")
     expect(page.locator("[name=ball_circumference]")).to_have_value("23.5")
+    it_goes_along_in_the_file_of_feet(page, new_phone(server))
 
 
-def test_what_was_remembered_is_taken_back(page: Page, link: str) -> None:
-    FITTING["fit"](page, link)
+def what_was_remembered_is_taken_back(page: Page) -> None:
     page.get_by_role("button", name="Ismene").tap()
     page.get_by_role("button", name="Take it back").tap()
     expect(page.locator("#remembered")).to_have_text("As it was before.")
@@ -58,18 +62,9 @@ def a_foot(name: str, felt: Any) -> dict[str, Any]:
     return {"name": name, "unit": "cm", "typed": typed, "felt": felt}
 
 
-def test_how_a_sock_felt_goes_along_in_the_file_of_feet(
-    page: Page, link: str, new_phone: NewPhone, server: Server
-) -> None:
-    FITTING["fit"](page, link)
-    page.get_by_role("button", name="Ismene").tap()
-    expect(page.locator("#remembered")).to_contain_text("Remembered for Ismene.")
-    page.goto("/plan")
-    page.get_by_role("button", name="Ismene").tap()
+def it_goes_along_in_the_file_of_feet(page: Page, other: Page) -> None:
     [saved] = saved_in_a_file(page)
     assert saved["felt"] == {"foot": "tight", "cuff": "loose"}
-
-    other = new_phone(server)
     read_from_a_file(other, saved)
     other.get_by_role("button", name="Ismene").tap()
     expect(other.locator("#feet-said")).to_contain_text("Last time it was tight round")
@@ -77,25 +72,26 @@ def test_how_a_sock_felt_goes_along_in_the_file_of_feet(
     assert saved_in_a_file(other) == [saved]
 
 
-@pytest.mark.parametrize(
-    ("felt", "kept"),
-    [
-        ({"cuff": "tight", "foot": "right"}, {"cuff": "tight", "foot": "right"}),
-        ({"cuff": "tight", "toe": "<b>", "leg": 3}, {"cuff": "tight"}),
-        ({"cuff": "scratchy"}, None),
-        ([], None),
-        (None, None),
-    ],
-)
-def test_of_a_file_only_what_can_be_felt_is_read(page: Page, felt: Any, kept: dict[str, str] | None) -> None:
-    read_from_a_file(page, a_foot("Ada", felt))
-    page.get_by_role("button", name="Ada").tap()
-    [saved] = saved_in_a_file(page)
-    assert saved.get("felt") == kept
+FELT: dict[str, tuple[Any, dict[str, str] | None]] = {
+    "Ada": ({"cuff": "tight", "foot": "right"}, {"cuff": "tight", "foot": "right"}),
+    "Bea": ({"cuff": "tight", "toe": "<b>", "leg": 3}, {"cuff": "tight"}),
+    "Cleo": ({"cuff": "scratchy"}, None),
+    "Dora": ([], None),
+    "Edda": (None, None),
+    "Fenja": ({"heel": "tight"}, {"heel": "tight"}),
+    "Gesa": ({"instep": "tight"}, {"instep": "tight"}),
+}
+"""What a file says of feet, and what is kept of it."""
 
 
-@pytest.mark.parametrize("where", ["heel", "instep"])
-def test_the_place_that_was_tight_is_called_by_its_own_name(page: Page, where: str) -> None:
-    read_from_a_file(page, a_foot("Ismene", {where: "tight"}))
-    page.get_by_role("button", name="Ismene", exact=True).tap()
-    expect(page.locator("#feet-said")).to_contain_text(f"It was tight at the {where}: measure the heel diagonal")
+def test_of_a_file_only_what_can_be_felt_is_read(page: Page) -> None:
+    read_from_a_file(page, *(a_foot(name, felt) for name, (felt, _) in FELT.items()))
+    for name in FELT:
+        page.get_by_role("button", name=name).tap()
+        expect(page.locator("#feet-said")).to_contain_text(f"{name}: filled in.")
+    for name, where in (("Fenja", "heel"), ("Gesa", "instep")):
+        page.get_by_role("button", name=name).tap()
+        expect(page.locator("#feet-said")).to_contain_text(f"It was tight at the {where}: measure the heel diagonal")
+    assert {foot["name"]: foot.get("felt") for foot in saved_in_a_file(page)} == {
+        name: kept for name, (_, kept) in FELT.items()
+    }
