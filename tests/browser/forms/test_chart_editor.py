@@ -45,20 +45,27 @@ def drawn(page: Page) -> list[str]:
 
 
 def square(page: Page, cell: Cell) -> Locator:
+    """Found by its label: to work out what each of the squares is called takes a browser longer than to draw them."""
     stitch, round_ = cell
-    return page.get_by_role("gridcell", name=re.compile(rf"^Round {round_}, stitch {stitch}:"))
+    return page.locator(f'[role=gridcell][aria-label^="Round {round_}, stitch {stitch}:"]')
 
 
-def middle(page: Page, cell: Cell) -> tuple[float, float]:
-    box = square(page, cell).bounding_box()
-    assert box
-    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+MIDDLES = """(cells) => cells.map(([stitch, round]) => {
+    const cell = document.querySelector(`[role=gridcell][aria-label^="Round ${round}, stitch ${stitch}:"]`);
+    const { left, right, top, bottom } = cell.getBoundingClientRect();
+    return [(left + right) / 2, (top + bottom) / 2];
+})"""
+
+
+def middles(page: Page, *cells: Cell) -> list[tuple[float, float]]:
+    found: list[tuple[float, float]] = page.evaluate(MIDDLES, cells)
+    return found
 
 
 def swipe(page: Page, cells: Sequence[Cell]) -> None:
     """Draw a finger over the squares."""
     square(page, cells[0]).scroll_into_view_if_needed()
-    drag(page, [middle(page, cell) for cell in cells])
+    drag(page, middles(page, *cells))
 
 
 def drag(page: Page, points: Sequence[tuple[float, float]]) -> None:
@@ -68,6 +75,11 @@ def drag(page: Page, points: Sequence[tuple[float, float]]) -> None:
         kind = "touchMove" if number else "touchStart"
         finger.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y}]})
     finger.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    finger.detach()
+
+
+def palette(page: Page) -> Locator:
+    return page.get_by_role("group", name="Paint with").get_by_role("button")
 
 
 def press(page: Page, name: str) -> None:
@@ -75,6 +87,10 @@ def press(page: Page, name: str) -> None:
 
 
 def test_a_finger_draws_mirrors_and_flips_until_the_plan_shows_it(form: Page) -> None:
+    a_finger_beside_the_squares_scrolls_and_on_them_does_not(form)
+    a_stroke_is_one_step_back_and_a_fast_one_leaves_no_gaps(form)
+    rounds_with_the_same_float_share_a_line(form)
+    press(form, "Clear")
     swipe(form, [(3, 1), (3, 4), (6, 4)])
     stroke = ["AAAAABAA"] * 3 + ["AABBBBAA"] + ["AAAAAAAA"] * 4
     expect(text(form)).to_have_value("\n".join(stroke[::-1]))
@@ -93,27 +109,7 @@ def test_a_finger_draws_mirrors_and_flips_until_the_plan_shows_it(form: Page) ->
     expect(form.locator(".sock-fabric")).to_have_count(1)
 
 
-def symbols(rows: list[str]) -> str:
-    """Where the dots of yarn B lie: squares are 20 high and wide, 14 from the left (companion/drawings/chart.py)."""
-    return "".join(
-        f"M{14 + 20 * column + 10} {20 * (len(rows) - 1 - number) + 10}h0"
-        for number, row in enumerate(rows)
-        for column, letter in enumerate(row)
-        if letter == "B"
-    )
-
-
-def test_a_stroke_is_one_step_back_and_a_fast_one_leaves_no_gaps(form: Page) -> None:
-    swipe(form, [(1, 1), (8, 8)])
-    assert drawn(form) == ["A" * (7 - at) + "B" + "A" * at for at in range(8)]
-    press(form, "Undo")
-    assert text(form).input_value() == EMPTY
-    expect(form.get_by_role("button", name="Undo", exact=True)).to_be_disabled()
-    press(form, "Clear")
-    assert text(form).input_value() == EMPTY
-
-
-def test_a_finger_beside_the_squares_scrolls_and_on_them_does_not(form: Page) -> None:
+def a_finger_beside_the_squares_scrolls_and_on_them_does_not(form: Page) -> None:
     grid = form.get_by_role("grid")
     assert grid.evaluate("element => getComputedStyle(element).touchAction") == "none"
     assert form.locator(".chart-paper").evaluate("element => getComputedStyle(element).touchAction") == "auto"
@@ -126,6 +122,33 @@ def test_a_finger_beside_the_squares_scrolls_and_on_them_does_not(form: Page) ->
     assert min(first["width"], first["height"]) >= 24, "WCAG 2.2, success criterion 2.5.8: targets of 24 px"
 
 
+def a_stroke_is_one_step_back_and_a_fast_one_leaves_no_gaps(form: Page) -> None:
+    swipe(form, [(1, 1), (8, 8)])
+    assert drawn(form) == ["A" * (7 - at) + "B" + "A" * at for at in range(8)]
+    press(form, "Undo")
+    assert text(form).input_value() == EMPTY
+    expect(form.get_by_role("button", name="Undo", exact=True)).to_be_disabled()
+    press(form, "Clear")
+    assert text(form).input_value() == EMPTY
+
+
+def rounds_with_the_same_float_share_a_line(form: Page) -> None:
+    swipe(form, [(2, 2), (2, 4)])
+    swipe(form, [(2, 6), (2, 6)])
+    expect(form.locator(".remarks li")).to_have_text(["Rounds 2-4, 6: yarn B lies behind 7 stitches."])
+    expect(form.locator(".chart-alarm")).to_have_count(4)
+
+
+def symbols(rows: list[str]) -> str:
+    """Where the dots of yarn B lie: squares are 20 high and wide, 14 from the left (companion/drawings/chart.py)."""
+    return "".join(
+        f"M{14 + 20 * column + 10} {20 * (len(rows) - 1 - number) + 10}h0"
+        for number, row in enumerate(rows)
+        for column, letter in enumerate(row)
+        if letter == "B"
+    )
+
+
 def test_a_mouse_draws_too(new_phone: NewPhone, server: Server) -> None:
     page = new_phone(server, 1100, 900, is_mobile=False, has_touch=False)
     page.goto("/plan?sample=sorrel")
@@ -133,17 +156,40 @@ def test_a_mouse_draws_too(new_phone: NewPhone, server: Server) -> None:
     expect(page.get_by_role("grid")).to_be_visible()
     before = drawn(page)
     square(page, (1, 8)).scroll_into_view_if_needed()
-    page.mouse.move(*middle(page, (4, 2)))
+    first, last, elsewhere = middles(page, (4, 2), (4, 4), (8, 8))
+    page.mouse.move(*first)
     page.mouse.down()
-    page.mouse.move(*middle(page, (4, 4)))
+    page.mouse.move(*last)
     page.mouse.up()
-    page.mouse.move(*middle(page, (8, 8)))
+    page.mouse.move(*elsewhere)
     after = drawn(page)
     assert [row[4] for row in after[1:4]] == ["B"] * 3
     assert [row[:4] + row[5:] for row in after] == [row[:4] + row[5:] for row in before]
 
 
-def test_keys_move_and_paint_and_each_square_says_what_it_is(form: Page) -> None:
+def test_keys_sizes_and_colours_change_the_chart(form: Page) -> None:
+    enter_in_a_size_changes_the_chart_and_sends_no_form(form)
+    keys_move_and_paint_and_each_square_says_what_it_is(form)
+    press(form, "Clear")
+    the_yarns_are_the_palette_and_a_chart_needs_two(form)
+    palette(form).nth(1).click()
+    the_repeat_grows_at_its_left_end_and_at_the_top(form)
+
+
+def enter_in_a_size_changes_the_chart_and_sends_no_form(form: Page) -> None:
+    """The key that closes a phone's keyboard is this one."""
+    for name, size in (("width", "4"), ("height", "3")):
+        form.locator(f"[data-size={name}]").fill(size)
+        form.locator(f"[data-size={name}]").press("Enter")
+    expect(text(form)).to_have_value("\n".join(["AAAA"] * 3))
+    assert form.url.endswith("/plan")
+    for name in ("width", "height"):
+        form.locator(f"[data-size={name}]").fill("8")
+        form.locator(f"[data-size={name}]").press("Enter")
+    expect(text(form)).to_have_value(EMPTY)
+
+
+def keys_move_and_paint_and_each_square_says_what_it_is(form: Page) -> None:
     square(form, (1, 1)).focus()
     keys = form.keyboard
     expect(square(form, (1, 1))).to_be_focused()
@@ -168,50 +214,8 @@ def test_keys_move_and_paint_and_each_square_says_what_it_is(form: Page) -> None
     assert form.locator('.chart-hand [tabindex="0"]').count() == 1, "the Tab key comes to one square"
 
 
-# Floats of more than 5 stitches or 2.5 cm (1 in) catch toes (common practice): at 15 stitches over 10 cm, 4 are 2.7 cm.
-FLOATS = [
-    ("30", "AAABAAAA", ["Round 1: yarn B lies behind 7 stitches."]),
-    ("30", "AAABAAAB", []),
-    ("30", "BAAAAAAB", ["Round 1: yarn B lies behind 6 stitches."]),
-    ("30", "BAAAAABA", []),
-    ("30", "BBBBABBB", ["Round 1: yarn A lies behind 7 stitches."]),
-    ("30", "BAABBAAA", []),
-    ("15", "BAAAABAB", ["Round 1: yarn B lies behind 4 stitches."]),
-    ("15", "BBBBBBBB", []),
-]
-"""Stitches over 10 cm, a round, and what is said; by turns something and nothing, so that each is seen to come."""
-
-
-def test_long_floats_are_flagged_in_words_and_marked(form: Page) -> None:
-    form.get_by_text("The chart as text").click()
-    for stitches, row, says in FLOATS:
-        form.locator("[name=stitches]").fill(stitches)
-        text(form).fill("\n".join(["BBBBBBBB", row]))
-        expect(form.locator(".remarks li")).to_have_text(says)
-        expect(form.locator(".chart-alarm")).to_have_count(len(says))
-
-
-def test_rounds_with_the_same_float_share_a_line(form: Page) -> None:
-    swipe(form, [(2, 2), (2, 4)])
-    swipe(form, [(2, 6), (2, 6)])
-    expect(form.locator(".remarks li")).to_have_text(["Rounds 2-4, 6: yarn B lies behind 7 stitches."])
-    expect(form.locator(".chart-alarm")).to_have_count(4)
-
-
-def test_the_repeat_grows_at_its_left_end_and_at_the_top(form: Page) -> None:
-    swipe(form, [(1, 1), (8, 1)])
-    for name in ("One stitch more", "One round more"):
-        press(form, name)
-    assert drawn(form) == ["ABBBBBBBB", *["A" * 9] * 8]
-    form.locator("[data-size=width]").fill("4")
-    form.locator("[data-size=height]").fill("900")
-    form.locator("[data-size=height]").press("Tab")
-    assert [len(drawn(form)), *drawn(form)[:2]] == [120, "BBBB", "AAAA"]
-    expect(form.locator("[data-size=height]")).to_have_value("120")
-
-
-def test_the_yarns_are_the_palette_and_a_chart_needs_two(form: Page) -> None:
-    colours = form.get_by_role("group", name="Paint with").get_by_role("button")
+def the_yarns_are_the_palette_and_a_chart_needs_two(form: Page) -> None:
+    colours = palette(form)
     expect(colours).to_have_text([re.compile("A"), re.compile("B")])
     form.locator("summary", has=form.get_by_text("Yarn", exact=True)).click()
     expect(form.locator("[name=yarn_count]:checked")).to_have_value("2")
@@ -227,6 +231,59 @@ def test_the_yarns_are_the_palette_and_a_chart_needs_two(form: Page) -> None:
     expect(square(form, (2, 1))).to_have_accessible_name("Round 1, stitch 2: C, rust")
 
 
+def the_repeat_grows_at_its_left_end_and_at_the_top(form: Page) -> None:
+    swipe(form, [(1, 1), (8, 1)])
+    for name in ("One stitch more", "One round more"):
+        press(form, name)
+    assert drawn(form) == ["ABBBBBBBB", *["A" * 9] * 8]
+    form.locator("[data-size=width]").fill("4")
+    form.locator("[data-size=height]").fill("900")
+    form.locator("[data-size=height]").press("Tab")
+    assert [len(drawn(form)), *drawn(form)[:2]] == [120, "BBBB", "AAAA"]
+    expect(form.locator("[data-size=height]")).to_have_value("120")
+
+
+# Floats of more than 5 stitches or 2.5 cm (1 in) catch toes (common practice): at 15 stitches over 10 cm, 4 are 2.7 cm.
+FLOATS = [
+    ("30", "AAABAAAA", ["Round 1: yarn B lies behind 7 stitches."]),
+    ("30", "AAABAAAB", []),
+    ("30", "BAAAAAAB", ["Round 1: yarn B lies behind 6 stitches."]),
+    ("30", "BAAAAABA", []),
+    ("30", "BBBBABBB", ["Round 1: yarn A lies behind 7 stitches."]),
+    ("30", "BAABBAAA", []),
+    ("15", "BAAAABAB", ["Round 1: yarn B lies behind 4 stitches."]),
+    ("15", "BBBBBBBB", []),
+]
+"""Stitches over 10 cm, a round, and what is said; by turns something and nothing, so that each is seen to come."""
+
+
+def test_a_chart_can_be_typed(form: Page) -> None:
+    form.get_by_text("The chart as text").click()
+    long_floats_are_flagged_in_words_and_marked(form)
+    form.locator("[name=stitches]").fill("30")
+    what_is_typed_is_drawn_and_what_is_no_chart_is_left_alone(form)
+
+
+def long_floats_are_flagged_in_words_and_marked(form: Page) -> None:
+    for stitches, row, says in FLOATS:
+        form.locator("[name=stitches]").fill(stitches)
+        text(form).fill("\n".join(["BBBBBBBB", row]))
+        expect(form.locator(".remarks li")).to_have_text(says)
+        expect(form.locator(".chart-alarm")).to_have_count(len(says))
+
+
+def what_is_typed_is_drawn_and_what_is_no_chart_is_left_alone(form: Page) -> None:
+    text(form).fill("abba\nbaab")
+    expect(form.get_by_role("gridcell")).to_have_count(8)
+    expect(square(form, (1, 1))).to_have_accessible_name(re.compile(": B"))
+    text(form).fill("ABBA\nBAA")
+    expect(form.get_by_role("gridcell")).to_have_count(8)
+    assert text(form).input_value() == "ABBA\nBAA"
+    form.get_by_role("button", name="Make the plan").click()
+    expect(text(form)).to_have_value("ABBA\nBAA")
+    expect(text(form)).to_have_accessible_description(re.compile("Row 2 has 4 stitches"))
+
+
 def the_chosen_yarn_is_marked_without_colours(form: Page) -> None:
     """Forced colours (CSS Color Adjustment, W3C)."""
     form.emulate_media(forced_colors="active")
@@ -237,19 +294,6 @@ def the_chosen_yarn_is_marked_without_colours(form: Page) -> None:
     others = {look for pressed, look in found if pressed != "true"}
     assert chosen
     assert not chosen & others
-
-
-def test_what_is_typed_is_drawn_and_what_is_no_chart_is_left_alone(form: Page) -> None:
-    form.get_by_text("The chart as text").click()
-    text(form).fill("abba\nbaab")
-    expect(form.get_by_role("gridcell")).to_have_count(8)
-    expect(square(form, (1, 1))).to_have_accessible_name(re.compile(": B"))
-    text(form).fill("ABBA\nBAA")
-    expect(form.get_by_role("gridcell")).to_have_count(8)
-    assert text(form).input_value() == "ABBA\nBAA"
-    form.get_by_role("button", name="Make the plan").click()
-    expect(text(form)).to_have_value("ABBA\nBAA")
-    expect(text(form)).to_have_accessible_description(re.compile("Row 2 has 4 stitches"))
 
 
 def test_the_sock_is_shown_in_its_colours_and_stranding_halves_the_usual_ease(form: Page) -> None:
@@ -304,7 +348,7 @@ def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(page: Page) ->
     press(page, "Move")
     expect(move).to_have_attribute("aria-pressed", "true")
     scroll.evaluate("(element) => { element.rests = new Promise((go) => (element.onscrollend = go)); }")
-    drag(page, [middle(page, (7, 3)), middle(page, (2, 3))])
+    drag(page, middles(page, (7, 3), (2, 3)))
     assert scroll.evaluate("(element) => element.rests.then(() => element.scrollLeft)") < right_end
     assert drawn(page)[1:3] == [row, "A" * 60], "a finger that moves the chart draws nothing"
     press(page, "A sock yarn")
@@ -315,12 +359,3 @@ def test_a_chart_wider_than_the_phone_is_moved_and_drawn_by_touch(page: Page) ->
     assert drawn(page)[1] == "ABAABB" + "A" * 54
     expect(page.locator(".remarks")).to_contain_text("Round 2: yarn B lies behind 55 stitches.")
     assert page.evaluate("document.documentElement.scrollWidth") == 320
-
-
-def test_enter_in_a_size_changes_the_chart_and_sends_no_form(form: Page) -> None:
-    """The key that closes a phone's keyboard is this one."""
-    for name, size in (("width", "4"), ("height", "3")):
-        form.locator(f"[data-size={name}]").fill(size)
-        form.locator(f"[data-size={name}]").press("Enter")
-    expect(text(form)).to_have_value("\n".join(["AAAA"] * 3))
-    assert form.url.endswith("/plan")

@@ -32,16 +32,10 @@ def learn(page: Page, link: str, checks: int = 1) -> None:
     until(page, LEARNED, [link, checks])
 
 
-def test_a_browser_without_checks_offers_nothing(page: Page) -> None:
+def test_a_gauge_is_offered_from_the_first_check_on_and_fills_in(page: Page, link: str) -> None:
     page.goto("/plan")
     expect(page.locator("#gauges")).to_be_hidden()
-
-
-def test_a_gauge_is_offered_and_fills_in(page: Page, link: str) -> None:
-    check(page, link, 1, 31)
-    check(page, link, 2, 31)
-    learn(page, link, 2)
-    page.goto("/plan")
+    a_forgotten_gauge_can_be_taken_back_and_comes_with_a_new_check(page, link)
     own = page.get_by_role("button", name=re.compile(r"^four-ply, heather on 2\.25 mm: "))
     counted = r": 31(\.\d)? stitches and 44(\.\d)? rounds"
     expect(own).to_contain_text(re.compile(rf"{counted} \(2 checks, the newest on Mon 3 Nov 2025\)$"))
@@ -57,7 +51,7 @@ def test_a_gauge_is_offered_and_fills_in(page: Page, link: str) -> None:
     expect(own).to_contain_text(re.compile(r": 31\.\d stitches and 44\.\d rounds"))
 
 
-def test_a_forgotten_gauge_can_be_taken_back_and_comes_with_a_new_check(page: Page, link: str) -> None:
+def a_forgotten_gauge_can_be_taken_back_and_comes_with_a_new_check(page: Page, link: str) -> None:
     check(page, link, 1, 31)
     learn(page, link)
     page.goto("/plan")

@@ -28,6 +28,7 @@ def count_repeats(page: Page) -> None:
 def test_repeats_are_told_in_stitches_and_rounds_and_sent_as_such(page: Page, server: Server) -> None:
     link = server.add_pair("sorrel")
     page.goto(f"/pair/{link}/check?sock=1&round={PLACE}")
+    back_to_stitches_the_usual_lengths_are_there_again(page)
     count_repeats(page)
     page.get_by_role("button", name="What does that mean?").tap()
     page.wait_for_url("**/check/result**")
@@ -36,11 +37,10 @@ def test_repeats_are_told_in_stitches_and_rounds_and_sent_as_such(page: Page, se
     assert {what: check.data[what] for what in KEPT} == KEPT
 
 
-@pytest.mark.usefixtures("without_worker")
-def test_back_to_stitches_the_usual_lengths_are_there_again(page: Page, server: Server) -> None:
-    page.goto(f"/pair/{server.add_pair('sorrel')}/check?sock=1&round={PLACE}")
+def back_to_stitches_the_usual_lengths_are_there_again(page: Page) -> None:
     over = page.locator("[name=rounds_over_1]")
     usual = over.input_value()
+    assert usual
     page.get_by_label("whole repeats").check()
     expect(over).to_have_value("")
     page.get_by_label("stitches", exact=True).check()

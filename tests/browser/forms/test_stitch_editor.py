@@ -80,9 +80,15 @@ def test_drawing_writes_the_words_and_the_plan_has_the_chart(page: Page) -> None
     expect(chart.locator(".chart-cable")).to_have_count(3)
 
 
-def test_keys_work_stitches_and_squares_say_what_they_are(page: Page) -> None:
+def test_words_and_squares_follow_each_other(page: Page) -> None:
     own_rows(page, "k4, 2/2 LC\nk8")
     draw(page)
+    keys_work_stitches_and_squares_say_what_they_are(page)
+    what_is_typed_is_drawn_and_words_that_are_drawn_over_come_back(page)
+    a_mirror_exchanges_left_and_right_and_what_leans(page)
+
+
+def keys_work_stitches_and_squares_say_what_they_are(page: Page) -> None:
     expect(square(page, (6, 1))).to_have_accessible_name("Round 1, stitch 6: 2/2 LC, 2 of 4")
     square(page, (1, 1)).focus()
     for key in ("p", "ArrowLeft", "o", "ArrowLeft", "/", "ArrowUp", "Space"):
@@ -96,9 +102,8 @@ def test_keys_work_stitches_and_squares_say_what_they_are(page: Page) -> None:
     expect(page.locator(ROWS)).to_have_value("p1, yo, k2tog, k1, 2/2 LC\nk2, p1, k5")
 
 
-def test_what_is_typed_is_drawn_and_words_that_are_drawn_over_come_back(page: Page) -> None:
-    own_rows(page, "k2, p2")
-    draw(page)
+def what_is_typed_is_drawn_and_words_that_are_drawn_over_come_back(page: Page) -> None:
+    page.locator(ROWS).fill("k2, p2")
     expect(page.get_by_role("gridcell")).to_have_count(4)
     page.locator(ROWS).fill("Round 1: k1, yo, sk2p, yo, p1\nRound 2: k4, p1")
     expect(page.get_by_role("gridcell")).to_have_count(10)
@@ -114,9 +119,9 @@ def test_what_is_typed_is_drawn_and_words_that_are_drawn_over_come_back(page: Pa
     expect(page.get_by_role("gridcell")).to_have_count(4)
 
 
-def test_a_mirror_exchanges_left_and_right_and_what_leans(page: Page) -> None:
-    own_rows(page, "k1, k2tog, yo, p1, 2/1 RPC, m1l, p2tog\nk9")
-    draw(page)
+def a_mirror_exchanges_left_and_right_and_what_leans(page: Page) -> None:
+    page.locator(ROWS).fill("k1, k2tog, yo, p1, 2/1 RPC, m1l, p2tog\nk9")
+    expect(square(page, (9, 1))).to_have_accessible_name("Round 1, stitch 9: p2tog")
     page.get_by_role("button", name="Mirror").click()
     expect(page.locator(ROWS)).to_have_value("ssp, m1r, 2/1 LPC, p1, yo, ssk, k1\nk9")
     expect(square(page, (9, 1))).to_have_accessible_name("Round 1, stitch 9: k")
