@@ -46,12 +46,16 @@ def fill_in_design(page: Page, title: str, **fields: str) -> str:
 
 def make_design(page: Page, title: str = "Larch and moss", **fields: str) -> str:
     """Make a design as the form would send it, and open the leader's page; returns the followers' address."""
-    form: dict[str, str | float | bool] = {**DESIGN, **NOTE_AND_STAGE, "title": title, **fields}
-    token = page.request.get("/csrf").json()["token"]
-    made = page.request.post("/design", form=form, headers={"X-CSRFToken": token}, max_redirects=0)
-    assert made.status == 303, made.text()
-    page.goto(made.headers["location"])
+    page.goto(_sent(page, "/design", {**DESIGN, **NOTE_AND_STAGE, "title": title, **fields}))
     return _led(page, title)
+
+
+def _sent(page: Page, address: str, form: dict[str, str | float | bool]) -> str:
+    """Send a form as its page would; returns where the answer leads."""
+    token = page.request.get("/csrf").json()["token"]
+    made = page.request.post(address, form=form, headers={"X-CSRFToken": token}, max_redirects=0)
+    assert made.status == 303, made.text()
+    return made.headers["location"]
 
 
 def _led(page: Page, title: str) -> str:
@@ -88,6 +92,13 @@ def join(page: Page, address: str, unit: str = "in cm", **body: str) -> str:
     page.get_by_role("button", name="Make my plan").tap()
     page.wait_for_url(PAIR)
     found = PAIR.search(page.url)
+    assert found
+    return found[1]
+
+
+def follow(page: Page, address: str, **body: str) -> str:
+    """Make a pair as the short form would send it; returns its link. What is on the page stays."""
+    found = PAIR.search(_sent(page, address, {"unit": "cm", **body}))
     assert found
     return found[1]
 

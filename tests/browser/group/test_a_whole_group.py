@@ -8,6 +8,8 @@ from contextlib import closing
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
 
 from playwright.sync_api import Locator, Page, expect
 
@@ -19,21 +21,22 @@ from ...conftest import made
 from ...storing import damaged
 from ..checking import count, count_again
 from ..conftest import NewPhone
-from ..knitting import Knitting, section_of
-from ..leading import change_design, fill_in, join, make_design, share, tell
+from ..knitting import Knitting, rounds_of, section_of
+from ..leading import change_design, fill_in, follow, join, make_design, share, tell
 from ..server import Server
 
 DESK = {"viewport": {"width": 1280, "height": 900}, "is_mobile": False, "has_touch": False}
 TABLET = {"width": 820, "height": 1180}
 
 TITLE = "Rowan by the weir"
+ZONE = "Pacific/Auckland"
 GAUGE = {"stitches": "30", "rounds": "42"}
 
 FEET = {
     "Wiebke": {"unit": "in inches", "ball_circumference": "9", "foot_length": "12 1/4"},
     "Ortrun": {"ball_circumference": "22.5", "foot_length": "24.5"},
     "Tomke": {"ball_circumference": "17", "foot_length": "17"},
-    "Hauke": {"ball_circumference": "25", "foot_length": "27"},
+    "Hauke": {"ball_circumference": "25", "foot_length": "27", "stitches": "32", "heel_diagonal": "34"},
     "Jorun": {"ball_circumference": "23", "foot_length": "25"},
 }
 """Wiebke reads inches and has mistyped a 10. Ortrun has a tablet, Tomke a child's foot, Jorun two phones; Hauke goes
@@ -70,8 +73,8 @@ class Group:
 
 
 def in_days(days: int) -> str:
-    """The day in so many days, where the design's days are counted."""
-    return (datetime.now(UTC).date() + timedelta(days=days)).isoformat()
+    """The day in so many days, where the leader is."""
+    return (datetime.now(UTC).astimezone(ZoneInfo(ZONE)).date() + timedelta(days=days)).isoformat()
 
 
 def test_a_group_from_the_first_link_to_the_next_group(new_phone: NewPhone, server: Server) -> None:
@@ -85,6 +88,7 @@ def test_a_group_from_the_first_link_to_the_next_group(new_phone: NewPhone, serv
     day_and_leg_are_changed(group)
     a_stage_is_reached(group)
     one_may_be_stuck(group)
+    one_is_looked_at_and_stops_sharing(group)
     the_group_ends(group)
     the_next_group_begins(group)
 
@@ -92,18 +96,22 @@ def test_a_group_from_the_first_link_to_the_next_group(new_phone: NewPhone, serv
 def joined_by_five(new_phone: NewPhone, server: Server) -> Group:
     """Each by the same link, with a foot of her own; a child's leg is shorter in proportion.
 
-    Only Hauke's phone will be without network, and has a worker for that.
+    Wiebke and Hauke fill the form in, the others send what it would. Only Hauke's phone will be without network, and
+    has a worker for that.
     """
     desk = new_phone(server, worker=False, **DESK)
-    address = make_design(desk, TITLE, own="leg length", time_zone="UTC", stage_by_1=in_days(3), leg_length="14")
+    address = make_design(desk, TITLE, own="leg length", time_zone=ZONE, stage_by_1=in_days(3), leg_length="14")
     leaders_page = desk.url.partition("?")[0]
     knitting = {}
     for name, foot in FEET.items():
         page = new_phone(server, worker=name == "Hauke", **(TABLET if name == "Ortrun" else {}))
-        knitting[name] = Knitting(page, join(page, address, **foot, **GAUGE))
+        make = join if name in ("Wiebke", "Hauke") else follow
+        knitting[name] = Knitting(page, make(page, address, **{**GAUGE, **foot}))
     group = Group(server, desk, leaders_page, address, knitting)
     # By hand: 17 of the 22 cm below which a foot is a child's, of 14 cm, is 10.8, to the next half 11.
     assert [group.state(name).plan(1).request.leg.length_cm for name in ("Hauke", "Tomke")] == [14, 11]
+    around = {name: rounds_of(one.data(), 1)[0]["after"] for name, one in knitting.items()}
+    assert around["Tomke"] < around["Ortrun"] < around["Hauke"]
     return group
 
 
@@ -123,17 +131,25 @@ def a_mistyped_foot_is_corrected(group: Group) -> None:
 
 def each_shares(group: Group) -> None:
     """Nobody is on the leader's page before she says so herself."""
-    group.desk.goto(f"{group.leaders_page}/group")
+    group.desk.goto(group.leaders_page)
+    group.desk.get_by_role("link", name="How the group is doing").click()
+    expect(group.desk.get_by_role("heading", level=1)).to_have_text("How the group is doing")
     expect(group.desk.get_by_text("Nobody shares yet.")).to_be_visible()
     for name, knitting in group.knitting.items():
-        share(knitting.page, name)
+        knitting.page.goto(f"/pair/{knitting.link}")
+        # The browser can fill it in (WCAG 2.2, success criterion 1.3.5).
+        expect(knitting.page.locator("#first_name")).to_have_attribute("autocomplete", "given-name")
+        share(knitting.page, name, size=name == "Wiebke")
+    expect(group.seen("Wiebke")).to_contain_text(re.compile(r"\d+ stitches, [\d.]+ cm round"))
     expect(group.seen("Tomke")).to_contain_text("not begun")
+    expect(group.seen("Tomke")).to_contain_text("not shared")
     expect(group.desk.locator(".people tbody tr")).to_have_count(5)
 
 
 def two_phones_knit_one_pair(group: Group, second: Knitting) -> None:
     """What one counts is where the other goes on."""
     first = group.knitting["Jorun"].open()
+    has_the_pace(first, days=4)
     first.count(3)
     first.everything_is_sent()
     second.open()
@@ -143,6 +159,13 @@ def two_phones_knit_one_pair(group: Group, second: Knitting) -> None:
     first.open()
     first.is_at(5)
     expect(group.seen("Jorun")).to_contain_text("cuff")
+
+
+def has_the_pace(knitting: Knitting, days: int, done: int = 0) -> None:
+    """Rounds left to the end of the leg, and a day. The days are counted in the leader's zone, today among them."""
+    leg = section_of(knitting.data(), 1, "leg")
+    left = leg["first"] + leg["count"] - done
+    expect(knitting.page.locator("#pace")).to_contain_text(f"{left} rounds left, {-(-left // days)} a day")
 
 
 def gauges_are_checked(group: Group) -> None:
@@ -168,7 +191,7 @@ def gauges_are_checked(group: Group) -> None:
 
 
 def something_is_told_where_there_is_no_network(group: Group) -> None:
-    """A phone that has heard of it shows it without a network too, and counts on."""
+    """A phone that has heard of it shows it without a network too, with note and pace, and counts on."""
     group.desk.goto(group.leaders_page)
     tell(group.desk, "We meet by the weir on Thursday.")
     hauke = group.knitting["Hauke"].open()
@@ -182,29 +205,71 @@ def something_is_told_where_there_is_no_network(group: Group) -> None:
     expect(told).to_contain_text("We meet by the weir on Thursday.")
     told.get_by_role("button", name="Seen").tap()
     expect(told).to_have_count(0)
+    expect(hauke.page.locator("#pace")).to_contain_text("Leg done by")
     hauke.go_to_section("Heel flap")
+    expect(hauke.page.locator("#leader-note")).to_have_text("Slip the first stitch of every row.")
+    expect(hauke.page.locator("#pace")).to_have_text("")
 
 
 def day_and_leg_are_changed(group: Group) -> None:
-    """Who has not begun takes the shorter leg for both socks, who is behind the leg hears of the day alone."""
+    """Who has not begun takes the shorter leg for both socks, who has begun for the rest of them or not at all."""
     group.desk.goto(group.leaders_page)
-    change_design(group.desk, leg_length="12", stage_by_1=in_days(6))
-    page = group.knitting["Wiebke"].page
-    page.goto(f"/pair/{group.knitting['Wiebke'].link}")
+    change_design(group.desk, leg_length="12", note_leg="Take it slowly.", stage_by_1=in_days(6))
+    who_has_not_begun_takes_it_over(group, group.knitting["Wiebke"].open())
+    who_has_begun_takes_it_over_for_the_rest(group.knitting["Jorun"])
+    who_is_in_the_leg_leaves_her_plan_as_it_is(group.knitting["Ortrun"].open())
+    assert group.state("Tomke").plan(1).request.leg.length_cm == 11, "nothing is changed that nobody has taken over"
+
+
+def who_has_not_begun_takes_it_over(group: Group, wiebke: Knitting) -> None:
+    page = wiebke.page
+    expect(page.locator("#length")).to_have_text("0 in")
+    expect(page.get_by_role("link", name="see what would be different")).to_be_visible()
+    page.goto(f"/pair/{wiebke.link}")
     expect(page.get_by_text("A stage was changed: “Leg done”")).to_be_visible()
     page.get_by_role("link", name="See what would be different").tap()
     expect(page.locator(".changes summary", has_text="Leg length")).to_contain_text("before 5 1/2 in, after 4 3/4 in")
     page.get_by_role("button", name="Take it over").tap()
     expect(page.get_by_text("Your pair is planned by the changed design.")).to_be_visible()
     assert [group.state("Wiebke").plan(sock).request.leg.length_cm for sock in (1, 2)] == [12, 12]
-    ortrun = group.knitting["Ortrun"].open()
-    leg = section_of(ortrun.data(), 1, "leg")
-    left = leg["first"] + leg["count"] - ortrun.place()
-    expect(ortrun.page.locator("#pace")).to_contain_text(f"{left} rounds left, {-(-left // 7)} a day")
-    ortrun.page.goto(f"/pair/{ortrun.link}/design")
-    ortrun.page.get_by_role("button", name="Leave my plan as it is").tap()
-    expect(ortrun.page.get_by_text("The changed design waits below")).to_be_visible()
-    assert group.state("Tomke").plan(1).request.leg.length_cm == 11, "nothing is changed that nobody has taken over"
+
+
+def who_has_begun_takes_it_over_for_the_rest(jorun: Knitting) -> None:
+    """What is knitted stays as it is."""
+    page, before = jorun.page, jorun.data()
+    page.goto(f"/pair/{jorun.link}")
+    page.get_by_role("link", name="See what would be different").tap()
+    expect(page.get_by_text("For both socks, after round 5")).to_be_visible()
+    expect(page.locator(".changes summary", has_text="Leg length")).to_contain_text("after 12 cm")
+    assert plans(jorun.data()) == plans(before), "nothing changes until it is taken"
+    page.get_by_role("button", name="Take it over").tap()
+    page.wait_for_url(f"**/pair/{jorun.link}")
+    after = jorun.data()
+    assert rounds_of(after, 1)[:5] == rounds_of(before, 1)[:5]
+    legs = [section_of(after, sock, "leg")["count"] for sock in (1, 2)]
+    assert legs[0] == legs[1] < section_of(before, 1, "leg")["count"]
+    jorun.open()
+    jorun.is_at(5)
+    has_the_pace(jorun, days=7, done=5)
+    expect(page.get_by_role("link", name="see what would be different")).to_have_count(0)
+    jorun.go_to_section("Leg")
+    expect(page.locator("#leader-note")).to_have_text("Take it slowly.")
+
+
+def plans(data: dict[str, Any]) -> list[Any]:
+    """What both socks are knitted by."""
+    return [data["socks"], data["scripts"]]
+
+
+def who_is_in_the_leg_leaves_her_plan_as_it_is(ortrun: Knitting) -> None:
+    page = ortrun.page
+    has_the_pace(ortrun, days=7, done=ortrun.place())
+    page.goto(f"/pair/{ortrun.link}/design")
+    expect(page.get_by_text(re.compile("For both socks, after round"))).to_be_visible()
+    page.get_by_role("button", name="Leave my plan as it is").tap()
+    expect(page.get_by_text("The changed design waits below")).to_be_visible()
+    ortrun.open()
+    expect(page.get_by_role("link", name="see what would be different")).to_have_count(0)
 
 
 def a_stage_is_reached(group: Group) -> None:
@@ -235,6 +300,22 @@ def one_may_be_stuck(group: Group) -> None:
     expect(group.seen("Wiebke")).to_contain_text("perhaps stuck")
     group.desk.get_by_role("link", name="1 perhaps stuck").click()
     expect(group.desk.locator(".people tbody tr")).to_have_count(1)
+
+
+def one_is_looked_at_and_stops_sharing(group: Group) -> None:
+    """All are listed by how much of their pairs is knitted: the leg of a child's sock is more of it than another's."""
+    group.desk.goto(f"{group.leaders_page}/group")
+    names = group.desk.locator(".people tbody").get_by_role("rowheader")
+    expect(names).to_have_text([re.compile(name) for name in ("Wiebke", "Jorun", "Ortrun", "Hauke", "Tomke")])
+    group.desk.get_by_role("link", name="Ortrun: sock 1, leg").click()
+    expect(group.desk.locator(".people tbody tr")).to_have_count(1)
+    expect(group.desk.get_by_role("rowheader", name="Ortrun")).to_be_visible()
+    page = group.knitting["Ortrun"].page
+    page.goto(f"/pair/{group.knitting['Ortrun'].link}")
+    page.get_by_role("button", name="Stop sharing").tap()
+    expect(page.get_by_text("off: the leader sees nothing of this pair")).to_be_visible()
+    expect(group.seen("Ortrun")).to_have_count(0)
+    expect(group.desk.locator(".people tbody tr")).to_have_count(4)
 
 
 def the_group_ends(group: Group) -> None:

@@ -6,7 +6,7 @@ from playwright.sync_api import expect
 
 from ..conftest import NewPhone
 from ..knitting import Knitting
-from ..leading import join, make_design, tell
+from ..leading import follow, make_design, tell
 from ..server import Server
 
 BODY = {"ball_circumference": "22.5", "foot_length": "24.5", "stitches": "30"}
@@ -16,7 +16,7 @@ def test_it_is_put_away_without_network_and_stays_away(new_phone: NewPhone, serv
     desk = new_phone(server, worker=False)
     address = make_design(desk)
     page = new_phone(server)
-    knitting = Knitting(page, join(page, address, **BODY)).open()
+    knitting = Knitting(page, follow(page, address, **BODY)).open()
     tell(desk, "We meet on Thursday.")
     tell(desk, "Bring scales. " * 12)
     knitting.open()
