@@ -34,6 +34,9 @@ ARGUMENTS = [
     "--disable-sync",
 ]
 
+COMPILED_ONCE = "--js-flags=--liftoff-only"
+"""Has WebAssembly compiled once, as it comes: to do it again, and better, takes longer than all that is asked of it."""
+
 PATIENCE = 60_000
 """Milliseconds: a busy computer may take long over what a phone does at once."""
 
@@ -65,7 +68,7 @@ def launched(playwright: Playwright) -> Browser:
 
 def engine(playwright: Playwright, *more: str) -> Browser:
     """The engine alone, which also has pages done in three quarters of the time. `more` are arguments."""
-    return playwright.chromium.launch(executable_path=engine_alone(), args=[*ARGUMENTS, *more])
+    return playwright.chromium.launch(executable_path=engine_alone(), args=[*ARGUMENTS, COMPILED_ONCE, *more])
 
 
 def phone(width: int = 412, height: int = 915) -> dict[str, Any]:
