@@ -7,30 +7,16 @@ import subprocess
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import TextIO
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, Playwright
 
 from .chromium import ARGUMENTS, PATIENCE, executable, phone
 from .knitting import Knitting
-from .program import started
 
 needs_certutil = pytest.mark.skipif(
     not shutil.which("certutil"), reason="certutil, by which a browser trusts, is not here"
 )
-
-
-@contextmanager
-def serving(folder: Path, *options: str) -> Iterator[TextIO]:
-    """The command serving from a folder of its own; what it goes on to say after its first lines."""
-    process, said = started(["serve", "--data", str(folder), "--port", "0", *options], folder / "errors.txt", None)
-    try:
-        yield said
-    finally:
-        process.kill()
-        process.join()
-        said.close()
 
 
 @contextmanager

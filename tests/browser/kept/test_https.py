@@ -18,8 +18,9 @@ from playwright.sync_api import BrowserContext, Playwright
 from companion.cli import main
 from companion.home_https.authority import AUTHORITY_FILE
 
+from ...cli.serving import serving
 from ..pages.test_every_page import found_by_axe
-from ..trusting import has_all_that_https_gives, needs_certutil, serving, trusting_phone
+from ..trusting import has_all_that_https_gives, needs_certutil, trusting_phone
 
 pytestmark = needs_certutil
 
@@ -33,8 +34,8 @@ OWN_AUTHORITY = "{{\n  admin off\n  auto_https disable_redirects\n  https_port {
 def house(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Path]]:
     """The https address of a server whose name leads to this computer, and its authority."""
     folder = tmp_path_factory.mktemp("house")
-    with serving(folder, "--https", "--https-port", "0", "--host", "127.0.0.1") as said:
-        line = next(line for line in said if line.startswith("Tapeline is at "))
+    with serving(folder, "--https", "--https-port", "0", "--host", "127.0.0.1") as server:
+        line = next(line for line in server.said if line.startswith("Tapeline is at "))
         found = re.search(r"https://\S+", line)
         assert found
         yield found[0], folder / AUTHORITY_FILE
@@ -54,8 +55,8 @@ def proxied(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[str, Pat
         return
     folder, secure, printed = tmp_path_factory.mktemp("proxied"), free_port(), io.StringIO()
     address = f"https://{NAME}:{secure}"
-    with serving(folder, "--local", "--public-url", address) as said:
-        behind = next(line for line in said if line.startswith("On this computer")).rpartition(":")[2].strip()
+    with serving(folder, "--local", "--public-url", address) as server:
+        behind = next(line for line in server.lines if line.startswith("On this computer")).rpartition(":")[2].strip()
         with redirect_stdout(printed):
             assert main(["deploy", "caddy", NAME, "--port", behind]) == 0
         file = folder / "Caddyfile"
