@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TextIO
 
 from companion.cli.data_folder import FILE_NAME
-from companion.pair.logbook import Entry
+from companion.pair.logbook import SOCKS, Entry
 from companion.planning import Plan, make_plan
 from companion.planning.units import Unit
 from companion.resources import SAMPLE_PROJECTS
@@ -21,13 +21,19 @@ from companion.store import Store
 from companion.web.links import new_link
 from companion.web.samples import read_samples
 
+from ..conftest import made
 from .program import started
+
+
+@cache
+def _planned(sample: str) -> Plan:
+    return make_plan(read_samples(SAMPLE_PROJECTS)[sample].request)
 
 
 @cache
 def _plan(sample: str) -> tuple[str, str]:
     """A sample's title and its plan document."""
-    plan = make_plan(read_samples(SAMPLE_PROJECTS)[sample].request)
+    plan = _planned(sample)
     return plan.title, plan.model_dump_json()
 
 
@@ -95,6 +101,13 @@ class Server:
         link = new_link()
         with self.store() as store:
             store.add_pair(link, title, unit, plan)
+        return link
+
+    def add_finished_pair(self, sample: str = "ismene") -> str:
+        """A new pair by one of the sample projects, both socks of which another phone has counted to their ends."""
+        link = self.add_pair(sample)
+        total = len(_planned(sample).rounds())
+        self.write(link, *(made(sock, sock=sock, kind="go", round=total) for sock in SOCKS))
         return link
 
     def write(self, link: str, *entries: Entry) -> None:

@@ -54,13 +54,27 @@ def instructions_of(data: dict[str, Any], sock: int) -> list[Any]:
 
 def test_the_result_shows_each_number_and_leaving_it_changes_nothing(in_the_leg: Knitting) -> None:
     before = in_the_leg.data()
+    _a_miscount_keeps_what_was_typed(in_the_leg)
     check(in_the_leg)
     _shows_each_number_before_and_after(in_the_leg.page)
+    _has_buttons_with_names_of_their_own(in_the_leg.page)
     in_the_leg.page.get_by_role("link", name="Knit on as it is").tap()
     in_the_leg.is_ready()
     in_the_leg.is_at(PLACE)
     assert lasting(in_the_leg.data()) == lasting(before)
     _is_answered_once(in_the_leg)
+
+
+def _a_miscount_keeps_what_was_typed(in_the_leg: Knitting) -> None:
+    page = in_the_leg.page
+    page.get_by_role("link", name="Gauge check").tap()
+    stitches = page.locator("[name=stitches_1]")
+    stitches.fill("12")
+    page.get_by_role("button", name="What does that mean?").tap()
+    expect(stitches).to_have_value("12")
+    expect(stitches).to_have_accessible_description(re.compile("count again"))
+    page.get_by_role("link", name="Back to the knitting").tap()
+    in_the_leg.is_at(PLACE)
 
 
 def _shows_each_number_before_and_after(page: Page) -> None:
@@ -81,6 +95,18 @@ def _shows_each_number_before_and_after(page: Page) -> None:
     expect(stitches.get_by_text("Asked for").first).to_be_hidden()
     stitches.locator("summary").tap()
     expect(stitches.get_by_text("Asked for").first).to_be_visible()
+
+
+def _has_buttons_with_names_of_their_own(page: Page) -> None:
+    """WCAG 2.2, success criterion 2.4.6."""
+    page.locator("details.fold").evaluate_all("(all) => all.forEach((one) => (one.open = true))")
+    names = (
+        page.get_by_role("main")
+        .get_by_role("button")
+        .evaluate_all("(all) => all.map((one) => one.getAttribute('aria-label') ?? one.innerText)")
+    )
+    assert len(names) >= 3
+    assert len(names) == len(set(names))
 
 
 def _is_answered_once(knitting: Knitting) -> None:
@@ -129,14 +155,26 @@ def _last(section: dict[str, Any]) -> int:
     return int(section["first"] + section["count"] - 1)
 
 
-def test_a_change_can_be_taken_back(in_the_leg: Knitting) -> None:
+def test_another_phone_hears_of_a_change_which_can_be_taken_back(
+    in_the_leg: Knitting, new_phone: NewPhone, server: Server
+) -> None:
     before = in_the_leg.data()
+    other = Knitting(new_phone(server), in_the_leg.link).open()
+    old = other.total()
     check(in_the_leg)
     accept(in_the_leg, "Keep the leg stitches")
+    new = in_the_leg.total()
+    assert new != old
     assert instructions_of(in_the_leg.data(), 1) != instructions_of(before, 1)
+    other.done.tap()
+    expect(other.progress).to_have_text(f"{PLACE + 1} of {new}")
+    expect(other.page.locator("#kept")).to_contain_text("The rest of the plan has changed.")
+    other.everything_is_sent()
     in_the_leg.take_change_back()
-    in_the_leg.is_at(PLACE)
-    assert lasting(in_the_leg.data()) == lasting(before)
+    in_the_leg.is_at(PLACE + 1)
+    after = in_the_leg.data()
+    assert [script_of(after, sock) for sock in (1, 2)] == [script_of(before, sock) for sock in (1, 2)]
+    assert {**lasting(after), "socks": before["socks"]} == lasting(before), "but for the round of the other phone"
 
 
 def test_for_ten_rounds_the_knit_page_says_what_changed_and_takes_it_back(in_the_leg: Knitting) -> None:
@@ -153,30 +191,6 @@ def test_for_ten_rounds_the_knit_page_says_what_changed_and_takes_it_back(in_the
     in_the_leg.is_at(PLACE)
     expect(line).to_have_count(0)
     assert instructions_of(in_the_leg.data(), 1) == instructions_of(before, 1)
-
-
-def test_another_phone_hears_of_the_change(in_the_leg: Knitting, new_phone: NewPhone, server: Server) -> None:
-    other = Knitting(new_phone(server), in_the_leg.link).open()
-    old = other.total()
-    check(in_the_leg)
-    accept(in_the_leg, "Keep the leg stitches")
-    new = in_the_leg.total()
-    assert new != old
-    other.done.tap()
-    expect(other.progress).to_have_text(f"{PLACE + 1} of {new}")
-    expect(other.page.locator("#kept")).to_contain_text("The rest of the plan has changed.")
-
-
-def test_a_miscount_keeps_what_was_typed(in_the_leg: Knitting) -> None:
-    page = in_the_leg.page
-    page.get_by_role("link", name="Gauge check").tap()
-    stitches = page.locator("[name=stitches_1]")
-    stitches.fill("12")
-    page.get_by_role("button", name="What does that mean?").tap()
-    expect(stitches).to_have_value("12")
-    expect(stitches).to_have_accessible_description(re.compile("count again"))
-    page.get_by_role("link", name="Back to the knitting").tap()
-    in_the_leg.is_at(PLACE)
 
 
 def test_a_leg_in_pattern_goes_on_with_columns_beside_its_repeats(page: Page, server: Server) -> None:

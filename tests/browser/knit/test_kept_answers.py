@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from playwright.sync_api import Page, expect
 
-from ..knitting import Knitting
+from ..knitting import RETRY, Knitting
+from ..server import Server
 
 
 def kept_kinds(knitting: Knitting) -> list[str]:
@@ -23,12 +24,15 @@ def kept_kinds(knitting: Knitting) -> list[str]:
     return sorted(entry["kind"] for entry in entries if entry["kind"] not in ("count", "undo", "go"))
 
 
-def test_a_weighing_says_what_was_kept_and_can_be_taken_back(knitting: Knitting) -> None:
-    page = knitting.page
-    page.goto(f"/pair/{knitting.link}/yarn")
+def test_a_weighing_says_what_was_kept_and_can_be_taken_back(page: Page, server: Server, link: str) -> None:
+    """Also where the pair was never opened here."""
+    knitting = Knitting(page, link)
+    page.goto(f"/pair/{link}/yarn")
     page.get_by_role("button", name="Weigh the yarn").tap()
     page.get_by_label("Grams left").fill("73")
-    page.get_by_role("button", name="Keep it").tap()
+    knitting.keep("weighing")
+    [weighed] = [entry for entry in server.entries(link) if entry.kind == "weighing"]
+    assert (weighed.round, weighed.data) == (0, {"grams": 73, "yarn": "A"})
     sheet = page.get_by_role("dialog", name="Weighing kept")
     expect(sheet).to_contain_text("73 g left.")
     sheet.get_by_role("button", name="Take it back").tap()
@@ -45,16 +49,10 @@ def keep_a_foot(page: Page, name: str) -> None:
     expect(page.locator("#feet-said")).to_contain_text(name)
 
 
-def test_a_finished_pair_asks_how_it_fits_and_the_kept_foot_learns_it(knitting: Knitting) -> None:
-    page, total = knitting.page, knitting.total()
+def test_a_finished_pair_asks_how_it_fits_and_the_kept_foot_learns_it(page: Page, server: Server) -> None:
     keep_a_foot(page, "Ada")
-    knitting.open()
-    for sock in (1, 2):
-        page.locator(f"[data-sock='{sock}']").tap()
-        expect(knitting.progress).to_have_text(f"0 of {total}")
-        knitting.finish(sock)
-        expect(knitting.progress).to_have_text(f"{total} of {total}")
-    expect(page.get_by_role("link", name="Plan the next pair")).to_be_visible()
+    knitting = Knitting(page, server.add_finished_pair()).open()
+    expect(page.get_by_role("link", name="Plan the next pair")).to_be_visible(timeout=RETRY)
     expect(page.get_by_role("button", name="Keep a photo")).to_be_visible()
     page.get_by_role("button", name="How do they fit?").tap()
     sheet = page.get_by_role("dialog", name="How do they fit?")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from companion.planning.construction.constructions import TOES
 from companion.planning.pattern.abbreviations import ABBREVIATIONS
@@ -76,8 +76,7 @@ def test_it_is_said_once_for_all_that_this_phone_shows(knitting: Knitting) -> No
     expect(page.get_by_text("The whole sock becomes its mirror image")).to_be_hidden()
 
 
-def test_a_chart_is_then_worked_from_its_left_end(server: Server, knitting: Knitting) -> None:
-    page = knitting.page
+def test_a_chart_is_then_worked_from_its_left_end(server: Server, page: Page) -> None:
     link = server.add_pair("sorrel")
     page.evaluate(SETTING, "on")
     charted = Knitting(page, link).open()
@@ -91,9 +90,8 @@ def test_a_chart_is_then_worked_from_its_left_end(server: Server, knitting: Knit
     expect(page.get_by_text("its left end")).to_be_visible()
 
 
-def test_the_foot_that_a_toe_is_shaped_to_is_the_one_that_was_chosen(knitting: Knitting) -> None:
+def test_the_foot_that_a_toe_is_shaped_to_is_the_one_that_was_chosen(page: Page) -> None:
     """Worked from left to right a left sock fits the right foot: form, plan and drawing all name that one."""
-    page = knitting.page
     page.evaluate(SETTING, "on")
     page.goto("/plan")
     for name, typed in {"ball_circumference": "23", "foot_length": "25", "stitches": "30"}.items():
@@ -111,9 +109,8 @@ def test_the_foot_that_a_toe_is_shaped_to_is_the_one_that_was_chosen(knitting: K
     assert set(re.findall(r'"toe": ?"(.*?)"', kept)) >= {"left foot"}
 
 
-def test_a_follower_is_asked_by_her_own_hand_and_a_leader_by_none(knitting: Knitting) -> None:
+def test_a_follower_is_asked_by_her_own_hand_and_a_leader_by_none(page: Page) -> None:
     """A design is for any hand: its words are those of knitting from right to left."""
-    page = knitting.page
     page.evaluate(SETTING, "on")
     page.goto("/design")
     page.get_by_text("Construction", exact=True).first.tap()

@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from ..given import change_data, chart
-from ..knitting import Knitting, rounds_of, script_of, section_of
+from ..knitting import RETRY, Knitting, rounds_of, script_of, section_of
 from ..modules import Modules
 from ..server import Server
 
@@ -108,14 +108,20 @@ def test_the_drawing_fills_by_stitches(knitting: Knitting) -> None:
         assert covered(knitting.page) == pytest.approx(100 * sum(stitches[:place]) / sum(stitches))
 
 
-def heel_last(data: dict[str, Any]) -> None:
-    """Say that the section worked last is of the heel, as an afterthought heel is."""
+def in_colours_with_the_heel_last(data: dict[str, Any]) -> None:
+    """Say that the section worked last is of the heel, as an afterthought heel is, and that the leg has a chart."""
+    chart(data)
     data["scripts"][0]["sections"][-1]["of"] = "heel"
 
 
-def test_an_afterthought_heel_is_drawn_last(page: Page, link: str) -> None:
-    change_data(page, heel_last)
+def test_an_afterthought_heel_is_drawn_last_and_all_in_the_colours_of_the_yarns(page: Page, link: str) -> None:
+    change_data(page, in_colours_with_the_heel_last)
     knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    expect(page.locator(".bare")).to_have_count(1)
+    strokes = "(all) => all.map((one) => one.getAttribute('stroke'))"
+    assert set(page.locator("#progress-drawing .knitted").evaluate_all(strokes)) == {"#f0e6d0"}
+    assert page.locator("#progress-drawing .second-yarn").count() > 0
     toe = section_of(knitting.data(), 1, "toe")["first"]
     expect(page.locator(".bare-heel")).to_have_attribute("stroke-dasharray", "0 0 200")
     knitting.go_to_round(toe + 3)
@@ -123,17 +129,13 @@ def test_an_afterthought_heel_is_drawn_last(page: Page, link: str) -> None:
     assert 0 < covered(page, ".bare-heel") < 100
 
 
-def test_the_drawing_has_the_colours_of_the_yarns(page: Page, link: str) -> None:
-    change_data(page, chart)
-    Knitting(page, link).open().is_complete()
-    expect(page.locator(".bare")).to_have_count(1)
-    first = page.locator("#progress-drawing .knitted")
-    assert {one.get_attribute("stroke") for one in first.all()} == {"#f0e6d0"}
-    assert page.locator("#progress-drawing .second-yarn").count() > 0
-
-
 @pytest.mark.usefixtures("own_phone")
-def test_how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> None:
+def test_the_clock_tells_when_hands_are_to_rest_and_how_far_it_is(page: Page, server: Server) -> None:
+    after_half_an_hour_without_a_break_hands_are_to_rest(page, server.add_pair())
+    how_far_tells_stitches_pace_and_what_is_left(page, server.add_pair())
+
+
+def how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> None:
     page.clock.set_fixed_time(MORNING)
     knitting = Knitting(page, link).open()
     knitting.is_complete()
@@ -157,8 +159,7 @@ def test_how_far_tells_stitches_pace_and_what_is_left(page: Page, link: str) -> 
     expect(panel).to_have_count(0)
 
 
-@pytest.mark.usefixtures("own_phone")
-def test_after_half_an_hour_without_a_break_hands_are_to_rest(page: Page, link: str) -> None:
+def after_half_an_hour_without_a_break_hands_are_to_rest(page: Page, link: str) -> None:
     """Breaks before hands tire, and a doctor or physiotherapist for pain or numbness (common practice)."""
     page.clock.set_fixed_time(MORNING)
     knitting = Knitting(page, link).open()
@@ -200,31 +201,25 @@ def test_a_finished_pair_is_celebrated_with_a_summary(knitting: Knitting) -> Non
     expect(finish).to_contain_text(f"{yarn['name']}: about {2 * yarn['metres']:.0f} m, by the plan")
     expect(finish.locator(".hung")).to_have_count(2)
     expect(finish.locator(".hung").first).to_have_css("animation-name", "swing")
+    it_tells_what_it_took_as_soon_as_the_rest_is_weighed(knitting)
     page.emulate_media(reduced_motion="reduce")
     expect(finish.locator(".hung").first).to_have_css("animation-name", "none")
     page.get_by_role("button", name="Undo").tap()
     expect(finish).to_be_empty()
 
 
-def test_a_finished_pair_tells_what_it_took_as_soon_as_the_rest_is_weighed(knitting: Knitting) -> None:
+def it_tells_what_it_took_as_soon_as_the_rest_is_weighed(knitting: Knitting) -> None:
     """100 g of the ball band less the 38 g on the scale; between band and model it need not be 62 to the gram."""
     finish = knitting.page.locator("#finish")
-    knitting.is_complete()
-    knitting.finish(1)
-    knitting.take_up(2)
-    knitting.finish(2)
     expect(finish).to_contain_text("m, by the plan")
     knitting.weigh("38")
     expect(finish).to_contain_text(re.compile(r"heather: about 6[0-4] g, by weighing"))
 
 
 def test_a_finished_pair_that_exchanges_its_colours_hangs_in_both(page: Page, server: Server) -> None:
-    knitting = Knitting(page, server.add_pair("sorrel")).open()
-    knitting.is_complete()
-    knitting.finish(1)
-    knitting.take_up(2)
-    knitting.finish(2)
+    knitting = Knitting(page, server.add_finished_pair("sorrel")).open()
+    knitting.is_at(knitting.total())
     colours = [yarn["colour"] for yarn in script_of(knitting.data(), 1)["yarns"]]
     hung = page.locator(".hung")
-    expect(hung).to_have_count(2)
+    expect(hung).to_have_count(2, timeout=RETRY)
     assert [sock.get_attribute("stroke") for sock in hung.all()] == colours

@@ -59,17 +59,31 @@ def test_a_note_is_shown_at_its_round_on_every_phone(
     assert (note.sock, note.round, note.data) == (1, 2, {"text": "One stitch <b>dropped</b>."})
     other = Knitting(new_phone(server), link).open()
     expect(other.page.locator("#remark")).to_contain_text("dropped")
+    knitting.count()
+    a_note_just_written_down_is_taken_back_where_it_stands(knitting)
+    knitting.everything_is_sent()
+    kept, gone = (entry for entry in server.entries(link) if entry.kind == "note")
+    assert (kept.data, gone.data) == (note.data, None)
+    what_is_no_picture_is_reported_and_the_note_stays(knitting)
 
 
-def test_a_note_just_written_down_is_taken_back_where_it_stands(knitting: Knitting, server: Server, link: str) -> None:
+def a_note_just_written_down_is_taken_back_where_it_stands(knitting: Knitting) -> None:
     write_note(knitting, "Not this one.")
     remark = knitting.page.locator("#remark")
     remark.get_by_role("button", name="Take it back").tap()
     expect(remark).to_have_count(0)
     expect(knitting.page.locator("#told")).to_contain_text("Taken back. Nothing was kept.")
-    knitting.everything_is_sent()
-    [note] = [entry for entry in server.entries(link) if entry.kind == "note"]
-    assert note.data is None
+
+
+def what_is_no_picture_is_reported_and_the_note_stays(knitting: Knitting) -> None:
+    knitting.page.get_by_role("button", name="Note", exact=True).tap()
+    knitting.page.get_by_label("Note", exact=True).fill("kept")
+    knitting.page.get_by_label("Photo").set_input_files(
+        {"name": "x.jpg", "mimeType": "image/jpeg", "buffer": b"no picture"}
+    )
+    knitting.page.get_by_role("button", name="Keep it").tap()
+    expect(knitting.page.get_by_role("dialog").get_by_role("alert")).to_contain_text("without the photo")
+    expect(knitting.page.get_by_label("Note", exact=True)).to_have_value("kept")
 
 
 def test_a_photo_is_made_small_and_never_sent(knitting: Knitting) -> None:
@@ -86,32 +100,6 @@ def test_a_photo_is_made_small_and_never_sent(knitting: Knitting) -> None:
     [note] = [entry for body in sent if body for entry in json.loads(body)["entries"] if entry["kind"] == "note"]
     assert note["data"] == {"text": "Ladder at the gusset"}
     assert max(map(len, sent)) < 2000
-
-
-def test_what_is_no_picture_is_reported_and_the_note_stays(knitting: Knitting) -> None:
-    knitting.page.get_by_role("button", name="Note", exact=True).tap()
-    knitting.page.get_by_label("Note", exact=True).fill("kept")
-    knitting.page.get_by_label("Photo").set_input_files(
-        {"name": "x.jpg", "mimeType": "image/jpeg", "buffer": b"no picture"}
-    )
-    knitting.page.get_by_role("button", name="Keep it").tap()
-    expect(knitting.page.get_by_role("dialog").get_by_role("alert")).to_contain_text("without the photo")
-    expect(knitting.page.get_by_label("Note", exact=True)).to_have_value("kept")
-
-
-def test_a_try_on_is_written_down(knitting: Knitting, server: Server, link: str) -> None:
-    knitting.count(1)
-    knitting.page.get_by_role("button", name="Try on", exact=True).tap()
-    knitting.page.get_by_label("instep").check()
-    knitting.page.get_by_label("tight").check()
-    knitting.page.keyboard.press("PageDown")
-    knitting.keep("try-on")
-    expect(knitting.page.get_by_role("link", name="What that means for the rest")).to_be_visible()
-    knitting.page.get_by_role("button", name="Close").tap()
-    expect(knitting.page.get_by_role("dialog")).to_have_count(0)
-    knitting.is_at(1)
-    [tried] = [entry for entry in server.entries(link) if entry.kind == "try-on"]
-    assert (tried.round, tried.data) == (1, {"where": "instep", "feels": "tight"})
 
 
 def test_the_logbook_shows_and_prints_photos_where_they_are_kept(
@@ -151,7 +139,23 @@ def test_what_was_taken_back_is_gone_from_the_phone_with_its_photo(
     expect(knitting.page.locator("#remark")).to_contain_text("None of this one")
 
 
-def test_a_length_is_taken_where_a_tape_goes_straight(knitting: Knitting, server: Server, link: str) -> None:
+def test_a_try_on_and_a_length_are_written_down(knitting: Knitting, server: Server, link: str) -> None:
+    knitting.count(1)
+    knitting.page.get_by_role("button", name="Try on", exact=True).tap()
+    knitting.page.get_by_label("instep").check()
+    knitting.page.get_by_label("tight").check()
+    knitting.page.keyboard.press("PageDown")
+    knitting.keep("try-on")
+    expect(knitting.page.get_by_role("link", name="What that means for the rest")).to_be_visible()
+    knitting.page.get_by_role("button", name="Close").tap()
+    expect(knitting.page.get_by_role("dialog")).to_have_count(0)
+    knitting.is_at(1)
+    [tried] = [entry for entry in server.entries(link) if entry.kind == "try-on"]
+    assert (tried.round, tried.data) == (1, {"where": "instep", "feels": "tight"})
+    a_length_is_taken_where_a_tape_goes_straight(knitting, server, link)
+
+
+def a_length_is_taken_where_a_tape_goes_straight(knitting: Knitting, server: Server, link: str) -> None:
     page = knitting.page
     data = knitting.data()
     leg, turn = (section_of(data, 1, key) for key in ("leg", "heel-turn"))

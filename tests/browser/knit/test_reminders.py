@@ -170,9 +170,16 @@ def test_a_lifeline_is_offered_where_there_is_a_stitch_pattern(
 
 
 @without_worker
-def test_a_reminder_just_written_down_is_taken_back(knitting: Knitting) -> None:
-    remind(knitting, "in round 2", "cable")
+def test_a_reminder_just_written_down_is_mended_and_taken_back(knitting: Knitting) -> None:
     sheet = knitting.page.get_by_role("dialog")
+    remind(knitting, "in round 400", "cable")
+    # A time that is not understood stays to be mended.
+    expect(sheet.get_by_role("alert")).to_contain_text(
+        "The cuff has 19 rounds. Write it like every 6th round, at 15 cm, or in round 40"
+    )
+    expect(knitting.page.get_by_label("When?")).to_have_value("in round 400")
+    knitting.page.get_by_label("When?").fill("in round 2")
+    knitting.page.get_by_role("button", name="Keep it").tap()
     sheet.get_by_role("button", name="Take it back").tap()
     expect(sheet).to_contain_text("Taken back. Nothing was kept.")
     sheet.get_by_role("button", name="Close").tap()
@@ -184,23 +191,14 @@ def test_a_reminder_just_written_down_is_taken_back(knitting: Knitting) -> None:
     expect(knitting.page.locator("#reminders")).to_be_empty()
 
 
-@without_worker
-def test_a_time_that_is_not_understood_stays_to_be_mended(knitting: Knitting) -> None:
-    remind(knitting, "in round 400", "cable")
-    trouble = knitting.page.get_by_role("dialog").get_by_role("alert")
-    expect(trouble).to_contain_text("The cuff has 19 rounds. Write it like every 6th round, at 15 cm, or in round 40")
-    expect(knitting.page.get_by_label("When?")).to_have_value("in round 400")
-
-
-@pytest.mark.usefixtures("own_phone")
 def test_a_reminder_is_kept_shown_and_read_aloud_without_network(page: Page, link: str) -> None:
-    page.add_init_script("window.heard = []; SpeechSynthesis.prototype.speak = ({ text }) => heard.push(text);")
     knitting = Knitting(page, link).open()
     knitting.works_without_network()
     knitting.is_complete()
     knitting.everything_is_sent()
     page.context.set_offline(True)
     page.reload()
+    page.evaluate("() => { window.heard = []; SpeechSynthesis.prototype.speak = ({ text }) => heard.push(text); }")
     knitting.open_menu()
     page.get_by_label("My reminders read aloud").check()
     page.keyboard.press("Escape")

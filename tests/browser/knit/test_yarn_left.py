@@ -21,6 +21,9 @@ def of_yarn(page: Page, name: str) -> str:
 def test_a_weighing_is_kept_with_its_place_and_shown(knitting: Knitting, server: Server, link: str) -> None:
     page = knitting.page
     knitting.go_to_round(41)
+    what_no_scale_shows_is_not_kept(knitting)
+    page.keyboard.press("Escape")
+    expect(page.get_by_role("dialog")).to_have_count(0)
     knitting.weigh("88.5")
     knitting.is_at(40)
     [weighed] = [entry for entry in server.entries(link) if entry.kind == "weighing"]
@@ -33,16 +36,7 @@ def test_a_weighing_is_kept_with_its_place_and_shown(knitting: Knitting, server:
     assert "100 g at the start and 88.5 g after" in of_yarn(page, "1,000 stitches take")
 
 
-def test_the_yarn_of_a_pair_that_was_never_opened_here_is_weighed(page: Page, server: Server, link: str) -> None:
-    page.goto(f"/pair/{link}/yarn")
-    page.get_by_role("button", name="Weigh the yarn").tap()
-    page.get_by_label("Grams left").fill("91")
-    Knitting(page, link).keep("weighing")
-    [weighed] = [entry for entry in server.entries(link) if entry.kind == "weighing"]
-    assert (weighed.round, weighed.data) == (0, {"grams": 91, "yarn": "A"})
-
-
-def test_what_no_scale_shows_is_not_kept(knitting: Knitting) -> None:
+def what_no_scale_shows_is_not_kept(knitting: Knitting) -> None:
     page = knitting.page
     knitting.open_menu()
     page.get_by_role("button", name="Weigh the yarn").tap()
@@ -53,22 +47,17 @@ def test_what_no_scale_shows_is_not_kept(knitting: Knitting) -> None:
         assert page.get_by_label("Grams left").evaluate("(field) => !field.validity.valid")
 
 
-def test_a_pair_in_inches_is_weighed_in_ounces(page: Page, server: Server) -> None:
-    link = server.add_pair(unit="in")
+def test_a_pair_in_inches_is_weighed_in_ounces_yarn_by_yarn(page: Page, server: Server) -> None:
+    link = server.add_pair("sorrel", unit="in")
     knitting = Knitting(page, link).open()
     knitting.open_menu()
     page.get_by_role("button", name="Weigh the yarn").tap()
+    # Each yarn is weighed by itself.
+    page.get_by_label("B: four-ply, sorrel green").check()
     page.get_by_label("Ounces left").fill("3.1")
     knitting.keep("weighing")
     [weighed] = [entry for entry in server.entries(link) if entry.kind == "weighing"]
-    assert weighed.data == {"grams": 87.9, "yarn": "A"}, "1 oz = 28.349523125 g, NIST Handbook 44, appendix C"
-
-
-def test_each_yarn_is_weighed_by_itself(page: Page, server: Server) -> None:
-    link = server.add_pair("sorrel")
-    Knitting(page, link).open().weigh("44", yarn="B: four-ply, sorrel green")
-    [weighed] = [entry for entry in server.entries(link) if entry.kind == "weighing"]
-    assert weighed.data == {"grams": 44, "yarn": "B"}
+    assert weighed.data == {"grams": 87.9, "yarn": "B"}, "1 oz = 28.349523125 g, NIST Handbook 44, appendix C"
 
 
 def test_yarn_that_runs_out_is_announced_at_the_start_of_each_part(knitting: Knitting, link: str) -> None:
