@@ -7,12 +7,13 @@ from playwright.sync_api import expect
 
 from ..checking import take_way
 from ..knitting import Knitting, rounds_of
-from .test_gauge_check import accept, check
+from ..server import Server
+from .test_gauge_check import accept, is_checked
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
 
-def test_before_its_cast_on_sock_two_asks_how_it_is_to_be_knitted(knitting: Knitting) -> None:
+def test_before_its_cast_on_sock_two_asks_how_it_is_to_be_knitted(knitting: Knitting, server: Server) -> None:
     page = knitting.page
     planned = rounds_of(knitting.data(), 2)
     knitting.go_to_round(41)
@@ -21,7 +22,7 @@ def test_before_its_cast_on_sock_two_asks_how_it_is_to_be_knitted(knitting: Knit
     knitting.take_up(2)
     expect(panel).to_have_count(0)
     knitting.take_up(1)
-    check(knitting)
+    is_checked(knitting, server)
     accept(knitting, "Change the leg here")
     changed = rounds_of(knitting.data(), 1)
     # What changes beside the rounds is said as well (WCAG 2.2, success criterion 4.1.3).
