@@ -22,11 +22,16 @@ from flask.testing import FlaskClient
 from hypothesis import HealthCheck, settings
 from playwright.sync_api import Browser as Chromium
 from playwright.sync_api import Playwright, sync_playwright
+from werkzeug.datastructures import MultiDict
 from werkzeug.test import TestResponse
 
+from companion.forms.plan_form import PlanForm
+from companion.forms.plan_outcome import plan_outcome
 from companion.pair.logbook import Entry
+from companion.planning import Plan
 from companion.store import Store
 from companion.web import create_app
+from companion.web.links import new_link
 
 from .browser.chromium import engine
 from .browser.strangers import writing_down
@@ -232,10 +237,20 @@ def browser(app: Flask) -> Browser:
     return Browser(app.test_client())
 
 
+@pytest.fixture(scope="session")
+def usual_plan() -> Plan:
+    """What FORM asks for."""
+    plan = plan_outcome(PlanForm(MultiDict(FORM))).plan
+    assert plan
+    return plan
+
+
 @pytest.fixture
-def link(browser: Browser) -> str:
-    """The link of a fresh pair."""
-    return browser.make_pair()
+def link(store: Store, usual_plan: Plan) -> str:
+    """The link of a fresh pair, kept as the page of the form does it."""
+    made = new_link()
+    store.add_pair(made, usual_plan.title, "cm", usual_plan.model_dump_json())
+    return made
 
 
 @pytest.fixture

@@ -227,7 +227,9 @@ class Messages(HTMLParser):
 
 def said_on(page: str) -> list[str]:
     """The messages of a page, each on one line."""
-    return [" ".join(words.split()) for words in Messages(page[page.index("<main") :]).said if words.strip()]
+    drawn = re.compile("<svg.*?</svg>", re.DOTALL)  # most of a form's tags, and no messages
+    main = drawn.sub("", page[page.index("<main") :])
+    return [" ".join(words.split()) for words in Messages(main).said if words.strip()]
 
 
 BAD = {"lots": "cm", "-3": "in", "99999": "cm"}
