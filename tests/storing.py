@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import subprocess
+import sys
 from collections.abc import Callable
 from contextlib import closing
 from pathlib import Path
@@ -13,6 +15,27 @@ from companion.store import Pair, Store
 from companion.store.quarantine import Unreadable
 
 LINK = "a-link-nobody-guesses1"
+
+_COUNTING = """
+import sys
+from pathlib import Path
+from companion.pair.logbook import Entry
+from companion.store import Store
+store = Store(Path(sys.argv[1]))
+pair = store.find_pair(sys.argv[2])
+first = Entry.model_validate_json(sys.argv[3])
+for number in range(1, int(sys.argv[4]) + 1):
+    name = f"{first.id[:-12]}{number:012x}"
+    store.add_entries(pair, [first.model_copy(update={"id": name, "clock": number, "round": number})])
+    print(number, flush=True)
+store.close()
+"""
+
+
+def counting(path: Path, link: str, first: Entry, many: int) -> subprocess.Popen[str]:
+    """Another program that counts so many rounds of a pair like the first, and says which it has kept."""
+    command = [sys.executable, "-c", _COUNTING, str(path), link, first.model_dump_json(), str(many)]
+    return subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
 
 
 def add_pair(store: Store) -> Pair:

@@ -20,21 +20,7 @@ from companion.store.file.examination import Contents
 from companion.store.tables import MIGRATIONS, StoreInUseError
 
 from ...conftest import NOON, made
-from ...storing import DAMAGE, LINK, add_pair, damaged, rows
-
-WRITER = """
-import sys
-from pathlib import Path
-from companion.store import Store
-from tests.conftest import made
-from tests.storing import LINK
-store = Store(Path(sys.argv[1]))
-pair = store.find_pair(LINK)
-for number in range(1, 5001):
-    store.add_entries(pair, [made(number)])
-    print(number, flush=True)
-"""
-"""A second program that says what it has kept, one entry after the other."""
+from ...storing import DAMAGE, LINK, add_pair, counting, damaged, rows
 
 
 @pytest.fixture
@@ -67,7 +53,7 @@ def test_each_backup_of_a_file_that_another_program_writes_to_is_one_moment_of_i
     tmp_path: Path, store: Store, pair: Pair, store_path: Path
 ) -> None:
     assert store.find_pair(LINK) == pair
-    with subprocess.Popen([sys.executable, "-c", WRITER, store_path], stdout=subprocess.PIPE, text=True) as writer:
+    with counting(store_path, LINK, made(1), 5000) as writer:
         assert writer.stdout
         try:
             for number in range(4):

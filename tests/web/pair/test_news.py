@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import subprocess
-import sys
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -15,28 +13,12 @@ from companion.store import Store
 from companion.store.database import Database
 
 from ...conftest import Browser, entry, made
+from ...storing import counting
 
 COUNTED = 200
 """Rounds that another process counts: enough to be written between any two reads of one answer."""
 
-PROJECT = Path(__file__).parents[3]
-
-ANOTHER_PROCESS = """
-import sys
-from pathlib import Path
-
-from companion.store import Store
-from tests.conftest import made
-
 OVER_BOTH_DATABASES = True
-
-store = Store(Path(sys.argv[1]))
-pair = store.find_pair(sys.argv[2])
-print("begins", flush=True)
-for number in range(1, int(sys.argv[3]) + 1):
-    store.add_entries(pair, [made(number)])
-store.close()
-"""
 
 
 def asked(browser: Browser, link: str, after: int) -> dict[str, Any]:
@@ -74,12 +56,11 @@ def test_what_is_written_between_two_reads_of_an_answer_is_in_the_next_one(
 def test_a_phone_that_asks_all_the_time_hears_of_every_count_of_another_process(
     browser: Browser, link: str, store_path: Path
 ) -> None:
-    command = [sys.executable, "-c", ANOTHER_PROCESS, str(store_path), link, str(COUNTED)]
     heard: list[int] = []
     cursor = 0
-    with subprocess.Popen(command, cwd=PROJECT, stdout=subprocess.PIPE, text=True) as other:
+    with counting(store_path, link, made(1), COUNTED) as other:
         assert other.stdout
-        assert other.stdout.readline() == "begins\n"
+        assert other.stdout.readline() == "1\n"
         counts = True
         while counts:
             counts = other.poll() is None  # asked once more after the last count
