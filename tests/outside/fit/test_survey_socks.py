@@ -7,7 +7,7 @@ import pytest
 from tests.conftest import fully
 from tests.measuring.fit_survey import Found, survey
 
-EVERY = 60 if fully() else 120
+EVERY = 60 if fully() else 240
 
 
 @pytest.fixture(scope="module", params=["", "cuff", "calf"])
