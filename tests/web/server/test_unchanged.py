@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from pathlib import Path
 from shutil import copy
-from typing import Any, TypeAlias
+from typing import Any
 from unittest.mock import patch
 
 import pytest
@@ -30,8 +30,22 @@ WITH_TOKEN = ("", "/knit", "/pattern")
 PAGES = (*PLAIN, *WITH_TOKEN)
 
 
-Kept: TypeAlias = tuple[Path, tuple[str, str]]
-"""The file that a pair is in, with the leader's link and the pair's."""
+def names(browser: Browser, link: str, query: str = "") -> dict[str, str]:
+    """The entity tag of each page."""
+    return {page: browser.get(f"/pair/{link}{page}{query}").headers["ETag"] for page in PAGES}
+
+
+@dataclass(frozen=True)
+class Kept:
+    """The file that a pair is in, the leader's link and the pair's, and its pages' names for a browser that has them.
+
+    The browser's cookie is good for each copy of the file.
+    """
+
+    path: Path
+    links: tuple[str, str]
+    browser: Browser
+    names: dict[str, str]
 
 
 @pytest.fixture(scope="module")
@@ -39,23 +53,20 @@ def kept(built_app: Flask, tmp_path_factory: pytest.TempPathFactory) -> Kept:
     """A pair that takes long to make: once for all tests, each of which changes a copy."""
     path = tmp_path_factory.mktemp("kept") / "pairs.sqlite3"
     with closing(Store(path, lambda: NOON)) as store:
-        return path, pair_with_everything(Browser(with_store(built_app, store).test_client()))
+        browser = Browser(with_store(built_app, store).test_client())
+        links = pair_with_everything(browser)
+        return Kept(path, links, browser, names(browser, links[1]))
 
 
 @pytest.fixture
 def store_path(kept: Kept, tmp_path: Path) -> Path:
-    return Path(copy(kept[0], tmp_path))
+    return Path(copy(kept.path, tmp_path))
 
 
 @pytest.fixture
 def links(kept: Kept) -> tuple[str, str]:
     """The leader's link and the pair's."""
-    return kept[1]
-
-
-def names(browser: Browser, link: str, query: str = "") -> dict[str, str]:
-    """The entity tag of each page."""
-    return {page: browser.get(f"/pair/{link}{page}{query}").headers["ETag"] for page in PAGES}
+    return kept.links
 
 
 def again(browser: Browser, link: str, page: str, name: str) -> int:
@@ -130,10 +141,11 @@ DONE = (None, 200, 303)
 """What a change answers, where it answers."""
 
 
+@pytest.mark.usefixtures("app")
 @pytest.mark.parametrize("what", CHANGES)
-def test_whatever_changes_each_page_is_made_again(browser: Browser, links: tuple[str, str], what: str) -> None:
-    leader, link = links
-    before = names(browser, link)
+def test_whatever_changes_each_page_is_made_again(kept: Kept, what: str) -> None:
+    (leader, link), browser, before = kept.links, kept.browser, kept.names
+    assert [again(browser, link, page, before[page]) for page in PAGES] == [304] * len(PAGES)
     assert CHANGES[what](Led(browser, leader, link)) in DONE
     asked = {page: browser.get(f"/pair/{link}{page}", headers={"If-None-Match": before[page]}) for page in PAGES}
     assert [answer.status_code for answer in asked.values()] == [200] * len(PAGES)
