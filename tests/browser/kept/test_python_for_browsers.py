@@ -3,33 +3,40 @@
 from __future__ import annotations
 
 import json
-from pathlib import Path
 from random import Random
 from typing import Any
 
 import pytest
+from playwright.sync_api import Page
 
 from companion.on_phone.answer import answer
+from companion.on_phone.runtime import installed
 
-from ..conftest import NOON, fully
-from ..planning.requests import EVERY_CONSTRUCTION
-from . import NOT_HERE
-from .phone import HERE, answered_on_phone
-from .test_new_plan import FORMS, WRONG, new_plan
-from .test_same_answer import checks
+from ...conftest import NOON, fully
+from ...on_phone import NOT_HERE, RUNTIME
+from ...on_phone.test_new_plan import FORMS, WRONG, new_plan
+from ...on_phone.test_same_answer import checks
+from ...planning.requests import EVERY_CONSTRUCTION
 
 WAYS = (("check", "rest"), ("check", "here"), ("yarn", "30"))
 """Each with the page on which it is chosen. A leg of so many rounds is allowed where fewer are knitted."""
 OTHERS = ("yarn", "pattern", "logbook", "plan")
 
+ASK = """async ([name, question]) => {
+    const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
+    const { ask } = await import(`${modules}/js/phone/planning.js`);
+    return ask(name, JSON.parse(question)).then(JSON.stringify, () => "null");
+}"""
+"""The answer as JSON, null where there is none. The page begins Python for the first, and asks the same one for all."""
+
 Asked = tuple[str, dict[str, Any]]
 """The name of an answer (companion/on_phone/answer.py), and its fields."""
 
 
-def asked_with(check: dict[str, Any]) -> list[Asked]:
-    """What a check means, the other pages of the pair, and then some ways accepted."""
+def asked_with(check: dict[str, Any], others: tuple[str, ...]) -> list[Asked]:
+    """What a check means, other pages of the pair, and then some ways accepted."""
     text, at = check["text"], check["address"]
-    pages = [{**check, "page": page} for page in ("check", *OTHERS)]
+    pages = [{**check, "page": page} for page in ("check", *others)]
     chosen = [
         {"choice": choice, "key": key, "sock": at["sock"] if choice == "check" else 1, "done": at["done"]}
         for choice, key in WAYS
@@ -63,18 +70,20 @@ def on_server(name: str, question: dict[str, Any]) -> Any:
         return None
 
 
-@pytest.mark.skipif(not HERE, reason=NOT_HERE)
+@pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 @pytest.mark.timeout(7200)
-def test_it_checks_and_plans_as_the_servers_does(tmp_path: Path) -> None:
+def test_it_checks_and_plans_as_the_servers_does(prepared: Page) -> None:
     """In full (`--hypothesis-profile=full`) 500 recalculations and 500 plans, or what is wrong with them.
 
-    Of every construction, at any place, in either unit.
+    Of every construction, at any place, in either unit. By default a pair has one of its other pages, each in turn.
     """
     random, number = Random(4711), 500 if fully() else 6
     forms = [some_form(random) for _ in range(number)] if fully() else [*FORMS.values(), *WRONG.values()]
-    asked = [one for check in checks(number) for one in asked_with(check)]
+    others = [OTHERS if fully() else (OTHERS[turn % len(OTHERS)],) for turn in range(number)]
+    asked = [one for check, pages in zip(checks(number), others, strict=True) for one in asked_with(check, pages)]
     asked += [("form", new_plan(changes)) for changes in forms]
-    found = answered_on_phone(tmp_path, asked)
+    prepared.goto("/")
+    found = [json.loads(prepared.evaluate(ASK, [name, json.dumps(question)])) for name, question in asked]
     assert [one for one, here in zip(asked, found, strict=True) if here != on_server(*one)] == []
     of = {kind: [here for (name, _), here in zip(asked, found, strict=True) if name == kind] for kind, _ in asked}
     assert sum("<article" in here for here in of["page"]) > number / 2
