@@ -77,14 +77,18 @@ def killed_in_an_exchange(server: Server, knitter: Knitter, *, read: bool) -> No
         knitter.count(1)
 
 
-@pytest.mark.parametrize("seed", range(1, 9) if fully() else [1])
+SEEDS, TURNS = (range(1, 9), range(4)) if fully() else ([1], (1, 3))
+"""By default the turns in which the server is killed, too."""
+
+
+@pytest.mark.parametrize("seed", SEEDS)
 def test_every_painted_count_is_everywhere_once(
     playwright: Playwright, own_server: Server, tmp_path: Path, seed: int
 ) -> None:
     random = Random(seed)
     link = own_server.add_pair()
     knitters = [Knitter(playwright, tmp_path / name, own_server, link) for name in ("one", "other")]
-    for turn in range(4):
+    for turn in TURNS:
         first, second = random.sample(knitters, 2)
         first.context.set_offline(random.random() < 0.5)
         first.count(random.randint(1, 9))
