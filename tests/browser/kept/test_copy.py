@@ -7,7 +7,7 @@ from pathlib import Path
 from urllib.request import urlopen
 
 import pytest
-from playwright.sync_api import BrowserContext, Page, expect
+from playwright.sync_api import BrowserContext, Page, Playwright, expect
 
 from companion.pair.file import read_pair_file
 
@@ -45,18 +45,19 @@ def opened(context: BrowserContext, copy: Path) -> Knitting:
 
 
 def test_a_copy_counts_without_the_server_and_its_counts_come_back_once(
-    own_server: Server, on_disk: PhoneOnDisk, tmp_path: Path
+    playwright: Playwright, server: Server, tmp_path: Path
 ) -> None:
-    link = own_server.add_pair()
+    on_disk = PhoneOnDisk(playwright, tmp_path / "phone", server.address)
+    link = server.add_pair()
     context = on_disk.start()
     knitting = Knitting(context.pages[0], link).open()
     knitting.count(2)
     knitting.everything_is_sent()
     copy = saved_by(knitting.page, "A copy to count from", tmp_path / "socks.html")
     on_disk.kill()
-    own_server.kill()
 
     context = on_disk.start()
+    context.set_offline(True)
     watch = Watch()
     watch.follow(context)
     counting = opened(context, copy)
@@ -72,13 +73,14 @@ def test_a_copy_counts_without_the_server_and_its_counts_come_back_once(
     on_disk.kill()
 
     context = on_disk.start()
+    context.set_offline(True)
     watch.follow(context)
     counting = opened(context, copy)
     counting.is_at(4)
     saved = saved_by(counting.page, "Save my counts", tmp_path / "counts.json")
     assert watch.problems == []
 
-    own_server.start()
+    context.set_offline(False)
     for _ in range(2):  # the second time there is nothing new in it
         page = import_file(context, saved)
         page.wait_for_url(f"**/pair/{link}/knit")
@@ -86,7 +88,7 @@ def test_a_copy_counts_without_the_server_and_its_counts_come_back_once(
         knitting.is_at(4)
         expect(page.locator("#what-was-done")).to_have_text("What the copy has counted is in this pair now.")
         knitting.everything_is_sent()
-        kept = [(one.kind, one.round) for one in own_server.entries(link)]
+        kept = [(one.kind, one.round) for one in server.entries(link)]
         counts = [("count", number) for number in (1, 2, 3, 4, 5)]
         assert kept == [*counts, ("undo", 4), ("note", 4)]
 
