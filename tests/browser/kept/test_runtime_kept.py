@@ -131,7 +131,6 @@ def test_an_update_keeps_what_is_here_until_the_new_one_is_whole_and_loses_no_ch
     page.goto("/")
     own_calculating.kill()
     page.evaluate(KEEP_CHECK, [link, "cccccccc-0000-4000-8000-000000000001"])
-    own_calculating.start()
     updated(own_calculating, tmp_path)
     page.goto("/")
     page.evaluate("navigator.serviceWorker.getRegistration().then((found) => found.update())")
