@@ -18,7 +18,7 @@ from ..conftest import NewPhone
 from ..knitting import Knitting
 from ..server import Server
 from .calculating import OFFER, fetch_runtime
-from .test_kept_pages import updated
+from .test_kept_pages import until, updated
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 
@@ -134,7 +134,7 @@ def test_an_update_keeps_what_is_here_until_the_new_one_is_whole_and_loses_no_ch
     updated(own_calculating, tmp_path)
     page.goto("/")
     page.evaluate("navigator.serviceWorker.getRegistration().then((found) => found.update())")
-    page.wait_for_function("async () => (await caches.keys()).filter((name) => name !== 'runtime').length === 2")
+    until(page, "async () => (await caches.keys()).filter((name) => name !== 'runtime').length === 2")
     page.reload()
     expect(page.locator(".pair-waiting").first).to_have_text("")
     assert [entry.kind for entry in own_calculating.entries(link)] == ["check"]
