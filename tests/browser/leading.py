@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 
 from playwright.sync_api import Page, expect
 
@@ -46,14 +47,14 @@ def fill_in_design(page: Page, title: str, **fields: str) -> str:
 
 def make_design(page: Page, title: str = "Larch and moss", **fields: str) -> str:
     """Make a design as the form would send it, and open the leader's page; returns the followers' address."""
-    page.goto(_sent(page, "/design", {**DESIGN, **NOTE_AND_STAGE, "title": title, **fields}))
+    page.goto(sent(page, "/design", {**DESIGN, **NOTE_AND_STAGE, "title": title, **fields}))
     return _led(page, title)
 
 
-def _sent(page: Page, address: str, form: dict[str, str | float | bool]) -> str:
+def sent(page: Page, address: str, form: Mapping[str, str | float | bool]) -> str:
     """Send a form as its page would; returns where the answer leads."""
     token = page.request.get("/csrf").json()["token"]
-    made = page.request.post(address, form=form, headers={"X-CSRFToken": token}, max_redirects=0)
+    made = page.request.post(address, form=dict(form), headers={"X-CSRFToken": token}, max_redirects=0)
     assert made.status == 303, made.text()
     return made.headers["location"]
 
@@ -98,7 +99,7 @@ def join(page: Page, address: str, unit: str = "in cm", **body: str) -> str:
 
 def follow(page: Page, address: str, **body: str) -> str:
     """Make a pair as the short form would send it; returns its link. What is on the page stays."""
-    found = PAIR.search(_sent(page, address, {"unit": "cm", **body}))
+    found = PAIR.search(sent(page, address, {"unit": "cm", **body}))
     assert found
     return found[1]
 
