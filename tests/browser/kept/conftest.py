@@ -24,11 +24,24 @@ def with_runtime(folder: Path) -> AbstractContextManager[Server]:
     return serving(folder)
 
 
+def serve_again(server: Server) -> None:
+    """Start the server, if a test has killed it."""
+    if not server.is_running():
+        server.start()
+
+
 @pytest.fixture(scope="session")
 def calculating(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    """A server that has the Python for browsers. A test that takes up its phone may kill it."""
+    """A server that has the Python for browsers."""
     with with_runtime(tmp_path_factory.mktemp("calculating")) as started:
         yield started
+
+
+@pytest.fixture
+def killable(calculating: Server) -> Iterator[Server]:
+    """The same for a test that may kill it."""
+    yield calculating
+    serve_again(calculating)
 
 
 @pytest.fixture
@@ -51,9 +64,8 @@ def calculator(chromium: Browser, calculating: Server) -> UsedPhone:
 
 @pytest.fixture
 def prepared(calculator: UsedPhone, calculating: Server) -> Iterator[Page]:
-    """A page on this phone, which has forgotten all else, and has no hidden error. The server serves at the end."""
+    """A page on this phone, which has forgotten all else, and has no hidden error. A test may kill its server."""
     yield calculator.emptied()
-    if not calculating.is_running():
-        calculating.start()
+    serve_again(calculating)
     calculator.put_down()
     assert calculator.watch.problems == []

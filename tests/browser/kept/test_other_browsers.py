@@ -14,7 +14,7 @@ from companion.on_phone.answer import answer
 from companion.on_phone.runtime import installed
 
 from ...conftest import FORM
-from ...on_phone import NOT_HERE, RUNTIME
+from ...on_phone import RUNTIME
 from ...on_phone.test_new_plan import new_plan
 from ...on_phone.test_same_answer import checks
 from ..other_browsers import HAS_FIREFOX, HAS_WEBKIT, OtherBrowser, firefox, webkit
@@ -94,20 +94,20 @@ KEEP_THE_LEG = """() => {
 }"""
 
 
-@pytest.fixture(scope="module", params=BROWSERS)
-def other(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[OtherBrowser]:
-    """A window of a browser that knows nothing of the server of a test yet: each is another origin."""
+@pytest.fixture(params=BROWSERS)
+def other(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[OtherBrowser]:
+    """A window of a browser that knows nothing yet."""
     start, here = BROWSERS[request.param]
     if not here:
         pytest.skip(f"{request.param} is not installed; tests/run says which packages have it")
-    with start(tmp_path_factory.mktemp("browser")) as window:
+    with start(tmp_path) as window:
         yield window
 
 
-def test_the_whole_way(other: OtherBrowser, own_server: Server) -> None:
-    """What the tests in Chromium show one by one, in one go."""
-    link = own_server.add_pair()
-    other.goto(f"{own_server.address}/pair/{link}")
+def counts_and_sends(other: OtherBrowser, server: Server) -> str:
+    """A pair that is knitted by three rounds, of which one is taken back; returns its link. The browser keeps it."""
+    link = server.add_pair()
+    other.goto(f"{server.address}/pair/{link}")
     other.goto(other.call("() => document.querySelector('a.primary').href"))
     other.shows("#progress", r"^0 of \d+$")
     other.count(3)
@@ -115,14 +115,17 @@ def test_the_whole_way(other: OtherBrowser, own_server: Server) -> None:
     other.tap("#undo")
     other.shows("#progress", r"^2 of ")
     other.shows("#kept", r"^Kept and sent\.$")
-    assert own_server.counted(link) == [1, 2, 3, 2]
+    assert server.counted(link) == [1, 2, 3, 2]
     # WebKit's worker never takes over a page that was on its way when it became active, but one that is opened then.
     assert other.call(KEPT)
     other.reload()
     other.shows("#progress", r"^2 of ")
     assert other.call(CONTROLLED)
+    return link
 
-    own_server.kill()
+
+def goes_on_without_a_server(other: OtherBrowser) -> None:
+    """Another round and a note, on the same page, which is opened again before and after."""
     other.reload()
     other.shows("#progress", r"^2 of ")
     other.count(1)
@@ -137,12 +140,6 @@ def test_the_whole_way(other: OtherBrowser, own_server: Server) -> None:
     other.shows("#progress", r"^3 of ")
     other.shows("#kept", "2 not yet sent")
 
-    own_server.start()
-    other.call("() => { dispatchEvent(new Event('online')) }")
-    other.shows("#kept", r"^Kept and sent\.$", within=30)
-    assert own_server.counted(link) == [1, 2, 3, 2, 3, 3]
-    assert {entry.kind for entry in own_server.entries(link)} == {"count", "undo", "note"}
-
 
 def answers_as_the_server_does(other: OtherBrowser, name: str, asked: dict[str, Any]) -> None:
     """Ask the Python of the page, which begins with the first question."""
@@ -152,19 +149,9 @@ def answers_as_the_server_does(other: OtherBrowser, name: str, asked: dict[str, 
     assert json.loads(other.call("() => window.answer")) == json.loads(answer(name, given))
 
 
-@pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
-def test_a_check_its_way_to_go_on_sock_two_and_a_new_pair_without_a_server(
-    other: OtherBrowser, own_calculating: Server
-) -> None:
-    other.goto(f"{own_calculating.address}/")
-    assert other.call(KEPT)
-    other.reload()
-    other.call(FETCH)
-    begun = own_calculating.add_pair()
-    other.call(IN_THE_LEG, begun)
-    own_calculating.kill()
-
-    other.goto(f"{own_calculating.address}/pair/{begun}/check?sock=1&round=40")
+def changes_its_plan_by_itself(other: OtherBrowser, pair: str) -> None:
+    """A check of the pair at this address, its way to go on, and sock two."""
+    other.goto(f"{pair}/check?sock=1&round=40")
     other.shows("#check-place", "leg, round 22")
     answers_as_the_server_does(other, "page", checks(1)[0])  # by a Python that is begun anew
     other.call(ONLY_BY_IMAGE)
@@ -172,25 +159,49 @@ def test_a_check_its_way_to_go_on_sock_two_and_a_new_pair_without_a_server(
     other.comes_to("#made-here", "Calculated on this phone", CALCULATED)
     other.call(KEEP_THE_LEG)
     other.comes_to("#plan-changed", "Keep the leg stitches", CALCULATED)
-    other.goto(f"{own_calculating.address}/pair/{begun}/second")
+    other.goto(f"{pair}/second")
     other.comes_to("#made-here", "Calculated on this phone", CALCULATED)
     answers_as_the_server_does(other, "form", new_plan({"other_ball": "24.5"}))  # by the one that began by the image
     other.call(KNIT_LIKE_THIS)
     other.comes_to("#what-was-done", "Sock two is knitted as you chose", CALCULATED)
 
-    other.goto(f"{own_calculating.address}/plan")
+
+def plans_by_itself(other: OtherBrowser, server: Server) -> str:
+    """A new pair, with two rounds counted; returns its link. Its knit page stays open."""
+    other.goto(f"{server.address}/plan")
     other.call(ANSWERS_HERE)
     other.call(FILL_IN, json.dumps(FORM))
     other.comes_to("#only-here", "Planned on this phone", CALCULATED)
-    link = other.call("() => location.pathname.split('/')[2]")
+    link: str = other.call("() => location.pathname.split('/')[2]")
     other.goto(other.call("() => document.querySelector('a.primary').href"))
     other.shows("#progress", r"^0 of \d+$")
     other.count(2)
     other.shows("#progress", r"^2 of ")
+    return link
 
-    own_calculating.start()
+
+def test_the_whole_way(other: OtherBrowser, killable: Server) -> None:
+    """What the tests in Chromium show one by one, in one go. It calculates where the Python for browsers is here."""
+    calculates = installed(RUNTIME)
+    link = counts_and_sends(other, killable)
+    begun = killable.add_pair()
+    if calculates:
+        other.call(FETCH)
+        other.call(IN_THE_LEG, begun)
+    killable.kill()
+    goes_on_without_a_server(other)
+    if calculates:
+        changes_its_plan_by_itself(other, f"{killable.address}/pair/{begun}")
+        planned = plans_by_itself(other, killable)
+
+    killable.start()
     other.call("() => { dispatchEvent(new Event('online')) }")
     other.shows("#kept", r"^Kept and sent\.$", within=90)
-    assert own_calculating.counted(link) == [1, 2]
-    other.call(ALL_TAKEN, begun)
-    assert accepted(own_calculating, begun) == ["", "rest", "sock two knitted"]
+    if calculates:
+        assert killable.counted(planned) == [1, 2]
+        other.call(ALL_TAKEN, begun)
+        assert accepted(killable, begun) == ["", "rest", "sock two knitted"]
+    other.goto(f"{killable.address}/pair/{link}/knit")
+    other.shows("#kept", r"^Kept and sent\.$", within=30)
+    assert killable.counted(link) == [1, 2, 3, 2, 3, 3]
+    assert {entry.kind for entry in killable.entries(link)} == {"count", "undo", "note"}
