@@ -50,9 +50,9 @@ def _knit_counted_once(page: Page, link: str) -> None:
 
 def _knit_meaning(page: Page, link: str) -> None:
     """A touched abbreviation in large words."""
-    _knit(page, link)
-    expect(page.get_by_role("slider")).to_have_count(1)
-    page.locator("#done").click()
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
+    knitting.go_to_round(2)
     page.locator("#words p").click(position={"x": 20, "y": 20})
     expect(page.get_by_label("Meaning")).to_be_visible()
 
