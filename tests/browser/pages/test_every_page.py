@@ -42,27 +42,30 @@ OF_COLOUR = ["color-contrast", "link-in-text-block"]
 
 BUT_COLOUR = {"rules": {rule: {"enabled": False} for rule in OF_COLOUR}}
 
-LOOKS = """() => {
+LOOKS = """(seen) => {
     const of = ["color", "backgroundColor", "backgroundImage", "opacity", "fontSize", "fontWeight",
         "textDecorationLine", "textShadow", "position", "display"];
-    const looks = new Map(), numbers = new Map();
-    const look = (part) => {
-        const style = getComputedStyle(part);
-        const shown = [looks.get(part.parentElement), part.localName, part.disabled, ...of.map((name) => style[name])];
-        const key = shown.join();
-        if (!numbers.has(key)) numbers.set(key, numbers.size);
-        looks.set(part, numbers.get(key));
-        return numbers.get(key);
+    const looks = new Map(), words = new Map(), known = new Set(seen);
+    const fnv1a = (text) => {
+        let hash = 0x811c9dc5;
+        for (let at = 0; at < text.length; at += 1) hash = Math.imul(hash ^ text.charCodeAt(at), 0x01000193);
+        return hash;
     };
-    const words = new Map();
-    for (const part of document.querySelectorAll("*")) {
-        const number = look(part);
+    for (const part of document.querySelectorAll(":not(svg *), svg text")) {
+        const style = getComputedStyle(part);
+        const own = [part.localName, part.disabled, ...of.map((name) => style[name])];
+        const look = fnv1a([looks.get(part.parentElement), ...own].join());
+        looks.set(part, look);
         const text = [...part.childNodes].some(({ nodeType, data }) => nodeType === Node.TEXT_NODE && data.trim());
-        if ((text || "value" in part) && !words.has(number) && part.checkVisibility()) words.set(number, part);
+        if ((text || "value" in part) && !known.has(look) && !words.has(look) && part.checkVisibility())
+            words.set(look, part);
     }
-    return { include: [...words.values()] };
+    return { looks: [...words.keys()], include: [...words.values()] };
 }"""
-"""The words of a page without those that look like others, themselves and all that they stand in."""
+"""The words of a page that look like none before, themselves and all that they stand in, and numbers of these looks."""
+
+FOUND_GOOD: dict[str, set[int]] = {"light": set(), "dark": set()}
+"""Numbers of looks, by scheme."""
 
 SHORTEN = "() => document.querySelectorAll('tbody tr:nth-child(n + 5)').forEach((row) => row.remove())"
 
@@ -156,8 +159,8 @@ def test_what_moves_is_found(page: Page) -> None:
 def found_by_axe(page: Page) -> list[tuple[str, str, list[str]]]:
     """axe-core checks what a machine can of WCAG 2.2 A and AA, contrast included, and its own best practices.
 
-    Only colours change with the scheme. They are what takes long, so that of words that look alike the first are
-    looked at, unless everything is to be tried; of a long table it is the first rows.
+    Only colours change with the scheme. They are what takes long, so that words are looked at which look like none that
+    were found good in this or an earlier state, unless everything is to be tried; of a long table it is the first rows.
     """
     page.evaluate(SHORTEN)
     page.evaluate(AXE.read_text())
@@ -165,8 +168,12 @@ def found_by_axe(page: Page) -> list[tuple[str, str, list[str]]]:
     violations = [("either", *fault) for fault in faults(page, whole, BUT_COLOUR)]
     for scheme in SCHEMES:
         page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-        words = whole if fully() else page.evaluate_handle(LOOKS)
-        violations += [(scheme, *fault) for fault in faults(page, words, {"runOnly": OF_COLOUR})]
+        words = page.evaluate_handle(LOOKS, [] if fully() else list(FOUND_GOOD[scheme]))
+        if looks := page.evaluate("({ looks }) => looks", words):
+            found = faults(page, whole if fully() else words, {"runOnly": OF_COLOUR})
+            violations += [(scheme, *fault) for fault in found]
+            if not found:
+                FOUND_GOOD[scheme].update(looks)
     return violations
 
 
