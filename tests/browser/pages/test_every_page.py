@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from contextlib import suppress
 from importlib.resources import files
-from typing import Any, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
 import pytest
-from playwright.sync_api import Browser, Error, JSHandle, Page, ViewportSize, expect
+from playwright.sync_api import Browser, Error, Page, ViewportSize, expect
 
 from ...conftest import fully
 from ..chromium import PATIENCE, Watch, phone
@@ -33,16 +33,12 @@ AXE = files("axe_playwright_python") / "axe.min.js"
 NARROW: ViewportSize = {"width": 320, "height": 640}
 """CSS px: WCAG 2.2, success criterion 1.4.10, wants no scrolling in two directions from there on."""
 
-RUN_AXE = """({ within, options }) =>
-    axe.run(within, { resultTypes: ["violations"], ...options }).then(({ violations }) => violations)"""
-"""What is in order is not described, which on a long page takes as long as all the rest."""
-
 OF_COLOUR = ["color-contrast", "link-in-text-block"]
 """Of the rules that axe-core has on by itself those of its category "color"."""
 
 BUT_COLOUR = {"rules": {rule: {"enabled": False} for rule in OF_COLOUR}}
 
-LOOKS = """(seen) => {
+NEW_LOOKS = """(seen) => {
     const of = ["color", "backgroundColor", "backgroundImage", "opacity", "fontSize", "fontWeight",
         "textDecorationLine", "textShadow", "position", "display"];
     const looks = new Map(), words = new Map(), known = new Set(seen);
@@ -63,6 +59,14 @@ LOOKS = """(seen) => {
     return { looks: [...words.keys()], include: [...words.values()] };
 }"""
 """The words of a page that look like none before, themselves and all that they stand in, and numbers of these looks."""
+
+RUN_AXE = f"""async ({{ seen, options }}) => {{
+    const {{ looks, include }} = seen ? ({NEW_LOOKS})(seen) : {{ looks: [], include: [document.documentElement] }};
+    if (!include.length) return {{ looks, violations: [] }};
+    const {{ violations }} = await axe.run({{ include }}, {{ resultTypes: ["violations"], ...options }});
+    return {{ looks, violations: violations.map(({{ id, nodes }}) => [id, nodes.map(({{ html }}) => html)]) }};
+}}"""
+"""Of the whole page, or of words that look like none `seen`. What is in order is not described: that takes long."""
 
 FOUND_GOOD: dict[str, set[int]] = {"light": set(), "dark": set()}
 """Numbers of looks, by scheme."""
@@ -164,22 +168,15 @@ def found_by_axe(page: Page) -> list[tuple[str, str, list[str]]]:
     """
     page.evaluate(SHORTEN)
     page.evaluate(AXE.read_text())
-    whole = page.evaluate_handle("document")
-    violations = [("either", *fault) for fault in faults(page, whole, BUT_COLOUR)]
+    violations = [("either", *fault) for fault in page.evaluate(RUN_AXE, {"options": BUT_COLOUR})["violations"]]
     for scheme in SCHEMES:
         page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
-        words = page.evaluate_handle(LOOKS, [] if fully() else list(FOUND_GOOD[scheme]))
-        if looks := page.evaluate("({ looks }) => looks", words):
-            found = faults(page, whole if fully() else words, {"runOnly": OF_COLOUR})
-            violations += [(scheme, *fault) for fault in found]
-            if not found:
-                FOUND_GOOD[scheme].update(looks)
+        seen = None if fully() else list(FOUND_GOOD[scheme])
+        found = page.evaluate(RUN_AXE, {"seen": seen, "options": {"runOnly": OF_COLOUR}})
+        violations += [(scheme, *fault) for fault in found["violations"]]
+        if not found["violations"]:
+            FOUND_GOOD[scheme].update(found["looks"])
     return violations
-
-
-def faults(page: Page, within: JSHandle, options: dict[str, Any]) -> list[tuple[str, list[str]]]:
-    found: list[dict[str, Any]] = page.evaluate(RUN_AXE, {"within": within, "options": options})
-    return [(one["id"], [node["html"] for node in one["nodes"]]) for one in found]
 
 
 def test_faults_are_found_in_both_schemes(page: Page) -> None:
