@@ -44,6 +44,18 @@ RETRY = 120_000
 """Milliseconds to wait at most where the page tries again by itself after some seconds."""
 
 
+def until(page: Page, condition: str, argument: object = None) -> Any:
+    """Ask the page until the answer is something; that answer.
+
+    The condition may give a promise, which Playwright's `wait_for_function` takes for a yes.
+    """
+    end = time.monotonic() + RETRY / 1000
+    while not (found := page.evaluate(condition, argument)):
+        assert time.monotonic() < end, condition
+        page.wait_for_timeout(50)
+    return found
+
+
 class Knitting:
     """The knit page of one pair."""
 

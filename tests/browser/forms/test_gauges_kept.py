@@ -8,8 +8,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from ...conftest import entry
-from ..kept.test_kept_pages import until
-from ..knitting import Knitting
+from ..knitting import Knitting, until
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 

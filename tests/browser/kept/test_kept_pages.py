@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
-import time
 from pathlib import Path
-from typing import Any
 
 import pytest
 from playwright.sync_api import Page, Playwright, expect
@@ -15,7 +13,7 @@ from companion.resources import STATIC
 
 from ..chromium import engine, phone
 from ..conftest import NewPhone
-from ..knitting import RETRY, Knitting
+from ..knitting import RETRY, Knitting, until
 from ..server import Server
 
 KEPT = """async (path) => {
@@ -35,15 +33,6 @@ HAS_DATA = """(link) => new Promise((resolve) => {
         };
     };
 })"""
-
-
-def until(page: Page, condition: str, argument: object = None) -> Any:
-    """Ask the page until the answer is something; that answer."""
-    end = time.monotonic() + RETRY / 1000
-    while not (found := page.evaluate(condition, argument)):
-        assert time.monotonic() < end, condition
-        page.wait_for_timeout(50)
-    return found
 
 
 def is_kept(page: Page, path: str) -> list[str]:

@@ -15,11 +15,10 @@ from companion.cli.data_folder import FILE_NAME
 
 from ...storing import copied, damaged
 from ..conftest import NewPhone
-from ..knitting import ALL_SENT, RETRY, Knitting
+from ..knitting import ALL_SENT, RETRY, Knitting, until
 from ..server import Server, serving
 from ..used_phone import UsedPhones
 from .killed.test_apart import KEPT
-from .test_kept_pages import until
 
 NAMES = KEPT.replace('get("device")', "getAllKeys()").replace(
     "resolve([device.result, entries.result])", "resolve(device.result)"

@@ -15,10 +15,10 @@ from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count
 from ..chromium import PhoneOnDisk
 from ..conftest import NewPhone
-from ..knitting import Knitting
+from ..knitting import Knitting, until
 from ..server import Server
 from .calculating import OFFER, fetch_runtime
-from .test_kept_pages import until, updated
+from .test_kept_pages import updated
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 

@@ -10,8 +10,7 @@ from playwright.sync_api import FilePayload, expect
 from ...conftest import made
 from ..conftest import NewPhone
 from ..given import photo
-from ..kept.test_kept_pages import until
-from ..knitting import Knitting, section_of
+from ..knitting import Knitting, section_of, until
 from ..server import Server
 
 pytestmark = pytest.mark.usefixtures("without_worker")
