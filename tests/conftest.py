@@ -206,6 +206,8 @@ def store(database: Path | str, new_file: Path) -> Iterator[Store]:
     if isinstance(database, Path) and not database.exists():
         copyfile(new_file, database)
     opened = Store(database, lambda: NOON)
+    # Until its first connection is there, a thread of the pool may ask for chance, which Hypothesis refuses as its own.
+    opened.find_pair("")
     yield opened
     opened.close()
 
