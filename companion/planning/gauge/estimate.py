@@ -146,7 +146,7 @@ def estimate(
         prior = [_without_weight(seen) for seen in prior]
     else:
         value, deviation = _as_of(found, when.round)
-        prior = _heard_beside(prior, value, deviation)
+        prior = _set_far_ones_aside(prior, value, deviation)
         value, deviation = joined([(value, deviation), *[_pair(seen) for seen in prior if seen.counts]])
     result = f"{per_10cm(value)}, give or take {in_tenths(GIVE_OR_TAKE * deviation)}"
     return Estimate(
@@ -182,8 +182,8 @@ def _seen(
     return [on_needle(seen, item.needle_mm, needle_mm) for item in items for seen in seen_in(item, what, spread, known)]
 
 
-def _heard_beside(prior: Sequence[GaugeObservation], value: float, deviation: float) -> list[GaugeObservation]:
-    """What was assumed; it counts unless it is too far from what was counted."""
+def _set_far_ones_aside(prior: Sequence[GaugeObservation], value: float, deviation: float) -> list[GaugeObservation]:
+    """What was assumed, of which what is too far from what was counted does not count."""
     off = [abs(seen.per_10cm - value) > DISBELIEVED * math.hypot(seen.deviation, deviation) for seen in prior]
     return [seen.model_copy(update={"counts": not far}) for seen, far in zip(prior, off, strict=True)]
 
