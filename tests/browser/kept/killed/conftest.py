@@ -9,6 +9,7 @@ from playwright.sync_api import Browser
 
 from ...server import Server, serving
 from ...used_phone import UsedPhones
+from ..conftest import serve_again
 
 
 @pytest.fixture(scope="session")
@@ -21,8 +22,7 @@ def killed_often(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
 def server(killed_often: Server) -> Iterator[Server]:
     """It serves at the beginning of a test."""
     yield killed_often
-    if not killed_often.is_running():
-        killed_often.start()
+    serve_again(killed_often)
 
 
 @pytest.fixture(scope="session")
