@@ -58,7 +58,10 @@ NEW_LOOKS = """(seen) => {
     }
     return { looks: [...words.keys()], include: [...words.values()] };
 }"""
-"""The words of a page that look like none before, themselves and all that they stand in, and numbers of these looks."""
+"""The words of a page that look like none before, themselves and all that they stand in, and numbers of these looks.
+
+They are hashes by FNV-1a of 32 bits (IETF, draft-eastlake-fnv).
+"""
 
 RUN_AXE = f"""async ({{ seen, options }}) => {{
     const {{ looks, include }} = seen ? ({NEW_LOOKS})(seen) : {{ looks: [], include: [document.documentElement] }};
