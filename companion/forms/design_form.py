@@ -23,6 +23,7 @@ from .body_fields import BodyFields, wheres
 from .plan_form import PlanForm, form_values, name_after
 from .rows import Row, Rows
 from .typed_fields import stripped, typed
+from .widgets import Select
 
 BODY_FIELDS = (*wheres(BodyFields), "basis")
 """The fields of the plan form that each follower fills in for herself."""
@@ -69,6 +70,7 @@ class DesignForm(PlanForm):
         [AnyOf([*ZONES, "", None], "this computer does not know this time zone; choose one of the list")],
         choices=ZONES,
         validate_choice=False,
+        widget=Select(),
     )
     title = typed("Name of the design")
     leader = typed("Your name")

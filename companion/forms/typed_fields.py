@@ -23,6 +23,7 @@ from ..planning.units import (
     parse_number,
     show_number,
 )
+from .widgets import TextInput
 
 Kind: TypeAlias = Literal["length", "gauge", "yardage", "colour repeat", "weight", "number"]
 """What a number is of; yardage is the length of a yarn in 100 g."""
@@ -54,7 +55,7 @@ def stripped(text: str | None) -> str:
 
 def typed(label: str = "", *validators: Callable[[Any, Field], None]) -> StringField:
     """A field that takes text as it is typed."""
-    return StringField(label, list(validators), filters=[stripped])
+    return StringField(label, list(validators), filters=[stripped], widget=TextInput())
 
 
 class NumberField(StringField):
@@ -67,6 +68,7 @@ class NumberField(StringField):
     """
 
     _form: Any
+    widget = TextInput()
 
     def __init__(
         self, label: str, rule: FieldInfo, kind: Kind = "number", *, needed: str = "", where: str = "", **others: Any
