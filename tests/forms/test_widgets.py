@@ -12,6 +12,7 @@ from wtforms import Form, SelectField, StringField
 from companion.forms.widgets import Select, TextInput
 
 HARD = """"Larch" & 'moss' <b>"""
+CHOICES: list[Any] = ["Larch", HARD, "moss"]
 
 
 @pytest.mark.parametrize(
@@ -36,7 +37,7 @@ def test_text_with_whatever_attributes_is_written_the_same(more: dict[str, Any])
 
 def test_what_can_be_chosen_is_written_the_same() -> None:
     class Choices(Form):
-        choices = SelectField(choices=["Larch", HARD, "moss"], default=HARD)
+        choices = SelectField(choices=CHOICES, default=HARD)
 
     form = Choices()
     assert Select()(form.choices) == wtforms.widgets.Select()(form.choices)
