@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from functools import lru_cache
 
 import qrcode  # type: ignore[import-untyped]
 from markupsafe import Markup
@@ -16,6 +17,7 @@ def _code(text: str) -> qrcode.QRCode:
     return code
 
 
+@lru_cache(64)  # a plan is looked at again and again, and its code takes a third of the page's time
 def qr_svg(text: str) -> Markup:
     """A QR code on a white ground of its own, so that it reads on a dark page too."""
     return Markup(_code(text).make_image(image_factory=SvgPathFillImage).to_string(encoding="unicode"))
