@@ -24,8 +24,12 @@ def program(name: str) -> str | None:
     return str(found[-1]) if found else shutil.which(name)
 
 
-FAST = {"fsync": "off", "full_page_writes": "off", "shared_buffers": "64MB"}
-"""What is written survives the server's end in whatever way, though not that of the computer."""
+FAST = {"fsync": "off", "full_page_writes": "off", "shared_buffers": "64MB", "autovacuum": "off"}
+"""What is written survives the server's end in whatever way, though not that of the computer.
+
+What autovacuum has counted in one test's rows stays known when they are gone, also after TRUNCATE, and the statements
+of the next test would be planned by it.
+"""
 
 
 class PostgreSQL:
