@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 from itertools import product
 from pathlib import Path
 
@@ -46,8 +47,13 @@ ENDS = {",", ")", "]", "}", ";", "?", ":", "+", "??", "||", "&&"}
 CLOSED_BY = {"(": ")", "[": "]", "{": "}", "${": "}"}
 
 
-def tokens_of(source: str) -> Iterator[str]:
+@cache
+def tokens_of(source: str) -> tuple[str, ...]:
     """The words, signs, strings and parts of templates, without comments. What a template has in it follows its ${."""
+    return tuple(_each_token(source))
+
+
+def _each_token(source: str) -> Iterator[str]:
     at, within = 0, [""]
     while at < len(source):
         found = (IN_TEMPLATE if within[-1] == "`" else TOKEN).match(source, at)
