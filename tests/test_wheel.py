@@ -53,7 +53,7 @@ def _give_what_is_needed(by: Distribution, packages: Path) -> None:
             source = Path(str(file.locate()))
             if ".." not in file.parts and source.is_file():  # neither a command, nor a cache that somebody emptied
                 (packages / file).parent.mkdir(parents=True, exist_ok=True)
-                shutil.copy(source, packages / file)
+                shutil.copy2(source, packages / file)  # as old as it is, so that Python knows it as compiled already
         _give_what_is_needed(found, packages)
 
 
