@@ -30,11 +30,12 @@ TOMORROW = (NOON + timedelta(days=1)).isoformat(timespec="seconds")
 
 def answers(store: Store, pair: Pair) -> list[object]:
     """Whatever anybody asks about a pair's log, from every place that a phone may have been left at."""
-    numbers = [0, *store.entries(pair)]
+    entries = store.entries(pair)
+    numbers = [0, *entries]
     return [
         [store.news(pair, after) for after in numbers],
         [store.newest_entries(pair, most) for most in (1, 3, 100)],
-        [store.met_before(pair, None, number, one.id) for number in numbers for one in store.entries(pair).values()],
+        [store.met_before(pair, None, number, one.id) for number in numbers for one in entries.values()],
         store.log_digest(pair),
         store.highest_clock(pair),
         store.sync_state(pair),
