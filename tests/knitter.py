@@ -8,6 +8,8 @@ lies there.
 from collections import Counter, deque
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import chain, groupby, repeat
 from typing import Any
 
 from tests.written_plan import CABLES, OPS, KnittingError, Place, WrittenRound, crossing, written_rounds
@@ -57,11 +59,15 @@ class WorkedRound:
 
 @dataclass(frozen=True)
 class Knitted:
-    """A whole sock: its rounds in order, how often each op was worked, and the most stitches on needles."""
+    """A whole sock: its rounds in order, and the most stitches on needles."""
 
     rounds: tuple[WorkedRound, ...]
-    ops: Counter[str]
     max_stitches: int
+
+    @cached_property
+    def ops(self) -> Counter[str]:
+        """How often each op was worked."""
+        return Counter(chain.from_iterable(worked.written.ops for worked in self.rounds))
 
     def section(self, key: str) -> tuple[WorkedRound, ...]:
         """The rounds of the section (or sections) with this key, none when there is no such section."""
@@ -81,8 +87,7 @@ def knit(document: Mapping[str, Any]) -> Knitted:
         raise KnittingError(place, f"the sock ends here with {needles.count()} stitches still live")
     if needles.resting():
         raise KnittingError(place, f"the sock ends here with {needles.resting()} stitches still on a holder")
-    ops = Counter(op for worked in rounds for op in worked.written.ops)
-    return Knitted(rounds, ops, max(max(r.written.before, r.written.after) for r in rounds))
+    return Knitted(rounds, max(max(r.written.before, r.written.after) for r in rounds))
 
 
 class _Needles:
@@ -111,15 +116,13 @@ class _Needles:
         """Work one round or row and check every number that the plan gives for it."""
         self._begin(written)
         started_at_edge = not self._in_flat_part(self.right)
-        number, flat, left = written.place.number, written.side != "round", self.left
-        for op in written.ops:
-            if op in ONE_INTO_ONE and left and left[-1].op != "ds" and left[-1] not in self.marked:
-                # The same as `_work_op` does, without its questions: nearly every stitch of a sock is worked so.
-                new = Stitch(op, number, flat, (left.pop(),))
-                self.made.append(new)
-                self.right.append(new)
+        for one_into_one, run in groupby(written.ops, ONE_INTO_ONE.__contains__):
+            ops = tuple(run)
+            if one_into_one and self._nothing_is_marked(len(ops)):
+                self._work_unmarked(ops, written)
             else:
-                self._work_op(op, written)
+                for op in ops:
+                    self._work_op(op, written)
         if started_at_edge and not self._in_flat_part(self.left):
             self._keep_edge_loop(written)
         self._end(written)
@@ -139,35 +142,50 @@ class _Needles:
             raise KnittingError(place, "a row ends with its only turn")
         elif set(written.ops[:-2]) & MARKS.keys():
             raise KnittingError(place, "a stitch gets a wrap or a twin right before the turn")
-        elif "graft" in written.ops:
+        elif "graft" in written.kinds_of_ops:
             raise KnittingError(place, "the two halves of a round are grafted, not a row")
         elif self.flat_since is None:
             # A loop lies in the gap at either end of a flat part, besides the chains of its edges.
             self.flat_since = place.number
             self.loops["left"] = self.loops["right"] = 1
         self.provisional = self._casts_on_provisionally(written)
-        if "co" in written.ops and not self.provisional and (self.count() or self.resting()):
+        if "co" in written.kinds_of_ops and not self.provisional and (self.count() or self.resting()):
             # Stitches cast on inside the fabric have a lower edge too, with a gap at either end.
             self.loops["cast-on"] += written.ops.count("co") + 2
-        if "rest" in written.ops:
+        if "rest" in written.kinds_of_ops:
             self.holders.append(deque())
         self.made, self.grafted = [], []
 
     def _casts_on_provisionally(self, written: WrittenRound) -> bool:
         """Whether a holder gets a loop below each stitch that is cast on, besides the stitches laid on it."""
         ops = written.ops
+        if "co" not in written.kinds_of_ops:
+            return False
         from_nowhere = written.resting - self.resting() - ops.count("rest") + ops.count("resume")
-        return from_nowhere == ops.count("co") > 0
+        return from_nowhere == ops.count("co")
 
     def _begin_round(self, written: WrittenRound) -> None:
         place = written.place
         self.flat_since = None
         if self.right:
             raise KnittingError(place, f"a round cannot begin: {len(self.right)} stitches are on the right needle")
-        if {"turn", *MARKS} & set(written.ops):
+        if written.kinds_of_ops & {"turn", *MARKS}:
             raise KnittingError(place, "a round has no turn")
-        if "graft" in written.ops and (set(written.ops) != {"graft"} or self.count() % 2):
+        if "graft" in written.kinds_of_ops and (len(written.kinds_of_ops) > 1 or self.count() % 2):
             raise KnittingError(place, f"two equal halves are grafted and nothing else: {self.count()} are live")
+
+    def _nothing_is_marked(self, stitches: int) -> bool:
+        """Whether so many stitches are there at the left tip, none of which a turn has changed."""
+        there = self.left[-stitches:]
+        return len(there) == stitches and not self.marked and "ds" not in {stitch.op for stitch in there}
+
+    def _work_unmarked(self, ops: tuple[str, ...], written: WrittenRound) -> None:
+        """The same as `_work_op` does for each op, without its questions: nearly every stitch is worked so."""
+        flat, parents = written.side != "round", zip(reversed(self.left), strict=False)
+        new = list(map(Stitch, ops, repeat(written.place.number), repeat(flat), parents))
+        del self.left[-len(ops) :]
+        self.made += new
+        self.right += new
 
     def _work_op(self, op: str, written: WrittenRound) -> None:
         takes, makes = OPS[op]
@@ -313,7 +331,7 @@ class _Needles:
             self._keep_lower_loops(written.side != "WS")
         elif not written.before:
             self.first_edge = deque(self.made)
-        if "join" in written.ops and self.first_edge:
+        if "join" in written.kinds_of_ops and self.first_edge:
             raise KnittingError(place, f"{len(self.first_edge)} loops of the cast-on edge are not knitted in")
         if written.side == "round":
             if self.left:
@@ -333,8 +351,8 @@ def _check_kind(written: WrittenRound) -> None:
         "plain": change == 0,
         "increase": change > 0,
         "decrease": change < 0,
-        "pick-up": bool((PICK_UPS | {"resume"}) & set(written.ops)),
-        "finish": change < 0 and set(written.ops) <= ENDING_OPS,
+        "pick-up": bool(written.kinds_of_ops & {"resume", *PICK_UPS}),
+        "finish": change < 0 and written.kinds_of_ops <= ENDING_OPS,
     }
     if not keeps_its_word.get(kind, True):
         raise KnittingError(

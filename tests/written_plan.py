@@ -69,13 +69,14 @@ class KnittingError(Exception):
 class WrittenRound:
     """One round or row of the document, its repeats written out; `ops` holds one entry a working of an op.
 
-    `instep` are the stitches that it makes on the instep.
+    `kinds_of_ops` names each of them once, and `instep` are the stitches that it makes on the instep.
     """
 
     place: Place
     side: str
     kind: str
     ops: tuple[str, ...]
+    kinds_of_ops: frozenset[str]
     before: int
     after: int
     resting: int
@@ -131,7 +132,8 @@ def _read_round(data: Any, place: Place) -> WrittenRound:
         worked = tuple(_write_out(part["ops"], place))
         instep += sum(CABLES.get(op) or OPS[op][1] for op in worked) if part["zone"] == "instep" else 0
         ops.extend(worked)
-    return WrittenRound(place, side, kind, tuple(ops), data["before"], data["after"], data["resting"], instep)
+    counts = data["before"], data["after"], data["resting"]
+    return WrittenRound(place, side, kind, tuple(ops), frozenset(ops), *counts, instep)
 
 
 def _write_out(ops: Any, place: Place) -> Iterator[str]:
