@@ -109,7 +109,8 @@ def _check_section(section: Any, number: int) -> Place:
     _demand(isinstance(key, str) and isinstance(section["title"], str), place, "key and title are words")
     _demand(isinstance(section["flat"], bool), place, "flat is true or false")
     # A section may be empty: on a short foot the toe can follow the gusset at once.
-    _demand(isinstance(section["steps"], list), place, f"steps is {section['steps']!r:.80}, not a list")
+    if not isinstance(section["steps"], list):  # all of them in words take longer than to read them
+        raise KnittingError(place, f"steps is {section['steps']!r:.80}, not a list")
     length = section["length_cm"]
     _demand(length is None or _is_number(length), place, f"length_cm is {length!r}, not a length")
     return place
@@ -138,15 +139,18 @@ def _read_round(data: Any, place: Place) -> WrittenRound:
 
 def _write_out(ops: Any, place: Place) -> Iterator[str]:
     for op in _list(ops, "ops", place):
-        if isinstance(op, Mapping) and "op" not in op:
+        if isinstance(op, dict) and "op" not in op:
             times, inside = _repeat(op, "ops", place)
             yield from (*_write_out(inside, place),) * times
             continue
         _keys(op, place, {"op"}, {"n", "yarn"})
         name, count, yarn = op["op"], op.get("n", 1), op.get("yarn", "A")
-        _demand(name in OPS, place, f"nobody knows how to work {name!r}")
-        _demand(_is_count(count, 1), place, f"{name} {count!r} times: a whole number from 1 is needed")
-        _demand(isinstance(yarn, str) and yarn != "", place, f"{yarn!r} is not the key of a yarn")
+        if name not in OPS:
+            raise KnittingError(place, f"nobody knows how to work {name!r}")
+        if not _is_count(count, 1):
+            raise KnittingError(place, f"{name} {count!r} times: a whole number from 1 is needed")
+        if not isinstance(yarn, str) or not yarn:
+            raise KnittingError(place, f"{yarn!r} is not the key of a yarn")
         yield from (name,) * count
 
 
