@@ -119,6 +119,21 @@ class Round(Light):
         return found
 
     @cached_property
+    def by_yarn(self) -> tuple[tuple[str | None, int, int, int], ...]:
+        """Each yarn with its loops in the fabric, those in an edge, and the stitches that it floats behind.
+
+        In a stranded round, which is one of the chart, every yarn goes all the way round: where it is not knitted it
+        floats.
+        """
+        around = sum(self.drawn.values())
+        stranded = bool(self.chart_row) and len(self.drawn) > 1
+        edges = self.in_edges
+        return tuple(
+            (yarn, loops - edges, edges, 0) if loops == around else (yarn, loops, 0, (around - loops) * stranded)
+            for yarn, loops in self.drawn.items()
+        )
+
+    @cached_property
     def yarns(self) -> frozenset[str | None]:
         """The yarns that loops are drawn with; None is the main colour."""
         return frozenset(yarn for yarn, loops in self.drawn.items() if loops)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import replace
@@ -85,9 +85,16 @@ def is_knit(ops: Iterable[Op | Repeat]) -> bool:
 
 def map_unique(rounds: Sequence[Round], find: Callable[[Round], Found]) -> list[Found]:
     """What `find` gives for each round, in order. Most of a sock is a few rounds repeated; each is asked once."""
-    different = {id(item): item for item in rounds}
-    found = {key: find(item) for key, item in different.items()}
-    return [found[id(item)] for item in rounds]
+    keys = [*map(id, rounds)]
+    found = {key: find(item) for key, item in dict(zip(keys, rounds, strict=True)).items()}
+    return [found[key] for key in keys]
+
+
+def how_often(rounds: Sequence[Round]) -> list[tuple[Round, int]]:
+    """Each different round, and how often it is worked."""
+    keys = [*map(id, rounds)]
+    times = Counter(keys)
+    return [(item, times[key]) for key, item in dict(zip(keys, rounds, strict=True)).items()]
 
 
 def fabric_rounds(rounds: Sequence[Round]) -> int:

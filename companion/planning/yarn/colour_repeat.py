@@ -10,7 +10,7 @@ from ..plan.document import Round, YarnNeed
 from ..request.entries import YarnKey
 from ..request.plan_request import PlanRequest, Yarn
 from ..units import METRES_PER_YARD, both_units, both_yarn_lengths, counted, in_tenths
-from .requirement import IN_HAND, cm_by_yarn
+from .requirement import IN_HAND, YarnTaken
 
 SURE = 0.1
 """The part by which the metres of a whole sock may be off (ours, as much as is kept in hand)."""
@@ -48,7 +48,7 @@ def colour_repeat_warnings(
         if repeat is not None and need.metres_a_sock:
             name = "The yarn" if len(request.yarns) == 1 else f"Yarn {yarn.key}"
             alone = leg and number == 0 and not request.leg.chart
-            high = _how_high(repeat, sum(cm_by_yarn(leg, fabric, yarn.key).values()), fabric) if leg and alone else ""
+            high = _how_high(repeat, sum(YarnTaken(fabric, yarn.key).cm(leg).values()), fabric) if leg and alone else ""
             comes = f"{name} comes back to the same colour every {_to_a_tenth(repeat)}{high}."
             found.append(" ".join((comes, *_for_a_match(yarn, repeat, need))))
     return tuple(found)

@@ -5,13 +5,12 @@ from __future__ import annotations
 import math
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from functools import partial
 from typing import TypeAlias
 
 from ..fabric.chart import EXCHANGE, swaps
 from ..fit.targets import Fabric
 from ..plan.document import Plan, Round, ThreadNeed, YarnNeed
-from ..plan.rounds import map_unique
+from ..plan.rounds import how_often, map_unique
 from ..request.plan_request import PlanRequest
 from ..units import both_weights, both_yarn_lengths
 from .loops import LoopsInPattern, loop_length
@@ -48,43 +47,47 @@ def _whole_end(cm: float) -> float:
     return math.ceil(cm / WHOLE_ENDS_CM) * WHOLE_ENDS_CM
 
 
-def metres_by_yarn(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[str, float]:
-    """Metres of each yarn in these rounds of what is asked for, with a tail at both ends of each.
+class YarnTaken:
+    """How much rounds in one fabric take of each yarn, `in_pattern` where those of a chart are in a stitch pattern.
 
     Operations that name no yarn take the `main` one.
     """
+
+    def __init__(self, fabric: Fabric, main: str, *, in_pattern: bool = False) -> None:
+        self._main, self._stitch = main, fabric.width(1)
+        self._loop = loop_length(fabric)
+        self._in_pattern = LoopsInPattern(fabric) if in_pattern else None
+
+    def cm(self, item: Round) -> dict[str, float]:
+        """Centimetres of each yarn in one round. It floats as long as the stitches before it are wide."""
+        if self._in_pattern and item.chart_row:
+            key = max(item.drawn, key=lambda each: item.drawn[each])
+            return {key or self._main: self._in_pattern.cm(item)}
+        used: dict[str, float] = {}
+        for key, loops, in_edges, floats in item.by_yarn:
+            yarn = key or self._main
+            widths = TIMES_THE_WIDTH * in_edges + floats
+            used[yarn] = used.get(yarn, 0.0) + loops * self._loop + widths * self._stitch
+        return used
+
+
+def metres_by_yarn(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric, main: str) -> dict[str, float]:
+    """Metres of each yarn in these rounds of what is asked for, with a tail at both ends of each."""
     used: dict[str, float] = {main: 2 * TAIL_CM}
-    for taken in each_cm_by_yarn(request, rounds, fabric, main):
-        for yarn, cm in taken.items():
-            used[yarn] = used.get(yarn, 2 * TAIL_CM) + cm
+    taken = _taken(request, fabric, main)
+    for item, times in how_often(rounds):
+        for yarn, cm in taken.cm(item).items():
+            used[yarn] = used.get(yarn, 2 * TAIL_CM) + times * cm
     return {yarn: cm / 100 for yarn, cm in used.items()}
 
 
 def each_cm_by_yarn(request: PlanRequest, rounds: Sequence[Round], fabric: Fabric, main: str) -> list[dict[str, float]]:
     """Centimetres of each yarn in each of the rounds of what is asked for."""
-    in_pattern = LoopsInPattern(fabric) if request.leg.stitch_pattern else None
-    return map_unique(rounds, partial(cm_by_yarn, fabric=fabric, main=main, in_pattern=in_pattern))
+    return map_unique(rounds, _taken(request, fabric, main).cm)
 
 
-def cm_by_yarn(item: Round, fabric: Fabric, main: str, *, in_pattern: LoopsInPattern | None = None) -> dict[str, float]:
-    """Centimetres of each yarn in one round. `in_pattern` tells how much a round takes that is in a stitch pattern.
-
-    In a stranded round, which is one of the chart, every yarn goes all the way round: where it is not knitted it
-    floats, as long as the stitches before it are wide. Operations that name no yarn take the `main` one.
-    """
-    if in_pattern and item.chart_row:
-        key = max(item.drawn, key=lambda each: item.drawn[each])
-        return {key or main: in_pattern.cm(item)}
-    around = sum(item.drawn.values())
-    length = loop_length(fabric)
-    used: dict[str, float] = {}
-    for key, stitches in item.drawn.items():
-        yarn = key or main
-        in_edges = item.in_edges if stitches == around else 0
-        cm = (stitches - in_edges) * length + TIMES_THE_WIDTH * fabric.width(in_edges)
-        floats = fabric.width(around - stitches) if item.chart_row and len(item.drawn) > 1 else 0.0
-        used[yarn] = used.get(yarn, 0.0) + cm + floats
-    return used
+def _taken(request: PlanRequest, fabric: Fabric, main: str) -> YarnTaken:
+    return YarnTaken(fabric, main, in_pattern=request.leg.stitch_pattern is not None)
 
 
 def a_pair(a_sock: Mapping[str, float], other: Mapping[str, float] | None = None, *, swap: bool) -> dict[str, float]:

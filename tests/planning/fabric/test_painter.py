@@ -15,7 +15,7 @@ from companion.planning.fabric.second_sock import as_second_sock
 from companion.planning.fit.targets import Fabric, fit_of
 from companion.planning.request.plan_request import Chart
 from companion.planning.units import counted
-from companion.planning.yarn.requirement import cm_by_yarn
+from companion.planning.yarn.requirement import YarnTaken
 from tests.planning.asking import (
     FOLLOWS,
     LOZENGE,
@@ -329,5 +329,5 @@ def test_the_words_of_a_chart_that_fits_once_are_in_the_singular() -> None:
 def test_stitches_knitted_over_waste_yarn_take_what_others_take() -> None:
     plan = planned(construction={"heel": "afterthought"})
     [opening], plain = section(plan, "heel-opening").rounds(), section(plan, "leg").rounds()[-1]
-    fabric = fit_of(plan.request).fabric
-    assert cm_by_yarn(opening, fabric, "A") == pytest.approx(cm_by_yarn(plain, fabric, "A"))
+    taken = YarnTaken(fit_of(plan.request).fabric, "A")
+    assert taken.cm(opening) == pytest.approx(taken.cm(plain))

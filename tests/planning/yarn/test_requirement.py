@@ -7,7 +7,7 @@ import pytest
 from companion.planning import CannotKnitError, pattern_of
 from companion.planning.fit.targets import Fabric
 from companion.planning.pattern.pattern import Size
-from companion.planning.yarn.requirement import cm_by_yarn
+from companion.planning.yarn.requirement import YarnTaken
 from tests.planning.asking import LOZENGE, charted, colourful, knit_plan, planned
 
 
@@ -28,7 +28,7 @@ def test_an_edge_takes_three_times_its_width() -> None:
     # Common practice: the tail of a long-tail cast-on is about three times as long as the edge is wide.
     plan = planned()
     cast_on = plan.rounds()[0]
-    assert cm_by_yarn(cast_on, Fabric(3.2, 4.4), "A") == {"A": pytest.approx(3 * cast_on.after / 3.2)}
+    assert YarnTaken(Fabric(3.2, 4.4), "A").cm(cast_on) == {"A": pytest.approx(3 * cast_on.after / 3.2)}
 
 
 def test_with_exchanged_colours_a_pair_takes_as_much_of_both() -> None:
@@ -52,7 +52,7 @@ def test_parts_in_another_yarn_take_it_from_the_main_one() -> None:
     tails = 0.3  # a second yarn has two ends more
     assert sum(need.metres_a_sock for need in two.yarn) == pytest.approx(whole + tails, abs=0.11)
     cast_on = two.rounds()[0]
-    assert cm_by_yarn(cast_on, Fabric(3.2, 4.4), "A") == {"B": pytest.approx(3 * cast_on.after / 3.2)}
+    assert YarnTaken(Fabric(3.2, 4.4), "A").cm(cast_on) == {"B": pytest.approx(3 * cast_on.after / 3.2)}
 
 
 def test_half_the_yarn_ends_with_the_yarn_of_the_cuff_where_that_is_short() -> None:
