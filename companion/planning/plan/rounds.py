@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import suppress
 from dataclasses import replace
 from functools import lru_cache
 from typing import Literal, TypeAlias, TypeVar
@@ -202,7 +201,7 @@ def fold(rounds: Sequence[Round], longest: int = LONGEST_PERIOD) -> tuple[Step, 
     start = 0
     while start < len(rounds):
         best, times = 1, 1
-        for period in _periods(numbers, start, longest):
+        for period in _periods(numbers[start : start + longest + 1]):
             if best * times == len(numbers) - start:
                 break  # nothing can be longer
             end = start
@@ -216,13 +215,12 @@ def fold(rounds: Sequence[Round], longest: int = LONGEST_PERIOD) -> tuple[Step, 
     return tuple(steps)
 
 
-def _periods(numbers: Sequence[int], start: int, longest: int) -> Iterator[int]:
-    """How far ahead the number at `start` comes again; no group that it begins is repeated at another distance."""
-    at = start
-    with suppress(ValueError):
-        while True:
-            at = numbers.index(numbers[start], at + 1, start + longest + 1)
-            yield at - start
+def _periods(numbers: Sequence[int]) -> list[int]:
+    """How far ahead the first number comes again; no group that it begins is repeated at another distance."""
+    first, *ahead = numbers
+    if first not in ahead:
+        return []
+    return [distance for distance, number in enumerate(ahead, start=1) if number == first]
 
 
 def _numbered(rounds: Sequence[Round]) -> list[int]:

@@ -120,6 +120,6 @@ def test_stitches_of_their_own_are_not_copied_one_by_one() -> None:
 
 def test_only_groups_that_come_again_are_compared() -> None:
     numbers = [1, 2, 3, 1, 4, 1, 1]
-    assert list(_periods(numbers, 0, 6)) == [3, 5, 6]
-    assert list(_periods(numbers, 0, 4)) == [3]
-    assert list(_periods(numbers, 1, 6)) == []
+    assert _periods(numbers) == [3, 5, 6]
+    assert _periods(numbers[:5]) == [3]
+    assert _periods(numbers[1:]) == []
