@@ -193,6 +193,10 @@ class Section(Light):
 
     def rounds(self) -> tuple[Round, ...]:
         """Every round in the order it is knitted."""
+        return self._written_out
+
+    @cached_property
+    def _written_out(self) -> tuple[Round, ...]:
         return tuple(chain.from_iterable(step.rounds * step.times for step in self.steps))
 
 
