@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 
+from companion.store import Store
 from companion.web.links import follower_link
 
 from ..conftest import Browser
@@ -57,11 +58,18 @@ def handed_out(browser: Browser, leader: str) -> str:
     return found[1]
 
 
+def version_of(browser: Browser, leader: str) -> str:
+    """The version that the form of a design is made from, asked of the store: the form itself is the longest page."""
+    store: Store = browser.client.application.extensions["store"]
+    version = store.designs.led_by(leader)
+    assert version
+    return str(version.number)
+
+
 def change(browser: Browser, leader: str, **changes: str) -> None:
     """Change a design."""
-    version = re.search(r'name="version"[^>]*value="(\d+)"', browser.get(f"/design/{leader}/edit").text)
-    assert version
-    answer = browser.post(f"/design/{leader}/edit", {**DESIGN, "version": version[1], **changes})
+    form = {**DESIGN, "version": version_of(browser, leader), **changes}
+    answer = browser.post(f"/design/{leader}/edit", form)
     assert answer.status_code == 303, answer.text
 
 

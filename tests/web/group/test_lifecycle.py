@@ -9,14 +9,12 @@ import pytest
 from companion.web.links import follower_link
 
 from ...conftest import Browser
-from ..designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead, lead_too
+from ..designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead, lead_too, version_of
 
 
 def test_a_group_that_has_ended_takes_nobody_in_and_changes_nothing(browser: Browser) -> None:
     leader = lead(browser)
     pair = join(browser, leader)
-    version = re.search(r'name="version"[^>]*value="(\d+)"', browser.get(f"/design/{leader}/edit").text)
-    assert version
     before = browser.get(f"/pair/{pair}/pair.json").get_json()
     assert browser.post(f"/design/{leader}/end", {}).status_code == 303
     joining = browser.post(f"/join/{follower_link(leader)}", BODY)
@@ -26,7 +24,7 @@ def test_a_group_that_has_ended_takes_nobody_in_and_changes_nothing(browser: Bro
     assert "Your numbers" in browser.post(f"/join/{follower_link(leader)}", {**BODY, "numbers": "y"}).text
     refused = [
         browser.get(f"/design/{leader}/edit"),
-        browser.post(f"/design/{leader}/edit", {**DESIGN, "version": version[1], "rib": "k1 p1"}),
+        browser.post(f"/design/{leader}/edit", {**DESIGN, "version": version_of(browser, leader), "rib": "k1 p1"}),
         browser.post(f"/design/{leader}/tell", {"words": "One more thing."}),
         browser.post(f"/design/{leader}/replace", {}),
     ]

@@ -12,7 +12,7 @@ from companion.web.links import follower_link
 
 from ...conftest import Browser, entry
 from ...storing import rows
-from ..designing import BODY, DESIGN, change, join, lead
+from ..designing import BODY, DESIGN, change, join, lead, version_of
 from .test_follower import plans, take_over
 from .test_overview import seen, share
 
@@ -109,9 +109,8 @@ def test_a_childs_foot_gets_a_childs_leg_where_the_leg_is_left_to_followers(
 def test_what_she_chose_stays_hers_when_the_design_is_changed(browser: Browser) -> None:
     leader = lead_leaving(browser, *EVERYTHING)
     own, other = join(browser, leader, **CHOSEN), join(browser, leader)
-    version = re.search(r'name="version"[^>]*value="(\d+)"', browser.get(f"/design/{leader}/edit").text)
-    assert version
-    changed = {**DESIGN, "version": version[1], "own": list(EVERYTHING), "rib": "k1 p1", "leg_length": "16"}
+    left = {"version": version_of(browser, leader), "own": list(EVERYTHING)}
+    changed = {**DESIGN, **left, "rib": "k1 p1", "leg_length": "16"}
     answer = browser.client.post(f"/design/{leader}/edit", data={**changed, "csrf_token": browser.token()})
     assert answer.status_code == 303
     for pair, leg in ((own, 10), (other, 16)):

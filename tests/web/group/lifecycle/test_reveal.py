@@ -11,7 +11,7 @@ from flask import Flask
 from companion.web.links import follower_link
 
 from ....conftest import Browser
-from ...designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead
+from ...designing import BODY, DESIGN, change, handed_out, join, keep_photo, lead, version_of
 from .conftest import Clock
 
 SURPRISE = {"rib": "k5 p1", "toe": "round", "note_toe": "Close it as a star.", "leg_length": "10"}
@@ -23,9 +23,7 @@ TOKEN = re.compile(r'"[\w-]+\.[\w-]{6}\.[\w-]{27}"|[0-9a-f]{8}(-[0-9a-f]{4}){3}-
 
 def wait(browser: Browser, leader: str, day: str, **changes: str) -> int:
     """Lay down a change for a day; returns the status."""
-    version = re.search(r'name="version"[^>]*value="(\d+)"', browser.get(f"/design/{leader}/edit").text)
-    assert version
-    form = {**DESIGN, "version": version[1], "reveal_on": day, **changes}
+    form = {**DESIGN, "version": version_of(browser, leader), "reveal_on": day, **changes}
     return browser.post(f"/design/{leader}/edit", form).status_code
 
 
