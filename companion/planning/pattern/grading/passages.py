@@ -38,6 +38,11 @@ class Shape(NamedTuple):
     counts: tuple[int, ...]
     repeats: tuple[str, ...] = ()
 
+    def grown(self, times: int, steps: tuple[int, ...]) -> Shape:
+        """The same with numbers that have so many times grown by `steps`."""
+        counts = tuple(count + times * grows for count, grows in zip(self.counts, steps, strict=True))
+        return Shape(self.kind, counts, self.repeats)
+
 
 _REFERS = re.compile(rf"\b(?:{IN_PATTERN}|{PANEL})\b")
 _REPEATS = re.compile(r"\] x (\d+)")
@@ -128,6 +133,7 @@ class SideBySide:
         self.rounds = sections
         self.in_words = in_words
         self.shapes = {size: _shapes(section, words[size]) for size, section in sections.items()}
+        self.kinds = {size: [shape.kind for shape in shapes] for size, shapes in self.shapes.items()}
         high = {max((item.chart_row or 1 for item in section), default=1) for section in sections.values()}
         self.periods = sorted({*range(1, LONGEST_PERIOD + 1), *(high if in_words else ()), *repeated})
 
@@ -212,20 +218,21 @@ class SideBySide:
         """The sizes grouped by the kind of their next round."""
         groups: dict[str, Places] = {}
         for size, place in at.items():
-            groups.setdefault(self.shapes[size][place].kind, {})[size] = place
+            groups.setdefault(self.kinds[size][place], {})[size] = place
         return list(groups.values())
 
     def _repeated(self, at: Places) -> list[Passage]:
         """The next round, and the groups of rounds from here that these sizes share and repeat."""
-        return [passage for period in self.periods for passage in [self._passage(at, period)] if passage]
+        longest = PAIR if self._begins_plainly(at) else self.periods[-1]
+        periods = (period for period in self.periods if period <= longest)
+        return [passage for period in periods for passage in [self._passage(at, period)] if passage]
 
     def _passage(self, at: Places, period: int) -> Passage | None:
+        kinds, *others = (self.kinds[size][place : place + period] for size, place in at.items())
+        if len(kinds) < period or any(other != kinds for other in others):
+            return None
         groups = {size: self.shapes[size][place : place + period] for size, place in at.items()}
         first = next(iter(groups.values()))
-        if any([one.kind for one in group] != [one.kind for one in first] for group in groups.values()):
-            return None
-        if len(first) < period or (period > PAIR and self._begins_plainly(at)):
-            return None
         if period > 1 and (self._has_a_note_within(at, period) or set(first) == {first[0]}):
             return None
         steps = self._steps(at, groups, period)
@@ -260,8 +267,9 @@ class SideBySide:
     def _steps(self, at: Places, groups: Mapping[int, Sequence[Shape]], period: int) -> tuple[tuple[int, ...], ...]:
         """How the numbers change from one repeat to the next, in the first size that repeats the group."""
         for size, place in at.items():
-            again = self.shapes[size][place + period : place + 2 * period]
-            if [one.kind for one in again] == [one.kind for one in groups[size]]:
+            kinds = self.kinds[size]
+            if kinds[place : place + period] == kinds[place + period : place + 2 * period]:
+                again = self.shapes[size][place + period : place + 2 * period]
                 return tuple(
                     tuple(after - before for before, after in zip(one.counts, other.counts, strict=True))
                     for one, other in zip(groups[size], again, strict=True)
@@ -272,15 +280,13 @@ class SideBySide:
         """How often a size works the group; a round with a note of its own is never hidden in a repeat."""
         period = len(steps)
         shapes, rounds = self.shapes[size], self.rounds[size]
+        group = [*zip(shapes[start : start + period], steps, map(any, steps), strict=True)]
         times = 1
         while True:
-            for number, step in enumerate(steps):
-                place = start + times * period + number
+            for place, (first, step, grows) in enumerate(group, start=start + times * period):
                 if place >= len(shapes) or rounds[place].note:
                     return times
-                first = shapes[start + number]
-                wanted = tuple(count + times * grows for count, grows in zip(first.counts, step, strict=True))
                 # Decreases of which there are more in the next such round are not described as one that grows.
-                if shapes[place] != Shape(first.kind, wanted, first.repeats):
+                if shapes[place] != (first.grown(times, step) if grows else first):
                     return times
             times += 1
