@@ -11,7 +11,7 @@ from companion.planning.plan.document import Op, Round
 from companion.planning.plan.rounds import makes, takes
 from companion.planning.units import CM_PER_INCH
 from tests.planning.asking import asked, knit_plan, planned, section
-from tests.planning.requests import DIRECTIONS
+from tests.planning.requests import DIRECTIONS, alternately
 from tests.shape import shape
 
 
@@ -77,9 +77,7 @@ def test_the_other_sock_is_its_mirror_image() -> None:
             assert at_its_beginning(here) != at_its_beginning(there)
 
 
-@pytest.mark.parametrize("direction", DIRECTIONS)
-@pytest.mark.parametrize("ball", [12, 16, 23, 31])
-@pytest.mark.parametrize("gauge", [14, 22, 32, 48])
+@pytest.mark.parametrize(("direction", "ball", "gauge"), alternately(DIRECTIONS, (12, 16, 23, 31), (14, 22, 32, 48)))
 def test_the_foot_has_its_length_and_both_halves_end_alike(direction: str, ball: float, gauge: float) -> None:
     plan = sock_for(
         "right foot",
