@@ -13,7 +13,7 @@ from companion.planning import Plan, recalculate
 from companion.planning.gauge.observations import assumed
 from tests.knitter import knit
 from tests.planning.asking import planned, section
-from tests.planning.requests import CONSTRUCTIONS
+from tests.planning.requests import HEELS_AND_TOES
 from tests.shape import shape
 
 from ..conftest import entry
@@ -138,7 +138,7 @@ def test_a_tape_goes_along_what_is_straight(construction: tuple[str, str]) -> No
     assert EXPECTED[construction].items() <= found.items()
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=lambda one: ", ".join(one.values()))
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=lambda one: ", ".join(one.values()))
 def test_the_whole_foot_is_as_high_as_the_knitted_one(construction: dict[str, str]) -> None:
     """What lies between back of heel or tip of toe and the end of the foot, against the stitches themselves."""
     plan = made(**construction)

@@ -35,13 +35,23 @@ EVERY_CONSTRUCTION = tuple(
 """Every one but those that are the mirror image of another."""
 
 
-def _chosen(one: dict[str, str]) -> bool:
-    direction, heel, toe = DIRECTIONS.index(one["direction"]), HEELS.index(one["heel"]), TOES.index(one["toe"])
-    return (2 * direction + heel - toe) % 5 == 0 if at_first() else (direction + heel + toe) % 2 == 0
+def _places(one: dict[str, str]) -> tuple[int, int, int]:
+    return DIRECTIONS.index(one["direction"]), HEELS.index(one["heel"]), TOES.index(one["toe"])
 
 
-CONSTRUCTIONS = tuple(filter(_chosen, EVERY_CONSTRUCTION))
+def _once(one: dict[str, str]) -> bool:
+    direction, heel, toe = _places(one)
+    return (2 * direction + heel - toe) % 5 == 0
+
+
+EACH_ONCE = tuple(filter(_once, EVERY_CONSTRUCTION))
+"""A fifth of them: every heel and every toe once from the cuff down and once from the toe up."""
+
+CONSTRUCTIONS = EACH_ONCE if at_first() else tuple(one for one in EVERY_CONSTRUCTION if sum(_places(one)) % 2 == 0)
 """Half of them, in which every direction, heel and toe meets every other; at first every heel and toe once a way."""
+
+HEELS_AND_TOES = CONSTRUCTIONS if fully() else EACH_ONCE
+"""For what heel and toe show each by itself, whatever the other is: each once a way, unless everything is tried."""
 
 
 def alternately(*choices: Iterable[Any]) -> list[tuple[Any, ...]]:

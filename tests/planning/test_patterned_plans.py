@@ -32,7 +32,7 @@ from tests.planning.asking import (
     worked_out_again,
 )
 from tests.planning.patterned import patterned_requests, takes
-from tests.planning.requests import CONSTRUCTIONS, each_with, names
+from tests.planning.requests import HEELS_AND_TOES, each_with, names
 from tests.reader import read_words, read_zones
 from tests.shape import Pattern, Tape, shape
 from tests.written_plan import written_rounds
@@ -165,7 +165,7 @@ def _is_of(ops: list[str], row: list[str]) -> bool:
     return any(over_and_over[at : at + len(ops)] == ops for at in range(len(row)))
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_the_columns_of_a_panel_and_those_beside_it_run_down_to_the_toe(construction: dict[str, str]) -> None:
     """On a sock of one count every purl of leg and instep is knitted on by a purl, up to where all of it is plain."""
     plan = planned(

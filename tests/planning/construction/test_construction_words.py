@@ -11,7 +11,7 @@ import pytest
 from companion.planning.construction.construction_words import WAYS, construction_words, flap_words, short_row_words
 from companion.planning.request.construction import Construction
 from companion.planning.request.plan_request import Leg
-from tests.planning.requests import CONSTRUCTIONS, HEELS, TOES, names
+from tests.planning.requests import HEELS, HEELS_AND_TOES, TOES, names
 
 from ...conftest import FORM, Browser
 
@@ -73,7 +73,7 @@ def test_the_cast_on_of_a_toe_goes_from_the_form_to_its_pages(browser: Browser) 
     assert "Cast-on of the toe" not in browser.get(f"/pair/{browser.make_pair()}").text
 
 
-@pytest.mark.parametrize("chosen", [*CONSTRUCTIONS, MIRRORED], ids=names)
+@pytest.mark.parametrize("chosen", [*HEELS_AND_TOES, MIRRORED], ids=names)
 def test_every_word_of_a_construction_goes_from_the_form_to_its_pages(browser: Browser, chosen: dict[str, str]) -> None:
     form = browser.post("/plan/choices", {**FORM, **chosen})
     assert "Over the heel:" in form.text

@@ -18,7 +18,7 @@ from companion.planning.recalculation.changed_request import change_the_other
 from companion.planning.recalculation.second_sock_options import differences, matches_for
 from tests.planning.asking import WHOLE_PLANS, asked, knit_plan, plan_or_leave, planned, request_data, section
 from tests.planning.recalculation.test_adapting import checked, in_section
-from tests.planning.requests import CONSTRUCTIONS, names, requests
+from tests.planning.requests import HEELS_AND_TOES, names, requests
 
 WIDER = {"ball_circumference_cm": 25, "length_cm": 26}
 
@@ -28,7 +28,7 @@ def for_the_other(plan: Plan) -> Plan:
     return make_plan(plan.request.for_the_other_foot())
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_each_sock_is_the_one_that_its_foot_alone_would_have(construction: dict[str, str]) -> None:
     one = planned(construction=construction, other_foot=WIDER)
     two = for_the_other(one)

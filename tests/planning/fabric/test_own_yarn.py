@@ -24,7 +24,7 @@ from tests.planning.asking import (
     section,
     worked_out_again,
 )
-from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, HEELS, names, requests
+from tests.planning.requests import DIRECTIONS, HEELS, HEELS_AND_TOES, names, requests
 
 THREE = [{"key": "A"}, {"key": "B"}, {"key": "C"}]
 PARTS = {"cuff": "B", "heel": "C", "toe": "B"}
@@ -51,7 +51,7 @@ def worked_in(plan: Plan, key: str, *, rows: bool | None = None) -> list[set[str
     return [yarns_in(item) for item in section(plan, key).rounds() if rows is None or (item.side != "round") == rows]
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_cuff_heel_and_toe_are_knitted_in_their_yarns_and_all_else_in_the_main_one(
     construction: dict[str, str],
 ) -> None:

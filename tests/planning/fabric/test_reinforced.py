@@ -21,7 +21,7 @@ from tests.planning.asking import (
     section,
     worked_out_again,
 )
-from tests.planning.requests import CONSTRUCTIONS, names, requests
+from tests.planning.requests import HEELS_AND_TOES, names, requests
 
 BOTH = {"heel": True, "toe": True, "metres_per_100g": 500}
 JOINED, CUT = "hold the reinforcing thread", "Cut the reinforcing thread"
@@ -37,7 +37,7 @@ def told(plan: Plan) -> list[tuple[str, str, str]]:
     ]
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_it_is_joined_and_cut_once_for_heel_and_once_for_toe(construction: dict[str, str]) -> None:
     plan = planned(construction=construction, reinforcing_thread=BOTH)
     knit_plan(plan)

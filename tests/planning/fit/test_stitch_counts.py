@@ -10,7 +10,7 @@ import pytest
 from companion.planning import CannotKnitError
 from companion.planning.fit.feet import HEEL_DIAGONAL, body_of
 from tests.planning.asking import asked, knit_plan, planned
-from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.requests import HEELS_AND_TOES, names
 
 BALL = 23.5
 
@@ -84,7 +84,7 @@ def wide(width: int, length: float = 10, **more: Any) -> dict[str, Any]:
     return {"leg": {"length_cm": length, "stitch_pattern": pattern}, "foot": {"ball_circumference_cm": 23, **more}}
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_wide_repeats_come_in_an_odd_number_where_no_even_one_is_near(construction: dict[str, str]) -> None:
     """Five repeats of 13 are 65; four are 52 and six 78, each off by a fifth."""
     plan = planned(**wide(13), construction=construction, foot_pattern="instep follows the leg")

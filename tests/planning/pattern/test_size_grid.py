@@ -13,7 +13,7 @@ from companion.planning.request.plan_request import Gauge
 from companion.planning.request.size_range import foot_for
 from companion.planning.units import Unit
 from tests.planning.asking import asked, section
-from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.requests import CONSTRUCTIONS, HEELS_AND_TOES, names
 
 FEET = tuple(foot_for(ball) for ball in (17, 20, 22.5, 26, 29))
 GAUGES = (Gauge(stitches_per_10cm=24), Gauge(stitches_per_10cm=30, rounds_per_10cm=42), Gauge(stitches_per_10cm=34.5))
@@ -28,7 +28,7 @@ def cells(table: Table, title: str) -> list[list[str]]:
     return [list(row[2:]) for row in group.rows]
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES)
 def test_every_number_is_that_of_the_plan_for_this_foot_and_gauge(construction: dict[str, str]) -> None:
     design = asked(construction=construction, cuff={"rib": "k3 p1"})
     found = table_of(grid_of(design, FEET, GAUGES), "cm")

@@ -18,7 +18,7 @@ from companion.planning.recalculation.recalculate import Recalculation
 from companion.planning.recalculation.ways.sock_in_progress import section_at
 from companion.planning.units import both_units
 from tests.planning.asking import knit_plan, planned, worked_out_again
-from tests.planning.requests import CONSTRUCTIONS, DIRECTIONS, each_with, names
+from tests.planning.requests import DIRECTIONS, HEELS_AND_TOES, each_with, names
 
 OFF = (0.92, 1.08)
 """A gauge that is off by 8 % either way, in stitches and rounds."""
@@ -105,7 +105,7 @@ TOLD: dict[str, float] = {"leg": 0.05, "foot": 0.015, "length": 0.021, "heel": 0
 """Parts by which a size may be off before it has to be told."""
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_two_recalculations_in_a_row_are_one_with_all_the_evidence(construction: dict[str, str]) -> None:
     plan = plan_of(**construction)
     told, first, second = assumed(plan.request), counted(0.94), counted(0.90)

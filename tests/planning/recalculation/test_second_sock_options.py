@@ -16,7 +16,7 @@ from companion.planning.units import in_one_unit
 from companion.planning.yarn.requirement import IN_HAND, metres_by_yarn
 from tests.planning.asking import knit_plan, planned
 from tests.planning.recalculation.test_adapting import checked, counted, in_section
-from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.requests import HEELS_AND_TOES, names
 from tests.shape import shape
 
 
@@ -35,7 +35,7 @@ def by_key(found: tuple[Match, ...]) -> dict[str, Match]:
     return {match.key: match for match in found}
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_the_three_plans_of_sock_two(construction: dict[str, str]) -> None:
     plan = planned(construction=construction)
     part = "foot" if construction["direction"] == "toe-up" else "leg"

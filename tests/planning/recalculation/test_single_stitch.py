@@ -13,9 +13,9 @@ from companion.planning.gauge.check import Spot
 from companion.planning.gauge.observations import Evidence, assumed
 from companion.planning.recalculation.options import Option
 from tests.planning.asking import FOLLOWS, LOZENGE, TWO, knit_plan, planned
-from tests.planning.requests import CONSTRUCTIONS
+from tests.planning.requests import CONSTRUCTIONS, HEELS_AND_TOES
 
-CUFF_DOWN = [one for one in CONSTRUCTIONS if one["direction"] == "cuff-down"]
+CUFF_DOWN = [one for one in HEELS_AND_TOES if one["direction"] == "cuff-down"]
 TOE_UP = [one for one in CONSTRUCTIONS if one["direction"] == "toe-up"]
 PER_10CM = 30.5
 """Less 10 % of ease a ball of 23 cm makes a foot of 20.7 cm, and at this gauge 63.1 stitches."""

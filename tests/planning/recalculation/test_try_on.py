@@ -13,7 +13,7 @@ from companion.planning.recalculation.try_on import Feels, Felt, TriedOn, Where,
 from tests.conftest import fully
 from tests.planning.asking import knit_plan, planned, section
 from tests.planning.recalculation.test_adapting import in_section, places
-from tests.planning.requests import CONSTRUCTIONS, names
+from tests.planning.requests import HEELS_AND_TOES, names
 
 FEELS: tuple[Feels, ...] = ("tight", "loose")
 
@@ -30,7 +30,7 @@ def made(direction: str = "cuff-down", heel: str = "flap") -> Plan:
     return planned(construction={"direction": direction, "heel": heel, "toe": "wedge"})
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_every_way_can_be_knitted_keeps_what_is_knitted_and_goes_the_right_way(construction: dict[str, str]) -> None:
     plan = planned(construction=construction)
     for number, done in enumerate(places(plan)):

@@ -17,13 +17,13 @@ from companion.planning.pattern.render import as_text
 from tests.planning.asking import WHOLE_PLANS, asked, planned
 from tests.planning.pattern.pattern_reader import pick
 from tests.planning.pattern.read_back import BALLS, check_every_size, document_rounds, sized
-from tests.planning.requests import CONSTRUCTIONS, FLAPS, TURNS, names, requests
+from tests.planning.requests import CONSTRUCTIONS, FLAPS, HEELS_AND_TOES, TURNS, names, requests
 
 USUAL = (20.0, 22.0, 24.0, 26.0)
 """Round the ball of the foot, in cm: sizes whose numbers differ evenly, as those of most patterns do."""
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_every_size_of_every_construction_reads_back_and_every_bracket_has_a_place_for_each(
     construction: dict[str, str],
 ) -> None:
@@ -36,7 +36,7 @@ def test_every_size_of_every_construction_reads_back_and_every_bracket_has_a_pla
         assert inside.count(",") == len(sizes) - 2, inside
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS, ids=names)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES, ids=names)
 def test_every_size_reads_back_with_cuff_heel_and_toe_in_yarns_of_their_own(construction: dict[str, str]) -> None:
     """Each part names its yarn once, and no round in it does but where it is another."""
     yarns = [{"key": key} for key in "ABC"]
@@ -208,7 +208,7 @@ def test_the_sizes_of_a_round_toe_shape_together_and_the_longer_ones_go_on(
     assert not re.search(r"\b1 \((?:\d, )*\d\) times", " ".join(line.text for line in toe.lines))
 
 
-@pytest.mark.parametrize("construction", CONSTRUCTIONS)
+@pytest.mark.parametrize("construction", HEELS_AND_TOES)
 def test_the_yarn_that_a_sole_begins_with_is_in_brackets_like_a_number(construction: dict[str, str]) -> None:
     design = asked(
         leg={"chart": {"width": 4, "rows": ["AAAB", "ABBB", "ABAB"]}},
