@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
@@ -28,6 +29,23 @@ ALL_KEPT = """async () => {
 }"""
 """What makes the next start of Python quick is kept too, and the form of a new pair."""
 
+IMAGE = "memory.image"
+"""How the address ends at which that is kept."""
+
+GIVE_IMAGE = """async (name) => {
+    const cache = await caches.open("runtime");
+    const { url } = (await cache.keys()).find(({ url }) => url.endsWith(name));
+    const saving = document.createElement("a");
+    saving.href = URL.createObjectURL(await (await cache.match(url)).blob());
+    saving.download = name;
+    saving.click();
+    return new URL(url).pathname;
+}"""
+
+TAKE_IMAGE = """async (input, address) => {
+    await (await caches.open("runtime")).put(address, new Response(input.files[0]));
+}"""
+
 
 def fetch_runtime(page: Page) -> None:
     """Have this phone keep what it calculates with, and the form of a new pair, as the menu's offer does."""
@@ -44,3 +62,23 @@ def take_the_offer(knitting: Knitting) -> None:
     knitting.page.get_by_role("button", name=OFFER).tap()
     expect(knitting.page.get_by_text("This phone calculates checks and plans pairs without network")).to_be_visible()
     knitting.page.evaluate(ALL_KEPT)
+
+
+def save_image(page: Page, folder: Path) -> None:
+    """Have another phone begin Python by what this one has made for that: in the folder it lies at its address."""
+    with page.expect_download() as download:
+        address = page.evaluate(GIVE_IMAGE, IMAGE)
+    download.value.save_as(folder / address.lstrip("/"))
+
+
+def take_image(page: Page, folder: Path) -> bool:
+    """Have this phone, which has a worker, keep that and all else it calculates with; whether there is something."""
+    image = next(folder.rglob(IMAGE), None)
+    if image:
+        page.goto("/")
+        page.evaluate(FETCH)
+        chosen = page.evaluate_handle("Object.assign(document.createElement('input'), { type: 'file' })").as_element()
+        assert chosen
+        chosen.set_input_files(image)
+        chosen.evaluate(TAKE_IMAGE, f"/{image.relative_to(folder).as_posix()}")
+    return bool(image)

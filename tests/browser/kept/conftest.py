@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import fcntl
+import os
 from collections.abc import Iterator
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 
 import pytest
@@ -15,7 +17,7 @@ from ...on_phone import RUNTIME
 from ..knitting import Knitting
 from ..server import Server, serving
 from ..used_phone import UsedPhone, UsedPhones
-from .calculating import take_the_offer
+from .calculating import save_image, take_image, take_the_offer
 
 
 def with_runtime(folder: Path) -> AbstractContextManager[Server]:
@@ -53,11 +55,29 @@ def own_calculating(tmp_path: Path) -> Iterator[Server]:
         yield started
 
 
+@contextmanager
+def shared_folder(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
+    """A folder of all workers of the run, for the one that has it."""
+    own = tmp_path_factory.getbasetemp()
+    folder = (own.parent if "PYTEST_XDIST_WORKER" in os.environ else own) / "shared"
+    folder.mkdir(exist_ok=True)
+    with (folder / "lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield folder
+
+
 @pytest.fixture(scope="session")
-def calculator(chromium: Browser, calculating: Server) -> UsedPhone:
-    """A phone that has taken the offer of that server. To be ready for that takes it longer than what is asked then."""
+def calculator(chromium: Browser, calculating: Server, tmp_path_factory: pytest.TempPathFactory) -> UsedPhone:
+    """A phone that calculates. To be ready for that takes it longer than what is asked then.
+
+    The first one of a run takes the offer of the server; it makes what those of the other workers begin Python by.
+    """
     phone = UsedPhones(chromium, calculating.address).phone(0, worker=True)
-    take_the_offer(Knitting(phone.emptied(), calculating.add_pair()))
+    page = phone.emptied()
+    with shared_folder(tmp_path_factory) as folder:
+        if not take_image(page, folder):
+            take_the_offer(Knitting(page, calculating.add_pair()))
+            save_image(page, folder)
     phone.put_down()
     return phone
 
