@@ -7,6 +7,10 @@ from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from threading import Thread
 
+PLAIN_HTTP = "socks.test"
+"""A name of this computer. Names under .test are nobody's (RFC 6761), and not trusted as 127.0.0.1 is (W3C Secure
+Contexts)."""
+
 
 @contextmanager
 def writing_down(asked: list[str]) -> Iterator[list[str]]:
@@ -20,5 +24,9 @@ def writing_down(asked: list[str]) -> Iterator[list[str]]:
 
     with ThreadingHTTPServer(("127.0.0.1", 0), Refusing) as proxy:
         Thread(target=proxy.serve_forever, daemon=True).start()
-        yield [f"--proxy-server=127.0.0.1:{proxy.server_port}", "--proxy-bypass-list=<-loopback>;127.0.0.1"]
+        yield [
+            f"--proxy-server=127.0.0.1:{proxy.server_port}",
+            f"--proxy-bypass-list=<-loopback>;127.0.0.1;{PLAIN_HTTP}",
+            f"--host-resolver-rules=MAP {PLAIN_HTTP} 127.0.0.1",
+        ]
         proxy.shutdown()

@@ -7,14 +7,15 @@ import shutil
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, Playwright, expect
+from playwright.sync_api import Browser, Page, expect
 
 from companion.resources import STATIC
 
-from ..chromium import engine, phone
+from ..chromium import phone
 from ..conftest import NewPhone
 from ..knitting import RETRY, Knitting, until
 from ..server import Server
+from ..strangers import PLAIN_HTTP
 
 KEPT = """async (path) => {
     const kept = async (name) => Boolean(await (await caches.open(name)).match(path));
@@ -195,10 +196,8 @@ def test_after_eviction_all_comes_back_by_the_link_of_the_plan_and_can_be_knitte
     assert server.counted(link) == [1, 2, 3, 4, 5, 4, 5, 6]
 
 
-def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, server: Server) -> None:
-    """Names under .test are nobody's (RFC 6761), and not trusted as 127.0.0.1 is (W3C Secure Contexts)."""
-    browser = engine(playwright, "--host-resolver-rules=MAP socks.test 127.0.0.1")
-    with browser.new_context(base_url=server.address.replace("127.0.0.1", "socks.test"), **phone()) as context:
+def test_over_plain_http_one_line_says_what_is_missing(chromium: Browser, server: Server) -> None:
+    with chromium.new_context(base_url=server.address.replace("127.0.0.1", PLAIN_HTTP), **phone()) as context:
         link = server.add_pair()
         knitting = Knitting(context.new_page(), link).open()
         line = knitting.page.locator("#plain-http")
@@ -210,7 +209,6 @@ def test_over_plain_http_one_line_says_what_is_missing(playwright: Playwright, s
         assert kept
         assert below
         assert kept["y"] + kept["height"] <= below["y"], "a line of its own"
-    browser.close()
     assert server.counted(link) == [1, 2]
 
 
