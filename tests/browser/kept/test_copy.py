@@ -12,6 +12,7 @@ from playwright.sync_api import BrowserContext, Page, Playwright, expect
 from companion.pair.file import read_pair_file
 
 from ..chromium import PhoneOnDisk, Watch
+from ..given import NO_WORKERS
 from ..knitting import APART, Knitting
 from ..other_browsers import DOWNLOADS, HAS_FIREFOX, HAS_WEBKIT, OtherBrowser, firefox, webkit_on_disk
 from ..server import Server
@@ -47,19 +48,20 @@ def opened(context: BrowserContext, copy: Path) -> Knitting:
 def test_a_copy_counts_without_the_server_and_its_counts_come_back_once(
     playwright: Playwright, server: Server, tmp_path: Path
 ) -> None:
+    """Without a worker, which has nothing to do with a file."""
     on_disk = PhoneOnDisk(playwright, tmp_path / "phone", server.address)
     link = server.add_pair()
     context = on_disk.start()
+    context.add_init_script(NO_WORKERS)
+    watch = Watch()
+    watch.follow(context)
     knitting = Knitting(context.pages[0], link).open()
     knitting.count(2)
     knitting.everything_is_sent()
     copy = saved_by(knitting.page, "A copy to count from", tmp_path / "socks.html")
-    on_disk.kill()
 
-    context = on_disk.start()
+    knitting.page.goto("about:blank")
     context.set_offline(True)
-    watch = Watch()
-    watch.follow(context)
     counting = opened(context, copy)
     counting.is_at(2)
     counting.count(3)
@@ -73,6 +75,7 @@ def test_a_copy_counts_without_the_server_and_its_counts_come_back_once(
     on_disk.kill()
 
     context = on_disk.start()
+    context.add_init_script(NO_WORKERS)
     context.set_offline(True)
     watch.follow(context)
     counting = opened(context, copy)

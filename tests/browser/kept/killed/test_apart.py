@@ -11,6 +11,7 @@ from playwright.sync_api import BrowserContext, Playwright, Route
 
 from ....conftest import fully
 from ...chromium import PhoneOnDisk
+from ...given import NO_WORKERS
 from ...knitting import Knitting
 from ...server import Server
 
@@ -30,18 +31,21 @@ KEPT = """() => new Promise((resolve, reject) => {
 
 
 class Knitter:
-    """Somebody with a phone whose browser is killed again and again. `painted`: counts that it has shown."""
+    """Somebody with a phone whose browser is killed again and again. `painted`: counts that it has shown.
+
+    It has no worker, which knows nothing of counts: to install it takes as long as to start the browser twice.
+    """
 
     def __init__(self, playwright: Playwright, folder: Path, server: Server, link: str) -> None:
         self._phone = PhoneOnDisk(playwright, folder, server.address)
         self._link = link
         self.painted = 0
         self.start()
-        self.knitting.works_without_network()
 
     def start(self) -> None:
         """Open the pair, on whatever the phone has kept."""
         self.context: BrowserContext = self._phone.start()
+        self.context.add_init_script(NO_WORKERS)
         self.knitting = Knitting(self.context.pages[0], self._link).open()
 
     def count(self, times: int) -> None:
