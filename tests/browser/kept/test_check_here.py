@@ -10,6 +10,7 @@ from playwright.sync_api import Page, expect
 from companion.on_phone.runtime import installed
 from companion.pair.revisions import Revision
 
+from ...conftest import made
 from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count, take_way
 from ..knitting import RETRY, Knitting
@@ -73,10 +74,10 @@ def change_elsewhere(server: Server, link: str) -> None:
 
 def in_the_leg(page: Page, server: Server) -> Knitting:
     """A pair on a phone that calculates, counted into the leg, which from now on can do without network."""
-    knitting = Knitting(page, server.add_pair()).open()
-    knitting.go_to_round(PLACE + 1)
+    knitting = Knitting(page, server.add_pair())
+    server.write(knitting.link, made(1, kind="go", round=PLACE))
+    knitting.open().is_at(PLACE)
     knitting.everything_is_sent()
-    knitting.works_without_network()
     knitting.is_complete()
     page.evaluate(PLANS_KEPT, [knitting.link, 1])
     return knitting

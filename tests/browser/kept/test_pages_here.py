@@ -12,27 +12,16 @@ from ..checking import count
 from ..knitting import RETRY, Knitting
 from ..server import Server
 from .calculating import CALCULATED
-from .test_check_here import ALL_TAKEN, accepted, change_elsewhere
+from .test_check_here import ALL_TAKEN, PLACE, accepted, change_elsewhere, in_the_leg
 
-PLACE = 40
 LEG = "45"
-
-PLANS_KEPT = """async (link) => {
-    const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
-    const { keptPlans } = await import(`${modules}/js/pair/whole-pair.js`);
-    while (!(await keptPlans(link))) await new Promise(requestAnimationFrame);
-}"""
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 
 
 def alone_in_the_leg(page: Page, server: Server) -> Knitting:
     """A pair that is counted into the leg, without network from now on."""
-    knitting = Knitting(page, server.add_pair()).open()
-    knitting.go_to_round(PLACE + 1)
-    knitting.everything_is_sent()
-    knitting.is_complete()
-    page.evaluate(PLANS_KEPT, knitting.link)
+    knitting = in_the_leg(page, server)
     page.context.set_offline(True)
     return knitting
 

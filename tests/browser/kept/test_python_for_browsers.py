@@ -77,9 +77,9 @@ def test_it_checks_and_plans_as_the_servers_does(prepared: Page) -> None:
 
     Of every construction, at any place, in either unit. By default a pair has one of its other pages, each in turn.
     """
-    random, number = Random(4711), 500 if fully() else 6
+    random, number = Random(4711), 500 if fully() else len(OTHERS)
     forms = [some_form(random) for _ in range(number)] if fully() else [*FORMS.values(), *WRONG.values()]
-    others = [OTHERS if fully() else (OTHERS[turn % len(OTHERS)],) for turn in range(number)]
+    others = [OTHERS if fully() else (OTHERS[turn],) for turn in range(number)]
     asked = [one for check, pages in zip(checks(number), others, strict=True) for one in asked_with(check, pages)]
     asked += [("form", new_plan(changes)) for changes in forms]
     prepared.goto("/")
