@@ -112,7 +112,7 @@ class Dying:
             self.page = self._start()
             self.page.goto(PLAIN)
             yield done
-            step += 1 if fully() else 3
+            step += 1 if fully() else 4
 
     def whole_or_not_at_all(self, module: str, job: str, *given: Any) -> Any:
         """Do a job, killed at each write; returns what lies here in the end. In between there is nothing else."""
