@@ -18,7 +18,7 @@ NO_WORKERS = "delete Navigator.prototype.serviceWorker"
 """A script that makes a browser one without service workers, before a page's own scripts run."""
 
 
-def change_data(page: Page, change: Callable[[dict[str, Any]], None]) -> None:
+def change_data(page: Page, *changes: Callable[[dict[str, Any]], None]) -> None:
     """Have the knit page given other data than the server's, always from the network."""
 
     def answer(route: Route) -> None:
@@ -27,11 +27,19 @@ def change_data(page: Page, change: Callable[[dict[str, Any]], None]) -> None:
         found = re.search(r'(?<=id="pair">).*?(?=</script>)', page_text)
         assert found
         data = unpacked(json.loads(found[0]))
-        change(data)
+        for change in changes:
+            change(data)
         route.fulfill(response=response, body=page_text.replace(found[0], json.dumps(data).replace("<", "\\u003c")))
 
     page.add_init_script(NO_WORKERS)
     page.route(re.compile(r"/pair/[\w-]+/knit$"), answer)
+
+
+def write_elsewhere(page: Page, link: str, *entries: dict[str, Any]) -> None:
+    """Put entries into the logbook of a pair, as another phone would."""
+    token = page.request.get("/csrf").json()["token"]
+    sent = page.request.post(f"/pair/{link}/log", data={"after": 0, "entries": entries}, headers={"X-CSRFToken": token})
+    assert sent.ok
 
 
 def chart(data: dict[str, Any]) -> None:

@@ -10,7 +10,7 @@ from playwright.sync_api import Page, expect
 
 from ..conftest import NewPhone
 from ..server import Server
-from ..tour.fit import FITTING
+from ..tour.fit import fit
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
@@ -18,7 +18,7 @@ pytestmark = pytest.mark.usefixtures("without_worker")
 def test_how_a_sock_felt_is_remembered_and_allowed_for_in_the_next_plan(
     page: Page, link: str, new_phone: NewPhone, server: Server
 ) -> None:
-    FITTING["fit"](page, link)
+    fit(page, link)
     what_was_remembered_is_taken_back(page)
     page.goto(f"/pair/{link}/fit?sock=1&round=40")
     page.get_by_role("button", name="Ismene").tap()

@@ -12,7 +12,7 @@ from ...conftest import fully
 from ..chromium import engine, phone
 from ..knitting import GO_TO, STYLED, Knitting, rounds_of, section_of
 from ..server import Server
-from ..tour.knit import KNIT
+from ..tour.knit import counted_apart
 from .test_remarks import write_note
 
 pytestmark = pytest.mark.usefixtures("without_worker")
@@ -84,7 +84,7 @@ def test_no_round_is_covered_by_the_button_which_stays_where_it_is(
 def test_where_a_pair_was_counted_apart_both_places_are_in_sight_until_one_is_chosen(
     page: Page, server: Server
 ) -> None:
-    KNIT["knit counted apart"](page, server.add_pair())
+    counted_apart(page, server.add_pair())
     page.set_viewport_size({"width": 320, "height": 568})
     answers = page.get_by_role("alert").get_by_role("button")
     expect(answers).to_have_count(2)

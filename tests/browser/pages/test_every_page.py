@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from importlib.resources import files
 from typing import Literal, TypeAlias
 
@@ -23,8 +23,9 @@ from ..moving import (
     nothing_moves_while_it_opens,
 )
 from ..server import Server
-from ..tour import PHONE_CHANGED, REFUSING, TOUR, WITH_WORKER
+from ..tour import PHONE_CHANGED, REFUSING, TOUR, WAYS, WITH_WORKER
 from ..tour.desk import UNKNOWN
+from ..tour.way import Way
 from ..used_phone import UsedPhones
 
 AXE = files("axe_playwright_python") / "axe.min.js"
@@ -94,13 +95,13 @@ Seen: TypeAlias = tuple[Page, Watch]
 
 
 @pytest.fixture
-def looked_at(chromium: Browser, server: Server, used_phones: UsedPhones, name: str) -> Iterator[Seen]:
+def looked_at(chromium: Browser, server: Server, used_phones: UsedPhones, way: Way) -> Iterator[Seen]:
     """A phone that knows nothing.
 
     The worker is there for a page of each kind and where a state needs it, or where everything is to be tried.
     """
-    worker = name in WITH_WORKER or fully()
-    if name not in PHONE_CHANGED and not fully():
+    worker = fully() or not WITH_WORKER.isdisjoint(way)
+    if not fully() and PHONE_CHANGED.isdisjoint(way):
         used = used_phones.phone(0, worker=worker)
         yield used.emptied(NARROW), used.watch
         used.put_down()
@@ -114,16 +115,40 @@ def looked_at(chromium: Browser, server: Server, used_phones: UsedPhones, name: 
         yield context.new_page(), watch
 
 
-@pytest.mark.parametrize("name", TOUR)
-def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Seen, link: str, name: str) -> None:
+@pytest.mark.parametrize("way", WAYS, ids=[next(iter(way)) for way in WAYS])
+def test_all_is_there_and_fits_and_anybody_can_use_it(looked_at: Seen, link: str, way: Way) -> None:
     """No file is missing, the content security policy stops nothing, and no request goes elsewhere.
 
     The state fits the narrowest screen and is then looked at on a usual one, as when a phone is turned: the way to it
     takes longer than all that is asked of it there. So it is on paper, where there is nothing to press, and so it is
-    opened again, when nothing that it shows may move for what comes after it.
+    opened again, when nothing that it shows may move for what comes after it. Then the way goes on to the next.
     """
     page, watch = looked_at
-    TOUR[name](page, link)
+    for name, step in way.items():
+        with named(name):
+            watch.refusals.clear()
+            as_at_first(page)
+            step(page, link)
+            is_in_order(page, watch, name)
+
+
+@contextmanager
+def named(state: str) -> Iterator[None]:
+    """Have what fails say in which state."""
+    try:
+        yield
+    except (AssertionError, Error) as failure:
+        failure.add_note(f"in the state “{state}”")
+        raise
+
+
+def as_at_first(page: Page) -> None:
+    """Have the page in hand again as it was before a state was looked at."""
+    page.set_viewport_size(NARROW)
+    page.emulate_media(color_scheme="light", reduced_motion="no-preference")
+
+
+def is_in_order(page: Page, watch: Watch, name: str) -> None:
     page.evaluate(STYLED)
     words = page.evaluate(WORDS)
     # A phone widens its window rather than scroll, so both have to be as narrow as the screen.

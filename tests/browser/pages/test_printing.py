@@ -12,7 +12,8 @@ from pypdf import PdfReader
 from companion.planning import make_plan, read_request
 
 from ..server import Server
-from ..tour import TOUR
+from ..tour.desk import plan_with_a_chart
+from ..tour.fit import fit
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
@@ -80,14 +81,14 @@ def is_black_on_white(page: Page) -> None:
 
 
 def test_a_try_on_is_one_sheet_with_the_numbers_that_would_change(page: Page, link: str) -> None:
-    TOUR["fit"](page, link)
+    fit(page, link)
     for paper in PAPER:
         [said] = printed(page, paper)
         assert re.search(r"What changes before after Foot stitches 68 70\b", said), said
 
 
-def test_a_plan_with_a_chart_is_two_sheets_and_the_chart_stands_on_one(page: Page, link: str) -> None:
-    TOUR["plan with a chart"](page, link)
+def test_a_plan_with_a_chart_is_two_sheets_and_the_chart_stands_on_one(page: Page) -> None:
+    plan_with_a_chart(page)
     for paper in PAPER:
         sheets = printed(page, paper)
         assert ["The chart" in sheet for sheet in sheets] == [False, True]

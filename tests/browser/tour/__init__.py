@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from .checks import CHECKS
 from .designs import DESIGNS
-from .desk import DESK, Way
+from .desk import DESK
 from .fit import FITTING
 from .knit import KNIT
+from .way import Step, Way, the_way_to
 
-TOUR: dict[str, Way] = {**DESK, **KNIT, **CHECKS, **FITTING, **DESIGNS}
+WAYS: list[Way] = [*DESK, *KNIT, *CHECKS, *FITTING, *DESIGNS]
+
+TOUR: dict[str, Step] = {name: the_way_to(name, way) for way in WAYS for name in way}
 """By its name, how to open each on a fresh page, given the link of a pair by the sample `ismene`."""
 
 WITH_WORKER = {
@@ -26,7 +29,7 @@ WITH_WORKER = {
 }
 """A page of each kind, and the states that only the worker makes."""
 
-PHONE_CHANGED = {"knit large", "knit nothing kept", "knit tap lost", "knit for long", "pair deleted"}
+PHONE_CHANGED = {"knit nothing kept", "knit tap lost", "knit for long", "pair deleted"}
 """The states that leave the browser itself another: with scripts before a page's own, another clock, or a worker that
 may still ask for what is no longer there."""
 

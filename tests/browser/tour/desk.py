@@ -4,16 +4,11 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable
-from typing import TypeAlias
 
 from playwright.sync_api import Page, expect
 
 from ..knitting import Knitting
-
-Way: TypeAlias = Callable[[Page, str], None]
-"""Opens a state on a fresh page, given the link of a pair by the sample `ismene`."""
-
+from .way import Way
 
 UNKNOWN = "A" * 22
 """A link as good as any, that opens nothing."""
@@ -24,8 +19,12 @@ def _first_page(page: Page, _link: str) -> None:
     expect(page.locator("#no-pairs")).to_be_visible()
 
 
+def _knit(page: Page, link: str) -> None:
+    Knitting(page, link).open()
+
+
 def _first_page_with_pairs(page: Page, link: str) -> None:
-    Knitting(page, link).open().is_complete()
+    Knitting(page, link).is_complete()
     page.goto("/")
     expect(page.locator("#pairs li")).to_have_count(1)
 
@@ -110,9 +109,8 @@ def _plan(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}")
 
 
-def plan_in_colour(page: Page, sample: str) -> None:
-    """The plan of a sample whose yarns have colours."""
-    page.goto(f"/plan?sample={sample}")
+def _make_it(page: Page) -> None:
+    """The plan of what the form says, whose yarns have colours."""
     page.get_by_role("button", name="Make the plan").click()
     expect(page.locator(".sock-fabric").first).to_be_visible()
 
@@ -123,26 +121,34 @@ def _delete_a_pair(page: Page, link: str) -> None:
     expect(page.get_by_role("button", name="Delete this pair")).to_be_visible()
 
 
-def _pair_deleted(page: Page, link: str) -> None:
-    _delete_a_pair(page, link)
+def _pair_deleted(page: Page, _link: str) -> None:
     page.get_by_role("button", name="Delete this pair").click()
     expect(page.get_by_text("The pair was deleted")).to_be_visible()
 
 
-def _plan_with_a_chart(page: Page, _link: str) -> None:
-    plan_in_colour(page, "sorrel")
-
-
 def _plan_with_stripes(page: Page, _link: str) -> None:
-    plan_in_colour(page, "ilex")
+    _make_it(page)
+
+
+def _plan_with_a_chart(page: Page, _link: str) -> None:
+    plan_with_a_chart(page)
+
+
+def plan_with_a_chart(page: Page) -> None:
+    page.goto("/plan?sample=sorrel")
+    _make_it(page)
+
+
+def _yarns_of_a_chart(page: Page, _link: str) -> None:
+    page.get_by_role("link", name="Yarn left").click()
+    expect(page.get_by_text("How long the leg may become")).to_be_visible()
 
 
 def _plan_in_inches(page: Page, link: str) -> None:
     page.goto(f"/pair/{link}?unit=in")
 
 
-def _pattern(page: Page, link: str) -> None:
-    page.goto(f"/pair/{link}")
+def _pattern(page: Page, _link: str) -> None:
     page.get_by_role("link", name="Written pattern").click()
     expect(page.get_by_role("heading", name="Directions")).to_be_visible()
 
@@ -156,24 +162,34 @@ def _unknown_knit(page: Page, _link: str) -> None:
     expect(page.get_by_role("heading", name="There is nothing here")).to_be_visible()
 
 
-DESK: dict[str, Way] = {
-    "first page": _first_page,
-    "first page with pairs": _first_page_with_pairs,
-    "form": _form,
-    "form filled in": _form_filled_in,
-    "form with a chart": _form_with_a_chart,
-    "form with stripes": _form_with_stripes,
-    "form in inches": _form_in_inches,
-    "form with feet": _form_with_feet,
-    "form with gauges": _form_with_gauges,
-    "form refused": _form_refused,
-    "plan": _plan,
-    "delete a pair": _delete_a_pair,
-    "pair deleted": _pair_deleted,
-    "plan with a chart": _plan_with_a_chart,
-    "plan with stripes": _plan_with_stripes,
-    "plan in inches": _plan_in_inches,
-    "pattern": _pattern,
-    "unknown link": _unknown,
-    "unknown link to knit": _unknown_knit,
-}
+def _knit_shell(page: Page, _link: str) -> None:
+    page.goto("/knit")
+    expect(page.locator("#section")).to_have_text("No pair")
+
+
+DESK: list[Way] = [
+    {
+        "first page": _first_page,
+        "plan": _plan,
+        "plan in inches": _plan_in_inches,
+        "pattern": _pattern,
+        "knit": _knit,
+        "first page with pairs": _first_page_with_pairs,
+    },
+    {"form": _form, "form refused": _form_refused},
+    {
+        "form filled in": _form_filled_in,
+        "form with feet": _form_with_feet,
+        "form with gauges": _form_with_gauges,
+        "form in inches": _form_in_inches,
+    },
+    {
+        "form with stripes": _form_with_stripes,
+        "plan with stripes": _plan_with_stripes,
+        "form with a chart": _form_with_a_chart,
+        "plan with a chart": _plan_with_a_chart,
+        "yarns of a chart": _yarns_of_a_chart,
+    },
+    {"delete a pair": _delete_a_pair, "pair deleted": _pair_deleted},
+    {"unknown link": _unknown, "unknown link to knit": _unknown_knit, "knit without a pair": _knit_shell},
+]
