@@ -192,8 +192,8 @@ def test_after_a_pause_it_says_what_was_last_and_when_and_what_the_needles_look_
 
 
 def after_a_short_pause_only_the_menu_tells(knitting: Knitting, panel: Locator) -> None:
-    place = knitting.place()
     knitting.is_complete()
+    place = knitting.place()
     knitting.open_menu()
     expect(panel).to_have_count(0)
     knitting.page.get_by_role("button", name="Where was I?").tap()
