@@ -33,8 +33,9 @@ def test_a_scanned_plan_fills_in_the_form_and_is_sent_only_then(page: Page) -> N
     expect(page).to_have_url(re.compile("/pair/"))
 
 
-@pytest.mark.parametrize("behind", ["", "#cm.", "#cm.AAAA", "#MJQX", "#cm.MZXW6YTBOI"])
-def test_a_code_that_is_not_whole_says_so(page: Page, behind: str) -> None:
-    page.goto(f"/handed-on{behind}")
-    expect(page.get_by_text("This code is not whole.")).to_be_visible()
-    expect(page.get_by_role("button", name="Open the plan")).to_be_hidden()
+def test_a_code_that_is_not_whole_says_so(page: Page) -> None:
+    for behind in ("", "#cm.", "#cm.AAAA", "#MJQX", "#cm.MZXW6YTBOI"):
+        page.goto("about:blank")  # another fragment alone would open no page
+        page.goto(f"/handed-on{behind}")
+        expect(page.get_by_text("This code is not whole.")).to_be_visible()
+        expect(page.get_by_role("button", name="Open the plan")).to_be_hidden()
