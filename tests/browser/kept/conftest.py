@@ -83,9 +83,8 @@ def calculator(chromium: Browser, calculating: Server, tmp_path_factory: pytest.
 
 
 @pytest.fixture
-def prepared(calculator: UsedPhone, calculating: Server) -> Iterator[Page]:
-    """A page on this phone, which has forgotten all else, and has no hidden error. A test may kill its server."""
+def prepared(calculator: UsedPhone) -> Iterator[Page]:
+    """A page on this phone, which has forgotten all else, and has no hidden error."""
     yield calculator.emptied()
-    serve_again(calculating)
     calculator.put_down()
     assert calculator.watch.problems == []

@@ -22,7 +22,7 @@ def test_a_pair_planned_without_network_is_knitted_at_once_and_becomes_the_serve
     prepared: Page, calculating: Server
 ) -> None:
     page = prepared
-    calculating.kill()
+    page.context.set_offline(True)
 
     # What is wrong is said as ever, and what was filled in stays.
     page.goto("/")
@@ -62,8 +62,7 @@ def test_a_pair_planned_without_network_is_knitted_at_once_and_becomes_the_serve
     expect(page.locator(".pair-waiting").first).to_have_text("Only on this device, not yet sent")
 
     # With a network it is the server's, with its counts; nothing is asked.
-    calculating.start()
-    page.goto("/")
+    page.context.set_offline(False)
     expect(page.locator(".pair-waiting").first).to_have_text("", timeout=RETRY)
     assert calculating.counted(found[1]) == [1, 2, 3]
     page.goto(f"/pair/{found[1]}")
