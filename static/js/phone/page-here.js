@@ -4,14 +4,15 @@
  */
 
 import { element } from "../lib/dom.js";
-import { linkButton } from "../lib/sheet.js";
+import { actionButton, linkButton } from "../lib/sheet.js";
 import { chosenHere } from "./chosen-here.js";
 import { pairNow } from "./pair-now.js";
 import { ask } from "./planning.js";
 import { ONLY_HERE } from "./stale-pages.js";
 
 const CALCULATING = "Calculating on this phone: some seconds…";
-const NEEDS_NETWORK = "This comes with the network. What was counted and written down is kept here.";
+const KEPT = "What was counted and written down is kept here.";
+const NEEDS_NETWORK = `This comes with the network. ${KEPT}`;
 const HERE = "Calculated on this phone.";
 const NO_NOTES = "What your leader wrote comes with the network.";
 
@@ -40,7 +41,20 @@ export async function showPageHere() {
   const back = element("p", Object.assign(element("a", "Back to the knitting"), { href: `/pair/${link}/knit` }));
   back.className = "back";
   main().replaceChildren(element("h1", TITLES[page]), said, back);
-  if (!(await madeHere(link, page).catch(() => false)) && !(await fetchedBefore())) said.textContent = NEEDS_NETWORK;
+  const missing = await madeHere(link, page).then((made) => (made ? "" : NEEDS_NETWORK), fault);
+  if (!missing || (await fetchedBefore())) return;
+  said.textContent = missing;
+  said.after(
+    element(
+      "p",
+      actionButton("Try again", () => location.reload()),
+    ),
+  ); // with a Python that is begun anew
+}
+
+/** @param {Error} error */
+function fault({ message }) {
+  return `This could not be calculated: ${message}. ${KEPT}`;
 }
 
 /** Whether the page could be made. @param {string} link @param {string} page */

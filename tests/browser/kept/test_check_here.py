@@ -30,6 +30,10 @@ PLANS_KEPT = """async ([link, number]) => {
     while ((await keptPlans(link))?.revisions.length !== number) await new Promise(requestAnimationFrame);
 }"""
 """Waits until this phone has that many plans of the pair as a whole: it calculates from them."""
+NO_MEMORY = """() => {
+    Worker.prototype.postMessage = () => { throw new Error("no memory is left"); };
+}"""
+"""Nothing can be asked on this page any more."""
 WAY = "Keep the leg stitches"
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
@@ -198,3 +202,18 @@ def test_a_check_without_network_is_calculated_here_as_the_server_does_it(prepar
     notice.tap()
     expect(page.locator(".check.answer form").first).to_be_attached()
     assert shown(page) == here
+
+
+def test_what_could_not_be_calculated_says_why_and_is_tried_again(prepared: Page, calculating: Server) -> None:
+    page = prepared
+    in_the_leg(page, calculating)
+    page.context.set_offline(True)
+    page.get_by_role("link", name="Gauge check").tap()
+    expect(page.locator("#check-place")).to_contain_text("leg")
+    page.evaluate(NO_MEMORY)
+    count(page, "27", "38")
+    expect(page.locator("#made-here")).to_have_text(
+        "This could not be calculated: no memory is left. What was counted and written down is kept here."
+    )
+    page.get_by_role("button", name="Try again").tap()
+    expect(page.locator("#made-here")).to_contain_text("Calculated on this phone", timeout=CALCULATED)
