@@ -44,12 +44,8 @@ export async function showPageHere() {
   const missing = await madeHere(link, page).then((made) => (made ? "" : NEEDS_NETWORK), fault);
   if (!missing || (await fetchedBefore())) return;
   said.textContent = missing;
-  said.after(
-    element(
-      "p",
-      actionButton("Try again", () => location.reload()),
-    ),
-  ); // with a Python that is begun anew
+  const again = actionButton("Try again", () => location.reload()); // with a Python that is begun anew
+  said.after(element("p", again));
 }
 
 /** @param {Error} error */
