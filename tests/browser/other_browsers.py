@@ -65,9 +65,6 @@ BARE = {
 ONCE = {"JSC_useOMGJIT": "0"}
 """Has WebKit compile WebAssembly once: to do it again, and better, takes it longer than all that is asked here."""
 
-NO_WAY_BACK = "--enable-page-cache=false"
-"""Has WebKit end a page that is left. One that it keeps in the middle of a transaction blocks the database for good."""
-
 DOWNLOADS = "downloads"
 
 TEXT = """(selector) => document.querySelector(selector)?.textContent.trim() ?? "" """
@@ -184,7 +181,7 @@ class WebKit(OtherBrowser):
 
     def __init__(self, address: str) -> None:
         self._address = address
-        browser = {"binary": str(MINI_BROWSER), "args": ["--automation", NO_WAY_BACK]}
+        browser = {"binary": str(MINI_BROWSER), "args": ["--automation"]}
         wanted = {"alwaysMatch": {"webkitgtk:browserOptions": browser, "timeouts": {"script": ANSWER * 1000}}}
         self._address += f"/session/{self._ask('/session', capabilities=wanted)['sessionId']}"
 

@@ -96,6 +96,19 @@ function opened(name, version, upgrade, closed) {
   });
 }
 
+/** Those that still ask or write. What has all that it writes completes without its page. @type {Set<IDBTransaction>} */
+const unfinished = new Set();
+let cut = false;
+
+// A page that is kept for the way back in the middle of one would block the database for all others.
+addEventListener("pagehide", ({ persisted }) => {
+  cut = persisted && unfinished.size > 0;
+  if (cut) unfinished.forEach(abort);
+});
+addEventListener("pageshow", ({ persisted }) => {
+  if (persisted && cut) location.reload(); // something was not read
+});
+
 /**
  * @template T
  * @param {IDBTransaction} transaction
@@ -111,13 +124,16 @@ function completed(transaction, work) {
     transaction.oncomplete = () => resolve(answer);
     transaction.onabort = () => reject(failure ?? transaction.error);
     const stores = [...transaction.objectStoreNames].map((name) => [name, transaction.objectStore(name)]);
+    unfinished.add(transaction);
     work(Object.fromEntries(stores)).then(
       (value) => {
         answer = value;
+        unfinished.delete(transaction);
         transaction.commit(); // at once, without waiting for the answers to what was written
       },
       (error) => {
         failure = error;
+        unfinished.delete(transaction);
         abort(transaction);
       },
     );

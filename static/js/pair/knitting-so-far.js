@@ -14,6 +14,7 @@ export function askKnittingSoFar({ link, data }) {
   return new Promise((resolve, reject) => {
     worker.onmessage = (/** @type {MessageEvent<KnittingSoFar>} */ event) => resolve(event.data);
     worker.onerror = reject;
+    addEventListener("pagehide", reject, { once: true }); // its transaction must not outlast the page
     worker.postMessage({ link, stitches, now: Date.now() });
   }).finally(() => worker.terminate());
 }

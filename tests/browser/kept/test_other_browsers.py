@@ -78,6 +78,18 @@ IN_THE_LEG = """async (link) => {
     while (await exchange(link));
     await keepPlans(link, await loadData(link));
 }"""
+READ_ON = """(link) => {
+    const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
+    return import(`${modules}/js/pair/db.js`).then(({ transact }) => new Promise((begun) => {
+        const ask = async ({ pairs }) => {
+            for (;;) await new Promise((next) => (pairs.get(link).onsuccess = () => next(begun(true))));
+        };
+        transact("readonly", ask).catch(() => undefined);
+    }));
+}"""
+"""Reads and reads, until somebody stops it."""
+LEAVE = "() => { document.documentElement.dataset.left = '' }"
+"""Tells a page from the same one that is loaded anew."""
 COUNT_GAUGE = """() => {
     const counted = { stitches_1: 27, stitches_over_1: 10, rounds_1: 38, rounds_over_1: 10 };
     for (const [name, value] of Object.entries(counted))
@@ -122,6 +134,23 @@ def counts_and_sends(other: OtherBrowser, server: Server) -> str:
     other.shows("#progress", r"^2 of ")
     assert other.call(CONTROLLED)
     return link
+
+
+def is_left_while_it_reads(other: OtherBrowser, pair: str) -> None:
+    """A browser that keeps the page for the way back lets other pages write, and that one when it is shown again."""
+    other.call(READ_ON, pair.rpartition("/")[2])
+    other.call(LEAVE)
+    other.goto(pair)
+    other.goto(f"{pair}/knit")
+    other.shows("#progress", r"^2 of ")
+    other.count(1)
+    other.shows("#progress", r"^3 of ")
+    other.call(LEAVE)
+    other.call("() => { history.go(-2) }")
+    other.comes_to("html:not([data-left]) #progress", r"^3 of ", 20)
+    other.tap("#undo")
+    other.shows("#progress", r"^2 of ")
+    other.shows("#kept", r"^Kept and sent\.$")
 
 
 def goes_on_without_a_server(other: OtherBrowser) -> None:
@@ -184,6 +213,7 @@ def test_the_whole_way(other: OtherBrowser, killable: Server) -> None:
     """What the tests in Chromium show one by one, in one go. It calculates where the Python for browsers is here."""
     calculates = installed(RUNTIME)
     link = counts_and_sends(other, killable)
+    is_left_while_it_reads(other, f"{killable.address}/pair/{link}")
     begun = killable.add_pair()
     if calculates:
         other.call(FETCH)
@@ -203,5 +233,5 @@ def test_the_whole_way(other: OtherBrowser, killable: Server) -> None:
         assert accepted(killable, begun) == ["", "rest", "sock two knitted"]
     other.goto(f"{killable.address}/pair/{link}/knit")
     other.shows("#kept", r"^Kept and sent\.$", within=30)
-    assert killable.counted(link) == [1, 2, 3, 2, 3, 3]
+    assert killable.counted(link) == [1, 2, 3, 2, 3, 2, 3, 3]
     assert {entry.kind for entry in killable.entries(link)} == {"count", "undo", "note"}
