@@ -71,11 +71,11 @@ def on_server(name: str, question: dict[str, Any]) -> Any:
 
 
 @pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
-@pytest.mark.timeout(7200)
 def test_it_checks_and_plans_as_the_servers_does(prepared: Page) -> None:
-    """In full (`--hypothesis-profile=full`) 500 recalculations and 500 plans, or what is wrong with them.
+    """In full 500 recalculations and 500 plans, or what is wrong with them.
 
-    Of every construction, at any place, in either unit. By default a pair has one of its other pages, each in turn.
+    That takes an hour or two: `--hypothesis-profile=full -o faulthandler_timeout=0`. Of every construction, at any
+    place, in either unit. By default a pair has one of its other pages, each in turn.
     """
     random, number = Random(4711), 500 if fully() else len(OTHERS)
     forms = [some_form(random) for _ in range(number)] if fully() else [*FORMS.values(), *WRONG.values()]
