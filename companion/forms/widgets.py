@@ -9,7 +9,7 @@ from markupsafe import Markup, escape
 
 
 def _attributes(**given: Any) -> str:
-    """The attributes of an element, by their names."""
+    """The attributes of an element, by their names as HTML has them: `class`, `data-cm`."""
     written = {name: str(escape(value)).replace('"', "&quot;") for name, value in given.items() if value is not False}
     return " ".join(name if given[name] is True else f'{name}="{written[name]}"' for name in sorted(written))
 
