@@ -67,6 +67,12 @@ ONCE = {"JSC_useOMGJIT": "0"}
 
 DOWNLOADS = "downloads"
 
+LOADED = """() => new Promise((loaded) => {
+    const end = () => setTimeout(loaded);
+    if (document.readyState === "complete") end();
+    else addEventListener("load", end, { once: true });
+})"""
+"""Waits until the page is loaded, and the browser's own process has been told."""
 TEXT = """(selector) => document.querySelector(selector)?.textContent.trim() ?? "" """
 SHOWS = """(selector, pattern, within) => new Promise((seen) => {
     const look = () => {
@@ -147,6 +153,8 @@ class Firefox(OtherBrowser):
                 return answer["result"]
 
     def goto(self, address: str) -> None:
+        # Left on its way, a page hides from the driver that the next one has begun, which is then never done.
+        self.call(LOADED)
         self._ask("browsingContext.navigate", context=self._context, url=address, wait="complete")
 
     def call(self, function: str, *arguments: str | float) -> Any:
