@@ -62,8 +62,9 @@ BARE = {
 }
 """Settings that spare it pages of its own, and a process in reserve: it begins in two thirds of the time."""
 
-ONCE = {"JSC_useOMGJIT": "0"}
-"""Has WebKit compile WebAssembly once: to do it again, and better, takes it longer than all that is asked here."""
+SPARING = {"JSC_useOMGJIT": "0", "WEBKIT_DISABLE_COMPOSITING_MODE": "1"}
+"""Has WebKit compile WebAssembly once: to do it again, and better, takes it longer than all that is asked here. And has
+it paint without the graphics processor, which a program would have to stand in for."""
 
 DOWNLOADS = "downloads"
 
@@ -296,7 +297,7 @@ def _screen(folder: Path) -> Iterator[dict[str, str]]:
     with _running([SCREEN, "-displayfd", "1", "-nolisten", "tcp"], stdout=subprocess.PIPE) as screen:
         assert screen.stdout
         homes = {name: str(folder) for name in ("HOME", "XDG_CACHE_HOME", "XDG_DATA_HOME", "XDG_RUNTIME_DIR")}
-        yield {**os.environ, **homes, **ONCE, "DISPLAY": f":{_first(screen.stdout, '')}"}
+        yield {**os.environ, **homes, **SPARING, "DISPLAY": f":{_first(screen.stdout, '')}"}
 
 
 def _free_port() -> int:
