@@ -6,19 +6,24 @@ without it works as ever, and offers nothing of it.
 
 from __future__ import annotations
 
+import gzip
 import hashlib
+import os
 import shutil
 import subprocess
 import sys
 import tarfile
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Mapping
+from contextlib import suppress
 from importlib.metadata import version
 from pathlib import Path
 
 FOLDER = "runtime"
 """Of the data folder."""
+PACKED = ".gz"
 
 PYODIDE = "314.0.7"
 PYTHON = "3.14"
@@ -68,6 +73,21 @@ def library(folder: Path) -> tuple[str, bytes]:
         return name, wheel.read(name)
 
 
+def packed(folder: Path, body: bytes) -> bytes:
+    """A file of the runtime in a folder, by gzip (RFC 1952). It stays there: a small computer needs seconds for it."""
+    kept = folder / f"{hashlib.sha256(body).hexdigest()}{PACKED}"
+    with suppress(OSError, EOFError, zlib.error):
+        found = kept.read_bytes()
+        if gzip.decompress(found) == body:
+            return found
+    made = gzip.compress(body, 6, mtime=0)
+    with suppress(OSError):  # a folder that only can be read has each start make it
+        new = kept.with_name(f"{kept.name}.{os.getpid()}")
+        new.write_bytes(made)
+        new.replace(kept)
+    return made
+
+
 def fetch(folder: Path) -> int:
     """Bring the runtime into a folder; answers with its bytes. Raises RuntimeUnavailableError, OSError."""
     with tempfile.TemporaryDirectory() as temporary:
@@ -78,6 +98,8 @@ def fetch(folder: Path) -> int:
             if _sum(found / name) != wanted:
                 raise RuntimeUnavailableError(f"{name} is not the file that was pinned, so nothing was taken in")
         folder.mkdir(parents=True, exist_ok=True)
+        for of_an_earlier_one in folder.glob(f"*{PACKED}*"):
+            of_an_earlier_one.unlink()
         for name in FILES:
             shutil.copyfile(found / name, folder / f"{name}.new")
             (folder / f"{name}.new").replace(folder / name)

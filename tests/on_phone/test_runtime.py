@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 from pathlib import Path
 
@@ -25,6 +26,22 @@ def test_a_changed_file_is_as_good_as_none(tmp_path: Path, monkeypatch: pytest.M
     assert runtime.size(tmp_path) == 6
     (tmp_path / "two").write_text("too")
     assert runtime.size(tmp_path) == 0
+
+
+@pytest.mark.parametrize("left", [b"", b"not gzip", gzip.compress(b"another file"), gzip.compress(b"file " * 99)[:-9]])
+def test_what_was_packed_is_taken_only_if_it_is_the_file(tmp_path: Path, left: bytes) -> None:
+    body = b"file " * 99
+    packed = runtime.packed(tmp_path, body)
+    assert gzip.decompress(packed) == body
+    [kept] = tmp_path.iterdir()
+    kept.write_bytes(otherwise := gzip.compress(body, 1))
+    assert runtime.packed(tmp_path, body) == otherwise != packed
+    kept.write_bytes(left)
+    assert runtime.packed(tmp_path, body) == packed == kept.read_bytes()
+
+
+def test_where_nothing_can_be_kept_it_is_packed_all_the_same(tmp_path: Path) -> None:
+    assert gzip.decompress(runtime.packed(tmp_path / "not there", b"file")) == b"file"
 
 
 def test_where_it_cannot_be_fetched_it_is_said_what_is_needed(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gzip
 import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -12,7 +11,7 @@ from flask import Blueprint, Flask, Response, abort, current_app, jsonify, make_
 from flask.typing import ResponseReturnValue
 
 from ...on_phone.code import code_archive
-from ...on_phone.runtime import ENGINE, LIBRARY, installed, library
+from ...on_phone.runtime import ENGINE, LIBRARY, installed, library, packed
 from ..server.compression import takes_gzip
 from ..server.security import YEAR
 
@@ -41,16 +40,16 @@ def _parts(folder: Path) -> Mapping[str, Part]:
     code = code_archive()
     engine, core = (_digest("".join(pinned.values()).encode()) for pinned in (ENGINE, LIBRARY))
     name, compiled = library(folder)
+
+    def as_sent(digest: str, name: str, body: bytes) -> Part:
+        # Archives are compressed.
+        return Part(digest, body, None if name.endswith(".zip") else packed(folder, body))
+
     return {
-        **{name: _part(engine, name, (folder / name).read_bytes()) for name in ENGINE},
-        name: _part(core, name, compiled),
-        CODE: _part(_digest(code), CODE, code),
+        **{name: as_sent(engine, name, (folder / name).read_bytes()) for name in ENGINE},
+        name: as_sent(core, name, compiled),
+        CODE: as_sent(_digest(code), CODE, code),
     }
-
-
-def _part(digest: str, name: str, body: bytes) -> Part:
-    # Archives are compressed.
-    return Part(digest, body, None if name.endswith(".zip") else gzip.compress(body, 6, mtime=0))
 
 
 def _digest(content: bytes) -> str:
