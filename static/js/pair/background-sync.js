@@ -2,12 +2,14 @@
 
 import { loadData, loadPair, savePairData } from "./db.js";
 import { keepBack, listPairs } from "./pairs-here.js";
-import { RefusedError, exchange, fetchPair } from "./sync.js";
+import { FullError, KnownPairError, UnknownPairError, exchange, fetchPair } from "./sync.js";
 import { renewRuntime } from "../phone/runtime.js";
 import { keepPlans } from "./whole-pair.js";
 
 /** Milliseconds until counts that could not be sent are tried again. */
 const AGAIN = 30_000;
+/** Answers that stay the same until somebody does something about it. Any other may come of a server that is busy. */
+const FINAL = [FullError, KnownPairError, UnknownPairError];
 
 let timer = 0;
 
@@ -20,7 +22,7 @@ export async function sendAll() {
     try {
       while (await exchange(link));
     } catch (error) {
-      left ||= !(error instanceof RefusedError);
+      left ||= !FINAL.some((kind) => error instanceof kind);
     }
   }
   if (left) timer = setTimeout(sendAll, AGAIN);

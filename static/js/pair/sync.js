@@ -22,7 +22,7 @@ const PATIENCE = 20_000;
 export class RefusedError extends Error {}
 
 /** It takes no more of this pair: sending the same again without being asked is of no use. */
-class FullError extends RefusedError {}
+export class FullError extends RefusedError {}
 
 /** It answered that it has no such pair. */
 export class UnknownPairError extends RefusedError {}

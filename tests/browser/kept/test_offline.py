@@ -254,12 +254,11 @@ def test_many_long_notes_are_sent(page: Page, server: Server, link: str, letter:
 
 @pytest.mark.usefixtures("without_worker", "own_phone")
 def test_a_full_logbook_is_reported_and_not_tried_again_and_again(page: Page, link: str) -> None:
-    """Unlike a server that can take nothing at the moment."""
+    """Unlike a server that can take nothing at the moment. The same of a page that sends behind the scenes."""
     sent: list[str] = []
-    refusal: dict[str, Any] = {
-        "status": 503,
-        "json": {"error": "unavailable", "message": "The logbook cannot be written."},
-    }
+    unavailable = {"error": "unavailable", "message": "The logbook cannot be written."}
+    full = {"error": "too-large", "message": "The logbook of this pair is full."}
+    refusal: dict[str, Any] = {}
 
     def refuse(route: Route) -> None:
         sent.append(route.request.url)
@@ -270,18 +269,22 @@ def test_a_full_logbook_is_reported_and_not_tried_again_and_again(page: Page, li
         page.clock.run_for(300_000)
         # What the clock has set going takes the same steps as this, and began earlier.
         with pytest.raises(Error, match=refusal["json"]["message"]):
-            Modules(page).call("pair/sync", "exchange", link)
+            modules.call("pair/sync", "exchange", link)
         return len(sent) > before + 1
 
     page.clock.install()
-    page.route("**/log", lambda route: route.abort())
     knitting = Knitting(page, link).open()
     knitting.count()
+    knitting.everything_is_sent()
+    page.route("**/log", lambda route: route.abort())
+    knitting.count()
+    modules = Modules(page)
     page.route("**/log", refuse)
-    page.reload()
-    expect(page.locator("#kept")).to_contain_text("1 not yet sent. The logbook cannot be written.")
-    assert tried_again()
-    refusal |= {"status": 413, "json": {"error": "too-large", "message": "The logbook of this pair is full."}}
-    page.reload()
-    expect(page.locator("#kept")).to_contain_text("1 not yet sent. The logbook of this pair is full.")
-    assert not tried_again()
+    for status, answer, again in ((503, unavailable, True), (413, full, False)):
+        refusal |= {"status": status, "json": answer}
+        page.goto(f"/pair/{link}/knit")
+        expect(page.locator("#kept")).to_contain_text(f"1 not yet sent. {answer['message']}")
+        assert tried_again() is again
+        with page.expect_response(lambda got: got.url.endswith("/log") and got.frame.url.endswith(link)):
+            page.goto(f"/pair/{link}")
+        assert tried_again() is again
