@@ -134,6 +134,13 @@ class OtherBrowser(ABC):
             assert time.monotonic() < until, f"{selector} shows {text!r}, not {pattern}"
             time.sleep(0.2)
 
+    def agrees(self, condition: str, argument: str, within: float) -> None:
+        """Wait until a function of the page says yes, for longer than an answer may take; `within` in seconds."""
+        until = time.monotonic() + within
+        while not self.call(condition, argument):
+            assert time.monotonic() < until, condition
+            time.sleep(0.2)
+
 
 class Firefox(OtherBrowser):
     """Firefox by WebDriver BiDi (W3C), with a finger."""
