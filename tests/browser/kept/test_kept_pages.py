@@ -1,15 +1,11 @@
-"""What opens without a network: the plan, the written pattern and all pairs; also after the app was updated."""
+"""What opens without a network: the plan, the written pattern and all pairs."""
 
 from __future__ import annotations
 
 import re
-import shutil
-from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
-
-from companion.resources import STATIC
 
 from ..chromium import phone
 from ..conftest import NewPhone
@@ -124,48 +120,6 @@ def test_any_page_sends_what_waits(new_phone: NewPhone, server: Server) -> None:
     with page.expect_response("**/log"):
         page.goto("/plan")
     assert server.counted(link) == [1, 2, 3]
-
-
-def updated(server: Server, folder: Path) -> None:
-    """Start the server again as another version: one more line in a file that every page has."""
-    static = folder / "static"
-    shutil.copytree(STATIC, static)
-    with (static / "css/lib/base.css").open("a") as style:
-        style.write("/* newer */")
-    server.kill()
-    server.static = static
-    server.start()
-
-
-def test_an_update_leaves_an_open_page_alone_and_opens_everything_afterwards(
-    new_phone: NewPhone, own_server: Server, tmp_path: Path
-) -> None:
-    context = new_phone(own_server).context
-    link = own_server.add_pair()
-    running = Knitting(context.new_page(), link).open()
-    [first] = is_kept(running.page, f"/pair/{link}")
-    updated(own_server, tmp_path)
-    page = context.new_page()
-    page.goto("/")
-    until(page, "caches.keys().then((names) => names.length === 2)")
-    until(page, "navigator.serviceWorker.getRegistration().then(({ installing }) => !installing)")
-    page.reload()
-    until(page, "navigator.serviceWorker.getRegistration().then(({ waiting }) => !waiting)")
-    assert len(is_kept(page, f"/pair/{link}")) == 2
-
-    running.count(2)
-    running.page.get_by_role("button", name="Note", exact=True).tap()
-    running.page.get_by_role("button", name="Cancel").tap()
-    running.everything_is_sent()
-    context.set_offline(True)
-    running.count(1)
-    page.goto(f"/pair/{link}")
-    plan_is_whole(page)
-    assert first.removeprefix("tapeline-") not in page.content()
-    running.page.reload()
-    running.is_at(3)
-    assert first.removeprefix("tapeline-") not in running.page.content()
-    assert own_server.counted(link) == [1, 2]
 
 
 @pytest.mark.usefixtures("own_phone")

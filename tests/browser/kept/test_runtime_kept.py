@@ -1,4 +1,4 @@
-"""What a phone calculates with is here whole or not at all, whatever ends, fills or replaces it."""
+"""What a phone calculates with is here whole or not at all, whatever ends or fills it."""
 
 from __future__ import annotations
 
@@ -16,10 +16,9 @@ from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count
 from ..chromium import PhoneOnDisk
 from ..conftest import NewPhone
-from ..knitting import Knitting, until
+from ..knitting import Knitting
 from ..server import Server
 from .calculating import OFFER, fetch_runtime
-from .test_kept_pages import updated
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
 
@@ -37,12 +36,6 @@ BEGIN = f"""async (part) => {{
 HERE = f"async () => {{ {MODULE} return runtimeHere(); }}"
 FETCH = f"async () => {{ {MODULE} await keepRuntime(await offered()); return runtimeHere(); }}"
 OFFERED = f"async () => {{ {MODULE} return offered(); }}"
-RENEWED = f"""async () => {{
-    {MODULE}
-    const there = JSON.stringify(await offered());
-    while (JSON.stringify(await runtimeHere()) !== there) await new Promise((later) => setTimeout(later, 50));
-}}"""
-"""Waits until what is here is what the server has."""
 SUMS = """async (files) => {
     const hex = (bytes) => [...new Uint8Array(bytes)].map((one) => one.toString(16).padStart(2, "0")).join("");
     const sums = {};
@@ -51,21 +44,6 @@ SUMS = """async (files) => {
         sums[name] = hex(await crypto.subtle.digest("SHA-256", bytes));
     }
     return sums;
-}"""
-REPLACE = f"""async (address) => {{
-    {MODULE}
-    const here = await runtimeHere();
-    const other = {{ ...here, files: {{ ...here.files, "code.zip": address ?? here.files["pyodide-lock.json"] }} }};
-    const failed = await keepRuntime(other).then(() => false, () => true);
-    const cached = (await (await caches.open(CACHE)).keys()).map(({{ url }}) => new URL(url).pathname);
-    const now = await runtimeHere();
-    return {{ failed, stayed: now.files["code.zip"] === here.files["code.zip"],
-              old: cached.includes(here.files["code.zip"]) }};
-}}"""
-KEEP_CHECK = """async ([link, id]) => {
-    const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
-    const { keepCheck } = await import(`${scripts}/js/pair/kept-check.js`);
-    await keepCheck(link, { id, sock: 1, round: 0, data: { stitches: [{ count: 27, over_cm: 10 }], rounds: [] } });
 }"""
 KEEP_MADE = """async (link) => {
     const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
@@ -113,41 +91,6 @@ def test_a_phone_that_dies_while_it_is_fetched_has_none_until_it_is_whole(
     page.goto("/")
     whole(page, page.evaluate(HERE))
     context.close()
-
-
-def test_an_update_keeps_what_is_here_until_the_new_one_is_whole_and_loses_no_check(
-    new_phone: NewPhone, own_calculating: Server, tmp_path: Path
-) -> None:
-    link = own_calculating.add_pair()
-    page = new_phone(own_calculating)
-    Knitting(page, link).open().everything_is_sent()
-    fetch_runtime(page)
-    nowhere = "/runtime/0000000000000000/code.zip"
-    page.context.set_offline(True)
-    assert page.evaluate(REPLACE, nowhere) == {"failed": True, "stayed": True, "old": True}
-    page.context.set_offline(False)
-    whole(page, page.evaluate(HERE))
-
-    # A check that waits for a network outlives a newer version of the pages, and so does what is here.
-    page.goto("/")
-    own_calculating.kill()
-    page.evaluate(KEEP_CHECK, [link, "cccccccc-0000-4000-8000-000000000001"])
-    updated(own_calculating, tmp_path)
-    page.goto("/")
-    page.evaluate("navigator.serviceWorker.getRegistration().then((found) => found.update())")
-    until(page, "async () => (await caches.keys()).filter((name) => name !== 'runtime').length === 2")
-    page.reload()
-    expect(page.locator(".pair-waiting").first).to_have_text("")
-    assert [entry.kind for entry in own_calculating.entries(link)] == ["check"]
-    whole(page, page.evaluate(HERE))
-
-    # Another one takes its place, and nothing of the old one stays.
-    assert page.evaluate(REPLACE) == {"failed": False, "stayed": False, "old": False}
-
-    # Whatever page is opened next fetches the one that the server has.
-    page.reload()
-    page.evaluate(RENEWED)
-    whole(page, page.evaluate(HERE))
 
 
 def test_who_removes_it_or_has_no_web_assembly_waits_for_the_network(new_phone: NewPhone, calculating: Server) -> None:

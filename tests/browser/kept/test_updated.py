@@ -1,0 +1,119 @@
+"""A newer version of the pages: what is open goes on, everything opens by it, and nothing that is kept is lost."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from companion.on_phone.runtime import installed
+from companion.resources import STATIC
+
+from ...on_phone import NOT_HERE, RUNTIME
+from ..conftest import NewPhone
+from ..knitting import Knitting, until
+from ..server import Server
+from .calculating import fetch_runtime
+from .test_kept_pages import is_kept, plan_is_whole
+from .test_runtime_kept import HERE, MODULE, whole
+
+NOWHERE = "/runtime/0000000000000000/code.zip"
+
+RENEWED = f"""async () => {{
+    {MODULE}
+    const there = JSON.stringify(await offered());
+    while (JSON.stringify(await runtimeHere()) !== there) await new Promise((later) => setTimeout(later, 50));
+}}"""
+"""Waits until what is here is what the server has."""
+REPLACE = f"""async (address) => {{
+    {MODULE}
+    const here = await runtimeHere();
+    const other = {{ ...here, files: {{ ...here.files, "code.zip": address ?? here.files["pyodide-lock.json"] }} }};
+    const failed = await keepRuntime(other).then(() => false, () => true);
+    const cached = (await (await caches.open(CACHE)).keys()).map(({{ url }}) => new URL(url).pathname);
+    const now = await runtimeHere();
+    return {{ failed, stayed: now.files["code.zip"] === here.files["code.zip"],
+              old: cached.includes(here.files["code.zip"]) }};
+}}"""
+KEEP_CHECK = """async ([link, id]) => {
+    const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
+    const { keepCheck } = await import(`${scripts}/js/pair/kept-check.js`);
+    await keepCheck(link, { id, sock: 1, round: 0, data: { stitches: [{ count: 27, over_cm: 10 }], rounds: [] } });
+}"""
+
+
+def updated(server: Server, folder: Path) -> None:
+    """Start the server again as another version: one more line in a file that every page has."""
+    static = folder / "static"
+    shutil.copytree(STATIC, static)
+    with (static / "css/lib/base.css").open("a") as style:
+        style.write("/* newer */")
+    server.kill()
+    server.static = static
+    server.start()
+
+
+def newer_worker_takes_over(page: Page) -> None:
+    """Wait until pages are answered by the worker of the newer version. The page begins as one of the older."""
+    page.goto("/")
+    until(page, "caches.keys().then((names) => names.filter((name) => name !== 'runtime').length === 2)")
+    until(page, "navigator.serviceWorker.getRegistration().then(({ installing }) => !installing)")
+    page.reload()
+    until(page, "navigator.serviceWorker.getRegistration().then(({ waiting }) => !waiting)")
+
+
+def counts_on(running: Knitting) -> None:
+    """A page that was open before the update works as ever."""
+    running.count(2)
+    running.page.get_by_role("button", name="Note", exact=True).tap()
+    running.page.get_by_role("button", name="Cancel").tap()
+    running.everything_is_sent()
+
+
+@pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
+def test_an_update_leaves_an_open_page_alone_opens_everything_afterwards_and_loses_nothing(
+    new_phone: NewPhone, own_calculating: Server, tmp_path: Path
+) -> None:
+    server, link = own_calculating, own_calculating.add_pair()
+    page = new_phone(server)
+    context, path = page.context, f"/pair/{link}"
+    running = Knitting(context.new_page(), link).open()
+    [first] = is_kept(running.page, path)
+    page.goto("/")
+    fetch_runtime(page)
+    context.set_offline(True)
+    assert page.evaluate(REPLACE, NOWHERE) == {"failed": True, "stayed": True, "old": True}
+    context.set_offline(False)
+    whole(page, page.evaluate(HERE))
+
+    # A check that waits for a network outlives the update, and so does what the phone calculates with.
+    running.everything_is_sent()
+    running.page.route("**/log", lambda route: route.abort())  # another page is to send the check
+    server.kill()
+    page.evaluate(KEEP_CHECK, [link, "cccccccc-0000-4000-8000-000000000001"])
+    updated(server, tmp_path)
+    newer_worker_takes_over(page)
+    expect(page.locator(".pair-waiting").first).to_have_text("")
+    assert [entry.kind for entry in server.entries(link)] == ["check"]
+    whole(page, page.evaluate(HERE))
+
+    # Another one takes its place, and nothing of the old one stays. The next page fetches the one of the server.
+    assert page.evaluate(REPLACE) == {"failed": False, "stayed": False, "old": False}
+    page.reload()
+    page.evaluate(RENEWED)
+    whole(page, page.evaluate(HERE))
+
+    assert len(is_kept(page, path)) == 2
+    running.page.unroute("**/log")
+    counts_on(running)
+    context.set_offline(True)
+    running.count(1)
+    page.goto(path)
+    plan_is_whole(page)
+    assert first.removeprefix("tapeline-") not in page.content()
+    running.page.reload()
+    running.is_at(3)
+    assert first.removeprefix("tapeline-") not in running.page.content()
+    assert server.counted(link) == [0, 1, 2]
