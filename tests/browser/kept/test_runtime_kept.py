@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Page, Playwright, expect
+from playwright.sync_api import Browser, Page, Playwright, expect
 
 from companion.on_phone.runtime import ENGINE, installed, library
 
@@ -16,8 +16,10 @@ from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count
 from ..chromium import PhoneOnDisk
 from ..conftest import NewPhone
+from ..given import NO_WORKERS
 from ..knitting import Knitting
 from ..server import Server
+from ..used_phone import UsedPhones
 from .calculating import OFFER, fetch_runtime
 
 pytestmark = pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
@@ -62,6 +64,12 @@ KEEP_MADE = """async (link) => {
 }"""
 
 
+@pytest.fixture(scope="module")
+def used_phones(chromium: Browser, calculating: Server) -> UsedPhones:
+    """Phones that have met the server that offers it, and have none of it."""
+    return UsedPhones(chromium, calculating.address)
+
+
 def whole(page: Page, runtime: dict[str, Any]) -> None:
     """Each file is the one that was pinned."""
     sums = page.evaluate(SUMS, runtime["files"])
@@ -73,24 +81,27 @@ def whole(page: Page, runtime: dict[str, Any]) -> None:
 def test_a_phone_that_dies_while_it_is_fetched_has_none_until_it_is_whole(
     playwright: Playwright, calculating: Server, tmp_path: Path
 ) -> None:
+    """Without a worker, which has no part in it."""
     phone = PhoneOnDisk(playwright, tmp_path / "phone", calculating.address)
-    for part in (0.1, 0.5, 0.8) if fully() else (0.5,):
+
+    def begun() -> Page:
         page = phone.start().pages[0]
+        page.add_init_script(NO_WORKERS)
         page.goto("/")
-        assert page.evaluate(HERE) is None
+        return page
+
+    page = begun()
+    for part in (0.1, 0.5, 0.8) if fully() else (0.5,):
         page.evaluate(BEGIN, part)
         page.evaluate("window.reached")
         phone.kill()
-    context = phone.start()
-    page = context.pages[0]
-    page.goto("/")
+        page = begun()
+        assert page.evaluate(HERE) is None
     whole(page, page.evaluate(FETCH))
-    context.close()
-    context = phone.start()
-    page = context.pages[0]
-    page.goto("/")
+    page.context.close()
+    page = begun()
     whole(page, page.evaluate(HERE))
-    context.close()
+    page.context.close()
 
 
 def test_who_removes_it_or_has_no_web_assembly_waits_for_the_network(new_phone: NewPhone, calculating: Server) -> None:
@@ -106,8 +117,10 @@ def test_who_removes_it_or_has_no_web_assembly_waits_for_the_network(new_phone: 
     expect(page.get_by_role("button", name=OFFER)).to_be_visible()
     assert page.evaluate(HERE) is None
 
+    page = page.context.new_page()
     page.add_init_script("delete globalThis.WebAssembly")
-    knitting.open().is_complete()
+    knitting = Knitting(page, link).open()
+    knitting.is_complete()
     knitting.open_menu()
     assert page.evaluate(OFFERED) is None
     expect(page.get_by_role("button", name=OFFER)).to_have_count(0)
@@ -145,3 +158,4 @@ def test_a_full_phone_says_so_and_counts_on(new_phone: NewPhone, calculating: Se
     knitting.is_at(3)
     knitting.everything_is_sent()
     assert calculating.counted(link) == [1, 2, 3]
+    session.detach()  # there is room again
