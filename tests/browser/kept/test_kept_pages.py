@@ -122,7 +122,6 @@ def test_any_page_sends_what_waits(new_phone: NewPhone, server: Server) -> None:
     assert server.counted(link) == [1, 2, 3]
 
 
-@pytest.mark.usefixtures("own_phone")
 def test_after_eviction_all_comes_back_by_the_link_of_the_plan_and_can_be_knitted_without_network(
     knitting: Knitting, server: Server
 ) -> None:
