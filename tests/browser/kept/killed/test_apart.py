@@ -13,6 +13,7 @@ from ....conftest import fully
 from ...chromium import PhoneOnDisk
 from ...given import NO_WORKERS
 from ...knitting import Knitting
+from ...modules import Modules
 from ...server import Server
 
 KEPT = """() => new Promise((resolve, reject) => {
@@ -60,6 +61,11 @@ class Knitter:
         device, entries = self.kept()
         assert sum(entry["device"] == device for entry in entries) == self.painted
 
+    def exchanges(self) -> None:
+        """Send what waits and hear what is new, now that there is a network."""
+        self.context.set_offline(False)
+        Modules(self.knitting.page).call("pair/sync", "exchange", self._link)
+
     def kept(self) -> tuple[str, list[dict[str, Any]]]:
         """The phone's own name, and its logbook."""
         device, entries = self.context.pages[0].evaluate(KEPT)
@@ -106,9 +112,7 @@ def test_every_painted_count_is_everywhere_once(
             second.count(random.randint(1, 4))
         first.killed()
     for knitter in (*knitters, *knitters):
-        knitter.context.set_offline(False)
-        knitter.knitting.open()
-        knitter.knitting.everything_is_sent()
+        knitter.exchanges()
     on_server = sorted((entry.as_json() for entry in own_server.entries(link)), key=lambda entry: str(entry["id"]))
     assert len({entry["id"] for entry in on_server}) == len(on_server) == sum(one.painted for one in knitters)
     for knitter in knitters:
