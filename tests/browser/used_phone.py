@@ -62,10 +62,18 @@ class UsedPhone:
         self._worker = worker
         self.watch = Watch()
         self.watch.follow(page.context)
+        self._listening: list[tuple[Any, Any]] = []
+        self._listen = page.on
         changed = {"page": page, "context": page.context, "clock": page.clock}
         for name, jobs in LASTING.items():
             for job in jobs:
                 setattr(changed[name], job, refuse if worker else refuse_more)
+        vars(page)["on"] = self._on
+
+    def _on(self, event: Any, listener: Any) -> None:
+        """Tell a test what happens on the page, and no later one: each request that is told of costs time."""
+        self._listening.append((event, listener))
+        self._listen(event, listener)
 
     def emptied(self, size: ViewportSize = USUAL) -> Page:
         """Take up the phone, which forgets everything of the origin, and look at it as at first."""
@@ -84,6 +92,8 @@ class UsedPhone:
     def put_down(self) -> None:
         """Have it do nothing, with nothing in its way: a knit page would go on asking for news."""
         page, context = self._page, self._page.context
+        while self._listening:
+            page.remove_listener(*self._listening.pop())
         page.unroute_all()
         context.unroute_all()
         context.set_offline(False)
