@@ -70,6 +70,9 @@ KNOWN = """async ([modules, link]) => {
     return pairNow(link);
 }"""
 
+FIRST, APART = (0, 1) if fully() else (3, 4)
+"""The write, from 0, before which a phone is killed first, and how many there are to the next."""
+
 
 class Dying:
     """A phone whose battery is flat at one write after the other."""
@@ -99,11 +102,8 @@ class Dying:
         return self.call(LIES_HERE, LINK)
 
     def killed_in(self, module: str, job: str, *given: Any) -> Iterator[bool]:
-        """Do a job again and again, killed one write later each time, until it is done; says whether it was.
-
-        But for the full run some writes are left out.
-        """
-        step, done = 0, False
+        """Do a job again and again, killed some writes later each time, until it is done; says whether it was."""
+        step, done = FIRST, False
         while not done:
             with self.page.expect_request(re.compile("/(stopped|finished)$")) as stopped:
                 self.page.evaluate(STOPS, [step, self._modules, module, job, list(given)])
@@ -112,7 +112,7 @@ class Dying:
             self.page = self._start()
             self.page.goto(PLAIN)
             yield done
-            step += 1 if fully() else 4
+            step += APART
 
     def whole_or_not_at_all(self, module: str, job: str, *given: Any) -> Any:
         """Do a job, killed at each write; returns what lies here in the end. In between there is nothing else."""
