@@ -29,6 +29,14 @@ ALL_KEPT = """async () => {
 }"""
 """What makes the next start of Python quick is kept too, and the form of a new pair."""
 
+KEEP_CHECK = """async ([link, round]) => {
+    const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
+    const { keepCheck } = await import(`${scripts}/js/pair/kept-check.js`);
+    const data = { stitches: [{ count: 27, over_cm: 10 }], rounds: [] };
+    await keepCheck(link, { id: "cccccccc-0000-4000-8000-000000000001", sock: 1, round, data });
+}"""
+"""A check of sock one at a place, kept as its form does without network."""
+
 IMAGE = "memory.image"
 """How the address ends at which that is kept."""
 

@@ -11,7 +11,7 @@ from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count
 from ..knitting import RETRY, Knitting
 from ..server import Server
-from .calculating import CALCULATED
+from .calculating import CALCULATED, KEEP_CHECK
 from .test_check_here import ALL_TAKEN, PLACE, accepted, change_elsewhere, in_the_leg
 
 LEG = "45"
@@ -87,12 +87,8 @@ def test_a_leg_is_made_as_long_as_the_yarn_allows_without_network(prepared: Page
 
 def test_a_check_is_left_out_without_network(prepared: Page, calculating: Server) -> None:
     knitting = alone_in_the_leg(prepared, calculating)
-    check = prepared.get_by_role("link", name="Gauge check", exact=True)
-    check.tap()
-    count(prepared, "27")
-    is_made(prepared)
-    prepared.get_by_role("link", name="Back to the knitting").tap()
-    check.tap()
+    prepared.evaluate(KEEP_CHECK, [knitting.link, PLACE])
+    prepared.get_by_role("link", name="Gauge check", exact=True).tap()
     count(prepared, "32")
     is_made(prepared)
     prepared.get_by_text("What was counted and measured").tap()

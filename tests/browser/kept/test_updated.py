@@ -15,7 +15,7 @@ from ...on_phone import NOT_HERE, RUNTIME
 from ..conftest import NewPhone
 from ..knitting import Knitting, until
 from ..server import Server
-from .calculating import fetch_runtime
+from .calculating import KEEP_CHECK, fetch_runtime
 from .test_kept_pages import is_kept, plan_is_whole
 from .test_runtime_kept import HERE, MODULE, whole
 
@@ -37,11 +37,6 @@ REPLACE = f"""async (address) => {{
     return {{ failed, stayed: now.files["code.zip"] === here.files["code.zip"],
               old: cached.includes(here.files["code.zip"]) }};
 }}"""
-KEEP_CHECK = """async ([link, id]) => {
-    const scripts = document.querySelector("script[src*='/static/']").src.split("/js/")[0];
-    const { keepCheck } = await import(`${scripts}/js/pair/kept-check.js`);
-    await keepCheck(link, { id, sock: 1, round: 0, data: { stitches: [{ count: 27, over_cm: 10 }], rounds: [] } });
-}"""
 
 
 def updated(server: Server, folder: Path) -> None:
@@ -92,7 +87,7 @@ def test_an_update_leaves_an_open_page_alone_opens_everything_afterwards_and_los
     running.everything_is_sent()
     running.page.route("**/log", lambda route: route.abort())  # another page is to send the check
     server.kill()
-    page.evaluate(KEEP_CHECK, [link, "cccccccc-0000-4000-8000-000000000001"])
+    page.evaluate(KEEP_CHECK, [link, 0])
     updated(server, tmp_path)
     newer_worker_takes_over(page)
     expect(page.locator(".pair-waiting").first).to_have_text("")
