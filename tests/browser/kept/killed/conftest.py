@@ -1,4 +1,4 @@
-"""A server that tests kill, which serves again for the next one, and phones that have met it before."""
+"""A server that tests kill, or take the file from, which serves again for the next one, and phones that know it."""
 
 from __future__ import annotations
 

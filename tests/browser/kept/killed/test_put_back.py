@@ -5,20 +5,18 @@ from __future__ import annotations
 import json
 import re
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Response, Route, expect
+from playwright.sync_api import Page, Response, Route, expect
 
 from companion.cli.data_folder import FILE_NAME
 
-from ...storing import copied, damaged
-from ..conftest import NewPhone
-from ..knitting import ALL_SENT, RETRY, Knitting, until
-from ..server import Server, serving
-from ..used_phone import UsedPhones
-from .killed.test_apart import KEPT
+from ....storing import copied, damaged
+from ...conftest import NewPhone
+from ...knitting import ALL_SENT, RETRY, Knitting, until
+from ...server import Server
+from .test_apart import KEPT
 
 NAMES = KEPT.replace('get("device")', "getAllKeys()").replace(
     "resolve([device.result, entries.result])", "resolve(device.result)"
@@ -27,19 +25,6 @@ NAMES = KEPT.replace('get("device")', "getAllKeys()").replace(
 
 HERE = "Kept on this device."
 UNKNOWN = "The server does not know this pair any more"
-
-
-@pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    """A server for these tests alone, which take its file away and start it again."""
-    with serving(tmp_path_factory.mktemp("server")) as started:
-        yield started
-
-
-@pytest.fixture(scope="module")
-def used_phones(chromium: Browser, server: Server) -> UsedPhones:
-    """Phones that have met it before."""
-    return UsedPhones(chromium, server.address)
 
 
 class Copy:
