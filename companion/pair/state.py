@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import chain
 
 from ..planning import Plan, read_plan
@@ -97,7 +97,7 @@ class PairState:
     def plan_of(self, revision: Revision) -> Plan:
         """The plan of a revision, read once. Raises UnreadablePlanError."""
         if revision.number not in self._plans:
-            self._plans[revision.number] = _read(revision.plan)
+            self._plans[revision.number] = read_kept(revision.plan)
         return self._plans[revision.number]
 
     def plan(self, sock: Sock) -> Plan:
@@ -115,7 +115,9 @@ class PairState:
         return SockPosition(sock, plan, min(self.done[sock], plan.count))
 
 
-def _read(text: str) -> Plan:
+@lru_cache(maxsize=4)  # the pages of a pair show the same plans one after the other; the largest takes 8 MB
+def read_kept(text: str) -> Plan:
+    """The plan in the document of a revision. Raises UnreadablePlanError."""
     try:
         plan, faults = read_plan(read_json(text.encode("utf-8", "surrogatepass")))
     except UnsoundJSONError as error:

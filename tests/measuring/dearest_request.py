@@ -29,6 +29,7 @@ from flask import Flask
 from werkzeug.test import EnvironBuilder, run_wsgi_app
 
 from companion.forms.design_form import DesignForm
+from companion.pair.state import read_kept
 from companion.planning.request.size_range import MOST_SIZES
 from companion.web import create_app
 from companion.web.group.ranges import MOST_CELLS
@@ -102,6 +103,7 @@ class World:
         environ = EnvironBuilder(
             path=path, query_string=query, method=rule.method, data=body, content_type=media, headers=headers
         ).get_environ()
+        read_kept.cache_clear()  # as for the first page of a pair
         if traced:
             tracemalloc.start()
         begun = time.process_time()

@@ -9,7 +9,7 @@ import pytest
 
 from companion.pair.file import read_pair_file
 from companion.pair.revisions import Revision
-from companion.pair.state import PairState, SockPosition, UnreadablePlanError
+from companion.pair.state import PairState, SockPosition, UnreadablePlanError, read_kept
 from companion.planning import Plan, PlanRequest, make_plan, read_plan
 
 from ..conftest import NOON, entry
@@ -52,6 +52,7 @@ def test_a_file_is_read_as_the_state_of_its_pair(document: dict[str, Any], plan:
 def test_a_plan_is_read_once(plan: Plan) -> None:
     revision = Revision(1, 1, 0, 0, "", plan.model_dump_json())
     state = PairState("Larch", "cm", [revision], {1: [], 2: []}, [])
+    read_kept.cache_clear()
     with patch("companion.pair.state.read_plan", side_effect=read_plan) as reading:
         assert state.plan(1) is state.plan(2) is state.plan_of(revision)
     assert reading.call_count == 1

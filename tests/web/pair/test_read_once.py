@@ -10,6 +10,7 @@ from unittest.mock import patch
 from flask import Flask
 
 from companion.pair.logbook import read_entry
+from companion.pair.state import read_kept
 from companion.planning import read_plan
 from companion.store import Store
 
@@ -28,6 +29,7 @@ def test_no_page_reads_a_plan_twice(app: Flask, browser: Browser) -> None:
     _, link = pair_with_everything(browser)
     most = 0
     for page in pages_of_a_pair(app):
+        read_kept.cache_clear()
         with patch("companion.pair.state.read_plan", side_effect=read_plan) as reading:
             assert browser.get(f"/pair/{link}{page}").status_code == 200, page
         times = Counter(repr(call.args[0]) for call in reading.call_args_list)

@@ -15,6 +15,7 @@ from unittest.mock import patch
 import pytest
 from flask import Flask, template_rendered
 
+from companion.pair.state import read_kept
 from companion.store import Store
 from companion.web import create_app
 from companion.web.server import unchanged
@@ -87,6 +88,7 @@ def test_what_a_browser_has_is_not_made_again(app: Flask, browser: Browser, link
     assert first.headers["Cache-Control"] == "private, no-cache"
     rendered: list[object] = []
     for method in ("GET", "HEAD"):
+        read_kept.cache_clear()
         with (
             template_rendered.connected_to(lambda _, **rest: rendered.append(rest), app),
             patch("companion.pair.state.read_plan") as reading,
