@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from ..plan.document import PartOfSock
 from ..request.plan_request import ROUNDS_PER_STITCH, PlanRequest
@@ -114,6 +115,7 @@ class Fit:
         return self.fabric.width(self.foot_as_plain(foot, instep))
 
 
+@lru_cache(maxsize=64)  # each way to go on with a sock asks for that of the same few requests
 def fit_of(request: PlanRequest) -> Fit:
     """Targets from the foot, the ease and the gauge of a request."""
     body = body_of(request)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Literal, TypeAlias
 
 WIDEST_REPEAT = 12
@@ -17,6 +18,7 @@ RibOp: TypeAlias = Literal["k", "p", "ktbl", "ptbl"]
 _NAMES: dict[str, RibOp] = {"k": "k", "p": "p", "ktbl": "ktbl", "ptbl": "ptbl"}
 
 
+@lru_cache(maxsize=64)  # asked for again by whatever looks for a count that suits it
 def parse_rib(text: str) -> tuple[tuple[RibOp, int], ...]:
     """The repeat as (operation, how many) pairs: "k1tbl p1", or "k1tbl, p1" or "k1tblp1", is (("ktbl", 1), ("p", 1)).
 
