@@ -26,8 +26,8 @@ SECRET = {
     "note_heel": "Turn it under the moon.",
 }
 OTHERS_SECRET = {**SECRET, "heel": "afterthought", "toe": "wedge", "note_toe": "", "note_heel": "No moon."}
-WORDS = ("as a star", "moon")
-"""What gives the secret away."""
+WORDS = ("as a star", " moon")
+"""What gives the secret away. Links, marks and signatures are letters by chance, but have no space."""
 
 TOE_COMES = datetime(2025, 11, 8, 23, tzinfo=UTC)
 """Midnight in Berlin."""
@@ -85,13 +85,13 @@ def test_each_part_is_revealed_on_its_day_and_the_next_one_is_not(browser: Brows
     assert browser.get(f"/pair/{pair}/photo/toe").status_code == 200
     knit = browser.get(f"/pair/{pair}/pair.json").text
     assert "star" in knit
-    assert "moon" not in knit
+    assert " moon" not in knit
     clock.now = TOE_COMES + timedelta(days=7)
     assert "The heel is revealed." in browser.get(f"/pair/{pair}").text
     assert take_over(browser, pair, 3) == 303
     [*_, plan] = plans(browser, pair)
     assert (plan.request.construction.heel, plan.request.construction.toe) == ("short-row", "round")
-    assert "moon" in browser.get(f"/pair/{pair}/pair.json").text
+    assert " moon" in browser.get(f"/pair/{pair}/pair.json").text
     page = browser.get(f"/design/{leader}").text
     assert "Kept secret" not in page
     assert "Not revealed yet" not in page
@@ -133,7 +133,7 @@ def test_a_day_is_moved_and_a_secret_given_up(browser: Browser, clock: Clock) ->
     change(browser, leader, **{**SECRET, "hidden_toe": "2025-11-20", "hidden_heel": ""})
     page = browser.get(f"/pair/{pair}").text
     assert "The heel is revealed. The toe is kept secret until Thu 20 Nov 2025." in page
-    assert "moon" in browser.get(f"/pair/{pair}/pair.json").text
+    assert " moon" in browser.get(f"/pair/{pair}/pair.json").text
     clock.now = TOE_COMES
     assert "star" not in browser.get(f"/pair/{pair}/pair.json").text
     clock.now = datetime(2025, 11, 19, 23, tzinfo=UTC)
