@@ -23,14 +23,18 @@ print(sorted({{name.split(".")[0] for name in sys.modules}} & {{"flask", "sqlite
 """
 
 
-def answered_alone(folder: Path, asked: Any, module: str, names: str, answer: str) -> Any:
-    """What `answer`, an expression of `asked` and of names from a module of `on_phone`, gives there."""
+def unpack(folder: Path) -> None:
+    """Unpack the archive, with the compiled part of pydantic beside it."""
     zipfile.ZipFile(io.BytesIO(code_archive())).extractall(folder)
     core = find_spec("pydantic_core")
     assert core
     assert core.origin
     for compiled in Path(core.origin).parent.glob("*.so"):
         (folder / "pydantic_core" / compiled.name).symlink_to(compiled)
+
+
+def answered_alone(folder: Path, asked: Any, module: str, names: str, answer: str) -> Any:
+    """What `answer`, an expression of `asked` and of names from a module of `on_phone`, gives where it is unpacked."""
     run = subprocess.run(
         [sys.executable, "-I", "-c", ALONE.format(module=module, names=names, answer=answer), str(folder)],
         input=json.dumps(asked),

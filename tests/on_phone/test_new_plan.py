@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -13,7 +12,6 @@ from companion.forms.pattern_fields import OWN
 from companion.on_phone.form_answer import counts_answer, form_answer
 
 from ..conftest import FORM, NOON, Browser
-from .alone import answered_alone
 
 LINK = "bG9uZy1lbm91Z2gtbGluaw"
 """Made on the phone, as the server makes them."""
@@ -87,11 +85,3 @@ def test_what_is_wrong_is_said_as_the_server_says_it(browser: Browser, changes: 
 def test_the_stitch_counts_are_those_of_the_server(browser: Browser, changes: dict[str, str]) -> None:
     answer = browser.post("/plan/choices", {**FORM, **changes})
     assert words(counts_answer(new_plan(changes)["fields"])) == words(answer.text)
-
-
-def test_the_archive_for_phones_answers_it_without_a_server_in_it(tmp_path: Path) -> None:
-    asked = [new_plan(changes) for changes in (*FORMS.values(), *WRONG.values())]
-    both = "[[form_answer(**one), counts_answer(one['fields'])] for one in asked]"
-    here = [[form_answer(**one), counts_answer(one["fields"])] for one in asked]
-    alone = answered_alone(tmp_path, asked, "form_answer", "counts_answer, form_answer", both)
-    assert alone == json.loads(json.dumps(here))

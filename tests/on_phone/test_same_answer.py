@@ -5,18 +5,15 @@ from __future__ import annotations
 import io
 import json
 import zipfile
-from pathlib import Path
 from random import Random
 from typing import Any
 
 from companion.on_phone.code import code_archive
-from companion.on_phone.pages import page_answer
 from companion.pair.file import read_pair_file
 from companion.planning import CannotKnitError, PlanRequest, make_plan
 
 from ..conftest import NOON, entry
 from ..planning.requests import EVERY_CONSTRUCTION
-from .alone import answered_alone
 
 
 def check(random: Random) -> dict[str, Any] | None:
@@ -69,9 +66,3 @@ def test_the_archive_is_the_same_each_time_and_has_no_server_in_it() -> None:
     ours = [name for name in packed.namelist() if name.startswith("companion/")]
     assert not [name for name in ours if name.startswith(("companion/store/", "companion/cli/"))]
     assert not [name for name in ours if b"from flask" in packed.read(name)]
-
-
-def test_the_archive_needs_nothing_beside_itself_but_the_compiled_part_of_pydantic(tmp_path: Path) -> None:
-    [asked] = checks(1)
-    alone = answered_alone(tmp_path, asked, "pages", "page_answer", "page_answer(**asked)")
-    assert alone == page_answer(**asked)
