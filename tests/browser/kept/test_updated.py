@@ -5,13 +5,12 @@ from __future__ import annotations
 import shutil
 from pathlib import Path
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from companion.on_phone.runtime import installed
 from companion.resources import STATIC
 
-from ...on_phone import NOT_HERE, RUNTIME
+from ...on_phone import RUNTIME
 from ..conftest import NewPhone
 from ..knitting import Knitting, until
 from ..server import Server
@@ -67,23 +66,39 @@ def counts_on(running: Knitting) -> None:
     running.everything_is_sent()
 
 
-@pytest.mark.skipif(not installed(RUNTIME), reason=NOT_HERE)
+def fetches_and_stays_whole(page: Page) -> None:
+    """Get what a phone calculates with; another that cannot be fetched does not take its place."""
+    fetch_runtime(page)
+    page.context.set_offline(True)
+    assert page.evaluate(REPLACE, NOWHERE) == {"failed": True, "stayed": True, "old": True}
+    page.context.set_offline(False)
+    whole(page, page.evaluate(HERE))
+
+
+def is_replaced(page: Page) -> None:
+    """Another one takes its place, and nothing of the old one stays. The next page fetches the one of the server."""
+    whole(page, page.evaluate(HERE))
+    assert page.evaluate(REPLACE) == {"failed": False, "stayed": False, "old": False}
+    page.reload()
+    page.evaluate(RENEWED)
+    whole(page, page.evaluate(HERE))
+
+
 def test_an_update_leaves_an_open_page_alone_opens_everything_afterwards_and_loses_nothing(
     new_phone: NewPhone, own_calculating: Server, tmp_path: Path
 ) -> None:
+    """Where the Python for browsers is here, that is not lost either."""
+    calculates = installed(RUNTIME)
     server, link = own_calculating, own_calculating.add_pair()
     page = new_phone(server)
     context, path = page.context, f"/pair/{link}"
     running = Knitting(context.new_page(), link).open()
     [first] = is_kept(running.page, path)
     page.goto("/")
-    fetch_runtime(page)
-    context.set_offline(True)
-    assert page.evaluate(REPLACE, NOWHERE) == {"failed": True, "stayed": True, "old": True}
-    context.set_offline(False)
-    whole(page, page.evaluate(HERE))
+    if calculates:
+        fetches_and_stays_whole(page)
 
-    # A check that waits for a network outlives the update, and so does what the phone calculates with.
+    # A check that waits for a network outlives the update.
     running.everything_is_sent()
     running.page.route("**/log", lambda route: route.abort())  # another page is to send the check
     server.kill()
@@ -92,13 +107,8 @@ def test_an_update_leaves_an_open_page_alone_opens_everything_afterwards_and_los
     newer_worker_takes_over(page)
     expect(page.locator(".pair-waiting").first).to_have_text("")
     assert [entry.kind for entry in server.entries(link)] == ["check"]
-    whole(page, page.evaluate(HERE))
-
-    # Another one takes its place, and nothing of the old one stays. The next page fetches the one of the server.
-    assert page.evaluate(REPLACE) == {"failed": False, "stayed": False, "old": False}
-    page.reload()
-    page.evaluate(RENEWED)
-    whole(page, page.evaluate(HERE))
+    if calculates:
+        is_replaced(page)
 
     assert len(is_kept(page, path)) == 2
     running.page.unroute("**/log")
