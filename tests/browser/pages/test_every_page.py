@@ -28,7 +28,7 @@ from ..tour.desk import UNKNOWN
 from ..tour.way import Way
 from ..used_phone import UsedPhones
 
-AXE = files("axe_playwright_python") / "axe.min.js"
+AXE = (files("axe_playwright_python") / "axe.min.js").read_text()
 """axe-core, as a package of Python has it."""
 
 NARROW: ViewportSize = {"width": 320, "height": 640}
@@ -40,28 +40,45 @@ OF_COLOUR = ["color-contrast", "link-in-text-block"]
 BUT_COLOUR = {"rules": {rule: {"enabled": False} for rule in OF_COLOUR}}
 
 NEW_LOOKS = """(seen) => {
-    const of = ["color", "backgroundColor", "backgroundImage", "opacity", "fontSize", "fontWeight",
-        "textDecorationLine", "textShadow", "position", "display"];
-    const looks = new Map(), words = new Map(), known = new Set(seen);
+    const stacks = new Map([[null, ""]]), words = new Map(), known = new Set(seen);
+    const stack = (part) => {
+        if (!stacks.has(part)) {
+            const { backgroundColor, backgroundImage, opacity, position } = getComputedStyle(part);
+            const own = [Boolean(part.disabled), backgroundColor, backgroundImage, opacity, position].join();
+            const clear = own === "false,rgba(0, 0, 0, 0),none,1,static";
+            stacks.set(part, stack(part.parentElement) + (clear ? "" : own));
+        }
+        return stacks.get(part);
+    };
+    const letters = (part) => {
+        const { color, fontSize, fontWeight, textShadow } = getComputedStyle(part);
+        const large = Number.parseFloat(fontSize) >= (fontWeight >= 700 ? 18.66 : 24);
+        const control = part.closest("label, button, input, output, select, option, textarea, [aria-disabled]");
+        return [color, large, textShadow, control?.localName].join();
+    };
+    const line = (part) => {
+        const { color, display, fontSize, fontWeight, textDecorationLine } = getComputedStyle(part);
+        const own = [part.localName, color, display, fontSize, fontWeight, textDecorationLine].join();
+        return display.startsWith("inline") ? own + line(part.parentElement) : own;
+    };
     const fnv1a = (text) => {
         let hash = 0x811c9dc5;
         for (let at = 0; at < text.length; at += 1) hash = Math.imul(hash ^ text.charCodeAt(at), 0x01000193);
         return hash;
     };
     for (const part of document.querySelectorAll(":not(svg *), svg text")) {
-        const style = getComputedStyle(part);
-        const own = [part.localName, part.disabled, ...of.map((name) => style[name])];
-        const look = fnv1a([looks.get(part.parentElement), ...own].join());
-        looks.set(part, look);
-        const text = [...part.childNodes].some(({ nodeType, data }) => nodeType === Node.TEXT_NODE && data.trim());
-        if ((text || "value" in part) && !known.has(look) && !words.has(look) && part.checkVisibility())
-            words.set(look, part);
+        const text = [...part.childNodes].some(({ nodeType, data }) => nodeType === Node.TEXT_NODE && data.trim()[1]);
+        if (!(text || "value" in part) || !part.checkVisibility()) continue;
+        const look = fnv1a(stack(part) + letters(part) + (part.localName === "a" ? line(part) : ""));
+        if (!known.has(look) && !words.has(look)) words.set(look, part);
     }
     return { looks: [...words.keys()], include: [...words.values()] };
 }"""
-"""The words of a page that look like none before, themselves and all that they stand in, and numbers of these looks.
+"""The words of a page that look like none before, and numbers of these looks.
 
-They are hashes by FNV-1a of 32 bits (IETF, draft-eastlake-fnv).
+A look is all that a contrast is calculated from: the letters, large or not (WCAG 2.2, 1.4.3: 24 px, or bold and 18.66),
+and what is painted behind them; of a link also the words in its line. axe-core gives no verdict on a single character.
+The numbers are hashes by FNV-1a of 32 bits (IETF, draft-eastlake-fnv).
 """
 
 RUN_AXE = f"""async ({{ seen, options }}) => {{
@@ -196,7 +213,7 @@ def found_by_axe(page: Page) -> list[tuple[str, str, list[str]]]:
     """
     page.evaluate(SHORTEN)
     if not page.evaluate("'axe' in window"):  # several states may be those of one document
-        page.evaluate(AXE.read_text())
+        page.evaluate(AXE)
     violations = [("either", *fault) for fault in page.evaluate(RUN_AXE, {"options": BUT_COLOUR})["violations"]]
     for scheme in SCHEMES:
         page.emulate_media(color_scheme=scheme, reduced_motion="reduce")
