@@ -30,6 +30,13 @@ def in_the_leg(knitting: Knitting) -> Knitting:
     return knitting
 
 
+@pytest.fixture
+def counted(page: Page, server: Server, link: str) -> Knitting:
+    """The same place, counted on another phone: for tests that begin elsewhere than on the knit page."""
+    server.write(link, made(1, kind="go", round=PLACE))
+    return Knitting(page, link)
+
+
 def check(knitting: Knitting) -> None:
     """27 stitches and 38 rounds over 10 cm at four places, where the sample was planned with 32 and 44."""
     page = knitting.page
@@ -135,25 +142,25 @@ def _is_answered_once(knitting: Knitting) -> None:
 
 
 def test_an_accepted_change_reaches_the_gusset_and_sock_two_and_nothing_that_is_knitted(
-    in_the_leg: Knitting, server: Server
+    counted: Knitting, server: Server
 ) -> None:
-    before = in_the_leg.data()
-    is_checked(in_the_leg, server)
-    accept(in_the_leg, "Keep the leg stitches")
-    in_the_leg.is_at(PLACE)
-    after = in_the_leg.data()
+    before = counted.data()
+    is_checked(counted, server)
+    accept(counted, "Keep the leg stitches")
+    counted.is_at(PLACE)
+    after = counted.data()
     assert instructions_of(after, 1)[:PLACE] == instructions_of(before, 1)[:PLACE]
     assert instructions_of(after, 1)[PLACE:] != instructions_of(before, 1)[PLACE:]
 
-    expect(in_the_leg.page.locator("#plan-changed")).to_be_visible()
-    in_the_leg.go_to_round(PLACE + 12)  # ten rounds later nothing is said of it any more
-    expect(in_the_leg.page.locator("#plan-changed")).to_have_count(0)
-    _has_a_smaller_gusset(in_the_leg, before, after)
+    expect(counted.page.locator("#plan-changed")).to_be_visible()
+    counted.go_to_round(PLACE + 12)  # ten rounds later nothing is said of it any more
+    expect(counted.page.locator("#plan-changed")).to_have_count(0)
+    _has_a_smaller_gusset(counted, before, after)
     assert instructions_of(after, 2) == instructions_of(after, 1)
     assert script_of(after, 2)["revision"] == 2
-    in_the_leg.take_up(2)
-    in_the_leg.is_at(0)
-    assert in_the_leg.total() == script_of(after, 1)["total"]
+    counted.take_up(2)
+    counted.is_at(0)
+    assert counted.total() == script_of(after, 1)["total"]
 
 
 def _has_a_smaller_gusset(knitting: Knitting, before: dict[str, Any], after: dict[str, Any]) -> None:
@@ -171,41 +178,41 @@ def _last(section: dict[str, Any]) -> int:
 
 
 def test_another_phone_hears_of_a_change_which_can_be_taken_back(
-    in_the_leg: Knitting, new_phone: NewPhone, server: Server
+    counted: Knitting, new_phone: NewPhone, server: Server
 ) -> None:
-    before = in_the_leg.data()
-    other = Knitting(new_phone(server), in_the_leg.link).open()
+    before = counted.data()
+    other = Knitting(new_phone(server), counted.link).open()
     old = other.total()
-    is_checked(in_the_leg, server)
-    accept(in_the_leg, "Keep the leg stitches")
-    new = in_the_leg.total()
+    is_checked(counted, server)
+    accept(counted, "Keep the leg stitches")
+    new = counted.total()
     assert new != old
-    assert instructions_of(in_the_leg.data(), 1) != instructions_of(before, 1)
+    assert instructions_of(counted.data(), 1) != instructions_of(before, 1)
     other.done.tap()
     expect(other.progress).to_have_text(f"{PLACE + 1} of {new}")
     expect(other.page.locator("#kept")).to_contain_text("The rest of the plan has changed.")
     other.everything_is_sent()
-    in_the_leg.take_change_back()
-    in_the_leg.is_at(PLACE + 1)
-    after = in_the_leg.data()
+    counted.take_change_back()
+    counted.is_at(PLACE + 1)
+    after = counted.data()
     assert [script_of(after, sock) for sock in (1, 2)] == [script_of(before, sock) for sock in (1, 2)]
     assert {**lasting(after), "socks": before["socks"]} == lasting(before), "but for the round of the other phone"
 
 
-def test_for_ten_rounds_the_knit_page_says_what_changed_and_takes_it_back(in_the_leg: Knitting, server: Server) -> None:
-    before = in_the_leg.data()
-    is_checked(in_the_leg, server)
-    accept(in_the_leg, "Change the leg here")
-    line = in_the_leg.page.locator("#plan-changed")
+def test_for_ten_rounds_the_knit_page_says_what_changed_and_takes_it_back(counted: Knitting, server: Server) -> None:
+    before = counted.data()
+    is_checked(counted, server)
+    accept(counted, "Change the leg here")
+    line = counted.page.locator("#plan-changed")
     expect(line).to_contain_text(re.compile(r"Change the leg here: Leg stitches \d+ → \d+, Foot stitches \d+ → \d+\."))
     expect(line.get_by_role("button", name="Take it back", exact=True)).to_be_visible()
-    in_the_leg.count(2)
-    with in_the_leg.page.expect_event("load"):
+    counted.count(2)
+    with counted.page.expect_event("load"):
         line.get_by_role("button", name="Take it back, ripping 2 rounds").tap()
-    in_the_leg.is_ready()
-    in_the_leg.is_at(PLACE)
+    counted.is_ready()
+    counted.is_at(PLACE)
     expect(line).to_have_count(0)
-    assert instructions_of(in_the_leg.data(), 1) == instructions_of(before, 1)
+    assert instructions_of(counted.data(), 1) == instructions_of(before, 1)
 
 
 def test_a_leg_in_pattern_goes_on_with_columns_beside_its_repeats(page: Page, server: Server) -> None:
