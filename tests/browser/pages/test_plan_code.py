@@ -13,6 +13,7 @@ from companion.planning import read_request
 from companion.resources import SAMPLE_PROJECTS
 
 from ..conftest import field
+from ..used_phone import PLAIN
 
 pytestmark = pytest.mark.usefixtures("without_worker")
 
@@ -35,7 +36,7 @@ def test_a_scanned_plan_fills_in_the_form_and_is_sent_only_then(page: Page) -> N
 
 def test_a_code_that_is_not_whole_says_so(page: Page) -> None:
     for behind in ("", "#cm.", "#cm.AAAA", "#MJQX", "#cm.MZXW6YTBOI"):
-        page.goto("about:blank")  # another fragment alone would open no page
+        page.goto(PLAIN)  # another fragment alone would open no page
         page.goto(f"/handed-on{behind}")
         expect(page.get_by_text("This code is not whole.")).to_be_visible()
         expect(page.get_by_role("button", name="Open the plan")).to_be_hidden()
