@@ -31,11 +31,10 @@ def test_knitting_comes_first(page: Page, link: str) -> None:
 
 
 def test_a_plan_is_replaced_before_the_cast_on_and_a_second_phone_knits_by_it(
-    new_phone: NewPhone, server: Server, knitting: Knitting
+    page: Page, new_phone: NewPhone, server: Server, link: str
 ) -> None:
-    other = Knitting(new_phone(server), knitting.link).open()
-    page = knitting.page
-    page.goto(f"/pair/{knitting.link}")
+    other = Knitting(new_phone(server), link).open()
+    page.goto(f"/pair/{link}")
     page.get_by_role("link", name="Change this plan").tap()
     expect(field(page, "ball_circumference")).to_have_value("23.5")
     page.get_by_text("Rib, leg and cuff").tap()
