@@ -39,12 +39,6 @@ def _result(page: Page, _link: str) -> None:
     expect(page.get_by_role("button", name="Accept").first).to_be_visible()
 
 
-def count_loose(page: Page, link: str) -> None:
-    """The way to such a result for any pair."""
-    _result_again(page, link)
-    _result(page, link)
-
-
 def _sock_two(page: Page, link: str) -> None:
     """Sock one gets other stitches in its leg, and sock two is taken up."""
     take_way(page, "Change the leg here")

@@ -6,9 +6,11 @@ import re
 
 from playwright.sync_api import Page, expect
 
+from ...conftest import entry
+from ...web.designing import DESIGN
+from ..given import write_elsewhere
 from ..knitting import Knitting
-from ..leading import change_design, join, make_design, share, unfold
-from .checks import count_loose
+from ..leading import NOTE_AND_STAGE, join, make_design, sent, share, unfold
 from .way import Way
 
 
@@ -100,14 +102,18 @@ def _knit_led(page: Page, _link: str) -> None:
 def _changed_design(page: Page, _link: str) -> None:
     pair = _the_same(page, "pair")
     page.goto("/design")
-    page.get_by_role("link", name="Larch and moss").click()
-    change_design(page, rib="k1 p1", leg_length="10")
+    leaders_page = page.get_by_role("link", name="Larch and moss").get_attribute("href")
+    changes = {"version": "1", "rib": "k1 p1", "leg_length": "10"}
+    sent(page, f"{leaders_page}/edit", {**DESIGN, **NOTE_AND_STAGE, **changes})
     page.goto(f"{pair}/design")
     expect(page.get_by_role("button", name="Take it over")).to_be_visible()
 
 
 def _group(page: Page, _link: str) -> None:
-    count_loose(page, _the_same(page, "pair").removeprefix("/pair/"))
+    pair = _the_same(page, "pair")
+    loose = {"stitches": [{"count": 27, "over_cm": 10}] * 4, "rounds": [{"count": 38, "over_cm": 10}] * 4}
+    write_elsewhere(page, pair.removeprefix("/pair/"), entry(1, kind="check", round=40, data=loose))
+    page.goto(f"{pair}/check/result?sock=1&round=40")
     page.get_by_role("button", name="Accept").first.click()
     expect(page.locator("#done")).to_be_enabled()
     page.goto("/design")

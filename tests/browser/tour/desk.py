@@ -77,9 +77,8 @@ def _form_with_feet(page: Page, _link: str) -> None:
 
 def _form_with_gauges(page: Page, _link: str) -> None:
     """Two gauges that pairs have taught, one of them with a long name."""
-    page.goto("/plan?sample=ismene")
     page.evaluate("(kept) => localStorage.setItem('tapeline-gauges', kept)", json.dumps(GAUGES))
-    page.reload()
+    page.goto("/plan?sample=ismene")
     page.get_by_role("button", name=re.compile("^four-ply, heather on 2.25 mm: ")).click()
     expect(page.locator("#gauges-said")).to_contain_text("Filled in")
 
