@@ -61,6 +61,10 @@ class Group:
     def seen(self, name: str) -> Locator:
         """What the leader sees now of one who shares."""
         self.desk.goto(f"{self.leaders_page}/group")
+        return self.row(name)
+
+    def row(self, name: str) -> Locator:
+        """The same on the page that she has open."""
         return self.desk.locator(".people tbody tr", has=self.desk.get_by_role("rowheader", name=name))
 
     def state(self, name: str) -> PairState:
@@ -131,7 +135,6 @@ def a_mistyped_foot_is_corrected(group: Group) -> None:
 
 def each_shares(group: Group) -> None:
     """Nobody is on the leader's page before she says so herself, Wiebke and Ortrun by a tap."""
-    group.desk.goto(group.leaders_page)
     group.desk.get_by_role("link", name="How the group is doing").click()
     expect(group.desk.get_by_role("heading", level=1)).to_have_text("How the group is doing")
     expect(group.desk.get_by_text("Nobody shares yet.")).to_be_visible()
@@ -144,8 +147,8 @@ def each_shares(group: Group) -> None:
         expect(knitting.page.locator("#first_name")).to_have_attribute("autocomplete", "given-name")
         share(knitting.page, name, size=name == "Wiebke")
     expect(group.seen("Wiebke")).to_contain_text(re.compile(r"\d+ stitches, [\d.]+ cm round"))
-    expect(group.seen("Tomke")).to_contain_text("not begun")
-    expect(group.seen("Tomke")).to_contain_text("not shared")
+    expect(group.row("Tomke")).to_contain_text("not begun")
+    expect(group.row("Tomke")).to_contain_text("not shared")
     expect(group.desk.locator(".people tbody tr")).to_have_count(5)
 
 
