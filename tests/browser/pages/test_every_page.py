@@ -92,7 +92,17 @@ RUN_AXE = f"""async ({{ seen, options }}) => {{
 FOUND_GOOD: dict[str, set[int]] = {"light": set(), "dark": set()}
 """Numbers of looks, by scheme."""
 
-SHORTEN = "() => document.querySelectorAll('tbody tr:nth-child(n + 5)').forEach((row) => row.remove())"
+SHORTEN = """() => {
+    for (const row of document.querySelectorAll("tbody tr:nth-child(n + 5)")) row.remove();
+    return "axe" in window;
+}"""
+"""Whether axe-core is there already: several states may be those of one document."""
+
+AS_IT_IS = f"""async () => {{
+    await ({STYLED})();
+    return [({WORDS})(), innerWidth, document.documentElement.scrollWidth];
+}}"""
+"""What the page says, and how wide the window is and what is in it, as soon as its styles are there."""
 
 SPOIL = """(main) => {
     const words = document.createElement("p");
@@ -166,11 +176,9 @@ def as_at_first(page: Page) -> None:
 
 
 def is_in_order(page: Page, watch: Watch, name: str) -> None:
-    page.evaluate(STYLED)
-    words = page.evaluate(WORDS)
+    words, *widths = page.evaluate(AS_IT_IS)
     # A phone widens its window rather than scroll, so both have to be as narrow as the screen.
-    width = NARROW["width"]
-    assert page.evaluate("[innerWidth, document.documentElement.scrollWidth]") == [width, width]
+    assert widths == [NARROW["width"], NARROW["width"]]
     page.set_viewport_size({"width": 412, "height": 915})
     found = found_by_axe(page)
     assert watch.problems == []
@@ -211,8 +219,7 @@ def found_by_axe(page: Page) -> list[tuple[str, str, list[str]]]:
     Only colours change with the scheme. They are what takes long, so that words are looked at which look like none that
     were found good in this or an earlier state, unless everything is to be tried; of a long table it is the first rows.
     """
-    page.evaluate(SHORTEN)
-    if not page.evaluate("'axe' in window"):  # several states may be those of one document
+    if not page.evaluate(SHORTEN):
         page.evaluate(AXE)
     violations = [("either", *fault) for fault in page.evaluate(RUN_AXE, {"options": BUT_COLOUR})["violations"]]
     for scheme in SCHEMES:
