@@ -140,6 +140,7 @@ def test_firefox_keeps_the_counts_of_a_copy_and_saves_them(server: Server, tmp_p
         window.shows("#progress", r"^3 of ")
         window.tap("#undo")
         window.shows("#kept", r"^Kept here; 4 not in the pair yet\.$")
+        window.shows("#about-copy button", "Save my counts")  # brought once the round is painted
         window.call("() => [...document.querySelectorAll('#about-copy button')].pop().click()")
         window.shows("#about-copy [role=status]", "with your downloads")
         found = json.loads(_downloaded(window, folder / DOWNLOADS))

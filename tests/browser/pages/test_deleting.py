@@ -58,7 +58,8 @@ def test_a_pair_is_deleted_on_the_server_and_on_the_phone_and_not_without_networ
         "(link) => localStorage.setItem('tapeline-gauges', JSON.stringify({ [link]: { yarn: 'fog' } }))", link
     )
     knitting.everything_is_sent()
-    is_kept(page, f"/pair/{link}")
+    for kept in (f"/pair/{link}", f"/pair/{other}", f"/pair/{other}/pattern"):
+        is_kept(page, kept)
     page.goto(f"/pair/{link}")
     page.context.set_offline(True)
     page.get_by_role("link", name="Delete this pair").click()
