@@ -24,6 +24,7 @@ from pathlib import Path
 FOLDER = "runtime"
 """Of the data folder."""
 PACKED = ".gz"
+"""How the names of its files end that were compressed."""
 
 PYODIDE = "314.0.7"
 PYTHON = "3.14"

@@ -13,7 +13,7 @@ from companion.pair.revisions import Revision
 from ...conftest import made
 from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count, take_way
-from ..knitting import RETRY, Knitting
+from ..knitting import RETRY, Knitting, until
 from ..server import Server
 from .calculating import CALCULATED
 
@@ -21,9 +21,9 @@ PLACE = 40
 ALL_TAKEN = """async (link) => {
     const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
     const { loadPair } = await import(`${modules}/js/pair/db.js`);
-    while ((await loadPair(link)).record.proposed) await new Promise(requestAnimationFrame);
+    return !(await loadPair(link)).record.proposed;
 }"""
-"""Waits until the server has every change that was accepted here."""
+"""Whether the server has every change that was accepted here."""
 PLANS_KEPT = """async ([link, number]) => {
     const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
     const { keptPlans } = await import(`${modules}/js/pair/whole-pair.js`);
@@ -135,7 +135,7 @@ def test_a_change_is_accepted_without_network_and_the_server_makes_the_same_of_i
     # The server makes the same of it, once, and nobody is asked.
     page.context.set_offline(False)
     knitting.everything_is_sent()
-    page.evaluate(ALL_TAKEN, link)
+    until(page, ALL_TAKEN, link)
     page.reload()
     knitting.is_at(PLACE + 3)
     knitting.everything_is_sent()
@@ -172,7 +172,7 @@ def test_where_the_plan_was_changed_elsewhere_the_knitter_is_asked(prepared: Pag
     expect(page.locator("#plan-changed")).to_contain_text("Changed elsewhere")
     assert len(accepted(calculating, link)) == 3
     page.context.set_offline(False)
-    page.evaluate(ALL_TAKEN, link)
+    until(page, ALL_TAKEN, link)
     assert accepted(calculating, link) == ["", "elsewhere"]
 
 

@@ -20,7 +20,7 @@ from ...on_phone.test_same_answer import checks
 from ..other_browsers import HAS_FIREFOX, HAS_WEBKIT, OtherBrowser, firefox, webkit
 from ..server import Server
 from .calculating import FETCH
-from .test_check_here import accepted
+from .test_check_here import ALL_TAKEN, accepted
 
 BROWSERS: dict[str, tuple[Callable[[Path], AbstractContextManager[OtherBrowser]], bool]] = {
     "Firefox": (firefox, HAS_FIREFOX),
@@ -81,12 +81,6 @@ IN_THE_LEG = """async (link) => {
     while (await exchange(link));
     await keepPlans(link, await loadData(link));
 }"""
-TAKEN = """async (link) => {
-    const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
-    const { loadPair } = await import(`${modules}/js/pair/db.js`);
-    return !(await loadPair(link)).record.proposed;
-}"""
-"""Whether the server has every change that was accepted here."""
 READ_ON = """(link) => {
     const modules = document.querySelector("script[src*='/js/']").src.split("/js/")[0];
     return import(`${modules}/js/pair/db.js`).then(({ transact }) => new Promise((begun) => {
@@ -238,7 +232,7 @@ def test_the_whole_way(other: OtherBrowser, killable: Server) -> None:
     other.comes_to("#kept", r"^Kept and sent\.$", SENT_AGAIN)
     if calculates:
         assert killable.counted(planned) == [1, 2]
-        other.agrees(TAKEN, begun, SENT_AGAIN)
+        other.agrees(ALL_TAKEN, begun, SENT_AGAIN)
         assert accepted(killable, begun) == ["", "rest", "sock two knitted"]
     other.goto(f"{killable.address}/pair/{link}/knit")
     other.shows("#kept", r"^Kept and sent\.$", within=30)

@@ -9,7 +9,7 @@ from companion.on_phone.runtime import installed
 
 from ...on_phone import NOT_HERE, RUNTIME
 from ..checking import count
-from ..knitting import RETRY, Knitting
+from ..knitting import RETRY, Knitting, until
 from ..server import Server
 from .calculating import CALCULATED, KEEP_CHECK
 from .test_check_here import ALL_TAKEN, PLACE, accepted, change_elsewhere, in_the_leg
@@ -76,7 +76,7 @@ def test_a_leg_is_made_as_long_as_the_yarn_allows_without_network(prepared: Page
     knitting.open()
     prepared.context.set_offline(False)
     knitting.everything_is_sent()
-    prepared.evaluate(ALL_TAKEN, link)
+    until(prepared, ALL_TAKEN, link)
     assert accepted(calculating, link) == ["", "leg by yarn"]
     assert prepared.locator(".question").count() == 0
     assert [one.kind for one in calculating.entries(link)][1:4] == ["weighing", "withdrawal", "weighing"]
@@ -118,7 +118,7 @@ def test_a_way_to_go_on_after_a_try_on_is_taken_without_network(prepared: Page, 
     knitting.count()
     prepared.context.set_offline(False)
     knitting.everything_is_sent()
-    prepared.evaluate(ALL_TAKEN, knitting.link)
+    until(prepared, ALL_TAKEN, knitting.link)
     first, change = accepted(calculating, knitting.link)
     assert (first, change.partition(" ")[0]) == ("", "try-on")
     assert prepared.locator(".question").count() == 0
